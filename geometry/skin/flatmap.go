@@ -1,0 +1,264 @@
+package skin
+
+import (
+	"fmt"
+	"math"
+
+	g "maskloft/geometry"
+)
+
+// Frame is the place and direction of a drawing on the skin.
+type Frame struct {
+	At UV
+	// Up is the direction of the drawing's up; its part in the tangent plane counts.
+	Up g.Vec3
+}
+
+// UpAt returns the frame at uv whose up is the steepest way up the skin (the
+// waterline's normal in the skin), leaning by angle radians towards the
+// drawing's left.
+//
+// Error: the skin lies level there (crown or keel), so that up is undefined.
+func UpAt(s Surface, uv UV, angle float64) (Frame, error) {
+	_, n := s.At(uv, uv)
+	z := g.Vec3{Z: 1}
+	up := z.Sub(n.Scale(z.Dot(n)))
+	if up.Norm() < 0.05 {
+		return Frame{}, fmt.Errorf("the skin lies level there, so up has no direction along it: place the marking on the side")
+	}
+	up = up.Unit()
+	sin, cos := math.Sincos(angle)
+	right := up.Cross(n)
+	return Frame{At: uv, Up: up.Scale(cos).Sub(right.Scale(sin))}, nil
+}
+
+// Settled says how far a net was refined and what the refinement moved.
+type Settled struct {
+	Nodes   int
+	Spacing float64 // inches between nodes of the finest net, about
+	Moved   float64 // inches: largest movement of any node of the answer in the last halving
+}
+
+// FlatMap maps a patch of skin to the plane and back. The flat has its origin at
+// the anchor and y along its up-direction, seen from outside.
+type FlatMap struct {
+	s       Surface
+	net     *Net      // the net the answer is held on
+	flat    []g.Point // position of each of its nodes
+	fine    *Net      // the finest net, for the strain
+	laid    []g.Point // its nodes in the flat frame
+	settled Settled
+	bins    bins
+}
+
+// Flatten lays the patch of skin round a frame into the plane, wide enough that
+// the rectangle need (inches, in the flat frame) is covered as far as there is
+// skin. The net is halved until the answer moves by less than tolerance.
+//
+// Three nets of spacing h, h/2 and h/4 are relaxed; since the error of nodes
+// falls with h^2 (asserted by test), the answer is extrapolated (Richardson),
+// and what is compared between halvings are the extrapolated answers, at the
+// nodes and, by third-order interpolation, between them. Cost: nodes times the
+// square of the nodes across.
+//
+// Errors: the frame lies off the surface; the patch folds; the answer does not
+// settle within 60,000 nodes.
+func Flatten(s Surface, frame Frame, need g.Rect, tolerance float64) (*FlatMap, error) {
+	if !s.Contains(frame.At) {
+		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
+	}
+	w := firstWindow(s, frame, need)
+	h := math.Max(0.5, math.Min(4, math.Max(need.Width(), need.Height())/6))
+	for try := 0; try < 8; try++ {
+		m, err := settle(s, frame, w, h, tolerance)
+		if err != nil {
+			return nil, err
+		}
+		if !m.widen(&w, need) {
+			return m, nil
+		}
+	}
+	return nil, fmt.Errorf("the patch did not come to cover %.1f x %.1f in of skin", need.Width(), need.Height())
+}
+
+// settle relaxes finer and finer nets of one window until the answer stands.
+func settle(s Surface, frame Frame, w window, h, tolerance float64) (*FlatMap, error) {
+	var nets []*Net
+	var laid [][]g.Point
+	next := func() error {
+		n := newNet(s, w, h, len(nets))
+		if n.nodes() > 60000 {
+			return fmt.Errorf("the flat does not settle to %g in within 60,000 nodes: the patch is too large or its sections too rough", tolerance)
+		}
+		var start []g.Point
+		if k := len(nets); k == 0 {
+			start = n.unfold()
+		} else {
+			start = n.interpolateFrom(nets[k-1], laid[k-1])
+		}
+		pos, err := n.relax(start)
+		if err != nil {
+			return err
+		}
+		nets, laid = append(nets, n), append(laid, pos)
+		return nil
+	}
+	for len(nets) < 2 {
+		if err := next(); err != nil {
+			return nil, err
+		}
+	}
+	held := richardson(nets[0], nets[1], laid[0], laid[1])
+	for {
+		if err := next(); err != nil {
+			return nil, err
+		}
+		k := len(nets) - 1
+		better := richardson(nets[k-1], nets[k], laid[k-1], laid[k])
+		between := nets[k-1].interpolateFrom(nets[k-2], held)
+		moved := 0.0
+		for i := range better {
+			moved = math.Max(moved, better[i].Dist(between[i]))
+		}
+		held = better
+		if moved <= tolerance {
+			m := &FlatMap{s: s, net: nets[k-1], flat: held, fine: nets[k], laid: laid[k]}
+			m.settled = Settled{Nodes: nets[k].nodes(), Spacing: h / float64(int(1)<<k), Moved: moved}
+			if err := m.pin(frame); err != nil {
+				return nil, err
+			}
+			m.bins = newBins(m)
+			return m, nil
+		}
+	}
+}
+
+// richardson returns the extrapolated positions of the nodes of the coarse net.
+func richardson(coarse, fine *Net, pc, pf []g.Point) []g.Point {
+	out := make([]g.Point, len(pc))
+	for i := 0; i < coarse.nu(); i++ {
+		for j := 0; j < coarse.nv(); j++ {
+			c, f := coarse.node(i, j), pf[fine.node(2*i, 2*j)]
+			out[c] = f.Add(f.Sub(pc[c]).Scale(1.0 / 3))
+		}
+	}
+	return out
+}
+
+// interpolateFrom returns the nodes of n in the flat of a net of half as many.
+func (n *Net) interpolateFrom(coarse *Net, flat []g.Point) []g.Point {
+	out := make([]g.Point, n.nodes())
+	for k := range out {
+		uv := n.nodeUV(k)
+		out[k], _, _ = coarse.interpolate(flat, uv)
+	}
+	return out
+}
+
+// interpolate returns the flat position at uv and its derivatives by U and V,
+// from the four nodes each way that lie nearest in the panel.
+func (n *Net) interpolate(flat []g.Point, uv UV) (p g.Point, du, dv g.Vec) {
+	i0, wu, gu := stencil(n.us, n.uPanel, uv.U)
+	j0, wv, gv := stencil(n.vs, n.vPanel, uv.V)
+	for a := 0; a < 4; a++ {
+		for b := 0; b < 4; b++ {
+			q := flat[n.node(i0+a, j0+b)]
+			w, wdu, wdv := wu[a]*wv[b], gu[a]*wv[b], wu[a]*gv[b]
+			p.X, p.Y = p.X+w*q.X, p.Y+w*q.Y
+			du.X, du.Y = du.X+wdu*q.X, du.Y+wdu*q.Y
+			dv.X, dv.Y = dv.X+wdv*q.X, dv.Y+wdv*q.Y
+		}
+	}
+	return
+}
+
+// stencil returns the first of the four lines nearest to x in its panel and the
+// Lagrange weights of the value and of the derivative there.
+func stencil(lines []float64, panel [][2]int, x float64) (first int, w, d [4]float64) {
+	c := cellOf(lines, x)
+	lo, hi := panel[c][0], panel[c][1]
+	first = max(lo, min(c-1, hi-3))
+	t := lines[first : first+4]
+	for a := 0; a < 4; a++ {
+		w[a] = 1
+		for b := 0; b < 4; b++ {
+			if b == a {
+				continue
+			}
+			w[a] *= (x - t[b]) / (t[a] - t[b])
+			term := 1 / (t[a] - t[b])
+			for c := 0; c < 4; c++ {
+				if c != a && c != b {
+					term *= (x - t[c]) / (t[a] - t[c])
+				}
+			}
+			d[a] += term
+		}
+	}
+	return
+}
+
+// cellOf returns the cell of ascending lines that holds x, clamped.
+func cellOf(lines []float64, x float64) int {
+	lo, hi := 0, len(lines)-2
+	for lo < hi {
+		m := (lo + hi + 1) / 2
+		if x >= lines[m] {
+			lo = m
+		} else {
+			hi = m - 1
+		}
+	}
+	return lo
+}
+
+// pin turns the flat so that the anchor is the origin and its up-direction is y,
+// seen from outside.
+func (m *FlatMap) pin(f Frame) error {
+	uv, ok := m.wrap(f.At)
+	if !ok {
+		return fmt.Errorf("the anchor lies outside its own patch")
+	}
+	su, sv, n := tangents(m.s, uv)
+	// up = a su + b sv, by its products with both
+	uu, us, ss := su.Dot(su), su.Dot(sv), sv.Dot(sv)
+	det := uu*ss - us*us
+	pu, pv := f.Up.Dot(su), f.Up.Dot(sv)
+	a, b := (pu*ss-pv*us)/det, (pv*uu-pu*us)/det
+	o, du, dv := m.net.interpolate(m.flat, uv)
+	up := du.Scale(a).Add(dv.Scale(b)).Unit()
+	mirror := 1.0
+	if su.Cross(sv).Dot(n) < 0 {
+		mirror = -1 // U, V run clockwise seen from outside
+	}
+	turn := func(p g.Point) g.Point {
+		d := p.Sub(o)
+		return g.Point{X: mirror * d.Cross(up), Y: d.Dot(up)}
+	}
+	for i := range m.flat {
+		m.flat[i] = turn(m.flat[i])
+	}
+	// the finest net has its own rigid position: carry it by its own anchor
+	o, du, dv = m.fine.interpolate(m.laid, uv)
+	up = du.Scale(a).Add(dv.Scale(b)).Unit()
+	for i := range m.laid {
+		m.laid[i] = turn(m.laid[i])
+	}
+	return nil
+}
+
+// tangents returns the derivatives of the surface at uv by U and V, by central
+// differences within the panel, and the normal.
+func tangents(s Surface, uv UV) (su, sv, n g.Vec3) {
+	const e = 1e-5
+	d := func(a, b UV) g.Vec3 {
+		pa, _ := s.At(a, uv)
+		pb, _ := s.At(b, uv)
+		return pb.Sub(pa).Scale(1 / (2 * e))
+	}
+	_, n = s.At(uv, uv)
+	return d(UV{uv.U - e, uv.V}, UV{uv.U + e, uv.V}), d(UV{uv.U, uv.V - e}, UV{uv.U, uv.V + e}), n
+}
+
+// Settled says how far the net was refined.
+func (m *FlatMap) Settled() Settled { return m.settled }

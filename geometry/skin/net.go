@@ -1,0 +1,212 @@
+package skin
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	g "maskloft/geometry"
+)
+
+// Net is a triangulated window of a surface: a grid of nodes on the true surface
+// whose grid lines include every hard line, each cell cut into two triangles.
+// Nodes are numbered along the shorter direction first, so that neighbours are
+// at most [Net.band] apart.
+type Net struct {
+	s      Surface
+	us, vs []float64
+	// first and last node line of the panel that holds each cell
+	uPanel, vPanel [][2]int
+	tris           []triangle
+}
+
+// triangle is three nodes, counter-clockwise in (U, V), with the lengths along
+// the skin of the edges 0-1, 1-2 and 2-0.
+type triangle struct {
+	n [3]int
+	l [3]float64
+}
+
+// window is a range of parameters.
+type window struct{ u0, u1, v0, v1 float64 }
+
+// newNet returns the net of a window whose cells are about h long and wide,
+// each halved level times. Every panel has three cells or more each way, so
+// that it can be interpolated to third order.
+func newNet(s Surface, w window, h float64, level int) *Net {
+	return newNetThrough(s, w, h, level, 3)
+}
+
+// newNetThrough is newNet with a least number of cells a panel, and with further
+// grid lines through the given points, which become nodes.
+func newNetThrough(s Surface, w window, h float64, level, least int, through ...UV) *Net {
+	ub, vb, period := s.Breaks()
+	n := &Net{s: s}
+	um, vm := (w.u0+w.u1)/2, (w.v0+w.v1)/2
+	us, vs := linesBetween(ub, 0, w.u0, w.u1), linesBetween(vb, period, w.v0, w.v1)
+	for _, p := range through {
+		us, vs = insertLine(us, p.U), insertLine(vs, p.V)
+	}
+	n.us, n.uPanel = gridLines(us, h, level, least, func(a, b float64) float64 { return lengthAlong(s, vm, a, b) })
+	n.vs, n.vPanel = gridLines(vs, h, level, least, func(a, b float64) float64 { return girthBetween(s, um, a, b) })
+	n.cut()
+	return n
+}
+
+// insertLine adds x to ascending lines, in place of one that is the same to
+// 1e-9, so that x itself is a line.
+func insertLine(lines []float64, x float64) []float64 {
+	i := sort.SearchFloat64s(lines, x-1e-9)
+	if i < len(lines) && math.Abs(lines[i]-x) <= 1e-9 {
+		lines[i] = x
+		return lines
+	}
+	return slices.Insert(lines, i, x)
+}
+
+// gridLines cuts every piece between neighbouring lines into equal steps of
+// about h along the skin.
+func gridLines(lines []float64, h float64, level, least int, length func(a, b float64) float64) (out []float64, panel [][2]int) {
+	out = []float64{lines[0]}
+	for k := 0; k+1 < len(lines); k++ {
+		a, b := lines[k], lines[k+1]
+		m := max(least, int(math.Ceil(length(a, b)/h-1e-9))) << level
+		first := len(out) - 1
+		for i := 1; i < m; i++ {
+			out = append(out, a+(b-a)*float64(i)/float64(m))
+		}
+		out = append(out, b)
+		for i := 0; i < m; i++ {
+			panel = append(panel, [2]int{first, first + m})
+		}
+	}
+	return out, panel
+}
+
+// girthBetween returns the length along the section at u from v0 to v1, by
+// short chords with their curvature put back: good to 1e-6 of itself.
+func girthBetween(s Surface, u, v0, v1 float64) float64 {
+	_, vb, period := s.Breaks()
+	sum := 0.0
+	lines := linesBetween(vb, period, math.Min(v0, v1), math.Max(v0, v1))
+	for k := 0; k+1 < len(lines); k++ {
+		in := UV{u, (lines[k] + lines[k+1]) / 2}
+		const n = 16
+		for i := 0; i < n; i++ {
+			a := lines[k] + (lines[k+1]-lines[k])*float64(i)/n
+			b := lines[k] + (lines[k+1]-lines[k])*float64(i+1)/n
+			sum += edgeLength(s, UV{u, a}, UV{u, b}, in)
+		}
+	}
+	return sum
+}
+
+// Girth returns the length along the section curve at station u from v0 to v1.
+// The section curve is the shortest path only where the body does not taper.
+func Girth(s Surface, u g.Station, v0, v1 float64) g.Length {
+	return g.Length(girthBetween(s, float64(u), v0, v1))
+}
+
+// lengthAlong returns the length of the line of constant v between two stations.
+func lengthAlong(s Surface, v, a, b float64) float64 {
+	const n = 16
+	sum := 0.0
+	for i := 0; i < n; i++ {
+		p := PointAt(s, UV{a + (b-a)*float64(i)/n, v})
+		sum += PointAt(s, UV{a + (b-a)*float64(i+1)/n, v}).Sub(p).Norm()
+	}
+	return sum
+}
+
+// edgeLength returns the distance along the skin between two near points of one
+// panel. The geodesic is taken as the circular arc over their chord c whose ends
+// have the normals of the surface there: with x = half the difference of the
+// normals along the chord, x = sin(half the turning), the arc is c asin(x)/x.
+// Exact for lines and circular arcs; elsewhere the relative error falls with the
+// fourth power of the chord (derived; the order is asserted by test).
+func edgeLength(s Surface, a, b, in UV) float64 {
+	pa, na := s.At(a, in)
+	pb, nb := s.At(b, in)
+	return arcOver(pa, pb, na, nb)
+}
+
+func arcOver(pa, pb, na, nb g.Vec3) float64 {
+	d := pb.Sub(pa)
+	c := d.Norm()
+	if c == 0 {
+		return 0
+	}
+	x := math.Min(1, math.Abs(nb.Sub(na).Dot(d))/(2*c))
+	if x < 1e-4 {
+		return c * (1 + x*x/6) // the next term is 3x^4/40 < 1e-17
+	}
+	return c * math.Asin(x) / x
+}
+
+func (n *Net) nu() int { return len(n.us) }
+func (n *Net) nv() int { return len(n.vs) }
+
+// node returns the number of node i, j: station i, girth j.
+func (n *Net) node(i, j int) int {
+	if n.nv() <= n.nu() {
+		return i*n.nv() + j
+	}
+	return j*n.nu() + i
+}
+
+// nodeUV returns the parameters of a node.
+func (n *Net) nodeUV(k int) UV {
+	if n.nv() <= n.nu() {
+		return UV{n.us[k/n.nv()], n.vs[k%n.nv()]}
+	}
+	return UV{n.us[k%n.nu()], n.vs[k/n.nu()]}
+}
+
+func (n *Net) nodes() int { return n.nu() * n.nv() }
+
+// band returns the largest difference of the numbers of two neighbours.
+func (n *Net) band() int { return min(n.nu(), n.nv()) + 1 }
+
+// cut cuts every cell along a diagonal, turned alternately so that the net has
+// no preferred direction, and measures the edges in the cell's own panel.
+func (n *Net) cut() {
+	n.tris = make([]triangle, 0, 2*(n.nu()-1)*(n.nv()-1))
+	for i := 0; i+1 < n.nu(); i++ {
+		for j := 0; j+1 < n.nv(); j++ {
+			in := UV{(n.us[i] + n.us[i+1]) / 2, (n.vs[j] + n.vs[j+1]) / 2}
+			var p, m [2][2]g.Vec3
+			for a := 0; a < 2; a++ {
+				for b := 0; b < 2; b++ {
+					p[a][b], m[a][b] = n.s.At(UV{n.us[i+a], n.vs[j+b]}, in)
+				}
+			}
+			add := func(c [3][2]int) {
+				t := triangle{}
+				for k := range c {
+					a, b := c[k], c[(k+1)%3]
+					t.n[k] = n.node(i+a[0], j+a[1])
+					t.l[k] = arcOver(p[a[0]][a[1]], p[b[0]][b[1]], m[a[0]][a[1]], m[b[0]][b[1]])
+				}
+				n.tris = append(n.tris, t)
+			}
+			if (i+j)%2 == 0 {
+				add([3][2]int{{0, 0}, {1, 0}, {1, 1}})
+				add([3][2]int{{0, 0}, {1, 1}, {0, 1}})
+			} else {
+				add([3][2]int{{0, 0}, {1, 0}, {0, 1}})
+				add([3][2]int{{1, 0}, {1, 1}, {0, 1}})
+			}
+		}
+	}
+}
+
+// third places the third corner of a triangle in the plane, to the left of the
+// edge from a to b, at distances la from a and lb from b.
+func third(a, b g.Point, la, lb float64) g.Point {
+	d := b.Sub(a)
+	l := d.Norm()
+	x := (la*la - lb*lb + l*l) / (2 * l)
+	y := math.Sqrt(math.Max(0, la*la-x*x))
+	e := d.Scale(1 / l)
+	return a.Add(e.Scale(x)).Add(e.Perp().Scale(y))
+}

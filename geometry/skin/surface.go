@@ -1,0 +1,158 @@
+package skin
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	g "maskloft/geometry"
+)
+
+// UV is a point of a surface in its own parameters: U the station in inches, V
+// round the section.
+type UV struct{ U, V float64 }
+
+// Surface is a skin made of smooth panels between grid lines.
+//
+// Contract, tested for every surface by the shared suite:
+//   - At(uv, in).p has X = uv.U: parameters are stations.
+//   - At is smooth in the panel that holds in, and continuous across panels;
+//     the normal is outward, of unit length, and taken from that panel, so that
+//     a hard line has one on either side.
+//   - Breaks lists the grid lines, ascending. Where period > 0 the section is
+//     closed: V and V+period are one point, and the lines repeat.
+//   - Contains tells whether there is skin at uv (a plate has an outline).
+type Surface interface {
+	At(uv, in UV) (p, normal g.Vec3)
+	Breaks() (u, v []float64, period float64)
+	Contains(uv UV) bool
+}
+
+// Extent returns the range of U of a surface.
+func Extent(s Surface) (lo, hi float64) {
+	u, _, _ := s.Breaks()
+	return u[0], u[len(u)-1]
+}
+
+// PointAt returns the point of the surface at uv.
+func PointAt(s Surface, uv UV) g.Vec3 {
+	p, _ := s.At(uv, uv)
+	return p
+}
+
+// linesBetween returns lo, hi and the grid lines of one direction strictly
+// between them, repeated by the period where it is positive.
+func linesBetween(breaks []float64, period, lo, hi float64) []float64 {
+	out := []float64{lo}
+	add := func(x float64) {
+		if x > lo+1e-9 && x < hi-1e-9 {
+			out = append(out, x)
+		}
+	}
+	if period <= 0 {
+		for _, b := range breaks {
+			add(b)
+		}
+	} else {
+		for k := math.Floor((lo - breaks[0]) / period); breaks[0]+k*period < hi; k++ {
+			for _, b := range breaks[:len(breaks)-1] {
+				add(b + k*period)
+			}
+		}
+	}
+	sort.Float64s(out)
+	return append(out, hi)
+}
+
+// clearOf moves lo and hi outwards, where a grid line lies just within, until it
+// is gap away: no sliver of a panel is left at the border of a window.
+func clearOf(breaks []float64, period, lo, hi, gap float64) (float64, float64) {
+	for _, x := range linesBetween(breaks, period, lo, hi) {
+		if x > lo && x < lo+gap {
+			lo = x - gap
+			break
+		}
+	}
+	for _, x := range linesBetween(breaks, period, lo, hi) {
+		if x < hi && x > hi-gap {
+			return lo, x + gap
+		}
+	}
+	return lo, hi
+}
+
+// LocateSide returns the point of the surface that is seen at the given station
+// and waterline from outside on the given side: the ray along the butt line from
+// far outside meets it first there. It is found to 1e-12 of the parameter.
+//
+// Errors: the station lies off the surface, or no skin is seen at that height;
+// the message names what heights are seen.
+func LocateSide(s Surface, side g.Side, at g.SidePosition) (UV, error) {
+	us, vs, period := s.Breaks()
+	u := float64(at.FS)
+	if u < us[0]-1e-9 || u > us[len(us)-1]+1e-9 {
+		return UV{}, fmt.Errorf("FS %s lies off the surface: it runs from FS %s to FS %s",
+			g.FormatNumber(u, 3), g.FormatNumber(us[0], 3), g.FormatNumber(us[len(us)-1], 3))
+	}
+	_ = period
+	z := float64(at.WL)
+	best, bestY := UV{}, math.Inf(-1)
+	lo, hi := math.Inf(1), math.Inf(-1)
+	const steps = 48 // per panel: a panel turns by less than a full circle
+	for k := 0; k+1 < len(vs); k++ {
+		mid := UV{u, (vs[k] + vs[k+1]) / 2}
+		prev := 0.0
+		for i := 0; i <= steps; i++ {
+			v := vs[k] + (vs[k+1]-vs[k])*float64(i)/steps
+			p, _ := s.At(UV{u, v}, mid)
+			if p.Y*side.Sign() >= -1e-9 {
+				lo, hi = math.Min(lo, p.Z), math.Max(hi, p.Z)
+			}
+			d := p.Z - z
+			if i > 0 && (prev <= 0) != (d <= 0) {
+				w := vs[k] + (vs[k+1]-vs[k])*float64(i-1)/steps
+				root := bisect(func(x float64) float64 { q, _ := s.At(UV{u, x}, mid); return q.Z - z }, w, v)
+				q, n := s.At(UV{u, root}, mid)
+				if y := q.Y * side.Sign(); n.Y*side.Sign() > -1e-9 && y >= -1e-9 && y > bestY {
+					best, bestY = UV{u, root}, y
+				}
+			}
+			prev = d
+		}
+	}
+	if math.IsInf(bestY, -1) {
+		return UV{}, fmt.Errorf("WL %s is not on the %s side at FS %s: the skin there runs from WL %s to WL %s",
+			g.FormatNumber(z, 3), side, g.FormatNumber(u, 3), g.FormatNumber(lo, 3), g.FormatNumber(hi, 3))
+	}
+	return best, nil
+}
+
+// bisect returns a root of f in [a, b], where f changes sign, to the last bit
+// that halving reaches; the false-position steps only make it fast.
+func bisect(f func(float64) float64, a, b float64) float64 {
+	fa, fb := f(a), f(b)
+	if fa == 0 {
+		return a
+	}
+	if fb == 0 {
+		return b
+	}
+	for i := 0; i < 200 && math.Abs(b-a) > 1e-14*(1+math.Abs(a)+math.Abs(b)); i++ {
+		m := (a + b) / 2
+		if i%2 == 1 && fa != fb {
+			if s := a - fa*(b-a)/(fb-fa); s > math.Min(a, b) && s < math.Max(a, b) {
+				m = s
+			}
+		}
+		fm := f(m)
+		if fm == 0 {
+			return m
+		}
+		if (fm < 0) == (fa < 0) {
+			a, fa = m, fm
+		} else {
+			b, fb = m, fm
+		}
+	}
+	return (a + b) / 2
+}

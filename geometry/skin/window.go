@@ -1,0 +1,116 @@
+package skin
+
+import (
+	"math"
+
+	g "maskloft/geometry"
+)
+
+// firstWindow guesses the parameters that a rectangle about a frame covers.
+func firstWindow(s Surface, f Frame, need g.Rect) window {
+	r := 0.0
+	for _, p := range []g.Point{need.Min, need.Max, {X: need.Min.X, Y: need.Max.Y}, {X: need.Max.X, Y: need.Min.Y}} {
+		r = math.Max(r, p.Dist(g.Point{}))
+	}
+	_, n := s.At(f.At, f.At)
+	right := f.Up.Cross(n)
+	// reach of the rectangle along U (the station direction) and across it
+	along, across := 0.0, 0.0
+	for _, p := range []g.Point{need.Min, need.Max, {X: need.Min.X, Y: need.Max.Y}, {X: need.Max.X, Y: need.Min.Y}} {
+		d := right.Scale(p.X).Add(f.Up.Scale(p.Y))
+		along = math.Max(along, math.Abs(d.X))
+		across = math.Max(across, math.Sqrt(math.Max(0, d.Dot(d)-d.X*d.X)))
+	}
+	lo, hi := Extent(s)
+	w := window{u0: math.Max(lo, f.At.U-along-0.5), u1: math.Min(hi, f.At.U+along+0.5)}
+	w.v0, w.v1 = walkGirth(s, f.At, -across-0.5), walkGirth(s, f.At, across+0.5)
+	return w.clamped(s)
+}
+
+// walkGirth returns the V reached from uv along the section over a girth, its
+// sign giving the direction of V; clamped where the section is open.
+func walkGirth(s Surface, uv UV, girth float64) float64 {
+	_, vb, period := s.Breaks()
+	v, left, sign := uv.V, math.Abs(girth), math.Copysign(1, girth)
+	step := (vb[len(vb)-1] - vb[0]) / 512
+	for left > 0 {
+		l := PointAt(s, UV{uv.U, v}).Sub(PointAt(s, UV{uv.U, v + sign*step})).Norm()
+		if l <= 0 || math.Abs(v-uv.V) > math.Max(period, vb[len(vb)-1]-vb[0]) {
+			break
+		}
+		if l > left {
+			return v + sign*step*left/l
+		}
+		left -= l
+		v += sign * step
+	}
+	return v
+}
+
+// clamped returns w clear of grid lines at its border, within the surface, and
+// within one turn of a closed section.
+func (w window) clamped(s Surface) window {
+	ub, vb, period := s.Breaks()
+	const least = 0.75 // inches of a panel at the border
+	w.u0, w.u1 = clearOf(ub, 0, w.u0, w.u1, least)
+	if girth := girthBetween(s, (w.u0+w.u1)/2, w.v0, w.v1); girth > 0 {
+		w.v0, w.v1 = clearOf(vb, period, w.v0, w.v1, least*(w.v1-w.v0)/girth)
+	}
+	lo, hi := Extent(s)
+	w.u0, w.u1 = math.Max(lo, w.u0), math.Min(hi, w.u1)
+	if period <= 0 {
+		w.v0, w.v1 = math.Max(vb[0], w.v0), math.Min(vb[len(vb)-1], w.v1)
+	} else if w.v1-w.v0 > 0.98*period {
+		m := (w.v0 + w.v1) / 2
+		w.v0, w.v1 = m-0.49*period, m+0.49*period
+	}
+	return w
+}
+
+// widen grows the window on the sides where the rectangle is not yet covered,
+// and tells whether it grew. Where the surface ends the window stays.
+func (m *FlatMap) widen(w *window, need g.Rect) bool {
+	const n = 12
+	var out []g.Point
+	for i := 0; i <= n; i++ {
+		t := float64(i) / n
+		x, y := need.Min.X+t*need.Width(), need.Min.Y+t*need.Height()
+		out = append(out, g.Point{X: x, Y: need.Min.Y}, g.Point{X: x, Y: need.Max.Y}, g.Point{X: need.Min.X, Y: y}, g.Point{X: need.Max.X, Y: y})
+	}
+	before := *w
+	grow := window{}
+	for _, p := range out {
+		if _, ok := m.ToSkin(p); ok {
+			continue
+		}
+		// beyond which border of the patch does p lie?
+		k := m.nearestNode(p)
+		uv := m.net.nodeUV(k)
+		du, dv := (w.u1-w.u0)*0.15, (w.v1-w.v0)*0.15
+		if uv.U <= m.net.us[1] {
+			grow.u0 = du
+		}
+		if uv.U >= m.net.us[m.net.nu()-2] {
+			grow.u1 = du
+		}
+		if uv.V <= m.net.vs[1] {
+			grow.v0 = dv
+		}
+		if uv.V >= m.net.vs[m.net.nv()-2] {
+			grow.v1 = dv
+		}
+	}
+	*w = window{w.u0 - grow.u0, w.u1 + grow.u1, w.v0 - grow.v0, w.v1 + grow.v1}.clamped(m.s)
+	changed := math.Abs(w.u0-before.u0)+math.Abs(w.u1-before.u1) > 1e-9 || math.Abs(w.v0-before.v0)+math.Abs(w.v1-before.v1) > 1e-9
+	return changed
+}
+
+func (m *FlatMap) nearestNode(p g.Point) int {
+	best, at := math.Inf(1), 0
+	for k, q := range m.flat {
+		if d := p.Dist(q); d < best {
+			best, at = d, k
+		}
+	}
+	return at
+}

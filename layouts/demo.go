@@ -1,0 +1,25 @@
+package layouts
+
+import (
+	"embed"
+	"io/fs"
+)
+
+//go:embed demo/*.yaml
+var demoFiles embed.FS
+
+// DemoName is the name of the demo layout in [DemoFiles].
+const DemoName = "demo.yaml"
+
+// DemoFiles returns the demo layout and its aircraft file, both invented, for
+// reading as they are or copying as a start.
+func DemoFiles() fs.FS {
+	sub, err := fs.Sub(demoFiles, "demo")
+	if err != nil {
+		panic(err) // "demo" is a valid path
+	}
+	return sub
+}
+
+// Demo loads the demo layout.
+func Demo() (*Spec, error) { return LoadFS(DemoFiles(), DemoName) }

@@ -1,0 +1,195 @@
+package layouts
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"maskloft/geometry"
+)
+
+// aircraftBlock reads the keys of an aircraft.
+func (r *layoutReader) aircraftBlock(v value) AircraftSpec {
+	f := v.fields("the aircraft", "name datum surfaces", "units hardpoints obstacles ground profile")
+	if !f.written() {
+		r.surfaces.partial = true
+		return AircraftSpec{}
+	}
+	a := AircraftSpec{Place: v.place(), Name: f.at("name").text(), Datum: f.at("datum").text()}
+	list := f.at("surfaces")
+	if !list.isList() {
+		r.surfaces.partial = true
+	}
+	for _, s := range list.items("surface") {
+		a.Surfaces = append(a.Surfaces, r.surface(s))
+	}
+	if list.isList() && len(a.Surfaces) == 0 {
+		list.fail("write "+exampleOf("", "surfaces"), "surfaces is empty; an aircraft has at least one")
+	}
+	r.aircraft = a
+	hardpoints := newNames("hardpoint")
+	for _, h := range f.at("hardpoints").items("hardpoint") {
+		f := h.fields("hardpoint", "id name fs bl wl", "side")
+		a.Hardpoints = append(a.Hardpoints, HardpointSpec{
+			Place: h.place(), ID: hardpoints.addFrom(f), Name: f.at("name").text(), Side: f.at("side").sides(),
+			FS: f.at("fs").station(), At: SectionPoint{BL: f.at("bl").buttLine(), WL: f.at("wl").waterline()},
+		})
+	}
+	obstacles := newNames("obstacle")
+	for _, o := range f.at("obstacles").items("obstacle") {
+		a.Obstacles = append(a.Obstacles, r.obstacle(o, obstacles))
+	}
+	if g := f.at("ground"); g.written() {
+		a.Ground = readGround(g)
+	}
+	profiles := newNames("profile")
+	for _, p := range f.at("profile").items("profile") {
+		a.Profile = append(a.Profile, readProfile(p, profiles))
+	}
+	return a
+}
+
+// surface reads one surface; the keys depend on its kind.
+func (r *layoutReader) surface(v value) SurfaceSpec {
+	need, may := "id kind", "lines hard sections thickness outline ribs"
+	kind := choice(v.peek("kind"), "", Stringers, Round, Plate)
+	switch kind {
+	case Stringers:
+		need, may = "id kind lines sections", "hard"
+	case Round:
+		need, may = "id kind sections", ""
+	case Plate:
+		need, may = "id kind thickness outline", "ribs"
+	}
+	what := "surface"
+	if kind != "" {
+		what = "surface of kind " + string(kind)
+	}
+	f := v.fields(what, need, may)
+	s := SurfaceSpec{Place: v.place(), ID: r.surfaces.addFrom(f), Kind: kind}
+	switch kind {
+	case Stringers:
+		lines := newNames("line")
+		list := f.at("lines")
+		for _, l := range list.items("line") {
+			s.Lines = append(s.Lines, lines.add(l))
+		}
+		if list.isList() && len(s.Lines) < 2 {
+			list.fail("write "+exampleOf("", "lines"), "lines names %d, wanted 2 or more from crown to keel", len(s.Lines))
+		}
+		lines.partial = lines.partial || !list.isList()
+		for _, h := range f.at("hard").items("hard line") {
+			s.Hard = append(s.Hard, lines.refer(h))
+		}
+		s.Sections = readSections(f.at("sections"), func(v value) SectionSpec { return stringerSection(v, s.Lines) })
+	case Round:
+		s.Sections = readSections(f.at("sections"), roundSection)
+	case Plate:
+		s.Thickness = f.at("thickness").positive()
+		s.Outline = readOutline(f.at("outline"))
+		for _, w := range f.at("ribs").items("rib") {
+			s.Ribs = append(s.Ribs, w.waterline())
+		}
+	}
+	return s
+}
+
+// find returns the surface of that name.
+func (a AircraftSpec) find(id string) (SurfaceSpec, bool) {
+	i := slices.IndexFunc(a.Surfaces, func(s SurfaceSpec) bool { return id != "" && s.ID == id })
+	if i < 0 {
+		return SurfaceSpec{}, false
+	}
+	return a.Surfaces[i], true
+}
+
+// obstacle reads one obstacle; the keys depend on its kind.
+func (r *layoutReader) obstacle(v value, ids *names) ObstacleSpec {
+	need, may := "id kind surface", "side fs wl size line to"
+	kind := choice(v.peek("kind"), "", Ring, Spot, TapeRun, HingeAt, Around)
+	switch kind {
+	case Ring, Spot:
+		need, may = "id kind surface fs wl size", "side"
+	case TapeRun:
+		need, may = "id kind surface line size", "side"
+	case Around:
+		need, may = "id kind surface fs size", "side"
+	case HingeAt:
+		need, may = "id kind surface fs to", "side"
+	}
+	what := "obstacle"
+	if kind != "" {
+		what = "obstacle of kind " + string(kind)
+	}
+	f := v.fields(what, need, may)
+	o := ObstacleSpec{Place: v.place(), ID: ids.addFrom(f), Kind: kind, Side: f.at("side").sides()}
+	o.Surface = r.surfaces.refer(f.at("surface"))
+	surface, known := r.aircraft.find(o.Surface)
+	if kind == Ring || kind == Spot || kind == Around || kind == HingeAt {
+		o.At.FS = f.at("fs").station()
+	}
+	switch kind {
+	case Ring, Spot:
+		o.At.WL = f.at("wl").waterline()
+		o.Size = f.at("size").positive()
+	case Around:
+		o.Size = f.at("size").positive()
+		if known && surface.Kind == Plate {
+			v.fail("name a surface with sections", "%q is a plate: no tape runs round a station of it", surface.ID)
+		}
+	case TapeRun:
+		o.Size = f.at("size").positive()
+		o.Line = f.at("line").text()
+		switch {
+		case !known || o.Line == "":
+		case surface.Kind == Plate || surface.Kind == Round:
+			f.at("line").fail("name a surface of kind stringers, or leave the tape out", "%q is of kind %s and has no named lines", surface.ID, surface.Kind)
+		case surface.Kind == Stringers && len(surface.Lines) > 0 && !slices.Contains(surface.Lines, o.Line) && !slices.Contains(surface.Lines, ""):
+			f.at("line").fail("its lines: "+strings.Join(surface.Lines, ", "), "%q has no line %q", surface.ID, shorten(o.Line))
+		}
+	case HingeAt:
+		o.To = f.at("to").station()
+		if o.To <= o.At.FS {
+			f.at("to").fail("fs is the fore edge of the gap, to the aft edge", "to is %s, must be above fs %s", geometry.Length(o.To), geometry.Length(o.At.FS))
+		}
+	}
+	return o
+}
+
+func readGround(v value) *GroundSpec {
+	f := v.fields("ground", "main tail", "")
+	point := func(v value) geometry.SidePosition {
+		f := v.fields(v.name, "fs wl", "")
+		return geometry.SidePosition{FS: f.at("fs").station(), WL: f.at("wl").waterline()}
+	}
+	g := &GroundSpec{Place: v.place(), Main: point(f.at("main")), Tail: point(f.at("tail"))}
+	if f.at("main").written() && f.at("tail").written() && g.Main.FS == g.Tail.FS {
+		f.at("tail").fail("give the stations of both wheels", "main and tail wheel both stand at FS %s", geometry.FormatNumber(float64(g.Main.FS), 3))
+	}
+	return g
+}
+
+func readProfile(v value, ids *names) ProfileSpec {
+	f := v.fields("profile", "id points", "closed")
+	p := ProfileSpec{Place: v.place(), ID: ids.addFrom(f), Closed: f.at("closed").yes()}
+	list := f.at("points")
+	for _, q := range list.items("point") {
+		p.Points = append(p.Points, readSidePoint(q))
+	}
+	least := 2
+	if p.Closed {
+		least = 3
+	}
+	if list.isList() && len(p.Points) < least {
+		list.fail("write [fs, wl] for each", "%s, wanted %d or more", count(len(p.Points), "point"), least)
+	}
+	return p
+}
+
+// count writes "1 point", "2 points".
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

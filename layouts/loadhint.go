@@ -1,0 +1,179 @@
+package layouts
+
+import (
+	"fmt"
+	"strings"
+)
+
+// examples say what to type for a key that is missing or empty.
+var examples = map[string]string{
+	"the file":            "name:, units:, aircraft: and markings:, each from column 1",
+	"name":                "name: followed by what it is called",
+	"aircraft":            "aircraft: myplane.yaml (a file beside this one), or the keys of an aircraft file",
+	"markings":            "markings: and below it one - id: for each marking",
+	"datum":               "datum: FS 0 is the firewall, positive aft; WL 0 is the thrust line, positive up",
+	"surfaces":            "surfaces: and below it one - id: for each surface",
+	"units":               "units: in",
+	"id":                  "id: followed by a name",
+	"kind":                "kind: followed by one word",
+	"lines":               "lines: [T, S1, S2, B]",
+	"sections":            "sections: and below it one - fs: for each section",
+	"points":              "points: [[0, 72], [8, 70.25], [0, 35.25]]",
+	"thickness":           "thickness: 1.6 in",
+	"outline":             "outline: [[206, 65], [240, 93], [240, 62]]",
+	"ribs":                "ribs: [70, 78, 86]",
+	"fs":                  "fs: 134 in",
+	"wl":                  "wl: 51 in",
+	"bl":                  "bl: 12.5 in",
+	"to":                  "to: 240.375 in",
+	"radius":              "radius: 18 in",
+	"size":                "size: 20 in",
+	"height":              "height: 12 in",
+	"gap":                 "gap: 1.5 in",
+	"diameter":            "diameter: 20 in",
+	"text":                "text: K4",
+	"alphabet":            "alphabet: block-6x4",
+	"rule":                "rule: followed by the name of a published rule",
+	"discs":               "discs: [{diameter: 20 in, colour: insignia-blue}]",
+	"colour":              "colour: insignia-blue",
+	"figure":              "figure: {text: K4, alphabet: block-6x4, height: 12 in}",
+	"where":               "where: {surface: fuselage, side: both, fs: 134 in, wl: 51 in}",
+	"surface":             "surface: fuselage",
+	"line":                "line: S1",
+	"side":                "side: both",
+	"main":                "main: {fs: 72 in, wl: 6 in}",
+	"tail":                "tail: {fs: 246 in, wl: 43 in}",
+	"margin lead":         "lead: 1 in",
+	"margin across":       "across: 0.75 in",
+	"margin tail":         "tail: 2 in",
+	"margin":              "margin: {across: 0.75 in, lead: 1 in, tail: 2 in}",
+	"film":                "film: {web: 24 in}",
+	"rules":               "rules: {date: 1944-06, nation: us}",
+	"paint":               "paint: and below it order: and colours:",
+	"ground":              "ground: {main: {fs: 72, wl: 6}, tail: {fs: 246, wl: 43}}",
+	"profile":             "profile: and below it one - id: with points: for each line",
+	"obstacles":           "obstacles: and below it one - id: for each",
+	"hard":                "hard: [S2, S6]",
+	"angle":               "angle: 3 deg",
+	"standard":            "standard: followed by the number of the paint standard",
+	"web":                 "web: 24 in",
+	"field":               "field: 1.5 in",
+	"longest":             "longest: 48 in",
+	"date":                "date: 1944-06",
+	"nation":              "nation: us",
+	"order":               "order: [insignia-white, insignia-blue], light first",
+	"colours":             "colours: {text: insignia-white}",
+	"paint colours":       "colours: and below it one line for each, insignia-blue: {hex: \"#172035\"}",
+	"options":             "options: {bar-length: from-arc}",
+	"hex":                 `hex: "#172035", in quotes: without them # begins a comment`,
+	"class":               "class: E2 (E1 paint on this airframe, to E7 a guess)",
+	"what":                "what: followed by the source",
+	"evidence":            "evidence: [E-1]",
+	"the layout evidence": "evidence: and below it one - {id: E-1, class: E2, what: photograph} for each",
+	"hardpoints":          "hardpoints: and below it one - {id: P1, name: door bolt, fs: 120, bl: 12.5, wl: 36} for each",
+}
+
+// exampleOf returns what to type for a key of a mapping; empty when unknown.
+func exampleOf(in, key string) string {
+	if e, ok := examples[in+" "+key]; ok {
+		return e
+	}
+	return examples[key]
+}
+
+// example returns what to type for v.
+func (v value) example() string {
+	if e := exampleOf(v.in, v.name); e != "" {
+		return "write " + e
+	}
+	return ""
+}
+
+// otherWords are words of the trade that a layout spells otherwise.
+var otherWords = map[string]string{
+	"station": "fs", "sta": "fs", "waterline": "wl", "buttline": "bl", "butt line": "bl",
+	"color": "colour", "colors": "colours", "center": "centre", "paints": "colours",
+	"port": "left", "starboard": "right", "file": "aircraft", "letters": "text", "unit": "units",
+	"inch": "in", "inches": "in", "feet": "ft", "foot": "ft", "millimetres": "mm", "metres": "m",
+	"middle": "centre", "mirrored": "handed", "mirror": "handed", "longerons": "hard", "stringer": "stringers", "true size": "true", "marking": "markings",
+}
+
+// nearest returns the known word that was likely meant, empty when none is
+// near: one slip, or one in every four letters. Words that differ in a digit are
+// different words: E-3 was not meant to be E-1.
+func nearest(word string, known []string) string {
+	lower := strings.ToLower(strings.ReplaceAll(word, "_", "-"))
+	for _, k := range known {
+		if otherWords[lower] == k || strings.ToLower(k) == lower {
+			return k
+		}
+	}
+	n := len([]rune(lower))
+	if n < 2 || n > 64 {
+		return ""
+	}
+	best, at := max(1, n/4)+1, ""
+	for _, k := range known {
+		if d := slips([]rune(lower), []rune(strings.ToLower(k))); d < best && digitsOf(k) == digitsOf(lower) {
+			best, at = d, k
+		}
+	}
+	return at
+}
+
+func digitsOf(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= '0' && r <= '9' {
+			return r
+		}
+		return -1
+	}, s)
+}
+
+// slips counts the letters to insert, delete, replace or swap with their
+// neighbour (optimal string alignment; Damerau 1964).
+func slips(a, b []rune) int {
+	rows := make([][]int, len(a)+1)
+	for i := range rows {
+		rows[i] = make([]int, len(b)+1)
+		rows[i][0] = i
+	}
+	for j := range b {
+		rows[0][j+1] = j + 1
+	}
+	for i := range a {
+		for j := range b {
+			cost := 1
+			if a[i] == b[j] {
+				cost = 0
+			}
+			d := min(rows[i][j]+cost, rows[i][j+1]+1, rows[i+1][j]+1)
+			if i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
+				d = min(d, rows[i-1][j-1]+1)
+			}
+			rows[i+1][j+1] = d
+		}
+	}
+	return rows[len(a)][len(b)]
+}
+
+// shorten keeps a quoted text short enough for a message.
+func shorten(s string) string {
+	if runes := []rune(s); len(runes) > 40 {
+		return string(runes[:37]) + "..."
+	}
+	return s
+}
+
+// quoteOdd quotes a key that is not a plain word.
+func quoteOdd(key string) string {
+	for _, r := range key {
+		if !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_') {
+			return fmt.Sprintf("%q", shorten(key))
+		}
+	}
+	if key == "" {
+		return `""`
+	}
+	return shorten(key)
+}

@@ -1,0 +1,192 @@
+package layouts
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"maskloft/geometry"
+)
+
+// marking reads one marking.
+func (r *layoutReader) marking(v value) MarkingSpec {
+	f := v.fields("marking", "id figure where", "true handed colours evidence")
+	m := MarkingSpec{Place: v.place(), ID: r.markings.addFrom(f)}
+	if m.ID != "" && !fileNameText.MatchString(m.ID) {
+		f.at("id").fail("write "+fileName(m.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", shorten(m.ID))
+	}
+	m.Figure = r.figure(f.at("figure"))
+	m.Where = r.where(f.at("where"))
+	m.True = choice(f.at("true"), TrueSkin, TrueSkin, TrueSide)
+	usual := Symmetric
+	if m.Figure.Text != "" {
+		usual = Text
+	}
+	m.Handed = choice(f.at("handed"), usual, Symmetric, Text, Handed)
+	m.Colours = r.colours(f.at("colours"), m.Figure)
+	for _, e := range f.at("evidence").items("evidence") {
+		m.Evidence = append(m.Evidence, r.evidence.refer(e))
+	}
+	return m
+}
+
+// figureKinds are the three kinds of figure: the key that tells them, and the
+// keys that go with it.
+var figureKinds = []struct{ key, need, may string }{
+	{"rule", "rule size", "options"},
+	{"text", "text alphabet height", "gap"},
+	{"discs", "discs", ""},
+}
+
+// figure reads exactly one kind of figure.
+func (r *layoutReader) figure(v value) FigureSpec {
+	if !v.written() {
+		return FigureSpec{}
+	}
+	s := FigureSpec{Place: v.place()}
+	if !v.isBlock() {
+		v.entries() // reports
+		return s
+	}
+	var given []string
+	need, may := "", "rule size options text alphabet height gap discs"
+	for _, k := range figureKinds {
+		if v.peek(k.key).written() {
+			given = append(given, k.key)
+			need, may = k.need, k.may
+		}
+	}
+	const kinds = "write rule: with size:, or text: with alphabet: and height:, or discs:"
+	if len(given) != 1 {
+		if len(given) == 0 && r.impliedFigure(v) {
+			return s
+		}
+		v.fields("figure", "", "rule size options text alphabet height gap discs")
+		if len(given) == 0 {
+			v.fail(kinds, "the figure says neither rule, text nor discs")
+		} else {
+			v.fail(kinds, "the figure says %s; a figure is of one kind", strings.Join(given, " and "))
+		}
+		return s
+	}
+	f := v.fields("figure with "+given[0], need, may)
+	switch given[0] {
+	case "rule":
+		s.Rule, s.Size = f.at("rule").text(), f.at("size").positive()
+		if o := f.at("options"); o.written() {
+			list, _ := o.entries()
+			for _, e := range list {
+				s.Options = append(s.Options, OptionChoice{Option: e.key.text(), Choice: e.value.text()})
+			}
+		}
+	case "text":
+		s.Text, s.Alphabet, s.Height = f.at("text").text(), f.at("alphabet").text(), f.at("height").positive()
+		if g := f.at("gap"); g.written() {
+			gap := g.atLeastZero("")
+			s.Gap = &gap
+		}
+	case "discs":
+		s.Discs = r.discs(f.at("discs"))
+	}
+	return s
+}
+
+// impliedFigure reports the missing key of a figure whose other keys tell its
+// kind, such as a height without a text.
+func (r *layoutReader) impliedFigure(v value) bool {
+	for _, k := range figureKinds {
+		for _, other := range strings.Fields(k.need + " " + k.may) {
+			if v.peek(other).written() {
+				v.fields("figure with "+other, k.need, k.may)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (r *layoutReader) discs(v value) []DiscSpec {
+	var out []DiscSpec
+	for i, d := range v.items("disc") {
+		f := d.fields("disc", "diameter colour", "")
+		s := DiscSpec{Place: d.place(), Diameter: f.at("diameter").positive(), Colour: r.paints.refer(f.at("colour"))}
+		if i > 0 && s.Diameter >= out[i-1].Diameter {
+			f.at("diameter").fail("write the discs from the largest to the smallest", "disc %d is %s, must be below %s of disc %d", i+1, s.Diameter, out[i-1].Diameter, i)
+		}
+		out = append(out, s)
+	}
+	if v.isList() && len(out) == 0 {
+		v.fail("write "+exampleOf("", "discs"), "discs is empty")
+	}
+	return out
+}
+
+// colours reads part: paint. Which parts a rule has is known only to the rule.
+func (r *layoutReader) colours(v value, figure FigureSpec) []ColourUse {
+	if !v.written() {
+		return nil
+	}
+	if len(figure.Discs) > 0 {
+		v.fail("take colours out", "each disc names its own colour")
+		return nil
+	}
+	var out []ColourUse
+	list, _ := v.entries()
+	for _, e := range list {
+		use := ColourUse{Part: e.key.text(), Paint: r.paints.refer(e.value)}
+		if figure.Text != "" && use.Part != "" && use.Part != "text" {
+			e.key.fail("write colours: {text: "+use.Paint+"}", "a text has no part %q", shorten(use.Part))
+		}
+		out = append(out, use)
+	}
+	return out
+}
+
+func (r *layoutReader) where(v value) WhereSpec {
+	if !v.written() {
+		return WhereSpec{}
+	}
+	f := v.fields("where", "surface fs wl", "side hold angle")
+	w := WhereSpec{
+		Place: v.place(), Side: f.at("side").sides(), FS: f.at("fs").station(), WL: f.at("wl").waterline(),
+		Hold: choice(f.at("hold"), HoldCentre, HoldCentre, HoldFore, HoldAft), Angle: f.at("angle").degrees(),
+	}
+	surface := f.at("surface")
+	if !surface.isList() {
+		w.Surfaces = []string{r.surfaces.refer(surface)}
+		return w
+	}
+	items := surface.items("surface")
+	if len(items) == 0 {
+		surface.fail("write "+exampleOf("", "surface"), "surface is an empty list")
+	}
+	for _, s := range items {
+		id := r.surfaces.refer(s)
+		if id != "" && slices.Contains(w.Surfaces, id) {
+			s.fail("name each surface once", "the surface %q is listed twice", shorten(id))
+		}
+		w.Surfaces = append(w.Surfaces, id)
+	}
+	r.checkPlane(items, w.Surfaces)
+	return w
+}
+
+// checkPlane reports surfaces listed together that do not lie in one plane:
+// plates of one thickness do, on either side.
+func (r *layoutReader) checkPlane(items []value, ids []string) {
+	if len(ids) < 2 {
+		return
+	}
+	first, ok := r.aircraft.find(ids[0])
+	for i, id := range ids {
+		s, known := r.aircraft.find(id)
+		switch {
+		case !known || s.Kind == "":
+		case s.Kind != Plate:
+			items[i].fail("list plates only (fin and rudder), or name one surface", "the surface %q is of kind %s, not flat: it does not lie in one plane with another", shorten(s.ID), s.Kind)
+		case ok && first.Kind == Plate && math.Abs(float64(s.Thickness-first.Thickness)) > geometry.SayDifference:
+			items[i].fail("give them one thickness, or a marking each", "%q is %s thick and %q %s: they do not lie in one plane",
+				shorten(s.ID), s.Thickness, shorten(first.ID), first.Thickness)
+		}
+	}
+}

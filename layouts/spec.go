@@ -1,0 +1,269 @@
+package layouts
+
+import "maskloft/geometry"
+
+// Place is where in a file a value was written: line and column count from one.
+type Place struct {
+	File         string
+	Line, Column int
+}
+
+// Spec is a layout file as it was written: one Go field for each key, in the
+// words of the trade, nothing computed. [Load] reads it, [Resolve] computes.
+type Spec struct {
+	File     string
+	Name     string
+	Aircraft AircraftSpec
+	Markings []MarkingSpec
+	Film     FilmSpec
+	Paint    PaintSpec
+	Rules    RulesSpec
+	Evidence []EvidenceSpec
+}
+
+// AircraftSpec is the aircraft: its frame, its surfaces, and what one can hook a
+// tape on.
+type AircraftSpec struct {
+	Place      Place
+	Name       string
+	Datum      string // the sentence that says where FS 0 and WL 0 are
+	Surfaces   []SurfaceSpec
+	Hardpoints []HardpointSpec
+	Obstacles  []ObstacleSpec
+	Ground     *GroundSpec
+	Profile    []ProfileSpec
+}
+
+// SurfaceKind says how a surface is given.
+type SurfaceKind string
+
+// Kinds of surface.
+const (
+	Stringers SurfaceKind = "stringers" // sections as points on named lines, flat fabric bays between
+	Round     SurfaceKind = "round"     // sections as circles, ruled between
+	Plate     SurfaceKind = "plate"     // a flat surface of constant thickness, given by its outline
+)
+
+// SurfaceSpec is one surface a marking can sit on.
+type SurfaceSpec struct {
+	Place     Place
+	ID        string
+	Kind      SurfaceKind
+	Lines     []string      // names of the lines from crown to keel (stringers)
+	Hard      []string      // those of Lines that are longerons: hard edges
+	Sections  []SectionSpec // in order of FS (stringers, round)
+	Thickness geometry.Length
+	Outline   []geometry.SidePosition // closed by itself (plate)
+	Ribs      []geometry.Waterline
+}
+
+// SectionSpec is one cross-section.
+type SectionSpec struct {
+	Place  Place
+	FS     geometry.Station
+	Points []SectionPoint     // one for each line, right side, BL >= 0 (stringers)
+	Radius geometry.Length    // (round)
+	WL     geometry.Waterline // height of the centre (round)
+}
+
+// SectionPoint is a point of a cross-section.
+type SectionPoint struct {
+	BL geometry.ButtLine
+	WL geometry.Waterline
+}
+
+// Sides says on which sides of the aircraft a thing is.
+type Sides string
+
+// Values of Sides.
+const (
+	LeftSide  Sides = "left"
+	RightSide Sides = "right"
+	BothSides Sides = "both"
+)
+
+// List returns the sides meant, left first.
+func (s Sides) List() []geometry.Side {
+	switch s {
+	case LeftSide:
+		return []geometry.Side{geometry.Left}
+	case RightSide:
+		return []geometry.Side{geometry.Right}
+	}
+	return []geometry.Side{geometry.Left, geometry.Right}
+}
+
+// HardpointSpec is a point of the structure where a tape hooks.
+type HardpointSpec struct {
+	Place Place
+	ID    string
+	Name  string
+	Side  Sides
+	At    SectionPoint // BL >= 0; mirrored for the left side
+	FS    geometry.Station
+}
+
+// ObstacleKind says what an obstacle is.
+type ObstacleKind string
+
+// Kinds of obstacle.
+const (
+	Ring    ObstacleKind = "ring"    // round: centre and diameter
+	Spot    ObstacleKind = "spot"    // a fitting: centre and diameter
+	TapeRun ObstacleKind = "tape"    // finishing tape along a named line: width
+	HingeAt ObstacleKind = "hinge"   // a gap between two surfaces: from FS to FS
+	Around  ObstacleKind = "section" // tape round a station: FS and width
+)
+
+// ObstacleSpec is a thing a marking must clear, or that lies under its film.
+type ObstacleSpec struct {
+	Place   Place
+	ID      string
+	Kind    ObstacleKind
+	Surface string
+	Side    Sides
+	At      geometry.SidePosition // centre (ring, spot); FS of a section tape
+	Size    geometry.Length       // diameter or width
+	Line    string                // named line of a tape
+	To      geometry.Station      // aft edge of a hinge gap, whose fore edge is At.FS
+}
+
+// GroundSpec is the ground line: where the wheels touch, aircraft level.
+type GroundSpec struct {
+	Place Place
+	Main  geometry.SidePosition
+	Tail  geometry.SidePosition
+}
+
+// ProfileSpec is a line of the side view that no marking sits on: drawn only.
+type ProfileSpec struct {
+	Place  Place
+	ID     string
+	Points []geometry.SidePosition
+	Closed bool
+}
+
+// Truth says in which view a drawing keeps its measures.
+type Truth string
+
+// Values of Truth.
+const (
+	TrueSkin Truth = "skin" // the film is the drawing: lengths are true along the skin
+	TrueSide Truth = "side" // the drawing is what is seen in side elevation
+)
+
+// Handedness says what the right side does with the drawing of the left.
+type Handedness string
+
+// Values of Handedness.
+const (
+	Symmetric Handedness = "symmetric" // the same either way: roundels, stars
+	Text      Handedness = "text"      // reads left to right on both sides: never mirrored
+	Handed    Handedness = "handed"    // mirrored: points forward on both sides
+)
+
+// HoldPoint is the point of a figure that stands at the given FS and WL.
+type HoldPoint string
+
+// Values of HoldPoint.
+const (
+	HoldCentre HoldPoint = "centre" // the figure's own centre
+	HoldFore   HoldPoint = "fore"   // mid-height of its edge nearest the nose
+	HoldAft    HoldPoint = "aft"    // mid-height of its edge nearest the tail
+)
+
+// MarkingSpec is one marking.
+type MarkingSpec struct {
+	Place    Place
+	ID       string
+	Figure   FigureSpec
+	Where    WhereSpec
+	True     Truth
+	Handed   Handedness
+	Colours  []ColourUse // in the order written
+	Evidence []string
+}
+
+// FigureSpec is what is drawn: a figure of a published rule, or a run of
+// characters, or plain discs.
+type FigureSpec struct {
+	Place Place
+
+	Rule    string          // id of a rule in layouts/standards
+	Size    geometry.Length // governing size: the diameter of the disc
+	Options []OptionChoice  // named readings of the rule, in the order written
+
+	Text     string
+	Alphabet string
+	Height   geometry.Length
+	Gap      *geometry.Length // nil: the alphabet's own
+
+	Discs []DiscSpec // largest first
+}
+
+// OptionChoice picks a named reading where a rule has more than one.
+type OptionChoice struct{ Option, Choice string }
+
+// DiscSpec is one concentric disc.
+type DiscSpec struct {
+	Place    Place
+	Diameter geometry.Length
+	Colour   string
+}
+
+// ColourUse gives the paint of one part of a figure. Part is a role of the
+// rule, or "text".
+type ColourUse struct{ Part, Paint string }
+
+// WhereSpec says where a marking goes.
+type WhereSpec struct {
+	Place    Place
+	Surfaces []string // one, or several that lie in one plane (fin and rudder)
+	Side     Sides
+	FS       geometry.Station
+	WL       geometry.Waterline
+	Hold     HoldPoint
+	Angle    float64 // degrees that the drawing's up leans aft of the waterline's normal; 0 by default
+}
+
+// FilmSpec is the film and the cutter.
+type FilmSpec struct {
+	Place   Place
+	Web     geometry.Length // width of the roll
+	Across  geometry.Length // margin at each edge of the web that the cutter cannot reach
+	Lead    geometry.Length // margin before the first cut
+	Tail    geometry.Length // margin after the last
+	Field   geometry.Length // film kept around the paint; the registration marks stand in it
+	Longest geometry.Length // longest tile along the web
+}
+
+// PaintSpec is the paint shop's part.
+type PaintSpec struct {
+	Place   Place
+	Order   []string // paints in the order of spraying
+	Colours []ColourSpec
+}
+
+// ColourSpec is one paint.
+type ColourSpec struct {
+	Place    Place
+	ID       string
+	Name     string
+	Hex      string // "#rrggbb": for pictures only
+	Standard string
+}
+
+// RulesSpec names the documents that apply and the date.
+type RulesSpec struct {
+	Place  Place
+	Date   string
+	Nation string
+}
+
+// EvidenceSpec is one source of a decision.
+type EvidenceSpec struct {
+	Place Place
+	ID    string
+	Class string // E1 (original paint on this airframe) to E7 (guess)
+	What  string
+}

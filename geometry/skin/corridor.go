@@ -28,19 +28,20 @@ func (m *mesh) straighten(path []int) (float64, []UV) {
 	for try := 0; try < 20*len(m.tris); try++ {
 		c = m.trimmed(c, a, b)
 		length, points, bends := m.tighten(c, a, b)
-		next := []int(nil)
-		for _, w := range bends {
+		flipped, limit := false, len(c)
+		for k := len(bends) - 1; k >= 0; k-- { // from the end, so that what lies before keeps its place
+			w := bends[k]
 			total, inside := m.total(w.node)
-			if inside && w.turn > total-2*math.Pi+1e-9 {
-				if next = m.flipped(c, w); next != nil {
-					break
-				}
+			if w.index+1 >= limit || !inside || w.turn <= total-2*math.Pi+1e-9 {
+				continue
+			}
+			if next, from := m.flipped(c, w); next != nil {
+				c, limit, flipped = next, from, true
 			}
 		}
-		if next == nil {
+		if !flipped {
 			return length, points
 		}
-		c = next
 	}
 	length, points, _ := m.tighten(c, a, b)
 	return length, points
@@ -111,9 +112,9 @@ func (m *mesh) trimmed(c []int, a, b int) []int {
 	return out
 }
 
-// flipped returns the corridor led round the other side of a bend; nil where the
-// border is in the way.
-func (m *mesh) flipped(c []int, w bend) []int {
+// flipped returns the corridor led round the other side of a bend, and where it
+// departs; nil where the border is in the way.
+func (m *mesh) flipped(c []int, w bend) (out []int, from int) {
 	i, j := w.index, w.index
 	for i > 0 && m.corner(c[i-1], w.node) >= 0 {
 		i--
@@ -122,17 +123,17 @@ func (m *mesh) flipped(c []int, w bend) []int {
 		j++
 	}
 	if i == j {
-		return nil
+		return nil, 0
 	}
 	left := m.turn(c[i], w.node, true) != c[i+1] // the way the corridor does not go
-	out := append([]int(nil), c[:i+1]...)
+	out = append(out, c[:i+1]...)
 	for f := c[i]; f != c[j]; {
 		if f = m.turn(f, w.node, left); f < 0 {
-			return nil
+			return nil, 0
 		}
 		out = append(out, f)
 	}
-	return append(out, c[j+1:]...)
+	return append(out, c[j+1:]...), i
 }
 
 // portal is the edge between two faces of a corridor, in the unfolded plane.
@@ -216,11 +217,19 @@ func cross(a, b, c g.Point) float64 { return b.Sub(a).Cross(c.Sub(a)) }
 // unfolded lays the faces of a corridor into the plane and returns its portals
 // and the two ends.
 func (m *mesh) unfolded(c []int, a, b int) (portals []portal, from, to g.Point) {
-	pos := map[int]g.Point{}
-	t := m.tris[c[0]]
-	p0, p1 := g.Point{}, g.Point{X: t.l[0]}
-	pos[t.n[0]], pos[t.n[1]], pos[t.n[2]] = p0, p1, third(p0, p1, t.l[2], t.l[1])
-	from = pos[a]
+	nodes := m.tris[c[0]].n
+	p0, p1 := g.Point{}, g.Point{X: m.tris[c[0]].l[0]}
+	at := [3]g.Point{p0, p1, third(p0, p1, m.tris[c[0]].l[2], m.tris[c[0]].l[1])}
+	of := func(w int) g.Point {
+		for k, n := range nodes {
+			if n == w {
+				return at[k]
+			}
+		}
+		return g.Point{}
+	}
+	from = of(a)
+	portals = make([]portal, 0, len(c))
 	for i := 0; i+1 < len(c); i++ {
 		f, h := c[i], c[i+1]
 		for k := range m.across[f] {
@@ -230,13 +239,14 @@ func (m *mesh) unfolded(c []int, a, b int) (portals []portal, from, to g.Point) 
 			// corners run counter-clockwise, so crossing the edge from k to k+1
 			// outwards has k+1 on the left and k on the right
 			r, l := m.tris[f].n[k], m.tris[f].n[(k+1)%3]
-			portals = append(portals, portal{pos[l], pos[r], l, r})
+			e := portal{of(l), of(r), l, r}
+			portals = append(portals, e)
 			kk := m.corner(h, l)
-			w := m.tris[h].n[(kk+2)%3]
-			q := third(pos[l], pos[r], m.tris[h].l[(kk+2)%3], m.tris[h].l[(kk+1)%3])
-			pos = map[int]g.Point{l: pos[l], r: pos[r], w: q}
+			q := third(e.left, e.right, m.tris[h].l[(kk+2)%3], m.tris[h].l[(kk+1)%3])
+			nodes = [3]int{l, r, m.tris[h].n[(kk+2)%3]}
+			at = [3]g.Point{e.left, e.right, q}
 			break
 		}
 	}
-	return portals, from, pos[b]
+	return portals, from, of(b)
 }

@@ -1,0 +1,244 @@
+"""Outside checks of maskloft: every figure below is measured on the written files
+by other programs, and stands beside its source."""
+
+import filecmp
+import math
+import os
+import re
+import subprocess
+import sys
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from pack import Pack, even_odd, film, layer, run  # noqa: E402
+
+from shapely.affinity import translate  # noqa: E402
+from shapely.geometry import LineString, Point, Polygon, box  # noqa: E402
+from shapely.ops import unary_union  # noqa: E402
+
+program, work = sys.argv[1:3]
+root = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..")
+passed, failed = 0, 0
+
+
+def check(name, ok, detail=""):
+    global passed, failed
+    if ok:
+        passed += 1
+    else:
+        failed += 1
+        print(f"FAILED: {name} {detail}")
+
+
+def near(name, got, want, tolerance, source):
+    check(name, abs(got - want) <= tolerance, f"measured {got:.6f}, expected {want:.6f} within {tolerance:g} ({source})")
+
+
+def build(name, *args):
+    folder = os.path.join(work, name)
+    subprocess.run([program, "build", "-o", folder, *args], check=True, cwd=root, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    return Pack(folder)
+
+
+def lesson(name):
+    return build(name, os.path.join("testdata", "lessons", name + ".yaml"))
+
+
+def tile_film(pack, tile):
+    """Film of a tile in the flat of its marking: the page's border is 0.25 in."""
+    region, all_rings = film(pack.file(tile["svg"]))
+    x, y = tile["film_min"][0] - 0.25, tile["film_min"][1] - 0.25
+    return translate(region, x, y), [[(px + x, py + y) for px, py in r] for r in all_rings]
+
+
+def files(pack):
+    """Sizes of every file in four readers; outlines that are really drawn."""
+    for m in pack.markings():
+        for k in m["masks"]:
+            for t in k["tiles"]:
+                svg, pdf = pack.file(t["svg"]), pack.file(t["pdf"])
+                w, h = t["page_width_in"], t["page_height_in"]
+                size = re.search(r"Page size:\s+([0-9.]+) x ([0-9.]+) pts", run("pdfinfo", pdf))
+                near(t["pdf"] + " pdfinfo width", float(size.group(1)) / 72, w, 0.001, "ISO 32000-1, 8.3.2.3: 1/72 in")
+                near(t["pdf"] + " pdfinfo height", float(size.group(2)) / 72, h, 0.001, "ISO 32000-1, 8.3.2.3")
+                box = re.search(r'MediaBox l="([0-9.]+)" b="([0-9.]+)" r="([0-9.]+)" t="([0-9.]+)"', run("mutool", "pages", pdf))
+                near(t["pdf"] + " MuPDF width", float(box.group(3)) / 72, w, 0.001, "ISO 32000-1, 14.11.2")
+                near(t["pdf"] + " MuPDF height", float(box.group(4)) / 72, h, 0.001, "ISO 32000-1, 14.11.2")
+                qpdf = subprocess.run(["qpdf", "--check", pdf], capture_output=True, text=True)
+                check(t["pdf"] + " qpdf --check", qpdf.returncode == 0, qpdf.stdout + qpdf.stderr)
+                png = pack.file("x.png")
+                run("rsvg-convert", "-d", "96", "-p", "96", "-o", png, svg)
+                with open(png, "rb") as f:
+                    head = f.read(24)
+                pw, ph = int.from_bytes(head[16:20], "big"), int.from_bytes(head[20:24], "big")
+                near(t["svg"] + " librsvg width", pw, w * 96, 1, "CSS Values 4, 6.2: 96 px to the inch")
+                near(t["svg"] + " librsvg height", ph, h * 96, 1, "CSS Values 4, 6.2")
+                run("pdftoppm", "-r", "40", "-gray", "-singlefile", pdf, pack.file("x"))
+                with open(pack.file("x.pgm"), "rb") as f:
+                    dark = sum(v < 200 for v in f.read()[20:])
+                check(t["pdf"] + " outlines are seen as pixels", dark > 40 * (w + h), f"{dark} dark pixels")
+                os.remove(png)
+                os.remove(pack.file("x.pgm"))
+
+
+def tiling(pack):
+    """Tiles give the film, passes give the insignia, marks agree."""
+    for m in pack.markings():
+        openings = []
+        for k in m["masks"]:
+            parts = [tile_film(pack, t)[0] for t in k["tiles"]]
+            for i, a in enumerate(parts):
+                for b in parts[:i]:
+                    check(k["id"] + " tiles do not overlap", a.intersection(b).area < 1e-5)
+            whole = unary_union(parts)
+            near(k["id"] + " film area", sum(p.area for p in parts), k["area_in2"], 1e-6 * k["area_in2"] + 1e-6, "the report")
+            t0 = [t["film_min"] for t in k["tiles"]]
+            x0, y0 = min(p[0] for p in t0), min(p[1] for p in t0)
+            field = box(x0, y0, x0 + k["width_in"], y0 + k["height_in"])
+            check(k["id"] + " film lies in its field", whole.difference(field.buffer(1e-5)).area < 1e-6)
+            opening = field.difference(whole)
+            near(k["id"] + " opening", opening.area, k["opening_in2"], 2e-5 * k["opening_in2"], "the report")
+            openings.append(opening)
+            for t in k["tiles"]:
+                check(t["id"] + " has three marks", len(t["registration"]) >= 3)
+        total = sum(o.area for o in openings)
+        near(m["id"] + " passes tile the insignia", unary_union(openings).area, total, 2e-5 * total, "disjoint regions")
+        seen = {}
+        for k in m["masks"]:
+            for t in k["tiles"]:
+                for r in t["registration"]:
+                    at = tuple(r["film"]) + (r["skin"]["fs"], r["skin"]["bl"], r["skin"]["wl"])
+                    check(f"{m['id']} mark {r['id']} is one point", seen.setdefault(r["id"], at) == at)
+                    for o in openings:
+                        check(f"{m['id']} mark {r['id']} is outside the paint", o.distance(Point(r["film"])) > 0.25)
+
+
+def corners(ring):
+    """Points of a ring where it turns by more than a degree."""
+    out = []
+    n = len(ring)
+    for i in range(n):
+        a, b, c = ring[i - 1], ring[i], ring[(i + 1) % n]
+        u, v = (b[0] - a[0], b[1] - a[1]), (c[0] - b[0], c[1] - b[1])
+        turn = math.atan2(u[0] * v[1] - u[1] * v[0], u[0] * v[0] + u[1] * v[1])
+        if abs(turn) > math.radians(1):
+            out.append(b)
+    return out
+
+
+def star_and_bars(pack):
+    """R = 10 in. Ratios: AN-I-9b Amendment 2, para D-1, 16 January 1947 (read in
+    transcription): bar 1 R by 1/2 R, top edge in line with the side points, border
+    R/8. Star: regular pentagram, Euclid XIII."""
+    an = "AN-I-9b Amendment 2, para D-1"
+    m = pack.markings()[0]
+    white = next(k for k in m["masks"] if k["colour"] == "white")
+    blue = next(k for k in m["masks"] if k["colour"] == "insignia-blue")
+    _, ring_list = tile_film(pack, white["tiles"][0])
+    outer = max(ring_list, key=lambda r: Polygon(r).area)
+    points = [p for r in ring_list if r is not outer for p in corners(r)]
+    tips = {(round(x, 3), round(y, 3)) for x, y in points if abs(math.hypot(x, y) - 10) < 0.002}
+    for k in range(5):
+        a = math.radians(90 + 72 * k)
+        d = min(math.hypot(x - 10 * math.cos(a), y - 10 * math.sin(a)) for x, y in points)
+        near(f"star tip {k}", d, 0, 0.001, "regular pentagram on R = 10")
+        a = math.radians(126 + 72 * k)
+        r = 10 * (3 - math.sqrt(5)) / 2
+        near("inner vertex radius", r, 3.8197, 0.0001, "(3 - sqrt 5)/2 R, Euclid XIII")
+        d = min(math.hypot(x - r * math.cos(a), y - r * math.sin(a)) for x, y in points)
+        near(f"inner vertex {k}", d, 0, 0.001, "regular pentagram")
+    check("five tips at least", len(tips) >= 5)
+    opening = box(*Polygon(outer).bounds).difference(tile_film(pack, white["tiles"][0])[0])
+    star = opening.intersection(Point(0, 0).buffer(10.0001, 256))
+    # the bars meet the disc, so that what lies inside it is the star
+    near("star area", star.area, 112.257, 0.01, "1.12256994144896 R^2, Euclid XIII")
+    top = max(y for x, y in points if x > 11)
+    low = min(y for x, y in points if x > 11)
+    end = max(x for x, y in points)
+    near("bar top edge", top, 3.0902, 0.0005, an + ": in line with the side points, R sin 18")
+    near("bar width", top - low, 5, 0.001, an + ": 1/2 R")
+    tip = 10 * math.cos(math.radians(18))
+    near("bar length along its top edge", end - tip, 10, 0.001, an + ": 1 R, from the circle along the top edge")
+    b = box(*[0, 0, 1, 1])
+    blue_film, blue_rings = tile_film(pack, blue["tiles"][0])
+    outer = max(blue_rings, key=lambda r: Polygon(r).area)
+    pts = [p for r in blue_rings if r is not outer for p in r]
+    near("border at the bar's end", max(x for x, _ in pts) - end, 1.25, 0.001, an + ": 1/8 R")
+    near("border round the disc", max(y for _, y in pts) - 10, 1.25, 0.001, an + ": 1/8 R")
+    near("overall width", max(x for x, _ in pts) - min(x for x, _ in pts), 41.52113, 0.001, "derived: 2 (1.951056516 R + R/8)")
+    del b
+
+
+def figures(pack):
+    """12 in figures against 14 CFR 45.29: (c) width two thirds of the height, the
+    figure 1 one sixth; (d) stroke one sixth; (e) gap at least a quarter of the width."""
+    for m in pack.markings():
+        mask = m["masks"][0]
+        region, ring_list = tile_film(pack, mask["tiles"][0])
+        opening = box(*region.bounds).difference(region)
+        glyphs = sorted(opening.geoms, key=lambda g: g.bounds[0])
+        check(m["id"] + ": eight figures", len(glyphs) == 8, str(len(glyphs)))
+        for ch, gl in zip("01234567", glyphs):
+            x0, y0, x1, y1 = gl.bounds
+            near(f"height of {ch}", y1 - y0, 12, 0.001, "14 CFR 45.29(b)(1)")
+            near(f"width of {ch}", x1 - x0, 2 if ch == "1" else 8, 0.001, "14 CFR 45.29(c)")
+        for a, b in zip(glyphs, glyphs[1:]):
+            check("gap", b.bounds[0] - a.bounds[2] >= 2 - 1e-3, f"{b.bounds[0] - a.bounds[2]:.4f} (14 CFR 45.29(e): at least 8/4 in)")
+        # strokes, by rays across: 0 at mid-height has two uprights, 7 and 3 a top bar, 1 is one stroke
+        def cuts(gl, line):
+            hit = gl.intersection(LineString(line))
+            return [g.length for g in getattr(hit, "geoms", [hit])]
+        for ch, gl in zip("01234567", glyphs):
+            x0, y0, x1, y1 = gl.bounds
+            if ch in "016":
+                level = y0 + (y1 - y0) * (0.5 if ch != "6" else 0.7)
+                for s in cuts(gl, [(x0 - 1, level), (x1 + 1, level)])[:1]:
+                    near(f"stroke of {ch}", s, 2, 0.001, "14 CFR 45.29(d): one sixth of the height")
+            if ch in "02357":
+                x = (x0 + x1) / 2
+                s = cuts(gl, [(x, y0 - 1), (x, y1 + 1)])
+                near(f"top bar of {ch}", max(s, key=lambda v: 0) if len(s) == 1 else s[-1], 2, 0.001, "14 CFR 45.29(d)")
+        # text is never mirrored: 7 stands last in reading order on both sides, its bar at the top left
+        seven = glyphs[7].bounds
+        check(m["id"] + ": 7 reads normally", glyphs[7].intersects(Point(seven[0] + 0.5, seven[3] - 0.5)))
+
+
+def side_view(pack):
+    """Disc of 20 true in side view, centred 15 above the axis of a cylinder of 30:
+    20 wide and 24.529881123541692 high in the flat: 30 (asin(25/30) - asin(5/30)), derived."""
+    for m in pack.markings():
+        check(m["id"] + " exact", m["exact"])
+        region, ring_list = tile_film(pack, m["masks"][0]["tiles"][0])
+        inner = min(ring_list, key=lambda r: Polygon(r).area)
+        x0, y0, x1, y1 = Polygon(inner).bounds
+        near("width", x1 - x0, 20, 0.001, "derived")
+        near("height", y1 - y0, 24.529881123541692, 0.001, "30 (asin 25/30 - asin 5/30)")
+        near("middle above the anchor", (y0 + y1) / 2, 1.580420, 0.001, "derived")
+        near("seen height", m["height_side_in"], 20, 0.001, "the drawing")
+
+
+def text_free(pack):
+    """Cut files hold outlines alone."""
+    for m in pack.markings():
+        for k in m["masks"]:
+            for t in k["tiles"]:
+                src = open(pack.file(t["svg"])).read()
+                bad = re.findall(r"<(text|use|image|clipPath|mask|pattern|style|script)\b|transform=|style=|class=|vector-effect", src)
+                check(t["svg"] + " outlines only", not bad, str(bad))
+                check(t["pdf"] + " holds no text", run("pdftotext", pack.file(t["pdf"]), "-").strip() == "")
+
+
+demo = build("demo")
+again = build("again")
+names = sorted(os.path.relpath(os.path.join(d, f), demo.folder) for d, _, fs in os.walk(demo.folder) for f in fs)
+match, differ, errors = filecmp.cmpfiles(demo.folder, again.folder, names, shallow=False)
+check("rerun is byte-identical", not differ and not errors, str(differ + errors))
+packs = [demo] + [lesson(n) for n in ("01-star-and-bars", "02-figures", "03-true-in-side-view", "04-tiles")]
+for p in packs:
+    files(p)
+    tiling(p)
+    text_free(p)
+star_and_bars(packs[1])
+figures(packs[2])
+side_view(packs[3])
+print(f"{passed} passed, {failed} failed")
+sys.exit(failed > 0)

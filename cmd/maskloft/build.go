@@ -1,0 +1,136 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// inputs reads the layout that a verb works on: the file named, or the demo.
+func inputs(args []string, errs io.Writer) (*layouts.Spec, error) {
+	if len(args) == 0 {
+		fmt.Fprintln(errs, "no layout file given: using the demo (an invented aircraft); `maskloft start` prints one to begin with")
+		return layouts.Demo()
+	}
+	return layouts.Load(args[0])
+}
+
+func terminal(w io.Writer) io.Writer {
+	if f, ok := w.(*os.File); ok {
+		if info, err := f.Stat(); err == nil && info.Mode()&os.ModeCharDevice != 0 {
+			return w
+		}
+	}
+	return nil
+}
+
+func buildCommand(out, errs io.Writer) *cobra.Command {
+	var dir, stage string
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "build [LAYOUT]",
+		Short: "write the whole job pack",
+		Long: `Write the whole job pack: cut files for every pass and tile (SVG and PDF), side
+views, tape checklist, report.json, and manifest.txt with checksums.
+
+The pack is written whole or not at all. A folder that this program did not
+write, or one of whose files was changed since, is left alone.`,
+		Example: "  maskloft build mine.yaml -o pack-july\n  maskloft build --show masks mine.yaml",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			spec, err := inputs(args, errs)
+			if err != nil {
+				return err
+			}
+			say := newProgress(terminal(errs))
+			job, err := plan(spec, say)
+			if err != nil {
+				say.done()
+				return err
+			}
+			if stage != "" {
+				say.done()
+				return show(out, stage, job)
+			}
+			report, err := writePack(dir, job, say)
+			say.done()
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				data, err := report.bytes()
+				if err != nil {
+					return err
+				}
+				if _, err := out.Write(data); err != nil {
+					return err
+				}
+			} else {
+				summary(out, dir, report)
+			}
+			return verdict(job.Findings)
+		},
+	}
+	c.Flags().StringVarP(&dir, "out", "o", "maskloft-pack", "folder to write the pack to")
+	c.Flags().BoolVar(&asJSON, "json", false, "print the report as one JSON document")
+	c.Flags().StringVar(&stage, "show", "", "print one stage as text and write nothing: "+strings.Join(stages, ", "))
+	return c
+}
+
+// verdict returns errStop where a finding says not to cut.
+func verdict(findings []layouts.Finding) error {
+	for _, f := range findings {
+		if f.Level == layouts.Stop {
+			return errStop
+		}
+	}
+	return nil
+}
+
+// summary prints what was written, for a person.
+func summary(w io.Writer, dir string, r Report) {
+	fmt.Fprintf(w, "%s\n%s\n\n", r.Name, r.Aircraft)
+	fmt.Fprintf(w, "%-20s %-11s %-6s %9s %15s %5s %5s  %s\n", "marking", "on", "side", "FS / WL", "film, in", "films", "tiles", "skin")
+	files := 0
+	for _, m := range r.Markings {
+		tiles := 0
+		for _, k := range m.Masks {
+			tiles += len(k.Tiles)
+		}
+		files += tiles
+		skin := "exact"
+		if !m.Exact {
+			skin = fmt.Sprintf("squeezed %s, stretched %s", percent(m.Strain.Compression), percent(m.Strain.Tension))
+		}
+		fmt.Fprintf(w, "%-20s %-11s %-6s %4.0f / %2.0f %7s x %5s %5d %5d  %s\n", strings.TrimSuffix(m.ID, "-"+m.Side), m.Surface, m.Side,
+			m.Anchor.FS, m.Anchor.WL, geometry.FormatNumber(m.Masks[0].Width, 3), geometry.FormatNumber(m.Masks[0].Height, 3), len(m.Masks), tiles, skin)
+	}
+	fmt.Fprintf(w, "\nfilm:  %d tiles, %.1f ft of %s in web laid one after another, %.0f %% waste\n", files, r.Film.Run/12, geometry.FormatNumber(r.Film.Web, 3), r.Film.Waste*100)
+	for _, p := range r.Paint {
+		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat\n", p.Colour, p.Area)
+	}
+	fmt.Fprintf(w, "tape:  %d registration marks, each from two hardpoints\n", len(r.Checkpoints))
+	fmt.Fprintf(w, "error: outlines within %g in of the true curve by computation; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
+	for _, f := range r.Findings {
+		fmt.Fprintf(w, "%s: %s: %s\n", f.Level, f.Rule, f.Message)
+		if f.Hint != "" {
+			fmt.Fprintf(w, "      hint: %s\n", f.Hint)
+		}
+	}
+	fmt.Fprintf(w, "\nwritten to %s: cut%c, side-view-left.svg, side-view-right.svg, tape-checklist.md, report.json\n", dir, filepath.Separator)
+	fmt.Fprintln(w, "Layout aid, not approved data. Measure a 10 in scale bar on the first film before you cut the rest.")
+}
+
+func percent(e float64) string {
+	if e < 0.00005 {
+		return fmt.Sprintf("%.4f %%", e*100)
+	}
+	return fmt.Sprintf("%.2f %%", e*100)
+}

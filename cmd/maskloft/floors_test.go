@@ -1,0 +1,106 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// floors gives each package its floor. Imports go down only.
+var floors = map[string]int{
+	"geometry":          0,
+	"geometry/skin":     1,
+	"glyphs":            1,
+	"layouts/standards": 1,
+	"layouts":           2,
+	"layouts/masks":     3,
+	"export":            4,
+	"cmd/maskloft":      5,
+}
+
+// doors gives each outside library the files that may import it; tests may
+// import the referees.
+var doors = map[string][]string{
+	"github.com/tdewolff/canvas": {"geometry/boolean.go", "geometry/offset.go"},
+	"golang.org/x/image":         {"glyphs/outline.go"},
+	"go.yaml.in/yaml/v3":         {"layouts/loadyaml.go", "layouts/standards/load.go", "glyphs/alphabet.go"},
+	"gonum.org/v1/gonum":         {"geometry/skin/relax.go"},
+	"golang.org/x/sync":          {"layouts/masks/lay.go", "layouts/masks/checklist.go", "cmd/maskloft/write.go"},
+	"github.com/spf13/cobra":     {"cmd/maskloft/"},
+	"github.com/spf13/pflag":     {"cmd/maskloft/"},
+}
+
+var testOnly = []string{"github.com/stretchr/testify", "pgregory.net/rapid", "github.com/rogpeppe/go-internal", "github.com/peterstace/simplefeatures"}
+
+// The files are read here, in the test itself, so that the test cache notices
+// when one changes.
+func TestFloors(t *testing.T) {
+	root := filepath.Join("..", "..")
+	seen := map[string]bool{}
+	err := fs.WalkDir(os.DirFS(root), ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && (strings.HasPrefix(d.Name(), ".") && path != "." || d.Name() == "testdata" || path == "tools") {
+			return fs.SkipDir
+		}
+		if !strings.HasSuffix(path, ".go") {
+			return nil
+		}
+		pkg := filepath.ToSlash(filepath.Dir(path))
+		floor, known := floors[pkg]
+		require.True(t, known, "package %s has no floor: give it one in floors", pkg)
+		seen[pkg] = true
+		src, err := os.ReadFile(filepath.Join(root, path))
+		if err != nil {
+			return err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, src, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		isTest := strings.HasSuffix(path, "_test.go")
+		for _, imp := range file.Imports {
+			name, err := strconv.Unquote(imp.Path.Value)
+			require.NoError(t, err)
+			if own, ok := strings.CutPrefix(name, "maskloft/"); ok {
+				below, known := floors[own]
+				require.True(t, known, "%s imports %s, which has no floor", path, own)
+				require.True(t, below < floor || own == pkg, "%s (floor %d) imports %s (floor %d): imports go down only", path, floor, own, below)
+				continue
+			}
+			if !strings.Contains(strings.SplitN(name, "/", 2)[0], ".") {
+				continue // standard library
+			}
+			require.True(t, isTest || throughDoor(name, path), "%s imports %s: not its door", path, name)
+			for _, only := range testOnly {
+				require.False(t, strings.HasPrefix(name, only) && !isTest, "%s imports %s outside a test", path, name)
+			}
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	for pkg := range floors {
+		require.True(t, seen[pkg], "package %s has a floor but no files", pkg)
+	}
+}
+
+func throughDoor(name, path string) bool {
+	for lib, files := range doors {
+		if name == lib || strings.HasPrefix(name, lib+"/") {
+			for _, f := range files {
+				if path == f || strings.HasSuffix(f, "/") && strings.HasPrefix(path, f) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,68 @@
+// Command maskloft computes paint masks for the markings of a vintage military
+// aeroplane from one layout file: true-size cut files, a side view, and a
+// tape-measure checklist. Start reading at plan.go.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+)
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// Exit codes.
+const (
+	exitClean  = 0
+	exitStop   = 1 // there is an answer, and a finding of level stop
+	exitFailed = 2 // no answer
+)
+
+// errStop is returned by a verb whose findings hold one of level stop.
+var errStop = errors.New("a finding of level stop")
+
+// run is the program with its streams, for tests.
+func run(args []string, out, errs io.Writer) int {
+	root := command(out, errs)
+	root.SetArgs(args)
+	err := root.Execute()
+	switch {
+	case err == nil:
+		return exitClean
+	case errors.Is(err, errStop):
+		return exitStop
+	}
+	fmt.Fprintf(errs, "%v\n", err)
+	return exitFailed
+}
+
+func command(out, errs io.Writer) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "maskloft",
+		Short: "paint masks for the markings of a vintage military aeroplane",
+		Long: `maskloft computes paint masks for the markings of a vintage military aeroplane.
+
+One layout file goes in: the aircraft in stations and waterlines, and the
+markings with their rule or lettering, size and place. Out come true-size cut
+files for the film (SVG and PDF, tiled to the web, with registration marks), a
+side view, and a tape checklist that needs no level aeroplane.
+
+Without a layout file a verb uses the demo, an invented aircraft, and says so.
+Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
+		Example: `  maskloft start > mine.yaml      a commented layout to begin with
+  maskloft build mine.yaml        the whole job pack, in maskloft-pack
+  maskloft preview mine.yaml      the side views alone
+  maskloft tape mine.yaml         the tape list, printed`,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		Args:          cobra.NoArgs,
+		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	root.SetOut(out)
+	root.SetErr(errs)
+	root.AddCommand(buildCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out))
+	return root
+}

@@ -1,0 +1,41 @@
+package main
+
+import (
+	"maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// Job is everything computed from one layout file.
+type Job struct {
+	Layout      *layouts.Layout
+	Laid        []masks.Laid
+	Tilings     []masks.Tiling
+	Checkpoints []masks.Checkpoint
+	Findings    []layouts.Finding
+}
+
+// plan is the whole main path, from a layout as written to what is cut and
+// taped. Each stage takes the value of the one before and returns a new one.
+// Writing is in write.go; start reading here.
+func plan(spec *layouts.Spec, say progress) (*Job, error) {
+	layout, findings, err := layouts.Resolve(spec) // surfaces, figures, places
+	if err != nil {
+		return nil, err
+	}
+	laid, more, err := masks.Lay(layout, geometry.NetTolerance, say.step("laying flat")) // skin to film
+	if err != nil {
+		return nil, err
+	}
+	findings = append(findings, more...)
+	tilings, more, err := masks.Tile(laid, spec.Film) // film to the web, with registration marks
+	if err != nil {
+		return nil, err
+	}
+	findings = append(findings, more...)
+	checkpoints, err := masks.Checklist(layout, tilings, geometry.NetTolerance) // marks to tapes
+	if err != nil {
+		return nil, err
+	}
+	return &Job{Layout: layout, Laid: laid, Tilings: tilings, Checkpoints: checkpoints, Findings: findings}, nil
+}

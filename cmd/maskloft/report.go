@@ -1,0 +1,263 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// Report is report.json: what was computed, in inches and degrees unless a name
+// says otherwise.
+type Report struct {
+	Name        string             `json:"name"`
+	Aircraft    string             `json:"aircraft"`
+	Frame       string             `json:"frame"`
+	Tolerance   float64            `json:"tolerance_in"`
+	Markings    []ReportMarking    `json:"markings"`
+	Checkpoints []ReportCheckpoint `json:"checkpoints"`
+	Findings    []ReportFinding    `json:"findings"`
+	Film        ReportFilm         `json:"film"`
+	Paint       []ReportPaint      `json:"paint"`
+}
+
+// ReportPosition is a point of the aircraft.
+type ReportPosition struct {
+	FS float64 `json:"fs"`
+	BL float64 `json:"bl"`
+	WL float64 `json:"wl"`
+}
+
+// ReportMarking is one marking on one side.
+type ReportMarking struct {
+	ID         string         `json:"id"`
+	Surface    string         `json:"surface"`
+	Side       string         `json:"side"`
+	True       string         `json:"true"`
+	Anchor     ReportPosition `json:"anchor"`
+	Exact      bool           `json:"exact"`
+	Strain     ReportStrain   `json:"strain"`
+	Net        ReportNet      `json:"net"`
+	SkinHeight float64        `json:"height_skin_in"`
+	SideHeight float64        `json:"height_side_in"`
+	Area       float64        `json:"area_in2"`
+	Masks      []ReportMask   `json:"masks"`
+}
+
+// ReportStrain holds peak strains of the film as fractions.
+type ReportStrain struct {
+	Compression float64 `json:"compression"`
+	Tension     float64 `json:"tension"`
+}
+
+// ReportNet says how far the net was refined.
+type ReportNet struct {
+	Nodes   int     `json:"nodes"`
+	Spacing float64 `json:"spacing_in"`
+	Moved   float64 `json:"moved_in"`
+}
+
+// ReportMask is the film of one pass.
+type ReportMask struct {
+	ID        string       `json:"id"`
+	Pass      int          `json:"pass"`
+	Colour    string       `json:"colour"`
+	Polarity  string       `json:"polarity"`
+	Area      float64      `json:"area_in2"`
+	Opening   float64      `json:"opening_in2"`
+	Width     float64      `json:"width_in"`
+	Height    float64      `json:"height_in"`
+	Nodes     int          `json:"nodes"`
+	Deviation float64      `json:"max_deviation_in"`
+	Tiles     []ReportTile `json:"tiles"`
+}
+
+// ReportTile is one file to cut, written twice.
+type ReportTile struct {
+	ID           string       `json:"id"`
+	SVG          string       `json:"svg"`
+	PDF          string       `json:"pdf"`
+	Width        float64      `json:"width_in"`
+	Height       float64      `json:"height_in"`
+	PageWidth    float64      `json:"page_width_in"`
+	PageHeight   float64      `json:"page_height_in"`
+	Audited      float64      `json:"audited_in"` // largest deviation of the files read back
+	FilmMin      [2]float64   `json:"film_min"`   // lower left corner of the tile in the marking's flat
+	Registration []ReportMark `json:"registration"`
+}
+
+// ReportMark is one registration mark: in the marking's flat, and on the skin.
+type ReportMark struct {
+	ID   string         `json:"id"`
+	Film [2]float64     `json:"film"`
+	Skin ReportPosition `json:"skin"`
+}
+
+// ReportTape is one tape.
+type ReportTape struct {
+	From   string  `json:"from"`
+	Length float64 `json:"length_in"`
+	Kind   string  `json:"kind"`
+}
+
+// ReportCheckpoint is one mark located by two tapes.
+type ReportCheckpoint struct {
+	ID       string       `json:"id"`
+	Tapes    []ReportTape `json:"tapes"`
+	Crossing float64      `json:"crossing_deg"`
+	Closure  *ReportTape  `json:"closure,omitempty"`
+}
+
+// ReportFinding is one thing to look at.
+type ReportFinding struct {
+	Level     string         `json:"level"`
+	Rule      string         `json:"rule"`
+	Marking   string         `json:"marking"`
+	Place     ReportPosition `json:"place"`
+	Message   string         `json:"message"`
+	Hint      string         `json:"hint,omitempty"`
+	Measured  string         `json:"measured,omitempty"`
+	Expected  string         `json:"expected,omitempty"`
+	Tolerance string         `json:"tolerance,omitempty"`
+	Source    string         `json:"source"`
+}
+
+// ReportFilm is the film of the whole job, tiles laid one after another on the
+// web.
+type ReportFilm struct {
+	Web   float64 `json:"web_in"`
+	Run   float64 `json:"run_in"`
+	Waste float64 `json:"waste"` // fraction of the run that is not film of a tile
+}
+
+// ReportPaint is the painted area of one paint, one coat.
+type ReportPaint struct {
+	Colour string  `json:"colour"`
+	Area   float64 `json:"area_ft2"`
+}
+
+// round6 keeps six decimals, so that the text does not change with the last bit.
+func round6(v float64) float64 {
+	r := math.Round(v*1e6) / 1e6
+	if r == 0 {
+		return 0
+	}
+	return r
+}
+
+func reportPosition(p g.Position) ReportPosition {
+	return ReportPosition{round6(float64(p.FS)), round6(float64(p.BL)), round6(float64(p.WL))}
+}
+
+func reportOf(j *Job, files []cutFile) Report {
+	spec := j.Layout.Spec
+	r := Report{Name: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Tolerance: g.NetTolerance,
+		Markings: []ReportMarking{}, Checkpoints: []ReportCheckpoint{}, Findings: []ReportFinding{}, Paint: []ReportPaint{}}
+	next := 0
+	areas := map[string]float64{}
+	for _, t := range j.Tilings {
+		l := t.Laid
+		along, side := l.Heights()
+		settled := l.Map.Settled()
+		m := ReportMarking{
+			ID: l.ID(), Surface: l.Placement.On, Side: l.Placement.Side.String(), True: string(l.Placement.Marking.True),
+			Anchor: reportPosition(l.Placement.Anchor), Exact: l.Exact,
+			Strain:     ReportStrain{Compression: round9(l.Strain.Compression), Tension: round9(l.Strain.Tension)},
+			Net:        ReportNet{Nodes: settled.Nodes, Spacing: round6(settled.Spacing), Moved: round9(settled.Moved)},
+			SkinHeight: round6(along), SideHeight: round6(side),
+		}
+		for _, mask := range l.Masks {
+			opening := mask.Opening.Area()
+			areas[mask.Paint] += opening
+			m.Area = round6(m.Area + opening)
+			rm := ReportMask{
+				ID: mask.ID, Pass: mask.Pass, Colour: mask.Paint, Polarity: "film is what stays; the opening is sprayed",
+				Area: round6(mask.Area()), Opening: round6(opening), Width: round6(l.Field.Width()), Height: round6(l.Field.Height()),
+				Nodes: mask.Film.Nodes(), Deviation: round9(l.Deviation),
+			}
+			for ; next < len(files) && files[next].mask == mask.ID; next++ {
+				rm.Tiles = append(rm.Tiles, reportTile(t, files[next]))
+			}
+			m.Masks = append(m.Masks, rm)
+		}
+		r.Markings = append(r.Markings, m)
+	}
+	for _, c := range j.Checkpoints {
+		rc := ReportCheckpoint{ID: c.ID, Crossing: round6(c.Crossing), Tapes: []ReportTape{reportTape(c.Tapes[0]), reportTape(c.Tapes[1])}}
+		if c.Closure != nil {
+			tape := reportTape(*c.Closure)
+			rc.Closure = &tape
+		}
+		r.Checkpoints = append(r.Checkpoints, rc)
+	}
+	for _, f := range j.Findings {
+		r.Findings = append(r.Findings, ReportFinding{string(f.Level), f.Rule, f.Marking, reportPosition(f.Where), f.Message, f.Hint, f.Measured, f.Expected, f.Tolerance, f.Source})
+	}
+	r.Film = filmRun(files, spec.Film)
+	for _, c := range spec.Paint.Colours {
+		if a, ok := areas[c.ID]; ok {
+			r.Paint = append(r.Paint, ReportPaint{c.ID, round6(a / 144)})
+		}
+	}
+	return r
+}
+
+func round9(v float64) float64 { return math.Round(v*1e9) / 1e9 }
+
+func reportTape(t masks.Taping) ReportTape {
+	return ReportTape{From: t.From.ID, Length: round6(t.Length.Inches()), Kind: string(t.Kind)}
+}
+
+func reportTile(t masks.Tiling, f cutFile) ReportTile {
+	rect := f.piece.Cell.Rect
+	rt := ReportTile{
+		ID: f.piece.ID, SVG: f.svg, PDF: f.pdf, Width: round6(rect.Width()), Height: round6(rect.Height()),
+		PageWidth: round6(f.sheet.Width), PageHeight: round6(f.sheet.Height), Audited: round9(f.audited),
+		FilmMin: [2]float64{round6(rect.Min.X), round6(rect.Min.Y)}, Registration: []ReportMark{},
+	}
+	for _, i := range f.piece.Cell.Marks {
+		m := t.Marks[i]
+		rt.Registration = append(rt.Registration, ReportMark{m.ID, [2]float64{round6(m.Film.X), round6(m.Film.Y)}, reportPosition(m.Skin)})
+	}
+	return rt
+}
+
+// filmRun lays the tiles one after another on the web, half an inch apart
+// (common practice, no source).
+func filmRun(files []cutFile, film layouts.FilmSpec) ReportFilm {
+	run, used := 0.0, 0.0
+	for i, f := range files {
+		rect := f.piece.Cell.Rect
+		w, h := rect.Width(), rect.Height()
+		if f.turned {
+			w, h = h, w
+		}
+		if i > 0 {
+			run += 0.5
+		}
+		run += w
+		used += w * h
+	}
+	web := film.Web.Inches()
+	if len(files) > 0 {
+		run += (film.Lead + film.Tail).Inches()
+	}
+	out := ReportFilm{Web: round6(web), Run: round6(run)}
+	if run > 0 {
+		out.Waste = round6(1 - used/(web*run))
+	}
+	return out
+}
+
+// bytes returns the report as indented JSON with a final newline.
+func (r Report) bytes() ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	err := e.Encode(r)
+	return b.Bytes(), err
+}

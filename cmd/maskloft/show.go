@@ -1,0 +1,85 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	g "maskloft/geometry"
+	"maskloft/layouts/masks"
+)
+
+// stages are what --show prints.
+var stages = []string{"spec", "layout", "masks", "tiles", "checklist"}
+
+// show prints one stage as stable text: the newcomer's window, and what golden
+// files hold.
+func show(w io.Writer, stage string, j *Job) error {
+	if !slices.Contains(stages, stage) {
+		return fmt.Errorf("--show %s: unknown stage: write one of %s", stage, strings.Join(stages, ", "))
+	}
+	n := func(v float64) string { return g.FormatNumber(v, 4) }
+	rect := func(r g.Rect) string {
+		return fmt.Sprintf("%s %s to %s %s", n(r.Min.X), n(r.Min.Y), n(r.Max.X), n(r.Max.Y))
+	}
+	switch stage {
+	case "spec":
+		s := j.Layout.Spec
+		fmt.Fprintf(w, "spec %s\naircraft %s\n", s.Name, s.Aircraft.Name)
+		for _, x := range s.Aircraft.Surfaces {
+			fmt.Fprintf(w, "surface %s %s sections %d outline %d lines %s\n", x.ID, x.Kind, len(x.Sections), len(x.Outline), strings.Join(x.Lines, " "))
+		}
+		for _, h := range s.Aircraft.Hardpoints {
+			fmt.Fprintf(w, "hardpoint %s %s FS %s BL %s WL %s\n", h.ID, h.Side, n(float64(h.FS)), n(float64(h.At.BL)), n(float64(h.At.WL)))
+		}
+		for _, m := range s.Markings {
+			fmt.Fprintf(w, "marking %s on %s side %s at FS %s WL %s hold %s true %s handed %s\n", m.ID, strings.Join(m.Where.Surfaces, "+"), m.Where.Side,
+				n(float64(m.Where.FS)), n(float64(m.Where.WL)), m.Where.Hold, m.True, m.Handed)
+		}
+		fmt.Fprintf(w, "film web %v across %v field %v longest %v\n", s.Film.Web, s.Film.Across, s.Film.Field, s.Film.Longest)
+	case "layout":
+		for _, p := range j.Layout.Placed {
+			fmt.Fprintf(w, "placed %s on %s at %v\n", p.ID(), p.On, p.Anchor)
+			for _, l := range p.Figure.Layers {
+				fmt.Fprintf(w, "  layer %s %s %s\n", l.Part, l.Colour, l.Outline)
+			}
+		}
+	case "masks":
+		for _, l := range j.Laid {
+			fmt.Fprintf(w, "laid %s exact %v field %s\n", l.ID(), l.Exact, rect(l.Field))
+			for _, m := range l.Masks {
+				fmt.Fprintf(w, "  mask %s opening %s in2 film %s in2\n    %s\n", m.ID, n(m.Opening.Area()), n(m.Area()), m.Opening)
+			}
+		}
+	case "tiles":
+		for _, t := range j.Tilings {
+			fmt.Fprintf(w, "tiling %s rows %d columns %d turned %v\n", t.Laid.ID(), t.Rows, t.Columns, t.Turned)
+			for _, m := range t.Marks {
+				fmt.Fprintf(w, "  mark %s film %s %s skin %v\n", m.ID, n(m.Film.X), n(m.Film.Y), m.Skin)
+			}
+			for _, c := range t.Cells {
+				var names []string
+				for _, i := range c.Marks {
+					names = append(names, t.Marks[i].ID)
+				}
+				fmt.Fprintf(w, "  tile %d-%d %s marks %s\n", c.Row, c.Column, rect(c.Rect), strings.Join(names, " "))
+			}
+		}
+	case "checklist":
+		for _, c := range j.Checkpoints {
+			fmt.Fprintf(w, "point %s at %v crossing %s deg\n", c.ID, c.Mark.Skin, g.FormatNumber(c.Crossing, 1))
+			for _, t := range c.Tapes {
+				fmt.Fprintf(w, "  %s %s %s (%s)\n", t.From.ID, t.Kind, n(t.Length.Inches()), t.Length.Fraction(16))
+			}
+			showClosure(w, c.Closure)
+		}
+	}
+	return nil
+}
+
+func showClosure(w io.Writer, t *masks.Taping) {
+	if t != nil {
+		fmt.Fprintf(w, "  check %s %s %s (%s)\n", t.From.ID, t.Kind, g.FormatNumber(t.Length.Inches(), 4), t.Length.Fraction(16))
+	}
+}

@@ -1,0 +1,116 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"maskloft/export"
+	"maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+func previewCommand(out, errs io.Writer) *cobra.Command {
+	var dir string
+	c := &cobra.Command{
+		Use:     "preview [LAYOUT]",
+		Short:   "draw the side views alone",
+		Example: "  maskloft preview mine.yaml -o pictures",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			spec, err := inputs(args, errs)
+			if err != nil {
+				return err
+			}
+			say := newProgress(terminal(errs))
+			defer say.done()
+			layout, _, err := layouts.Resolve(spec)
+			if err != nil {
+				return err
+			}
+			laid, findings, err := masks.Lay(layout, geometry.NetTolerance, say.step("laying flat"))
+			if err != nil {
+				return err
+			}
+			pack, err := export.NewPack(dir)
+			if err != nil {
+				return err
+			}
+			defer pack.Abort()
+			for _, side := range []geometry.Side{geometry.Left, geometry.Right} {
+				var svg bytes.Buffer
+				if err := export.WriteSVG(&svg, export.SideView(layout, laid, side), export.Px96); err != nil {
+					return err
+				}
+				if err := pack.Add("side-view-"+side.String()+".svg", svg.Bytes()); err != nil {
+					return err
+				}
+			}
+			if err := pack.Commit(); err != nil {
+				return err
+			}
+			say.done()
+			for _, f := range findings {
+				fmt.Fprintln(out, f)
+			}
+			fmt.Fprintf(out, "written to %s: side-view-left.svg, side-view-right.svg\n", dir)
+			return verdict(findings)
+		},
+	}
+	c.Flags().StringVarP(&dir, "out", "o", "maskloft-preview", "folder to write the pictures to")
+	return c
+}
+
+func tapeCommand(out, errs io.Writer) *cobra.Command {
+	var csv bool
+	c := &cobra.Command{
+		Use:     "tape [LAYOUT]",
+		Short:   "print the tape list: every registration mark from two hardpoints",
+		Example: "  maskloft tape mine.yaml --csv > tapes.csv",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			spec, err := inputs(args, errs)
+			if err != nil {
+				return err
+			}
+			say := newProgress(terminal(errs))
+			job, err := plan(spec, say)
+			say.done()
+			if err != nil {
+				return err
+			}
+			data := export.TapeText(job.Layout, job.Checkpoints)
+			if csv {
+				if data, err = export.TapeCSV(job.Checkpoints); err != nil {
+					return err
+				}
+			}
+			if _, err := out.Write(data); err != nil {
+				return err
+			}
+			return verdict(job.Findings)
+		},
+	}
+	c.Flags().BoolVar(&csv, "csv", false, "print comma-separated values")
+	return c
+}
+
+func startCommand(out io.Writer) *cobra.Command {
+	return &cobra.Command{
+		Use:     "start",
+		Short:   "print a commented layout file to begin with",
+		Example: "  maskloft start > mine.yaml",
+		Args:    cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			text, err := layouts.Starter()
+			if err != nil {
+				return err
+			}
+			_, err = io.WriteString(out, text)
+			return err
+		},
+	}
+}

@@ -1,0 +1,92 @@
+package export
+
+import (
+	"fmt"
+
+	g "maskloft/geometry"
+	"maskloft/glyphs"
+	"maskloft/layouts/masks"
+)
+
+// Layers of a cut sheet, in plain words. Only the first is cut.
+const (
+	LayerCut          = "cut"
+	LayerRegistration = "registration marks, draw only"
+	LayerNotes        = "notes, draw only"
+)
+
+// sheetMargin is the blank border of a cut sheet round its tile, in inches: less
+// than the cutter's own margin, so that the page fits on the web.
+const sheetMargin = 0.25
+
+// Inks of a cut sheet. A line of 0.010 in shows in every viewer; thinner ones are
+// dropped by some (common practice, no source).
+var (
+	inkCut      = Ink{Stroke: "#000000", Width: 0.01}
+	inkRegister = Ink{Stroke: "#1f5f7a", Width: 0.01}
+	inkNote     = Ink{Stroke: "#6b6b6b", Width: 0.01}
+	inkNoteText = Ink{Fill: "#6b6b6b"}
+)
+
+// CutSheet returns the page of one tile at true size: its film as closed
+// outlines, the registration marks and the notes. It is seen from outside the
+// aircraft, never mirrored.
+func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) (Sheet, error) {
+	r := tile.Cell.Rect
+	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
+	s := Sheet{
+		Title: TileTitle(t, m, tile),
+		Width: r.Width() + 2*sheetMargin, Height: r.Height() + 2*sheetMargin,
+	}
+	cut := Layer{Name: LayerCut, Items: []Item{{ID: "film", Path: tile.Film.Moved(shift), Ink: inkCut}}}
+	reg := Layer{Name: LayerRegistration}
+	for _, i := range tile.Cell.Marks {
+		mark := t.Marks[i]
+		reg.Items = append(reg.Items, drawMark("mark-"+mark.ID, mark.Film.Add(shift), mark.ID, inside(r, mark.Film))...)
+	}
+	notes, err := furniture(t, m, tile, shift)
+	if err != nil {
+		return Sheet{}, err
+	}
+	s.Layers = []Layer{cut, reg, {Name: LayerNotes, Items: notes}}
+	return s, nil
+}
+
+// TileTitle names a tile in words: what, side, pass, tile and size.
+func TileTitle(t masks.Tiling, m masks.Mask, tile masks.Piece) string {
+	p := t.Laid.Placement
+	return fmt.Sprintf("%s, %s side, pass %d %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, m.Pass, m.Paint,
+		tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns,
+		g.FormatNumber(tile.Cell.Rect.Width(), 3), g.FormatNumber(tile.Cell.Rect.Height(), 3))
+}
+
+// inside returns the direction from a mark to the inner side of its tile, for
+// its letter.
+func inside(r g.Rect, p g.Point) g.Vec {
+	c := r.Centre()
+	v := g.Vec{X: 1, Y: 1}
+	if p.X > c.X {
+		v.X = -1
+	}
+	if p.Y > c.Y {
+		v.Y = -1
+	}
+	return v
+}
+
+// drawMark draws a registration mark: a circle and a cross through its centre,
+// and its letter beside it.
+func drawMark(id string, p g.Point, letter string, towards g.Vec) []Item {
+	const r, reach = masks.MarkRadius, masks.MarkRadius * 0.9
+	cross := g.Path{
+		g.Circle(p, r),
+		g.Polyline(g.Point{X: p.X - reach, Y: p.Y}, g.Point{X: p.X + reach, Y: p.Y}),
+		g.Polyline(g.Point{X: p.X, Y: p.Y - reach}, g.Point{X: p.X, Y: p.Y + reach}),
+	}
+	text, w := glyphs.Label(letter, 0.14, true)
+	at := g.Vec{X: p.X + towards.X*(r+0.06), Y: p.Y - 0.07}
+	if towards.X < 0 {
+		at.X -= w
+	}
+	return []Item{{ID: id, Path: cross, Ink: inkRegister}, {Path: text.Moved(at), Ink: Ink{Fill: inkRegister.Stroke}}}
+}

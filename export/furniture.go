@@ -1,0 +1,154 @@
+package export
+
+import (
+	"fmt"
+
+	g "maskloft/geometry"
+	"maskloft/glyphs"
+	"maskloft/layouts/masks"
+)
+
+// furniture returns the notes of a tile, set into its waste: what it is, UP and
+// NOSE arrows, and scale bars along both axes. A bar is as long as the waste has
+// room for, of 10, 5, 4, 2 and 1 in, and says so.
+func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) ([]Item, error) {
+	painted, err := t.Laid.Painted()
+	if err != nil {
+		return nil, err
+	}
+	room := newRoom(tile.Cell.Rect, painted)
+	for _, i := range tile.Cell.Marks {
+		room.take(g.BoundsOf(t.Marks[i].Film).Grown(masks.MarkRadius + 0.22))
+	}
+	var out []Item
+	draw := func(at g.Point, items []Item) {
+		for _, it := range items {
+			it.Path = it.Path.Moved(g.Vec{X: at.X, Y: at.Y}.Add(shift))
+			out = append(out, it)
+		}
+	}
+	put := func(w, h float64, items func() []Item) bool {
+		at, ok := room.find(w, h)
+		if ok {
+			draw(at, items())
+		}
+		return ok
+	}
+	for _, l := range []float64{10, 5, 4, 2, 1} {
+		if put(l+0.1, 0.42, func() []Item { return bar(l, false) }) {
+			break
+		}
+	}
+	for _, l := range []float64{10, 5, 4, 2, 1} {
+		if put(0.42, l+0.1, func() []Item { return bar(l, true) }) {
+			break
+		}
+	}
+	put(0.62, 0.95, func() []Item { return arrow("UP", g.Vec{Y: 1}) })
+	nose := g.Vec{X: -t.Laid.Placement.Side.Reading()}
+	put(1.35, 0.5, func() []Item { return arrow("NOSE", nose) })
+	p := t.Laid.Placement
+	lines := []string{
+		fmt.Sprintf("%s  %s SIDE", p.Marking.ID, sideWord(p)),
+		fmt.Sprintf("PASS %d  %s", m.Pass, m.Paint),
+		fmt.Sprintf("TILE %d-%d of %dx%d", tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns),
+		fmt.Sprintf("%s x %s in", g.FormatNumber(tile.Cell.Rect.Width(), 3), g.FormatNumber(tile.Cell.Rect.Height(), 3)),
+	}
+	setLabel(put, lines)
+	return out, nil
+}
+
+func sideWord(p interface{ ID() string }) string {
+	id := p.ID()
+	if len(id) > 5 && id[len(id)-5:] == "right" {
+		return "RIGHT"
+	}
+	return "LEFT"
+}
+
+// setLabel sets the lines of a label as one line, two or four, in the largest
+// letters there is room for.
+func setLabel(put func(w, h float64, items func() []Item) bool, lines []string) {
+	for _, cap := range []float64{0.22, 0.16, 0.12, 0.09} {
+		for _, per := range []int{4, 2, 1} {
+			var rows []string
+			for i := 0; i < len(lines); i += per {
+				row := ""
+				for k := i; k < i+per; k++ {
+					if k > i {
+						row += "   "
+					}
+					row += lines[k]
+				}
+				rows = append(rows, row)
+			}
+			width := 0.0
+			for _, row := range rows {
+				if _, w := glyphs.Label(row, cap, false); w > width {
+					width = w
+				}
+			}
+			lead := cap * 1.7
+			ok := put(width+0.1, lead*float64(len(rows))+0.06, func() []Item {
+				var items []Item
+				for i, row := range rows {
+					text, _ := glyphs.Label(row, cap, false)
+					items = append(items, Item{Path: text.Moved(g.Vec{X: 0.05, Y: lead*float64(len(rows)-1-i) + 0.06 + cap*0.3}), Ink: inkNoteText})
+				}
+				return items
+			})
+			if ok {
+				return
+			}
+		}
+	}
+}
+
+// bar draws a scale bar of l inches between end ticks, with its length.
+func bar(l float64, upright bool) []Item {
+	line := func(x0, y0, x1, y1 float64) g.Contour {
+		if upright {
+			return g.Polyline(g.Point{X: y0, Y: x0}, g.Point{X: y1, Y: x1})
+		}
+		return g.Polyline(g.Point{X: x0, Y: y0}, g.Point{X: x1, Y: y1})
+	}
+	path := g.Path{line(0.05, 0.1, 0.05+l, 0.1), line(0.05, 0.02, 0.05, 0.18), line(0.05+l, 0.02, 0.05+l, 0.18)}
+	for i := 1; i < int(l); i++ {
+		path = append(path, line(0.05+float64(i), 0.1, 0.05+float64(i), 0.15))
+	}
+	text, w := glyphs.Label(g.FormatNumber(l, 0)+" in", 0.12, false)
+	if upright {
+		text = text.Map(func(p g.Point) g.Point { return g.Point{X: 0.23 + p.Y, Y: 0.05 + l/2 + w/2 - p.X} })
+	} else {
+		text = text.Moved(g.Vec{X: 0.05 + l/2 - w/2, Y: 0.23})
+	}
+	id := "scale-along"
+	if upright {
+		id = "scale-up"
+	}
+	return []Item{{ID: id, Path: path, Ink: inkNote}, {Path: text, Ink: inkNoteText}}
+}
+
+// arrow draws a word with an arrow in its direction.
+func arrow(word string, d g.Vec) []Item {
+	text, w := glyphs.Label(word, 0.16, true)
+	var shape g.Contour
+	if d.Y > 0 {
+		x := 0.31
+		shape = g.Polygon(g.Point{X: x - 0.03, Y: 0.32}, g.Point{X: x + 0.03, Y: 0.32}, g.Point{X: x + 0.03, Y: 0.62},
+			g.Point{X: x + 0.13, Y: 0.62}, g.Point{X: x, Y: 0.9}, g.Point{X: x - 0.13, Y: 0.62}, g.Point{X: x - 0.03, Y: 0.62})
+		return []Item{{ID: "arrow-up", Path: g.Path{shape}, Ink: inkNoteText}, {Path: text.Moved(g.Vec{X: x - w/2, Y: 0.08}), Ink: inkNoteText}}
+	}
+	at := func(x, y float64) g.Point { // x from the tail of the arrow
+		if d.X > 0 {
+			return g.Point{X: 0.75 + x, Y: 0.25 + y}
+		}
+		return g.Point{X: 0.6 - x, Y: 0.25 + y}
+	}
+	shape = g.Polygon(at(0, -0.03), at(0.28, -0.03), at(0.28, -0.13), at(0.55, 0), at(0.28, 0.13), at(0.28, 0.03), at(0, 0.03))
+	x := 0.68
+	if d.X > 0 {
+		x = 0.68 - w
+	}
+	return []Item{{ID: "arrow-nose", Path: g.Path{shape}, Ink: inkNoteText}, {Path: text.Moved(g.Vec{X: x, Y: 0.17}), Ink: inkNoteText}}
+}

@@ -1,0 +1,95 @@
+package export
+
+import (
+	"math"
+
+	g "maskloft/geometry"
+)
+
+// room finds free places in a tile for rectangles of furniture: clear of paint,
+// of the tile's edge, and of what was put there before.
+type room struct {
+	bounds g.Rect
+	paint  g.Path
+	chords [][2]g.Point
+	taken  []g.Rect
+}
+
+// gap is the space kept round furniture, in inches.
+const gap = 0.1
+
+func newRoom(tile g.Rect, paint g.Path) *room {
+	r := &room{bounds: tile.Grown(-gap), paint: paint}
+	for _, c := range paint {
+		pts := c.Flattened(0.01)
+		for i := range pts {
+			a, b := pts[i], pts[(i+1)%len(pts)]
+			if touches(g.BoundsOf(a, b), tile) {
+				r.chords = append(r.chords, [2]g.Point{a, b})
+			}
+		}
+	}
+	return r
+}
+
+func (r *room) take(b g.Rect) { r.taken = append(r.taken, b) }
+
+// find returns the lower left corner of a free rectangle of width w and height
+// h, and takes it: the free place lowest in the tile, then the one most to the
+// left.
+func (r *room) find(w, h float64) (g.Point, bool) {
+	const step = 0.125
+	for y := r.bounds.Min.Y; y+h <= r.bounds.Max.Y; y += step {
+		for x := r.bounds.Min.X; x+w <= r.bounds.Max.X; {
+			b := g.Rect{Min: g.Point{X: x, Y: y}, Max: g.Point{X: x + w, Y: y + h}}
+			past, free := r.blocked(b)
+			if free {
+				r.take(b.Grown(gap))
+				return b.Min, true
+			}
+			x = math.Max(x+step, past)
+		}
+	}
+	return g.Point{}, false
+}
+
+// blocked tells whether b is free; if not, past is where to try next along x.
+func (r *room) blocked(b g.Rect) (past float64, free bool) {
+	for _, t := range r.taken {
+		if touches(t, b) {
+			return t.Max.X, false
+		}
+	}
+	grown := b.Grown(gap)
+	for _, c := range r.chords {
+		if chordTouches(c, grown) {
+			return 0, false
+		}
+	}
+	return 0, !r.paint.Contains(b.Centre(), 0.01)
+}
+
+func touches(a, b g.Rect) bool {
+	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
+}
+
+// chordTouches clips the chord to the rectangle (Liang and Barsky 1984).
+func chordTouches(c [2]g.Point, r g.Rect) bool {
+	d := c[1].Sub(c[0])
+	t0, t1 := 0.0, 1.0
+	for _, e := range [4][2]float64{
+		{-d.X, c[0].X - r.Min.X}, {d.X, r.Max.X - c[0].X}, {-d.Y, c[0].Y - r.Min.Y}, {d.Y, r.Max.Y - c[0].Y},
+	} {
+		switch {
+		case e[0] == 0:
+			if e[1] < 0 {
+				return false
+			}
+		case e[0] < 0:
+			t0 = math.Max(t0, e[1]/e[0])
+		default:
+			t1 = math.Min(t1, e[1]/e[0])
+		}
+	}
+	return t0 <= t1
+}

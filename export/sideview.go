@@ -1,0 +1,336 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/glyphs"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// Line weights of the side view, in inches of the sheet: outlines twice as heavy
+// as structure, structure twice as heavy as the grid (engineering drawing
+// practice, common practice, no source).
+var (
+	inkOutline   = Ink{Stroke: "#1a1a1a", Width: 0.020}
+	inkStructure = Ink{Stroke: "#5c6b73", Width: 0.010}
+	inkStringer  = Ink{Stroke: "#8a979e", Width: 0.006}
+	inkGrid      = Ink{Stroke: "#c9d2d6", Width: 0.005}
+	inkDashed    = Ink{Stroke: "#8a979e", Width: 0.006, Dash: []float64{0.06, 0.04}}
+	inkPoint     = Ink{Stroke: "#a03a1e", Width: 0.010}
+	inkText      = Ink{Fill: "#1a1a1a"}
+	inkTextSoft  = Ink{Fill: "#5c6b73"}
+	inkTextPoint = Ink{Fill: "#a03a1e"}
+)
+
+// view maps positions of the side view to the sheet.
+type view struct {
+	side   g.Side
+	scale  float64 // inches of sheet per inch of aircraft
+	origin g.Point // of the sheet, where (fs0, wl0) falls
+	fs0    float64
+	wl0    float64
+}
+
+func (v view) at(fs, wl float64) g.Point {
+	return g.Point{X: v.origin.X + v.side.Reading()*(fs-v.fs0)*v.scale, Y: v.origin.Y + (wl-v.wl0)*v.scale}
+}
+
+// drawingScales are the scales of the sheet, largest first: 1 to n.
+var drawingScales = []float64{2, 4, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 96}
+
+// SideView returns the aircraft as seen square from one side, level, nose to the
+// left on the left side and to the right on the right side. Markings are drawn
+// where their film lies: each outline is carried from the flat to the skin and
+// then seen along the butt line.
+func SideView(l *layouts.Layout, laid []masks.Laid, side g.Side) Sheet {
+	const width, height = 17.0, 11.0
+	box := extent(l)
+	v := view{side: side}
+	v.scale = 1 / drawingScales[len(drawingScales)-1]
+	for _, n := range drawingScales {
+		if box.Width()/n <= width-2.6 && box.Height()/n <= height-3.4 {
+			v.scale = 1 / n
+			break
+		}
+	}
+	c := box.Centre()
+	v.fs0, v.wl0 = c.X, c.Y
+	v.origin = g.Point{X: width/2 + 0.3, Y: height/2 + 0.35}
+	s := Sheet{Title: fmt.Sprintf("%s, %s side view", l.Spec.Name, side), Width: width, Height: height}
+	s.Layers = []Layer{
+		{Name: "frame", Items: titleBlock(l, side, v, width, height)},
+		{Name: "stations and waterlines", Items: rulers(v, box)},
+		{Name: "structure", Items: structure(l, v, side)},
+		{Name: "markings", Items: markings(l, laid, v, side)},
+		{Name: "obstacles and hardpoints", Items: fittings(l, v, side)},
+	}
+	return s
+}
+
+// extent returns the box of everything drawn, in FS and WL.
+func extent(l *layouts.Layout) g.Rect {
+	var pts []g.Point
+	add := func(q ...g.SidePosition) {
+		for _, p := range q {
+			pts = append(pts, g.Point{X: float64(p.FS), Y: float64(p.WL)})
+		}
+	}
+	for _, s := range l.Airframe.Spec.Surfaces {
+		add(s.Outline...)
+		for _, sec := range s.Sections {
+			for _, p := range sec.Points {
+				add(g.SidePosition{FS: sec.FS, WL: p.WL})
+			}
+			if sec.Radius > 0 {
+				add(g.SidePosition{FS: sec.FS, WL: sec.WL.Plus(sec.Radius)}, g.SidePosition{FS: sec.FS, WL: sec.WL.Plus(-sec.Radius)})
+			}
+		}
+	}
+	for _, p := range l.Airframe.Spec.Profile {
+		add(p.Points...)
+	}
+	if gr := l.Airframe.Spec.Ground; gr != nil {
+		add(gr.Main, gr.Tail)
+	}
+	return g.BoundsOf(pts...)
+}
+
+func line(v view, pts ...g.SidePosition) g.Contour {
+	var out []g.Point
+	for _, p := range pts {
+		out = append(out, v.at(float64(p.FS), float64(p.WL)))
+	}
+	return g.Polyline(out...)
+}
+
+// rulers draws stations and waterlines as a light grid with numbers at the edge.
+func rulers(v view, box g.Rect) []Item {
+	step := 10.0
+	for box.Width()*v.scale/(box.Width()/step) < 0.45 {
+		step *= 2
+	}
+	b := box.Grown(6 / v.scale / 16)
+	var out []Item
+	for fs := math.Ceil(b.Min.X/step) * step; fs <= b.Max.X; fs += step {
+		p, q := v.at(fs, b.Min.Y), v.at(fs, b.Max.Y)
+		out = append(out, Item{Path: g.Path{g.Polyline(p, q)}, Ink: inkGrid})
+		out = append(out, textAt(g.FormatNumber(fs, 0), 0.11, p.X, p.Y-0.2, 0.5, inkTextSoft))
+	}
+	for wl := math.Ceil(b.Min.Y/step) * step; wl <= b.Max.Y; wl += step {
+		p, q := v.at(b.Min.X, wl), v.at(b.Max.X, wl)
+		if p.X > q.X {
+			p, q = q, p
+		}
+		out = append(out, Item{Path: g.Path{g.Polyline(p, q)}, Ink: inkGrid})
+		out = append(out, textAt(g.FormatNumber(wl, 0), 0.11, p.X-0.1, p.Y-0.055, 1, inkTextSoft))
+	}
+	lo := v.at(b.Centre().X, b.Min.Y)
+	left := math.Min(v.at(b.Min.X, 0).X, v.at(b.Max.X, 0).X)
+	out = append(out, textAt("FS, inches", 0.11, lo.X, lo.Y-0.42, 0.5, inkTextSoft))
+	return append(out, textAt("WL, inches", 0.11, left-0.5, v.at(0, b.Max.Y).Y+0.1, 0, inkTextSoft))
+}
+
+// textAt sets a label whose left, middle or right (0, 0.5, 1) stands at x.
+func textAt(s string, cap, x, y, align float64, ink Ink) Item {
+	text, w := glyphs.Label(s, cap, false)
+	return Item{Path: text.Moved(g.Vec{X: x - align*w, Y: y}), Ink: ink}
+}
+
+// structure draws the surfaces: outlines, longerons, stringers, sections, ribs,
+// and the profile lines.
+func structure(l *layouts.Layout, v view, side g.Side) []Item {
+	var out []Item
+	put := func(ink Ink, c ...g.Contour) { out = append(out, Item{Path: c, Ink: ink}) }
+	for _, p := range l.Airframe.Spec.Profile {
+		pts := p.Points
+		if p.Closed {
+			pts = append(append([]g.SidePosition(nil), pts...), pts[0])
+		}
+		put(inkStructure, line(v, pts...))
+	}
+	for _, s := range l.Airframe.Spec.Surfaces {
+		switch s.Kind {
+		case layouts.Plate:
+			for _, wl := range s.Ribs {
+				for _, c := range acrossAt(s.Outline, wl) {
+					put(inkStringer, line(v, c[0], c[1]))
+				}
+			}
+			put(inkOutline, line(v, append(append([]g.SidePosition(nil), s.Outline...), s.Outline[0])...))
+		case layouts.Stringers:
+			hard := map[string]bool{}
+			for _, h := range s.Hard {
+				hard[h] = true
+			}
+			for _, sec := range s.Sections {
+				var pts []g.SidePosition
+				for _, p := range sec.Points {
+					pts = append(pts, g.SidePosition{FS: sec.FS, WL: p.WL})
+				}
+				put(inkStructure, line(v, pts...))
+			}
+			for k, name := range s.Lines {
+				ink := inkStringer
+				if hard[name] {
+					ink = inkStructure
+				}
+				if k == 0 || k == len(s.Lines)-1 {
+					ink = inkOutline
+				}
+				var pts []g.SidePosition
+				for _, sec := range s.Sections {
+					pts = append(pts, g.SidePosition{FS: sec.FS, WL: sec.Points[k].WL})
+				}
+				put(ink, line(v, pts...))
+				end := pts[0]
+				if k > 0 && k < len(s.Lines)-1 {
+					at := v.at(float64(end.FS), float64(end.WL))
+					out = append(out, textAt(name, 0.08, at.X-side.Reading()*0.06, at.Y-0.04, (1+side.Reading())/2, inkTextSoft))
+				}
+			}
+		case layouts.Round:
+			var crown, keel []g.SidePosition
+			for _, sec := range s.Sections {
+				top, low := g.SidePosition{FS: sec.FS, WL: sec.WL.Plus(sec.Radius)}, g.SidePosition{FS: sec.FS, WL: sec.WL.Plus(-sec.Radius)}
+				crown, keel = append(crown, top), append(keel, low)
+				put(inkStructure, line(v, top, low))
+			}
+			put(inkOutline, line(v, crown...), line(v, keel...))
+		}
+	}
+	return out
+}
+
+// acrossAt returns the pieces of a waterline inside a closed outline.
+func acrossAt(outline []g.SidePosition, wl g.Waterline) [][2]g.SidePosition {
+	var xs []float64
+	for i, a := range outline {
+		b := outline[(i+1)%len(outline)]
+		if (a.WL > wl) != (b.WL > wl) {
+			xs = append(xs, float64(a.FS)+float64(b.FS-a.FS)*float64(wl-a.WL)/float64(b.WL-a.WL))
+		}
+	}
+	for i := range xs {
+		for j := i; j > 0 && xs[j] < xs[j-1]; j-- {
+			xs[j], xs[j-1] = xs[j-1], xs[j]
+		}
+	}
+	var out [][2]g.SidePosition
+	for i := 0; i+1 < len(xs); i += 2 {
+		out = append(out, [2]g.SidePosition{{FS: g.Station(xs[i]), WL: wl}, {FS: g.Station(xs[i+1]), WL: wl}})
+	}
+	return out
+}
+
+// markings draws each marking as it falls on the skin.
+func markings(l *layouts.Layout, laid []masks.Laid, v view, side g.Side) []Item {
+	hex := map[string]string{}
+	for _, c := range l.Spec.Paint.Colours {
+		hex[c.ID] = strings.ToLower(c.Hex)
+	}
+	var out []Item
+	for _, one := range laid {
+		if one.Placement.Side != side {
+			continue
+		}
+		for k, r := range one.Regions {
+			var path g.Path
+			for _, c := range r.Outline {
+				if pts := seen(one.Map, c, v); len(pts) > 2 {
+					path = append(path, g.Polygon(pts...))
+				}
+			}
+			fill := hex[r.Colour]
+			if fill == "" {
+				fill = "#9aa0a3"
+			}
+			out = append(out, Item{ID: fmt.Sprintf("%s-%d", one.ID(), k+1), Path: path, Ink: Ink{Fill: fill, Stroke: "#1a1a1a", Width: 0.004}})
+		}
+	}
+	return out
+}
+
+// seen returns a flat outline as chords of the side view: each chord is cut in
+// the flat to a sixteenth of an inch of sheet or less.
+func seen(m *skin.FlatMap, c g.Contour, v view) []g.Point {
+	var out []g.Point
+	step := 0.06 / v.scale / 4
+	for i := range c.Segments {
+		piece := g.Contour{Start: c.From(i), Segments: c.Segments[i : i+1]}
+		n := int(math.Ceil(piece.Length() / step))
+		for k := 0; k < max(1, n); k++ {
+			if pos, ok := m.PositionOf(c.At(i, float64(k)/float64(max(1, n)))); ok {
+				out = append(out, v.at(float64(pos.FS), float64(pos.WL)))
+			}
+		}
+	}
+	return out
+}
+
+// fittings draws obstacles, hardpoints and the ground line.
+func fittings(l *layouts.Layout, v view, side g.Side) []Item {
+	var out []Item
+	a := l.Airframe
+	on := func(s layouts.Sides) bool {
+		for _, x := range s.List() {
+			if x == side {
+				return true
+			}
+		}
+		return false
+	}
+	for _, o := range a.Spec.Obstacles {
+		if !on(o.Side) {
+			continue
+		}
+		c := v.at(float64(o.At.FS), float64(o.At.WL))
+		switch o.Kind {
+		case layouts.Ring, layouts.Spot:
+			out = append(out, Item{Path: g.Path{g.Circle(c, o.Size.Inches()/2*v.scale)}, Ink: inkStructure})
+			out = append(out, textAt(o.ID, 0.08, c.X, c.Y-o.Size.Inches()/2*v.scale-0.14, 0.5, inkTextSoft))
+		}
+	}
+	for _, h := range a.Hardpoints(side) {
+		c := v.at(float64(h.At.FS), float64(h.At.WL))
+		const r = 0.07
+		out = append(out, Item{Path: g.Path{
+			g.Circle(c, r), g.Polyline(g.Point{X: c.X - 1.6*r, Y: c.Y}, g.Point{X: c.X + 1.6*r, Y: c.Y}),
+			g.Polyline(g.Point{X: c.X, Y: c.Y - 1.6*r}, g.Point{X: c.X, Y: c.Y + 1.6*r}),
+		}, Ink: inkPoint})
+		out = append(out, textAt(h.ID, 0.12, c.X+0.1, c.Y+0.1, 0, inkTextPoint))
+	}
+	if gr := a.Spec.Ground; gr != nil {
+		d := float64(gr.Tail.WL-gr.Main.WL) / float64(gr.Tail.FS-gr.Main.FS)
+		p := g.SidePosition{FS: gr.Main.FS - 30, WL: gr.Main.WL.Plus(g.Length(-30 * d))}
+		q := g.SidePosition{FS: gr.Tail.FS + 14, WL: gr.Tail.WL.Plus(g.Length(14 * d))}
+		if lo := extent(l).Min.Y; float64(p.WL) < lo-4 {
+			p = g.SidePosition{FS: gr.Main.FS, WL: gr.Main.WL}
+		}
+		out = append(out, Item{Path: g.Path{line(v, p, q)}, Ink: inkDashed})
+		if angle, ok := a.GroundAngle(); ok {
+			at := v.at(float64(gr.Main.FS+gr.Tail.FS)/2, float64(gr.Main.WL+gr.Tail.WL)/2)
+			out = append(out, textAt(fmt.Sprintf("ground line when parked, %.2f deg", angle*180/math.Pi), 0.1, at.X-side.Reading()*0.1, at.Y-0.3, (1-side.Reading())/2, inkTextSoft))
+		}
+	}
+	return out
+}
+
+// titleBlock draws the border, the title, and the cautions.
+func titleBlock(l *layouts.Layout, side g.Side, v view, width, height float64) []Item {
+	out := []Item{{Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: 0.35, Y: 0.35}, Max: g.Point{X: width - 0.35, Y: height - 0.35}})}, Ink: Ink{Stroke: "#1a1a1a", Width: 0.012}}}
+	title, _ := glyphs.Label(l.Spec.Name, 0.2, true)
+	out = append(out, Item{Path: title.Moved(g.Vec{X: 0.6, Y: height - 0.8}), Ink: inkText})
+	word := "LEFT SIDE, nose to the left"
+	if side == g.Right {
+		word = "RIGHT SIDE, nose to the right"
+	}
+	out = append(out, textAt(word+", level", 0.15, width-0.6, height-0.78, 1, inkText))
+	out = append(out, textAt(fmt.Sprintf("scale 1:%s on a sheet of 17 x 11 in", g.FormatNumber(1/v.scale, 0)), 0.11, width-0.6, height-1.05, 1, inkTextSoft))
+	out = append(out, textAt(l.Airframe.Spec.Name, 0.11, 0.6, height-1.05, 0, inkTextSoft))
+	return append(out, textAt("Layout aid, not approved data. A picture: do not scale or cut from it.", 0.1, 0.6, 0.52, 0, inkTextSoft))
+}

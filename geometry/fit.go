@@ -1,0 +1,350 @@
+package geometry
+
+import (
+	"math"
+)
+
+// FitReport says how a fitted outline came out.
+type FitReport struct {
+	Nodes        int     // segments
+	MaxDeviation float64 // the largest distance measured between the fit and what it stands for, either way, inches
+}
+
+// Fit fits straight lines and cubics to a dense polyline, with few nodes, every
+// point within tolerance of the fit and the fit within tolerance of the
+// polyline, where the polyline's own points are dense enough for it. Corners
+// lists, rising, the indices of points that stay sharp; between them the fit is
+// tangent-continuous. When closed is set the points are a ring, the first not
+// repeated, and the result is closed; a ring without corners is smooth
+// throughout and starts at its first point. The largest deviation is measured
+// between the points as well as at them.
+func Fit(points []Point, corners []int, closed bool, tolerance float64) (Contour, FitReport) {
+	n := len(points)
+	if n < 2 {
+		c := Contour{}
+		if n == 1 {
+			c.Start = points[0]
+		}
+		return c, FitReport{}
+	}
+	var stops []int
+	for _, i := range corners {
+		if i >= 0 && i < n && (len(stops) == 0 || i > stops[len(stops)-1]) {
+			stops = append(stops, i)
+		}
+	}
+	ring := append([]Point(nil), points...)
+	if closed {
+		// Turn the ring so that it starts, and ends, at its first corner.
+		if len(stops) > 0 {
+			ring = append(append([]Point(nil), points[stops[0]:]...), points[:stops[0]]...)
+			for i := len(stops) - 1; i >= 0; i-- {
+				stops[i] -= stops[0]
+			}
+		}
+		ring = append(ring, ring[0])
+	}
+	smooth := closed && len(stops) == 0
+	if len(stops) == 0 || stops[0] != 0 {
+		stops = append([]int{0}, stops...)
+	}
+	if last := len(ring) - 1; stops[len(stops)-1] != last {
+		stops = append(stops, last)
+	}
+	c, report := Contour{Start: ring[0]}, FitReport{}
+	for i := 1; i < len(stops); i++ {
+		f := newFitter(ring[stops[i-1]:stops[i]+1], smooth)
+		segments, dev := f.fit(tolerance)
+		c.Segments = append(c.Segments, segments...)
+		report.MaxDeviation = math.Max(report.MaxDeviation, dev)
+	}
+	report.Nodes = len(c.Segments)
+	return c, report
+}
+
+// fitter fits one smooth chain of samples.
+type fitter struct {
+	pts    []Point
+	tan    []Vec     // unit tangents
+	checks [][]Point // points of the true curve between sample k and k+1; may be nil
+	s      []float64 // length along the chords
+}
+
+// newFitter estimates the tangents from the samples: that of the parabola
+// through each sample and its neighbours, by length along the chords. Around a
+// smooth ring (first point repeated at the end) the ends are neighbours too.
+func newFitter(pts []Point, ring bool) *fitter {
+	f := &fitter{}
+	for i, p := range pts { // repeated points say nothing about direction
+		if i == 0 || p != f.pts[len(f.pts)-1] {
+			f.pts = append(f.pts, p)
+		}
+	}
+	n := len(f.pts)
+	f.tan = make([]Vec, n)
+	slope := func(a, b Point) (Vec, float64) {
+		h := a.Dist(b)
+		return b.Sub(a).Scale(1 / h), h
+	}
+	for i := range f.pts {
+		switch {
+		case n == 1:
+		case n == 2:
+			f.tan[i], _ = slope(f.pts[0], f.pts[1])
+		case i > 0 && i < n-1, ring && n > 3:
+			p, q := f.pts[(i+n-1)%n], f.pts[(i+1)%n]
+			if i == 0 {
+				p = f.pts[n-2]
+			} else if i == n-1 {
+				q = f.pts[1]
+			}
+			m1, h1 := slope(p, f.pts[i])
+			m2, h2 := slope(f.pts[i], q)
+			f.tan[i] = m1.Scale(h2).Add(m2.Scale(h1)).Unit()
+		default:
+			a, b, c := f.pts[0], f.pts[1], f.pts[2]
+			if i > 0 {
+				a, b, c = f.pts[n-1], f.pts[n-2], f.pts[n-3]
+			}
+			m1, h1 := slope(a, b)
+			m2, h2 := slope(b, c)
+			f.tan[i] = m1.Sub(m2.Sub(m1).Scale(h1 / (h1 + h2))).Unit()
+			if i > 0 {
+				f.tan[i] = f.tan[i].Scale(-1)
+			}
+		}
+	}
+	return f
+}
+
+// fit returns the segments of the chain and the largest deviation measured.
+func (f *fitter) fit(tolerance float64) ([]Segment, float64) {
+	if len(f.pts) < 2 {
+		return nil, 0
+	}
+	f.s = make([]float64, len(f.pts))
+	for i := 1; i < len(f.pts); i++ {
+		f.s[i] = f.s[i-1] + f.pts[i].Dist(f.pts[i-1])
+	}
+	last := len(f.pts) - 1
+	if end := f.pts[last]; end != f.pts[0] {
+		if dev := f.lineDeviation(); dev <= tolerance {
+			return []Segment{{Kind: Line, End: end}}, dev
+		}
+	}
+	within := 0.95 * tolerance
+	var segments []Segment
+	var dev float64
+	for range 5 { // the measure is finer than the samples: ask for less until it agrees
+		pieces := f.spread(within)
+		segments, dev = segments[:0], 0
+		for _, p := range pieces {
+			segments = append(segments, Segment{Cubic, p.k.c1, p.k.c2, p.k.b})
+			dev = math.Max(dev, f.measure(p))
+		}
+		if dev <= tolerance {
+			break
+		}
+		within *= 0.7
+	}
+	return segments, dev
+}
+
+func (f *fitter) lineDeviation() float64 {
+	a, b := f.pts[0], f.pts[len(f.pts)-1]
+	dev := 0.0
+	for i, p := range f.pts {
+		dev = math.Max(dev, segmentDistance(p, a, b))
+		if i < len(f.checks) {
+			for _, q := range f.checks[i] {
+				dev = math.Max(dev, segmentDistance(q, a, b))
+			}
+		}
+	}
+	return dev
+}
+
+// fitted is a cubic over samples i to j, with the parameter of each.
+type fitted struct {
+	k    course
+	i, j int
+	u    []float64
+}
+
+// spread returns the cubics of the chain: as few as taking the longest at every
+// step gives, then with the tolerance lowered as far as their number allows, so
+// that the last is not a stub and the error is spread over all.
+func (f *fitter) spread(tolerance float64) []fitted {
+	best := f.greedy(tolerance, math.MaxInt)
+	if len(best) == 1 {
+		return best
+	}
+	lo, hi := 0.0, tolerance
+	for range 5 {
+		mid := (lo + hi) / 2
+		if g := f.greedy(mid, len(best)); g != nil {
+			best, hi = g, mid
+		} else {
+			lo = mid
+		}
+	}
+	return best
+}
+
+// greedy covers the chain with cubics, each over as many samples as it can; nil
+// when more than limit are needed.
+func (f *fitter) greedy(tolerance float64, limit int) []fitted {
+	var out []fitted
+	last := len(f.pts) - 1
+	step := last
+	for i := 0; i < last; {
+		if len(out) == limit {
+			return nil
+		}
+		// The longest reach lies between good (fits) and bad (does not).
+		good, bad := i, last+1
+		var found fitted
+		for j := min(i+step, last); bad-good > 1; j = (good + bad) / 2 {
+			if j == good {
+				break
+			}
+			if k, ok := f.cubic(i, j, tolerance); ok {
+				if good, found = j, k; good == last {
+					break
+				}
+				if good-i < step/2 || bad <= last {
+					continue
+				}
+				// Nothing failed yet: look twice as far.
+				if j2 := min(i+2*(good-i), last); j2 > good {
+					if k, ok := f.cubic(i, j2, tolerance); ok {
+						good, found = j2, k
+					} else {
+						bad = j2
+					}
+				}
+				continue
+			}
+			bad = j
+		}
+		if good == i { // neighbours: the cubic through them by their tangents
+			good = i + 1
+			found, _ = f.cubic(i, good, math.Inf(1))
+		}
+		step = good - i
+		out = append(out, found)
+		i = good
+	}
+	return out
+}
+
+// cubic fits one cubic to samples i to j with the tangents at the two, and tells
+// whether all samples lie within tolerance. The two lengths of handle are found
+// by Gauss-Newton on the distances across the curve, the parameters following
+// by Newton steps (the scheme of P. J. Schneider, Graphics Gems, 1990, from
+// memory, with the distance taken along the normal, which converges faster).
+func (f *fitter) cubic(i, j int, tolerance float64) (fitted, bool) {
+	r := fitted{i: i, j: j, u: make([]float64, j-i+1)}
+	a, b, ta, tb := f.pts[i], f.pts[j], f.tan[i], f.tan[j]
+	length := f.s[j] - f.s[i]
+	for m := range r.u {
+		r.u[m] = (f.s[i+m] - f.s[i]) / length
+	}
+	p, q := length/3, length/3
+	handles := func() {
+		r.k = course{kind: Cubic, a: a, c1: a.Add(ta.Scale(p)), c2: b.Add(tb.Scale(-q)), b: b}
+	}
+	if handles(); j-i < 2 {
+		return r, true
+	}
+	stride := max(1, (j-i)/40)
+	was := math.Inf(1)
+	for round := range 12 {
+		if round > 0 && stride > 1 && was <= tolerance {
+			stride = 1 // good on a few samples: look at all
+		}
+		var c11, c12, c22, x1, x2, worst float64
+		for m := stride; m < len(r.u)-1; m += stride {
+			s := f.pts[i+m]
+			r.u[m] = step(&r.k, s, step(&r.k, s, r.u[m]))
+			u := r.u[m]
+			v, off := 1-u, s.Sub(r.k.at(u))
+			normal := r.k.velocity(u).Unit().Perp()
+			worst = math.Max(worst, off.Norm())
+			j1, j2, e := 3*v*v*u*ta.Dot(normal), -3*v*u*u*tb.Dot(normal), off.Dot(normal)
+			c11, c12, c22 = c11+j1*j1, c12+j1*j2, c22+j2*j2
+			x1, x2 = x1+j1*e, x2+j2*e
+		}
+		if worst <= tolerance && stride == 1 {
+			return r, true
+		}
+		if round >= 4 && worst > tolerance && worst > 0.9*was {
+			return r, false
+		}
+		was = worst
+		// A little damping: on a stretch nearly straight the handles are free.
+		c11, c22 = c11*(1+1e-9)+1e-15, c22*(1+1e-9)+1e-15
+		if det := c11*c22 - c12*c12; det > 0 {
+			p += (x1*c22 - x2*c12) / det
+			q += (c11*x2 - c12*x1) / det
+		}
+		p = math.Max(0.02*length, math.Min(1.5*length, p))
+		q = math.Max(0.02*length, math.Min(1.5*length, q))
+		handles()
+	}
+	return r, false
+}
+
+// step is one Newton step of the parameter towards the point nearest to q.
+func step(k *course, q Point, t float64) float64 {
+	r, v := k.at(t).Sub(q), k.velocity(t)
+	g, h := r.Dot(v), v.Dot(v)+r.Dot(k.acceleration(t))
+	if h <= 0 {
+		return t
+	}
+	return math.Max(0, math.Min(1, t-g/h))
+}
+
+// measure returns the largest distance between a fitted piece and its stretch of
+// the chain: from the samples and the points between them to the piece, and from
+// the piece to the chain.
+func (f *fitter) measure(p fitted) float64 {
+	dev := 0.0
+	chain := []Point{f.pts[p.i]}
+	for m := p.i; m < p.j; m++ {
+		u0, u1 := p.u[m-p.i], p.u[m-p.i+1]
+		if m < len(f.checks) {
+			for n, q := range f.checks[m] {
+				x := float64(n+1) / float64(len(f.checks[m])+1)
+				t := p.k.project(q, u0+x*(u1-u0))
+				dev = math.Max(dev, p.k.at(t).Dist(q))
+				chain = append(chain, q)
+			}
+		}
+		t := p.k.project(f.pts[m+1], u1)
+		dev = math.Max(dev, p.k.at(t).Dist(f.pts[m+1]))
+		chain = append(chain, f.pts[m+1])
+	}
+	// Back from the piece: the nearest chord moves along with the parameter.
+	n := 3 * (len(chain) - 1)
+	at := 1
+	for m := 1; m < n; m++ {
+		q := p.k.at(float64(m) / float64(n))
+		near := func(i int) float64 { return segmentDistance(q, chain[i-1], chain[i]) }
+		best := near(at)
+		for at+1 < len(chain) && near(at+1) <= best {
+			at++
+			best = near(at)
+		}
+		for back := at - 1; back >= 1 && back > at-4; back-- {
+			best = math.Min(best, near(back))
+		}
+		for on := at + 2; on < len(chain) && on < at+6; on++ {
+			if d := near(on); d < best {
+				best, at = d, on
+			}
+		}
+		dev = math.Max(dev, best)
+	}
+	return dev
+}

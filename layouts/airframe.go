@@ -1,0 +1,122 @@
+package layouts
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+)
+
+// Airframe is an aircraft whose surfaces can be computed on.
+type Airframe struct {
+	Spec   AircraftSpec
+	bodies map[string]skin.Surface // surfaces with both sides in one
+}
+
+// Hardpoint is a point of the structure on one side of the aircraft.
+type Hardpoint struct {
+	ID, Name string
+	At       g.Position
+}
+
+// NewAirframe builds the surfaces of an aircraft. Errors name the place in the
+// file.
+func NewAirframe(spec AircraftSpec) (*Airframe, error) {
+	a := &Airframe{Spec: spec, bodies: map[string]skin.Surface{}}
+	for _, s := range spec.Surfaces {
+		var err error
+		switch s.Kind {
+		case Stringers:
+			var sections []skin.StringerSection
+			for _, sec := range s.Sections {
+				one := skin.StringerSection{FS: sec.FS}
+				for _, p := range sec.Points {
+					one.Points = append(one.Points, g.Position{FS: sec.FS, BL: p.BL, WL: p.WL})
+				}
+				sections = append(sections, one)
+			}
+			a.bodies[s.ID], err = skin.NewStringerSkin(sections)
+		case Round:
+			var sections []skin.RoundSection
+			for _, sec := range s.Sections {
+				sections = append(sections, skin.RoundSection{FS: sec.FS, Radius: sec.Radius, WL: sec.WL})
+			}
+			a.bodies[s.ID], err = skin.NewRoundSkin(sections)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%v: surface %s: %w", s.Place, s.ID, err)
+		}
+	}
+	return a, nil
+}
+
+// SurfaceSpec returns the surface of that id.
+func (a *Airframe) SurfaceSpec(id string) (SurfaceSpec, bool) {
+	for _, s := range a.Spec.Surfaces {
+		if s.ID == id {
+			return s, true
+		}
+	}
+	return SurfaceSpec{}, false
+}
+
+// Surface returns what a marking on one side sits on: a body, or one face of one
+// or several plates that lie in one plane, such as a fin and its rudder.
+//
+// Errors: an unknown name, with the known ones; several surfaces that are not
+// plates of one thickness.
+func (a *Airframe) Surface(names []string, side g.Side) (skin.Surface, error) {
+	if len(names) == 1 {
+		if s, ok := a.bodies[names[0]]; ok {
+			return s, nil
+		}
+	}
+	var outlines [][]g.SidePosition
+	var thickness g.Length
+	for i, name := range names {
+		s, ok := a.SurfaceSpec(name)
+		if !ok {
+			var known []string
+			for _, k := range a.Spec.Surfaces {
+				known = append(known, k.ID)
+			}
+			return nil, fmt.Errorf("unknown surface %q: the aircraft has %s", name, strings.Join(known, ", "))
+		}
+		if s.Kind != Plate {
+			return nil, fmt.Errorf("surface %s is not flat: only plates that lie in one plane can carry one marking together", name)
+		}
+		if i > 0 && math.Abs(float64(s.Thickness-thickness)) > g.SayDifference {
+			return nil, fmt.Errorf("surfaces %s and %s differ in thickness (%v, %v): film over both would step", names[0], name, thickness, s.Thickness)
+		}
+		thickness = s.Thickness
+		outlines = append(outlines, s.Outline)
+	}
+	return skin.NewPlateSkin(side, thickness, outlines...)
+}
+
+// Hardpoints returns the hardpoints of one side, in the order of the file.
+func (a *Airframe) Hardpoints(side g.Side) []Hardpoint {
+	var out []Hardpoint
+	for _, h := range a.Spec.Hardpoints {
+		for _, on := range h.Side.List() {
+			if on == side {
+				out = append(out, Hardpoint{ID: h.ID, Name: h.Name, At: g.Position{
+					FS: h.FS, BL: h.At.BL * g.ButtLine(side.Sign()), WL: h.At.WL,
+				}})
+			}
+		}
+	}
+	return out
+}
+
+// GroundAngle returns the angle of the parked aircraft to the level one, nose
+// up, in radians; false where the ground line is not given.
+func (a *Airframe) GroundAngle() (float64, bool) {
+	gr := a.Spec.Ground
+	if gr == nil {
+		return 0, false
+	}
+	return math.Atan2(float64(gr.Tail.WL-gr.Main.WL), float64(gr.Tail.FS-gr.Main.FS)), true
+}

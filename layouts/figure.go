@@ -1,0 +1,155 @@
+package layouts
+
+import (
+	"fmt"
+
+	"maskloft/geometry"
+	"maskloft/layouts/standards"
+)
+
+// Figure is a drawing in a plane: inches, x to the reader's right, y up. As
+// built it is the drawing of the left side, whose reader has the nose at his
+// left hand, and its origin is its own centre: of the governing disc, or of the
+// extents of a text.
+type Figure struct {
+	ID         string
+	Layers     []Layer // in painter's order: each covers those before it
+	Handed     Handedness
+	Rule       *standards.Rule // nil where no rule was followed
+	Dimensions []Dimension     // measures the rule gives, in its order
+}
+
+// Layer is one part of a figure, covered or not.
+type Layer struct {
+	Part    string // id of the part in its rule, "text", or "disc-1" and so on
+	Colour  string // a colour role, or a paint
+	Outline geometry.Path
+}
+
+// Dimension is a measure of a figure that its rule gives, at the figure's size.
+type Dimension struct {
+	Part, Name string
+	Length     geometry.Length // of a circle, its radius
+	Formula    standards.Formula
+	Unit       standards.Unit
+	CanStop    bool // false: from memory, a mismatch may warn and no more
+}
+
+// Region is what one colour shows of a figure.
+type Region struct {
+	Colour  string
+	Parts   []string // ids of the layers of that colour
+	Outline geometry.Path
+}
+
+// Bounds returns the extents of all layers.
+func (f Figure) Bounds() geometry.Rect {
+	var all geometry.Path
+	for _, l := range f.Layers {
+		all = append(all, l.Outline...)
+	}
+	return all.Bounds()
+}
+
+// Moved returns f displaced by v.
+func (f Figure) Moved(v geometry.Vec) Figure {
+	return f.mapped(func(p geometry.Point) geometry.Point { return p.Add(v) })
+}
+
+// For returns the drawing for a side: f itself for the left, and for the right
+// its mirror image about x = 0 where f is Handed, f itself where it is not.
+func (f Figure) For(side geometry.Side) Figure {
+	if side == geometry.Left || f.Handed != Handed {
+		return f
+	}
+	return f.mapped(func(p geometry.Point) geometry.Point { return geometry.Point{X: 0 - p.X, Y: p.Y} })
+}
+
+func (f Figure) mapped(m func(geometry.Point) geometry.Point) Figure {
+	layers := make([]Layer, len(f.Layers))
+	for i, l := range f.Layers {
+		l.Outline = l.Outline.Map(m)
+		layers[i] = l
+	}
+	f.Layers = layers
+	return f
+}
+
+// Regions returns what each colour shows when the layers are painted one over
+// the other. The regions are disjoint and tile the union of the layers; they
+// come in the order in which their colours first appear, and a colour that is
+// covered throughout has none.
+//
+// Each layer is added whole to the region of its colour and taken from the
+// others, so that parts of one colour that overlap merge without a seam.
+func (f Figure) Regions() ([]Region, error) {
+	var out []Region
+	for _, l := range f.Layers {
+		own := -1
+		for i := range out {
+			if out[i].Colour == l.Colour {
+				own = i
+				continue
+			}
+			if len(out[i].Outline) == 0 || apart(out[i].Outline.Bounds(), l.Outline.Bounds()) {
+				continue
+			}
+			rest, err := geometry.Subtract(out[i].Outline, l.Outline)
+			if err != nil {
+				return nil, fmt.Errorf("figure %s: %s under %s: %w", f.ID, out[i].Colour, l.Part, err)
+			}
+			out[i].Outline = rest
+		}
+		if own < 0 {
+			out = append(out, Region{Colour: l.Colour})
+			own = len(out) - 1
+		}
+		r := &out[own]
+		r.Parts = append(r.Parts, l.Part)
+		if len(r.Outline) == 0 {
+			r.Outline = l.Outline
+			continue
+		}
+		sum, err := geometry.Union(r.Outline, l.Outline)
+		if err != nil {
+			return nil, fmt.Errorf("figure %s: %s: %w", f.ID, l.Part, err)
+		}
+		r.Outline = sum
+	}
+	var shown []Region
+	for _, r := range out {
+		if len(r.Outline) > 0 {
+			shown = append(shown, r)
+		}
+	}
+	return shown, nil
+}
+
+// apart tells whether a and b have no point in common.
+func apart(a, b geometry.Rect) bool {
+	return a.Max.X < b.Min.X || b.Max.X < a.Min.X || a.Max.Y < b.Min.Y || b.Max.Y < a.Min.Y
+}
+
+// DiscsFigure returns concentric discs, largest first, about the origin.
+//
+// Errors: no disc; a diameter that is not above zero, or not below the one
+// before it.
+func DiscsFigure(discs []DiscSpec) (Figure, error) {
+	f := Figure{ID: "discs", Handed: Symmetric}
+	if len(discs) == 0 {
+		return Figure{}, fmt.Errorf("discs: none given: write discs: [{diameter: 20 in, colour: a paint}]")
+	}
+	for i, d := range discs {
+		if !(d.Diameter > 0) {
+			return Figure{}, fmt.Errorf("disc %d: the diameter is %v, must be above 0", i+1, d.Diameter)
+		}
+		if i > 0 && d.Diameter >= discs[i-1].Diameter {
+			return Figure{}, fmt.Errorf("disc %d: the diameter is %v, must be below %v of the disc before it: write the largest first", i+1, d.Diameter, discs[i-1].Diameter)
+		}
+		f.Layers = append(f.Layers, Layer{
+			Part: fmt.Sprintf("disc-%d", i+1), Colour: d.Colour,
+			Outline: geometry.Path{geometry.Circle(geometry.Point{}, d.Diameter.Inches()/2)},
+		})
+	}
+	return f, nil
+}

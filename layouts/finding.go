@@ -1,0 +1,40 @@
+package layouts
+
+import (
+	"fmt"
+
+	"maskloft/geometry"
+)
+
+// Level says how much a finding matters.
+type Level string
+
+// Levels, from the mildest.
+const (
+	Note Level = "note" // for the record
+	Warn Level = "warn" // look at it before the film is cut
+	Stop Level = "stop" // do not cut
+)
+
+// Finding is an answer with its number: the work was done, look here. Tests and
+// scripts go by Rule, never by wording.
+type Finding struct {
+	Level     Level
+	Rule      string // id of what was looked at, such as "off-skin"
+	Marking   string
+	Where     geometry.Position
+	Message   string // one line, lower case, place first
+	Hint      string // what to change in the layout file
+	Measured  string // with its unit
+	Expected  string
+	Tolerance string
+	Source    string // document and clause, or "common practice, no source", or "derived"
+}
+
+func (f Finding) String() string {
+	s := fmt.Sprintf("%s: %s: %s", f.Level, f.Rule, f.Message)
+	if f.Hint != "" {
+		s += "\n      hint: " + f.Hint
+	}
+	return s
+}

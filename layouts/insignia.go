@@ -1,0 +1,217 @@
+package layouts
+
+import (
+	"fmt"
+	"math"
+
+	"maskloft/geometry"
+	"maskloft/layouts/standards"
+)
+
+// largestDisc bounds the governing size: no marking is 100 ft across, and a
+// length typed in the wrong unit is.
+const largestDisc = 100 * geometry.Foot
+
+// InsigniaFigure draws a rule at a governing size, the diameter of its disc.
+// Lines and circles are exact to the roundness of [geometry.Circle]. Options not
+// chosen take the rule's default.
+//
+// Errors: a rule for lettering; a size that is not above zero and at most 100 ft;
+// an option or choice the rule does not have.
+func InsigniaFigure(rule *standards.Rule, size geometry.Length, options []OptionChoice) (Figure, error) {
+	if rule.Lettering != nil {
+		return Figure{}, fmt.Errorf("rule %s is for lettering: it draws no insignia; write text:, alphabet: and height:", rule.ID)
+	}
+	if !(size > 0 && size <= largestDisc) {
+		return Figure{}, fmt.Errorf("size is %v, must be above 0 and at most %v", size, largestDisc)
+	}
+	var picks []standards.Pick
+	for _, o := range options {
+		picks = append(picks, standards.Pick(o))
+	}
+	values, err := rule.Values(picks)
+	if err != nil {
+		return Figure{}, err
+	}
+	d := drawing{rule: rule, values: map[string]float64{}}
+	f := Figure{ID: rule.ID, Handed: Symmetric, Rule: rule}
+	if rule.Handed {
+		f.Handed = Handed
+	}
+	for _, v := range values {
+		s := v.Scaled(rule.Unit, size.Inches())
+		what := v.Part + "." + v.Name
+		d.values[what] = s
+		if v.Dimension == standards.Linear || v.Dimension == standards.Circular {
+			f.Dimensions = append(f.Dimensions, Dimension{
+				Part: v.Part, Name: v.Name, Length: geometry.Length(s), Formula: v.Formula, Unit: rule.Unit, CanStop: rule.CanStop(what),
+			})
+		}
+	}
+	for _, p := range rule.Parts {
+		outline, err := d.outline(p)
+		if err != nil {
+			return Figure{}, fmt.Errorf("rule %s: %s: %w", rule.ID, p.ID, err)
+		}
+		f.Layers = append(f.Layers, Layer{Part: p.ID, Colour: p.Colour, Outline: outline})
+	}
+	return f, nil
+}
+
+// drawing is a rule with its numbers at size: inches, degrees and counts by
+// "part.number".
+type drawing struct {
+	rule   *standards.Rule
+	values map[string]float64
+}
+
+func (d drawing) get(p standards.Part, name string) float64 { return d.values[p.ID+"."+name] }
+
+func (d drawing) outline(p standards.Part) (geometry.Path, error) {
+	switch p.Kind {
+	case standards.Disc:
+		return geometry.Path{d.disc(p)}, nil
+	case standards.Ring:
+		outer, inner := d.get(p, "outer"), d.get(p, "inner")
+		if inner >= outer {
+			return nil, fmt.Errorf("the inner radius %v in is not below the outer, %v in", inner, outer)
+		}
+		return geometry.Path{geometry.Circle(geometry.Point{}, outer), geometry.Circle(geometry.Point{}, inner).Reversed()}, nil
+	case standards.Star:
+		return geometry.Path{star(int(d.get(p, "points")), d.get(p, "outer"), d.get(p, "inner"), d.get(p, "first"))}, nil
+	case standards.Bars:
+		return geometry.Path{geometry.Rectangle(d.bars(p))}, nil
+	case standards.Stripe:
+		return d.stripe(p)
+	case standards.Border:
+		return d.border(p)
+	case standards.Chevron:
+		return chevron(d.get(p, "apex"), d.get(p, "arm"), d.get(p, "width"), d.get(p, "angle"))
+	}
+	return nil, fmt.Errorf("no outline for a part of kind %s", p.Kind)
+}
+
+// radius returns the radius of a disc, which its rule gives as such or as a
+// diameter.
+func (d drawing) radius(p standards.Part) float64 {
+	if d.rule.Unit == standards.Diameter {
+		return d.get(p, "diameter")
+	}
+	return d.get(p, "radius")
+}
+
+// disc returns a circle. Where the rule has a star whose points lie on it, its
+// nodes are those points and the middles between them, so that star and disc
+// touch without a sliver of the other's colour.
+func (d drawing) disc(p standards.Part) geometry.Contour {
+	r := d.radius(p)
+	for _, q := range d.rule.Parts {
+		if q.Kind == standards.Star && math.Abs(d.get(q, "outer")-r) < geometry.SnapTolerance {
+			if n := 2 * int(d.get(q, "points")); n >= geometry.CircleCubics {
+				return circleFrom(d.get(q, "outer"), d.get(q, "first"), n)
+			}
+		}
+	}
+	return geometry.Circle(geometry.Point{}, r)
+}
+
+// polar returns the point at a radius and an angle in degrees, counter-clockwise
+// from x.
+func polar(radius, degrees float64) geometry.Point {
+	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	return geometry.Point{X: radius * cos, Y: radius * sin}
+}
+
+// circleFrom returns the circle about the origin in n equal cubics from an angle
+// in degrees; control lengths as in [geometry.Circle].
+func circleFrom(radius, first float64, n int) geometry.Contour {
+	step := 360 / float64(n)
+	k := 4.0 / 3 * math.Tan(step*math.Pi/180/4)
+	ahead := func(p geometry.Point, k float64) geometry.Point {
+		return p.Add(geometry.Vec{X: -p.Y, Y: p.X}.Scale(k))
+	}
+	b := geometry.MoveTo(polar(radius, first))
+	for i := 0; i < n; i++ {
+		from, to := polar(radius, first+step*float64(i)), polar(radius, first+step*float64((i+1)%n))
+		b.CubicTo(ahead(from, k), ahead(to, -k), to)
+	}
+	return b.Close()
+}
+
+// star returns a star about the origin, one point at the angle first in degrees,
+// inner corners midway between points.
+func star(points int, outer, inner, first float64) geometry.Contour {
+	step := 360 / float64(points)
+	var corners []geometry.Point
+	for i := 0; i < points; i++ {
+		at := first + step*float64(i)
+		corners = append(corners, polar(outer, at), polar(inner, at+step/2))
+	}
+	return geometry.Polygon(corners...)
+}
+
+// bars returns the rectangle of a pair of bars, joined behind the disc that
+// covers its middle.
+func (d drawing) bars(p standards.Part) geometry.Rect {
+	end, top := d.get(p, "start")+d.get(p, "length"), d.get(p, "top")
+	return geometry.Rect{
+		Min: geometry.Point{X: -end, Y: top - d.get(p, "width")},
+		Max: geometry.Point{X: end, Y: top},
+	}
+}
+
+// stripe returns the stripes along the bars it names, from end to end.
+func (d drawing) stripe(p standards.Part) (geometry.Path, error) {
+	var out geometry.Path
+	half := d.get(p, "width") / 2
+	for _, id := range p.Of {
+		q, _ := d.rule.Part(id)
+		r := d.bars(q)
+		middle := (r.Min.Y+r.Max.Y)/2 + d.get(p, "centre")
+		if middle-half < r.Min.Y || middle+half > r.Max.Y {
+			return nil, fmt.Errorf("the stripe is wider than %s", id)
+		}
+		r.Min.Y, r.Max.Y = middle-half, middle+half
+		out = append(out, geometry.Rectangle(r))
+	}
+	return out, nil
+}
+
+// border returns the outline around the parts it names, at the border's width:
+// a disc grows to a concentric circle, bars to a rectangle with mitred corners.
+func (d drawing) border(p standards.Part) (geometry.Path, error) {
+	width := d.get(p, "width")
+	var out geometry.Path
+	for _, id := range p.Of {
+		q, _ := d.rule.Part(id)
+		grown := geometry.Circle(geometry.Point{}, d.radius(q)+width)
+		if q.Kind == standards.Bars {
+			grown = geometry.Rectangle(d.bars(q).Grown(width))
+		}
+		sum, err := geometry.Union(out, geometry.Path{grown})
+		if err != nil {
+			return nil, err
+		}
+		out = sum
+	}
+	return out, nil
+}
+
+// chevron returns an open chevron that is symmetric about y = 0: its point at
+// x = apex, two arms of constant width that open towards +x with the given angle
+// in degrees between them, ends cut square. Arm is the length of the outer edge
+// of an arm, from the point.
+func chevron(apex, arm, width, angle float64) (geometry.Path, error) {
+	if !(angle > 0 && angle < 180) {
+		return nil, fmt.Errorf("the angle is %v degrees, must be between 0 and 180", angle)
+	}
+	sin, cos := math.Sincos(angle * math.Pi / 360)
+	if arm <= width*cos/sin {
+		return nil, fmt.Errorf("an arm of %v in is too short for its width: the arms would be cut before they part, at %v in", arm, width*cos/sin)
+	}
+	point := geometry.Point{X: apex}
+	outer := point.Add(geometry.Vec{X: cos, Y: sin}.Scale(arm))
+	inner := outer.Add(geometry.Vec{X: sin, Y: -cos}.Scale(width))
+	below := func(p geometry.Point) geometry.Point { return geometry.Point{X: p.X, Y: -p.Y} }
+	return geometry.Path{geometry.Polygon(point, below(outer), below(inner), geometry.Point{X: apex + width/sin}, inner, outer)}, nil
+}

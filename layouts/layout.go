@@ -1,0 +1,175 @@
+package layouts
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/glyphs"
+	"maskloft/layouts/standards"
+)
+
+// Layout is an aircraft and every marking placed on it: what [Resolve] makes of
+// a Spec. Nothing in it changes afterwards.
+type Layout struct {
+	Spec     *Spec
+	Airframe *Airframe
+	Placed   []Placement // markings in the order of the file, left before right
+}
+
+// Placement is one marking on one side.
+type Placement struct {
+	Marking *MarkingSpec
+	Side    geometry.Side
+	Surface skin.Surface
+	On      string // the surfaces' names, joined by "+"
+	Frame   skin.Frame
+	Anchor  geometry.Position // the point of the skin where the held point of the figure stands
+	// Figure is the drawing for this side, in its paints, moved so that its held
+	// point is the origin.
+	Figure Figure
+}
+
+// ID is the marking's id and side, fit for a file name.
+func (p Placement) ID() string { return p.Marking.ID + "-" + p.Side.String() }
+
+// Resolve computes the layout of a spec: surfaces, figures and the place of each
+// on each side. All errors are reported together, as [Problems].
+func Resolve(spec *Spec) (*Layout, []Finding, error) {
+	frame, err := NewAirframe(spec.Aircraft)
+	if err != nil {
+		return nil, nil, err
+	}
+	l := &Layout{Spec: spec, Airframe: frame}
+	var problems Problems
+	var findings []Finding
+	for i := range spec.Markings {
+		m := &spec.Markings[i]
+		fig, err := figureOf(m)
+		if err == nil {
+			fig, err = inPaints(fig, m.Colours, spec.Paint)
+		}
+		if err != nil {
+			problems = append(problems, Problem{Place: m.Figure.Place, Message: m.ID + ": " + err.Error()})
+			continue
+		}
+		for _, side := range m.Where.Side.List() {
+			p, err := place(frame, m, fig, side)
+			if err != nil {
+				problems = append(problems, Problem{Place: m.Where.Place, Message: fmt.Sprintf("%s on the %s side: %v", m.ID, side, err)})
+				continue
+			}
+			l.Placed = append(l.Placed, p)
+		}
+	}
+	if len(problems) > 0 {
+		return nil, findings, problems
+	}
+	return l, findings, nil
+}
+
+// figureOf builds the drawing of a marking, as on the left side.
+func figureOf(m *MarkingSpec) (Figure, error) {
+	f := m.Figure
+	var fig Figure
+	var err error
+	switch {
+	case f.Rule != "":
+		rule, e := standards.Find(f.Rule)
+		if e != nil {
+			return Figure{}, e
+		}
+		fig, err = InsigniaFigure(rule, f.Size, f.Options)
+	case f.Text != "":
+		a, e := glyphs.Load(f.Alphabet)
+		if e != nil {
+			return Figure{}, e
+		}
+		run, e := a.Set(f.Text, f.Height, glyphs.SetOptions{Gap: f.Gap})
+		if e != nil {
+			return Figure{}, e
+		}
+		fig = TextFigure(f.Text, run)
+	default:
+		fig, err = DiscsFigure(f.Discs)
+	}
+	if err != nil {
+		return Figure{}, err
+	}
+	fig.Handed = m.Handed
+	return fig, nil
+}
+
+// inPaints replaces the colour roles of a figure by paints: those the marking
+// names, or the paint that bears the role's name.
+func inPaints(f Figure, uses []ColourUse, paint PaintSpec) (Figure, error) {
+	known := map[string]bool{}
+	var names []string
+	for _, c := range paint.Colours {
+		known[c.ID] = true
+		names = append(names, c.ID)
+	}
+	layers := append([]Layer(nil), f.Layers...)
+	used := make([]bool, len(uses))
+	for i, l := range layers {
+		name := strings.ReplaceAll(l.Colour, "_", "-")
+		for k, u := range uses {
+			if u.Part == l.Part || strings.ReplaceAll(u.Part, "_", "-") == strings.ReplaceAll(l.Colour, "_", "-") {
+				name, used[k] = u.Paint, true
+			}
+		}
+		if !known[name] {
+			return Figure{}, fmt.Errorf("part %q wants a paint %q, and paint: colours: has %s: add it, or write colours: {%s: one of them}",
+				l.Part, name, strings.Join(names, ", "), l.Part)
+		}
+		layers[i].Colour = name
+	}
+	for k, u := range uses {
+		if !used[k] {
+			var parts []string
+			for _, l := range f.Layers {
+				parts = append(parts, l.Part)
+			}
+			return Figure{}, fmt.Errorf("colours: %q is no part of the figure: it has %s", u.Part, strings.Join(parts, ", "))
+		}
+	}
+	f.Layers = layers
+	return f, nil
+}
+
+// place finds the anchor on the skin and moves the figure's held point to the
+// origin of the drawing.
+func place(a *Airframe, m *MarkingSpec, fig Figure, side geometry.Side) (Placement, error) {
+	w := m.Where
+	s, err := a.Surface(w.Surfaces, side)
+	if err != nil {
+		return Placement{}, err
+	}
+	uv, err := skin.LocateSide(s, side, geometry.SidePosition{FS: w.FS, WL: w.WL})
+	if err != nil {
+		return Placement{}, err
+	}
+	if !s.Contains(uv) {
+		return Placement{}, fmt.Errorf("FS %v WL %v lies outside the outline of %s", w.FS, w.WL, strings.Join(w.Surfaces, "+"))
+	}
+	frame, err := skin.UpAt(s, uv, w.Angle*math.Pi/180*-side.Reading())
+	if err != nil {
+		return Placement{}, err
+	}
+	fig = fig.For(side)
+	if w.Hold != HoldCentre {
+		b := fig.Bounds()
+		// on the left side the fore edge is at the reader's left hand
+		x := b.Min.X
+		if (w.Hold == HoldFore) != (side == geometry.Left) {
+			x = b.Max.X
+		}
+		fig = fig.Moved(geometry.Vec{X: -x, Y: -(b.Min.Y + b.Max.Y) / 2})
+	}
+	return Placement{
+		Marking: m, Side: side, Surface: s, On: strings.Join(w.Surfaces, "+"),
+		Frame: frame, Anchor: geometry.PositionOf(skin.PointAt(s, uv)), Figure: fig,
+	}, nil
+}

@@ -1,0 +1,139 @@
+package masks
+
+import (
+	"fmt"
+	"math"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/layouts"
+)
+
+// sampleStep is the spacing, in inches, at which paint outlines are looked up on
+// the skin: below the narrowest hinge gap a rudder has (common practice, no
+// source).
+const sampleStep = 1.0 / 16
+
+// inspect returns the findings of one laid marking.
+func inspect(l Laid) []layouts.Finding {
+	var out []layouts.Finding
+	out = append(out, offSkin(l)...)
+	if !l.Exact {
+		out = append(out, strainFinding(l))
+	}
+	return append(out, heights(l)...)
+}
+
+// offSkin reports paint whose outline leaves the skin: beyond an edge, or over a
+// hinge gap. One finding a marking, at the first place found.
+func offSkin(l Laid) []layouts.Finding {
+	for _, r := range l.Regions {
+		for _, c := range r.Outline {
+			for i := range c.Segments {
+				n := int(math.Ceil(g.Contour{Start: c.From(i), Segments: c.Segments[i : i+1]}.Length()/sampleStep)) + 1
+				for k := 0; k < n; k++ {
+					q := c.At(i, float64(k)/float64(n))
+					uv, ok := l.Map.ToSkin(q)
+					if ok && l.Placement.Surface.Contains(uv) {
+						continue
+					}
+					f := layouts.Finding{
+						Level: layouts.Stop, Rule: "off-skin", Marking: l.ID(), Where: l.Placement.Anchor,
+						Message: fmt.Sprintf("%s: the %s outline leaves the skin of %s %.2f in %s and %.2f in %s of its anchor",
+							l.ID(), r.Colour, l.Placement.On, math.Abs(q.X), sideways(l, q.X), math.Abs(q.Y), upDown(q.Y)),
+						Hint:   "move it with where: fs: and wl:, or make it smaller",
+						Source: "derived",
+					}
+					if ok {
+						f.Where = g.PositionOf(skin.PointAt(l.Placement.Surface, uv))
+						f.Message = fmt.Sprintf("%s: the %s outline runs off %s or over a gap at %v", l.ID(), r.Colour, l.Placement.On, f.Where)
+					}
+					return []layouts.Finding{f}
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func sideways(l Laid, x float64) string {
+	if (x > 0) == (l.Placement.Side == g.Left) {
+		return "aft"
+	}
+	return "forward"
+}
+
+func upDown(y float64) string {
+	if y >= 0 {
+		return "up"
+	}
+	return "down"
+}
+
+// Bands of film strain: where compression asks for care. Practice, not a
+// standard; no published limit for paint masks was found.
+const (
+	warnCompression = 0.005
+	stopCompression = 0.04
+)
+
+func strainFinding(l Laid) layouts.Finding {
+	f := layouts.Finding{
+		Level: layouts.Note, Rule: "film-strain", Marking: l.ID(), Where: l.Strain.CompressionAt,
+		Message: fmt.Sprintf("%s: the skin there cannot be unrolled: the film is squeezed by up to %s and stretched by up to %s",
+			l.ID(), Percent(l.Strain.Compression), Percent(l.Strain.Tension)),
+		Measured: Percent(l.Strain.Compression), Expected: "0", Tolerance: Percent(warnCompression) + " squeezed",
+		Source: "practice, not a standard",
+	}
+	switch {
+	case l.Strain.Compression > stopCompression:
+		f.Level, f.Hint = layouts.Stop, "make the marking smaller, or paint it in pieces"
+	case l.Strain.Compression > warnCompression:
+		f.Level, f.Hint = layouts.Warn, "lay the film warm, from the centre out, and slit it in the waste"
+	}
+	return f
+}
+
+// Percent writes a strain so that what is small is not rounded to nothing.
+func Percent(e float64) string {
+	if e != 0 && math.Abs(e) < 0.00005 {
+		return fmt.Sprintf("%.1g %%", e*100)
+	}
+	return fmt.Sprintf("%.2f %%", e*100)
+}
+
+// Heights returns the height of the paint along the skin (in the flat) and as
+// seen from the side.
+func (l Laid) Heights() (skinHeight, sideHeight float64) {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	r := g.Rect{Min: g.Point{X: math.Inf(1), Y: math.Inf(1)}, Max: g.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
+	for _, reg := range l.Regions {
+		r = r.Union(reg.Outline.Bounds())
+		for _, c := range reg.Outline {
+			for _, q := range c.Flattened(g.OutlineTolerance) {
+				if pos, ok := l.Map.PositionOf(q); ok {
+					lo, hi = math.Min(lo, float64(pos.WL)), math.Max(hi, float64(pos.WL))
+				}
+			}
+		}
+	}
+	return r.Height(), hi - lo
+}
+
+// heights prints both heights where they differ by more than a tape can read.
+func heights(l Laid) []layouts.Finding {
+	along, side := l.Heights()
+	if math.Abs(along-side) <= g.SayDifference {
+		return nil
+	}
+	mode := "true along the skin"
+	if l.Placement.Marking.True == layouts.TrueSide {
+		mode = "true in side view"
+	}
+	return []layouts.Finding{{
+		Level: layouts.Note, Rule: "two-heights", Marking: l.ID(), Where: l.Placement.Anchor,
+		Message:  fmt.Sprintf("%s: %.3f in high along the skin, %.3f in seen from the side; the drawing is %s", l.ID(), along, side, mode),
+		Hint:     "true: side makes the drawing what is seen; true: skin makes it what a tape on the skin reads",
+		Measured: fmt.Sprintf("%.3f in", side), Expected: fmt.Sprintf("%.3f in", along), Tolerance: "1/32 in", Source: "derived",
+	}}
+}

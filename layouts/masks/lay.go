@@ -1,0 +1,167 @@
+package masks
+
+import (
+	"fmt"
+	"math"
+	"runtime"
+
+	"golang.org/x/sync/errgroup"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/layouts"
+)
+
+// Laid is one marking on one side, laid flat. Coordinates are those of the flat
+// map: inches, origin at the anchor, y along the drawing's up, seen from outside.
+type Laid struct {
+	Placement layouts.Placement
+	Map       *skin.FlatMap
+	Regions   []layouts.Region // the visible region of each paint; disjoint
+	Field     g.Rect           // outer rectangle of every mask
+	Strain    skin.Strain      // of the film within the field
+	Exact     bool
+	Masks     []Mask  // one a pass, in the order of spraying
+	Deviation float64 // inches: largest distance of an outline from the true curve
+}
+
+// Mask is the film for one pass of one marking on one side.
+type Mask struct {
+	ID      string
+	Pass    int // counted from 1 within the marking
+	Paint   string
+	Opening g.Path // what is sprayed
+	Film    g.Path // what the film keeps: the field less the opening
+}
+
+// Area returns the area of film of a mask, in square inches.
+func (m Mask) Area() float64 { return m.Film.Area() }
+
+// ID is the marking's id and side.
+func (l Laid) ID() string { return l.Placement.ID() }
+
+// Lay lays every placement of a layout flat and cuts its masks. Tolerance bounds
+// both the movement of the net's answer and the fit of outlines, in inches.
+// Progress is called, from several goroutines, with the id of each one begun.
+//
+// Errors name the marking. Findings: paint off the skin, strain, heights that
+// differ between the skin and the side view.
+func Lay(l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid, []layouts.Finding, error) {
+	out := make([]Laid, len(l.Placed))
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i, p := range l.Placed {
+		group.Go(func() (err error) {
+			progress(p.ID())
+			if out[i], err = layOne(l, p, tolerance); err != nil {
+				return fmt.Errorf("%v: %s: %w", p.Marking.Place, p.ID(), err)
+			}
+			return nil
+		})
+	}
+	if err := group.Wait(); err != nil {
+		return nil, nil, err
+	}
+	var findings []layouts.Finding
+	for _, one := range out {
+		findings = append(findings, inspect(one)...)
+	}
+	return out, findings, nil
+}
+
+func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
+	laid := Laid{Placement: p}
+	margin := l.Spec.Film.Field.Inches()
+	fig := p.Figure
+	need := fig.Bounds().Grown(margin + 0.25)
+	for try := 0; ; try++ {
+		m, err := skin.Flatten(p.Surface, p.Frame, need, tolerance)
+		if err != nil {
+			return Laid{}, err
+		}
+		laid.Map = m
+		if p.Marking.True != layouts.TrueSide {
+			break
+		}
+		seen, deviation, err := seenFromSide(p, m, tolerance/2)
+		if err == nil {
+			fig, laid.Deviation = seen, deviation
+			if b := fig.Bounds().Grown(margin + 0.25); need.Union(b) != need && try < 6 {
+				need = need.Union(b)
+				continue
+			}
+			break
+		}
+		if try == 6 {
+			return Laid{}, err
+		}
+		need = need.Grown(0.15 * math.Max(need.Width(), need.Height()))
+	}
+	regions, err := fig.Regions()
+	if err != nil {
+		return Laid{}, err
+	}
+	laid.Regions = regions
+	laid.Field = fieldAround(fig.Bounds(), margin)
+	laid.Strain = laid.Map.Strain(laid.Field)
+	laid.Exact = laid.Strain.Exact(g.ExactStrain)
+	return laid, laid.cutMasks(l.Spec.Paint.Order)
+}
+
+// fieldAround returns the outer rectangle of the film: the paint's bounds grown
+// by the margin, each side moved out to make the width and height whole eighths
+// of an inch.
+func fieldAround(b g.Rect, margin float64) g.Rect {
+	r := b.Grown(margin)
+	grow := func(v float64) float64 { return (math.Ceil(v*8-1e-6)/8 - v) / 2 }
+	dx, dy := grow(r.Width()), grow(r.Height())
+	return g.Rect{
+		Min: g.Point{X: r.Min.X - dx, Y: r.Min.Y - dy},
+		Max: g.Point{X: r.Max.X + dx, Y: r.Max.Y + dy},
+	}
+}
+
+// cutMasks makes one mask for each paint, in the order given; a paint that the
+// order does not name comes after those it does.
+func (l *Laid) cutMasks(order []string) error {
+	field := g.Path{g.Rectangle(l.Field)}
+	done := map[string]bool{}
+	var paints []string
+	for _, p := range order {
+		paints, done[p] = append(paints, p), true
+	}
+	for _, r := range l.Regions {
+		if !done[r.Colour] {
+			paints, done[r.Colour] = append(paints, r.Colour), true
+		}
+	}
+	for _, paint := range paints {
+		for _, r := range l.Regions {
+			if r.Colour != paint {
+				continue
+			}
+			film, err := g.Subtract(field, r.Outline)
+			if err != nil {
+				return err
+			}
+			l.Masks = append(l.Masks, Mask{
+				ID: fmt.Sprintf("%s-pass-%d-%s", l.ID(), len(l.Masks)+1, paint), Pass: len(l.Masks) + 1,
+				Paint: paint, Opening: r.Outline, Film: film,
+			})
+		}
+	}
+	return nil
+}
+
+// Painted returns the union of all openings.
+func (l Laid) Painted() (g.Path, error) {
+	var all g.Path
+	for _, r := range l.Regions {
+		u, err := g.Union(all, r.Outline)
+		if err != nil {
+			return nil, err
+		}
+		all = u
+	}
+	return all, nil
+}

@@ -1,0 +1,204 @@
+package masks
+
+import (
+	"fmt"
+	"math"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/layouts"
+)
+
+// RegistrationMark is one point known on the film and on the skin.
+type RegistrationMark struct {
+	ID   string // a letter, the same on every pass and tile
+	Film g.Point
+	UV   skin.UV
+	Skin g.Position
+}
+
+// Registration marks are a cross in a circle of half an inch, kept clear of the
+// paint (common practice, no source).
+const (
+	MarkRadius    = 0.25
+	markClearance = 0.125
+	markInset     = 0.75 // from the corner of a tile: the middle of the usual field
+)
+
+// setMarks chooses the registration marks. Marks stand on seams, where both
+// tiles show them, and near the corners of the field; every tile gets three that
+// do not lie on one line. All stand on skin, clear of the paint of every pass.
+func (t *Tiling) setMarks(painted g.Path) []layouts.Finding {
+	s := setter{t: t, painted: painted}
+	for i, a := range t.Cells {
+		for j, b := range t.Cells[i+1:] {
+			if p, q, ok := commonEdge(a.Rect, b.Rect); ok {
+				s.onSeam(i, i+1+j, p, q)
+			}
+		}
+	}
+	var findings []layouts.Finding
+	for i := range t.Cells {
+		s.fill(i)
+		if n := len(t.Cells[i].Marks); n < 3 || !spread(t.pointsOf(i)) {
+			findings = append(findings, layouts.Finding{
+				Level: layouts.Stop, Rule: "registration-room", Marking: t.Laid.ID(), Where: t.Laid.Placement.Anchor,
+				Message: fmt.Sprintf("%s: tile %d-%d has room on the skin, outside the paint, for %d registration marks off one line; three are needed",
+					t.Laid.ID(), t.Cells[i].Row, t.Cells[i].Column, n),
+				Hint: "widen film: field:, or use a wider web", Measured: fmt.Sprint(n), Expected: "3", Source: "common practice, no source",
+			})
+		}
+	}
+	return findings
+}
+
+func (t Tiling) pointsOf(cell int) []g.Point {
+	var out []g.Point
+	for _, m := range t.Cells[cell].Marks {
+		out = append(out, t.Marks[m].Film)
+	}
+	return out
+}
+
+type setter struct {
+	t       *Tiling
+	painted g.Path
+}
+
+// add puts a mark at p into the cells given, unless it cannot stand there.
+func (s *setter) add(p g.Point, cells ...int) bool {
+	uv, ok := s.stands(p)
+	if !ok {
+		return false
+	}
+	m := RegistrationMark{ID: markName(len(s.t.Marks)), Film: p, UV: uv, Skin: g.PositionOf(skin.PointAt(s.t.Laid.Placement.Surface, uv))}
+	s.t.Marks = append(s.t.Marks, m)
+	for _, c := range cells {
+		s.t.Cells[c].Marks = append(s.t.Cells[c].Marks, len(s.t.Marks)-1)
+	}
+	return true
+}
+
+// stands tells whether a mark can stand at p: on skin, clear of paint, of other
+// marks, and of the edge of a plate.
+func (s *setter) stands(p g.Point) (skin.UV, bool) {
+	uv, ok := s.t.Laid.Map.ToSkin(p)
+	if !ok || !s.t.Laid.Placement.Surface.Contains(uv) {
+		return uv, false
+	}
+	if edged, ok := s.t.Laid.Placement.Surface.(interface{ Clearance(skin.UV) g.Length }); ok && edged.Clearance(uv) < MarkRadius {
+		return uv, false
+	}
+	if s.painted.Contains(p, g.OutlineTolerance) || s.painted.Distance(p, g.OutlineTolerance) < MarkRadius+markClearance {
+		return uv, false
+	}
+	for _, m := range s.t.Marks {
+		if m.Film.Dist(p) < 4*MarkRadius {
+			return uv, false
+		}
+	}
+	return uv, true
+}
+
+// onSeam puts two marks on the seam from p to q, as near its ends as they can
+// stand, and one where there is no room for two.
+func (s *setter) onSeam(a, b int, p, q g.Point) {
+	n := int(p.Dist(q) / 0.125)
+	for _, ends := range [2][2]g.Point{{p, q}, {q, p}} {
+		for i := 0; i <= n/2; i++ {
+			d := markInset + 0.125*float64(i)
+			if d > p.Dist(q)-0.25 {
+				break
+			}
+			if s.add(ends[0].Lerp(ends[1], d/p.Dist(q)), a, b) {
+				break
+			}
+		}
+	}
+}
+
+// fill adds marks to a cell until it has four, or three where there is no room:
+// first near its corners, then wherever the waste has room, always the place
+// farthest from those it has. Marks of a cell's own keep off its seams.
+func (s *setter) fill(cell int) {
+	r := s.t.Cells[cell].Rect
+	corners := []g.Point{
+		{X: r.Min.X + markInset, Y: r.Max.Y - markInset}, {X: r.Max.X - markInset, Y: r.Max.Y - markInset},
+		{X: r.Max.X - markInset, Y: r.Min.Y + markInset}, {X: r.Min.X + markInset, Y: r.Min.Y + markInset},
+	}
+	var anywhere []g.Point
+	const step = 0.5
+	for y := r.Max.Y - markInset; y >= r.Min.Y+MarkRadius; y -= step {
+		for x := r.Min.X + markInset; x <= r.Max.X-MarkRadius; x += step {
+			anywhere = append(anywhere, g.Point{X: x, Y: y})
+		}
+	}
+	for _, places := range [][]g.Point{corners, anywhere} {
+		for len(s.t.Cells[cell].Marks) < 4 {
+			have := s.t.pointsOf(cell)
+			best, far := g.Point{}, -1.0
+			for _, p := range places {
+				d := math.Inf(1)
+				for _, q := range have {
+					d = math.Min(d, p.Dist(q))
+				}
+				if len(have) == 0 {
+					d = 0
+				}
+				if d > far {
+					if _, ok := s.stands(p); ok {
+						best, far = p, d
+					}
+				}
+			}
+			if far < 0 || !s.add(best, cell) {
+				break
+			}
+		}
+		if spread(s.t.pointsOf(cell)) {
+			return
+		}
+	}
+}
+
+// spread tells whether three of the points make a triangle of a square inch or
+// more.
+func spread(p []g.Point) bool {
+	for i := range p {
+		for j := range p[:i] {
+			for k := range p[:j] {
+				if math.Abs(p[i].Sub(p[k]).Cross(p[j].Sub(p[k])))/2 >= 1 {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// commonEdge returns the part of the outline that two rectangles share.
+func commonEdge(a, b g.Rect) (p, q g.Point, ok bool) {
+	lap := func(a0, a1, b0, b1 float64) (lo, hi float64) { return math.Max(a0, b0), math.Min(a1, b1) }
+	near := func(x, y float64) bool { return math.Abs(x-y) < g.SnapTolerance }
+	for _, x := range [2][2]float64{{a.Max.X, b.Min.X}, {a.Min.X, b.Max.X}} {
+		if lo, hi := lap(a.Min.Y, a.Max.Y, b.Min.Y, b.Max.Y); near(x[0], x[1]) && hi-lo > g.SnapTolerance {
+			return g.Point{X: x[0], Y: hi}, g.Point{X: x[0], Y: lo}, true
+		}
+	}
+	for _, y := range [2][2]float64{{a.Max.Y, b.Min.Y}, {a.Min.Y, b.Max.Y}} {
+		if lo, hi := lap(a.Min.X, a.Max.X, b.Min.X, b.Max.X); near(y[0], y[1]) && hi-lo > g.SnapTolerance {
+			return g.Point{X: lo, Y: y[0]}, g.Point{X: hi, Y: y[0]}, true
+		}
+	}
+	return
+}
+
+// markName returns A, B, ... Z, AA, AB ... I and O are left out: they read as
+// numerals.
+func markName(i int) string {
+	const letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+	if i < len(letters) {
+		return letters[i : i+1]
+	}
+	return letters[i/len(letters)-1:i/len(letters)] + letters[i%len(letters):i%len(letters)+1]
+}

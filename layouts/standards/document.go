@@ -1,0 +1,172 @@
+package standards
+
+// Document is one revision of a published document.
+type Document struct {
+	ID         string // family@revision, or the family where there is one revision
+	Family     string
+	Revision   string // as the document has it; may be empty
+	Title      string
+	Date       Date   // of issue
+	Supersedes string // id of the revision it replaces; may be empty
+	Provenance Provenance
+	Rules      []*Rule // in the order of the file
+}
+
+// Unit is what the numbers of a rule are multiples of.
+type Unit string
+
+// Units.
+const (
+	Radius   Unit = "R" // of the governing disc
+	Diameter Unit = "D" // of the governing disc
+	Height   Unit = "H" // of a character
+)
+
+// Rule is one marking that a document lays down. It holds Parts or Lettering.
+type Rule struct {
+	ID          string // family/name
+	Document    *Document
+	Nation      string // short: us, uk, france, hcf
+	Name        string
+	Unit        Unit
+	ValidFrom   Date // empty: not known
+	ValidTo     Date // empty: still in use
+	Orientation string
+	Handed      bool // the right side shows the mirror image of the left
+	Parts       []Part
+	Lettering   *Lettering
+	Options     []Option
+	Clause      string
+	Provenance  Provenance
+	Errata      []Erratum
+}
+
+// Part is one shape of an insignia in one colour.
+type Part struct {
+	ID      string
+	Colour  string // a role: see [Palette]
+	Kind    PartKind
+	Numbers []Number // in the order written
+	Of      []string // ids of the parts a border runs around, or a stripe runs along
+	Note    string
+}
+
+// Number is one named number of a part.
+type Number struct {
+	Name    string
+	Formula Formula
+}
+
+// Option is a place where a rule has more than one reading.
+type Option struct {
+	Name    string
+	Default string
+	Why     string // why the default is the default
+	Choices []Choice
+}
+
+// Choice is one reading. Its numbers may be named in the formulas of the parts;
+// every choice of an option gives the same names.
+type Choice struct {
+	Name       string
+	Text       string // what the reading is, in words
+	Numbers    []Number
+	Provenance Provenance
+}
+
+// Pick names the choice taken for an option.
+type Pick struct{ Option, Choice string }
+
+// Lettering is a rule for the proportions of characters, in multiples of their
+// height.
+type Lettering struct {
+	Width      Formula // of a character
+	Stroke     Formula
+	Gap        Formula // least space between characters, as a fraction of the width
+	Exceptions []WidthException
+}
+
+// WidthException is a character with another width.
+type WidthException struct {
+	Character string
+	Width     Formula // in heights
+	AtMost    bool    // any width up to Width
+}
+
+// Erratum is a misprint of a number: files and drawings that carry it are known
+// by it.
+type Erratum struct {
+	Part, Number string
+	Printed      Formula // what was printed; the rule has what was meant
+	PrintedIn    string
+	CorrectedBy  string
+	Provenance   Provenance
+}
+
+// Kind says how a value is known.
+type Kind string
+
+// Kinds of knowledge.
+const (
+	Read     Kind = "read"     // the statement was seen at Where
+	Memory   Kind = "memory"   // not seen: may warn, never stop
+	Derived  Kind = "derived"  // plain geometry from what was read
+	Invented Kind = "invented" // made up for demonstration
+)
+
+// Provenance says how we know. Where is the document or page that says so.
+type Provenance struct {
+	Kind       Kind
+	Where      string
+	Grade      string        // of a text read: official, transcript, secondary or tertiary
+	Confidence string        // of a memory: high, medium or low
+	Memory     []MemoryField // single values from memory within what was read
+	Note       string
+}
+
+// MemoryField is a value that was not seen, such as "valid_to" or
+// "stripes.centre" (part and number).
+type MemoryField struct{ What, Confidence string }
+
+// CanStop tells whether a mismatch with one value of the rule may stop a job:
+// what is remembered only may warn. The value is named as in [MemoryField].
+func (r *Rule) CanStop(what string) bool {
+	if r.Provenance.Kind == Memory {
+		return false
+	}
+	for _, m := range r.Provenance.Memory {
+		if m.What == what {
+			return false
+		}
+	}
+	return true
+}
+
+// Part returns the part of that id.
+func (r *Rule) Part(id string) (Part, bool) {
+	for _, p := range r.Parts {
+		if p.ID == id {
+			return p, true
+		}
+	}
+	return Part{}, false
+}
+
+// Number returns the formula of that name, empty where there is none.
+func (p Part) Number(name string) Formula {
+	for _, n := range p.Numbers {
+		if n.Name == name {
+			return n.Formula
+		}
+	}
+	return ""
+}
+
+// Colour is what is known of the paint of a role.
+type Colour struct {
+	Role       string
+	Name       string
+	Standard   string // numbers of colour standards; empty where none is known
+	Hex        string // "#RRGGBB", for pictures only; empty where none was read
+	Provenance Provenance
+}

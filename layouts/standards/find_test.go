@@ -1,0 +1,123 @@
+package standards
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestFind(t *testing.T) {
+	tests := []struct{ id, document string }{
+		{"hcf-order-12/insignia", "hcf-order-12@issue-2"}, // the newest
+		{"hcf-order-12@issue-1/insignia", "hcf-order-12@issue-1"},
+		{"an-i-9a/red-border", "an-i-9a"}, // the newest that has it
+		{"an-i-9a/blue-border", "an-i-9a@amendment-1"},
+		{"raf-roundel/c1", "raf-roundel"},
+	}
+	for _, tc := range tests {
+		r, err := Find(tc.id)
+		require.NoError(t, err, tc.id)
+		assert.Equal(t, tc.document, r.Document.ID)
+	}
+	for _, id := range []string{"", "insignia", "hcf-order-12", "hcf-order-12@issue-3/insignia", "an-i-9a@amendment-1/red-border", "/"} {
+		_, err := Find(id)
+		assert.Error(t, err, "%q", id)
+	}
+	_, err := Find("hcf-order-21/insigna")
+	assert.ErrorContains(t, err, "write one of hcf-order-12/insignia,")
+}
+
+func TestOn(t *testing.T) {
+	ids := func(d Date, nation string) []string {
+		rules, err := On(d, nation)
+		require.NoError(t, err)
+		var out []string
+		for _, r := range rules {
+			if r.Lettering == nil {
+				out = append(out, r.ID)
+			}
+		}
+		return out
+	}
+	assert.Equal(t, []string{"us-star/disc-1919"}, ids("1941-12-07", "us"))
+	assert.Equal(t, []string{"an-i-9a/red-border"}, ids("1943-07", "US"))
+	assert.Equal(t, []string{"an-i-9a/red-border", "an-i-9a/blue-border"}, ids("1943-08", "us"))
+	assert.Equal(t, []string{"an-i-9a/blue-border"}, ids("1944", "us"))
+	assert.Equal(t, []string{"an-i-9b/star-and-bars"}, ids("2020", "us"))
+	assert.Equal(t, []string{"raf-roundel/b", "raf-roundel/c", "raf-roundel/c1"}, ids("1944-06-06", "uk"))
+	assert.Equal(t, []string{"raf-roundel/b", "raf-roundel/c", "raf-roundel/c1", "raf-roundel/d"}, ids("1947", "uk"), "type D starts in the year the others end")
+	assert.Empty(t, ids("1914-08", "uk"))
+	_, err := On("June 1944", "us")
+	assert.Error(t, err)
+
+	// of two issues in force, the newer
+	rules, err := On("1944-06", "hcf")
+	require.NoError(t, err)
+	require.Len(t, rules, 1)
+	assert.Equal(t, "hcf-order-12@issue-2", rules[0].Document.ID)
+	rules, err = On("1943-04", "hcf")
+	require.NoError(t, err)
+	require.Len(t, rules, 1)
+	assert.Equal(t, "hcf-order-12@issue-1", rules[0].Document.ID)
+}
+
+// What is only remembered may warn, never stop.
+func TestCanStop(t *testing.T) {
+	tests := []struct {
+		rule, what string
+		want       bool
+	}{
+		{"an-i-9b/star-and-bars", "bars.length", true},
+		{"an-i-9b/star-and-bars", "stripe.width", true},
+		{"an-i-9b/star-and-bars", "stripe.centre", false},
+		{"an-i-9a/blue-border", "bars.length", true},
+		{"an-i-9a/red-border", "bars.length", false},
+		{"raf-roundel/c1", "white.diameter", true},
+		{"raf-roundel/d", "white.diameter", false},
+		{"hcf-order-12/insignia", "chevron.arm", true},
+	}
+	for _, tc := range tests {
+		r, err := Find(tc.rule)
+		require.NoError(t, err)
+		assert.Equal(t, tc.want, r.CanStop(tc.what), "%s %s", tc.rule, tc.what)
+	}
+}
+
+// A drawing after T.O. 07-1-1 of 25 April 1944 has bars of 1/2 R; T.O. 07-1-1A of
+// 29 May 1944 gives 1 R (ourairports.biz/?p=6064).
+func TestErrata(t *testing.T) {
+	for _, id := range []string{"an-i-9a/blue-border", "an-i-9b/star-and-bars", "hcf-order-12/insignia"} {
+		r, err := Find(id)
+		require.NoError(t, err)
+		require.Len(t, r.Errata, 1)
+		e := r.Errata[0]
+		printed, err := e.Printed.Eval(nil)
+		require.NoError(t, err)
+		assert.Equal(t, 0.5, printed)
+		p, _ := r.Part(e.Part)
+		meant, err := p.Number(e.Number).Eval(nil)
+		require.NoError(t, err)
+		assert.Equal(t, 1.0, meant)
+	}
+}
+
+// 14 CFR 45.29(c) to (e), FAA test supplement p. 1-122: width 2/3 of the height,
+// 1 one sixth, M and W up to the height, stroke 1/6, gap at least 1/4 width.
+func TestLettering(t *testing.T) {
+	r, err := Find("14-cfr-45/29")
+	require.NoError(t, err)
+	l := r.Lettering
+	require.NotNil(t, l)
+	for _, tc := range []struct {
+		f    Formula
+		want float64
+	}{{l.Width, 2.0 / 3}, {l.Stroke, 1.0 / 6}, {l.Gap, 0.25}, {l.Exceptions[0].Width, 1.0 / 6}, {l.Exceptions[1].Width, 1}} {
+		v, err := tc.f.Eval(nil)
+		require.NoError(t, err)
+		assert.InDelta(t, tc.want, v, 1e-15)
+	}
+	assert.Equal(t, "1", l.Exceptions[0].Character)
+	assert.False(t, l.Exceptions[0].AtMost)
+	assert.True(t, l.Exceptions[1].AtMost)
+}

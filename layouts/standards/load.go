@@ -1,0 +1,301 @@
+package standards
+
+import (
+	"bytes"
+	"embed"
+	"errors"
+	"fmt"
+	"io"
+	"path"
+	"regexp"
+	"slices"
+	"sort"
+	"strings"
+	"sync"
+
+	"go.yaml.in/yaml/v3"
+)
+
+//go:embed documents/*.yaml
+var files embed.FS
+
+const paletteFile = "documents/colours.yaml"
+
+type library struct {
+	palette   []Colour
+	documents []*Document // by family, then by date of issue
+}
+
+// load reads the embedded files once. An error is a fault of the files.
+var load = sync.OnceValues(func() (library, error) {
+	var l library
+	data, err := files.ReadFile(paletteFile)
+	if err != nil {
+		return l, err
+	}
+	if l.palette, err = ParsePalette(data); err != nil {
+		return library{}, fmt.Errorf("%s: %w", paletteFile, err)
+	}
+	entries, err := files.ReadDir("documents")
+	if err != nil {
+		return library{}, err
+	}
+	for _, e := range entries { // sorted by name
+		name := path.Join("documents", e.Name())
+		if name == paletteFile {
+			continue
+		}
+		data, err := files.ReadFile(name)
+		if err != nil {
+			return library{}, err
+		}
+		d, err := ParseDocument(data, l.palette)
+		if err != nil {
+			return library{}, fmt.Errorf("%s: %w", name, err)
+		}
+		l.documents = append(l.documents, d)
+	}
+	sort.SliceStable(l.documents, func(i, j int) bool {
+		a, b := l.documents[i], l.documents[j]
+		return a.Family < b.Family || a.Family == b.Family && a.Date < b.Date
+	})
+	return l, l.check()
+})
+
+// check looks at what no single file can tell.
+func (l library) check() error {
+	ids := map[string]bool{}
+	for _, d := range l.documents {
+		if ids[d.ID] {
+			return fmt.Errorf("document %s is there twice", d.ID)
+		}
+		ids[d.ID] = true
+	}
+	for _, d := range l.documents {
+		if d.Supersedes != "" && !ids[d.Supersedes] {
+			return fmt.Errorf("document %s supersedes %s, which is not there", d.ID, d.Supersedes)
+		}
+	}
+	return nil
+}
+
+// The files as they are written: one Go field for each key.
+type (
+	documentFile struct {
+		Document, Revision, Title string
+		Date                      Date
+		Supersedes                string
+		Provenance                provenanceFile
+		Rules                     []ruleFile
+	}
+	ruleFile struct {
+		Rule, Nation, Name string
+		Unit               Unit
+		ValidFrom          Date `yaml:"valid_from"`
+		ValidTo            Date `yaml:"valid_to"`
+		Orientation        string
+		Handed             bool
+		Parts              []partFile
+		Lettering          *letteringFile
+		Options            []optionFile
+		Clause             string
+		Provenance         provenanceFile
+		Errata             []erratumFile
+	}
+	letteringFile struct {
+		Width, Stroke, Gap Formula
+		Exceptions         []exceptionFile
+	}
+	exceptionFile struct {
+		Character string
+		Width     Formula
+		AtMost    bool `yaml:"at_most"`
+	}
+	optionFile struct {
+		Option, Default, Why string
+		Choices              []choiceFile
+	}
+	choiceFile struct {
+		Choice, Text string
+		Numbers      numbers
+		Provenance   provenanceFile
+	}
+	erratumFile struct {
+		Part, Number string
+		Printed      Formula
+		PrintedIn    string `yaml:"printed_in"`
+		CorrectedBy  string `yaml:"corrected_by"`
+		Provenance   provenanceFile
+	}
+	provenanceFile struct {
+		Kind                           Kind
+		Where, Grade, Confidence, Note string
+		Memory                         []memoryFile
+	}
+	memoryFile   struct{ What, Confidence string }
+	paletteEntry struct {
+		Role, Name, Standard, Hex string
+		Provenance                provenanceFile
+	}
+)
+
+// UnmarshalYAML keeps a formula as it was written.
+func (f *Formula) UnmarshalYAML(n *yaml.Node) error {
+	if n.Kind != yaml.ScalarNode || n.Tag == "!!null" {
+		return fmt.Errorf("line %d: a formula is one number or expression", n.Line)
+	}
+	*f = Formula(n.Value)
+	return nil
+}
+
+// numbers is a mapping of names to formulas, in the order written.
+type numbers []Number
+
+// UnmarshalYAML reads the mapping and refuses a name given twice.
+func (ns *numbers) UnmarshalYAML(n *yaml.Node) error {
+	if n.Kind != yaml.MappingNode {
+		return fmt.Errorf("line %d: want names and formulas", n.Line)
+	}
+	for i := 0; i < len(n.Content); i += 2 {
+		k := n.Content[i]
+		var f Formula
+		if err := n.Content[i+1].Decode(&f); err != nil {
+			return err
+		}
+		if slices.ContainsFunc(*ns, func(m Number) bool { return m.Name == k.Value }) {
+			return fmt.Errorf("line %d: %s is given twice", k.Line, k.Value)
+		}
+		*ns = append(*ns, Number{Name: k.Value, Formula: f})
+	}
+	return nil
+}
+
+// partFile reads {part: bars, colour: insignia_white, bars: {start: 1, ...}}: the
+// key beside part, colour and note is the kind.
+type partFile struct{ Part }
+
+// UnmarshalYAML reads a part by the table of kinds; which numbers it must have
+// is checked with its rule, whose unit it needs.
+func (p *partFile) UnmarshalYAML(n *yaml.Node) error {
+	if n.Kind != yaml.MappingNode {
+		return fmt.Errorf("line %d: want part:, colour: and a shape", n.Line)
+	}
+	for i := 0; i < len(n.Content); i += 2 {
+		k, v := n.Content[i], n.Content[i+1]
+		var err error
+		switch k.Value {
+		case "part":
+			err = v.Decode(&p.ID)
+		case "colour":
+			err = v.Decode(&p.Colour)
+		case "note":
+			err = v.Decode(&p.Note)
+		default:
+			row, ok := partKinds[PartKind(k.Value)]
+			if !ok {
+				return fmt.Errorf("line %d: unknown kind of part %q", k.Line, k.Value)
+			}
+			if p.Kind != "" || v.Kind != yaml.MappingNode {
+				return fmt.Errorf("line %d: a part has one shape with its numbers", k.Line)
+			}
+			p.Kind = PartKind(k.Value)
+			shape := *v
+			shape.Content = nil
+			for j := 0; j < len(v.Content); j += 2 {
+				if row.of != "" && v.Content[j].Value == row.of {
+					err = v.Content[j+1].Decode(&p.Of)
+					continue
+				}
+				shape.Content = append(shape.Content, v.Content[j], v.Content[j+1])
+			}
+			if err == nil {
+				err = (*numbers)(&p.Numbers).UnmarshalYAML(&shape)
+			}
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// decode reads one YAML document into v and refuses unknown keys and anything
+// that follows.
+func decode(data []byte, v any) error {
+	dec := yaml.NewDecoder(bytes.NewReader(data))
+	dec.KnownFields(true)
+	if err := dec.Decode(v); err != nil {
+		return err
+	}
+	if err := dec.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
+		return errors.New("one document a file")
+	}
+	return nil
+}
+
+var (
+	wordText = regexp.MustCompile(`^[a-z0-9]+(?:[-.][a-z0-9]+)*$`) // of an id
+	roleText = regexp.MustCompile(`^[a-z]+(?:_[a-z]+)*$`)
+	hexText  = regexp.MustCompile(`^#[0-9A-F]{6}$`)
+)
+
+// ParsePalette reads a file of colours.
+func ParsePalette(data []byte) ([]Colour, error) {
+	var entries []paletteEntry
+	if err := decode(data, &entries); err != nil {
+		return nil, err
+	}
+	var out []Colour
+	for _, e := range entries {
+		p, err := e.Provenance.checked()
+		switch {
+		case !roleText.MatchString(e.Role):
+			return nil, fmt.Errorf("colour %q: the role is lower-case words joined by _", e.Role)
+		case err != nil:
+			return nil, fmt.Errorf("colour %s: %w", e.Role, err)
+		case e.Name == "":
+			return nil, fmt.Errorf("colour %s: no name", e.Role)
+		case e.Hex != "" && !hexText.MatchString(e.Hex):
+			return nil, fmt.Errorf("colour %s: hex is not #RRGGBB", e.Role)
+		case slices.ContainsFunc(out, func(c Colour) bool { return c.Role == e.Role }):
+			return nil, fmt.Errorf("colour %s is there twice", e.Role)
+		}
+		out = append(out, Colour{Role: e.Role, Name: e.Name, Standard: e.Standard, Hex: e.Hex, Provenance: p})
+	}
+	return out, nil
+}
+
+// checked returns the provenance, or why it is none.
+func (f provenanceFile) checked() (Provenance, error) {
+	p := Provenance{Kind: f.Kind, Where: strings.TrimSpace(f.Where), Grade: f.Grade, Confidence: f.Confidence, Note: f.Note}
+	confident := func(s string) bool { return slices.Contains([]string{"high", "medium", "low"}, s) }
+	if p.Kind == "" && p.Where == "" {
+		return p, errors.New("no source: say provenance: kind and where")
+	}
+	if p.Where == "" && p.Kind != Memory {
+		return p, fmt.Errorf("no source: provenance of kind %s says where", p.Kind)
+	}
+	switch p.Kind {
+	case Read:
+		if !slices.Contains([]string{"official", "transcript", "secondary", "tertiary"}, p.Grade) {
+			return p, fmt.Errorf("unknown grade %q of what was read", p.Grade)
+		}
+	case Memory:
+		if !confident(p.Confidence) {
+			return p, fmt.Errorf("unknown confidence %q of a memory", p.Confidence)
+		}
+	case Derived, Invented:
+	default:
+		return p, fmt.Errorf("unknown kind of provenance %q", p.Kind)
+	}
+	if p.Kind != Read && p.Grade != "" || p.Kind != Memory && p.Confidence != "" {
+		return p, errors.New("grade goes with read, confidence with memory")
+	}
+	for _, m := range f.Memory {
+		if m.What == "" || !confident(m.Confidence) {
+			return p, fmt.Errorf("memory of %q has the unknown confidence %q", m.What, m.Confidence)
+		}
+		p.Memory = append(p.Memory, MemoryField(m))
+	}
+	return p, nil
+}

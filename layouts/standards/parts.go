@@ -1,0 +1,178 @@
+package standards
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// PartKind says what shape a part is.
+type PartKind string
+
+// Kinds of part.
+const (
+	Disc    PartKind = "disc"    // about the centre: radius (unit R) or diameter (unit D)
+	Ring    PartKind = "ring"    // about the centre: outer and inner radius
+	Star    PartKind = "star"    // points, outer and inner radius, first: degrees of one point, counter-clockwise from x
+	Bars    PartKind = "bars"    // a pair, joined behind the disc; start: where the length is counted from, length, width, top: y of the upper edge
+	Stripe  PartKind = "stripe"  // along bars, from end to end; width, centre: height of its middle above theirs
+	Border  PartKind = "border"  // around parts, under them; width, with mitred corners
+	Chevron PartKind = "chevron" // opens aft; apex: x of its point, arm: length of the forward edge of an arm, width, angle: degrees between the arms; ends cut square
+)
+
+// Dimension says how a number scales.
+type Dimension int
+
+// Dimensions. Numbers of circles are radii in unit R and diameters in unit D.
+const (
+	Circular Dimension = iota
+	Linear
+	Degrees
+	Count
+)
+
+// partKinds lists the numbers of each kind of part. A name "a|b" is a in unit R
+// and b in unit D.
+var partKinds = map[PartKind]struct {
+	numbers []string
+	dims    []Dimension
+	of      string // key of the list of other parts; empty: none
+	ofKinds []PartKind
+}{
+	Disc:    {numbers: []string{"radius|diameter"}, dims: []Dimension{Circular}},
+	Ring:    {numbers: []string{"outer", "inner"}, dims: []Dimension{Circular, Circular}},
+	Star:    {numbers: []string{"points", "outer", "inner", "first"}, dims: []Dimension{Count, Circular, Circular, Degrees}},
+	Bars:    {numbers: []string{"start", "length", "width", "top"}, dims: []Dimension{Linear, Linear, Linear, Linear}},
+	Stripe:  {numbers: []string{"width", "centre"}, dims: []Dimension{Linear, Linear}, of: "along", ofKinds: []PartKind{Bars}},
+	Border:  {numbers: []string{"width"}, dims: []Dimension{Linear}, of: "around", ofKinds: []PartKind{Disc, Bars}},
+	Chevron: {numbers: []string{"apex", "arm", "width", "angle"}, dims: []Dimension{Linear, Linear, Linear, Degrees}},
+}
+
+// numberNames returns the names of the numbers of a kind of part in a unit, and
+// how each scales.
+func numberNames(k PartKind, u Unit) ([]string, []Dimension) {
+	row := partKinds[k]
+	var names []string
+	for _, n := range row.numbers {
+		if a, b, two := strings.Cut(n, "|"); two {
+			n = a
+			if u == Diameter {
+				n = b
+			}
+		}
+		names = append(names, n)
+	}
+	return names, row.dims
+}
+
+// Value is a number of a part, computed.
+type Value struct {
+	Part, Name string
+	Formula    Formula
+	Value      float64
+	Dimension  Dimension
+}
+
+// Scaled returns v at the given size of the governing disc, its diameter in
+// inches: a radius for a circle, a length, an angle in degrees or a count.
+func (v Value) Scaled(unit Unit, size float64) float64 {
+	switch {
+	case v.Dimension == Circular:
+		return v.Value * size / 2 // a radius in R, or a diameter in D: the same
+	case v.Dimension != Linear:
+		return v.Value
+	case unit == Diameter:
+		return v.Value * size
+	}
+	return v.Value * size / 2
+}
+
+// Values computes every number of the rule's parts, in order of part and number.
+// For each option not picked the default is taken.
+//
+// Errors: an unknown option or choice, with the known ones; an option picked
+// twice.
+func (r *Rule) Values(picks []Pick) ([]Value, error) {
+	known, err := r.chosen(picks)
+	if err != nil {
+		return nil, err
+	}
+	var out []Value
+	for _, p := range r.Parts {
+		names, dims := numberNames(p.Kind, r.Unit)
+		for i, name := range names {
+			f := p.Number(name)
+			v, err := f.Eval(known)
+			if err != nil {
+				return nil, fmt.Errorf("rule %s: %s.%s: %w", r.ID, p.ID, name, err)
+			}
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				return nil, fmt.Errorf("rule %s: %s.%s: %s is not a number", r.ID, p.ID, name, f)
+			}
+			out = append(out, Value{Part: p.ID, Name: name, Formula: f, Value: v, Dimension: dims[i]})
+		}
+	}
+	return out, nil
+}
+
+// chosen returns the numbers of the choices taken, by name.
+func (r *Rule) chosen(picks []Pick) (map[string]float64, error) {
+	taken := map[string]string{}
+	for _, p := range picks {
+		if _, twice := taken[p.Option]; twice {
+			return nil, fmt.Errorf("option %q is given twice: keep one", p.Option)
+		}
+		taken[p.Option] = p.Choice
+		if _, ok := r.option(p.Option); !ok {
+			var names []string
+			for _, o := range r.Options {
+				names = append(names, o.Name)
+			}
+			if len(names) == 0 {
+				return nil, fmt.Errorf("rule %s has no options: take %q out", r.ID, p.Option)
+			}
+			return nil, fmt.Errorf("rule %s has no option %q: write one of %s", r.ID, p.Option, strings.Join(names, ", "))
+		}
+	}
+	known := map[string]float64{}
+	for _, o := range r.Options {
+		want := o.Default
+		if c, ok := taken[o.Name]; ok {
+			want = c
+		}
+		c, ok := o.choice(want)
+		if !ok {
+			var names []string
+			for _, c := range o.Choices {
+				names = append(names, c.Name)
+			}
+			return nil, fmt.Errorf("option %s of rule %s has no choice %q: write one of %s", o.Name, r.ID, want, strings.Join(names, ", "))
+		}
+		for _, n := range c.Numbers {
+			v, err := n.Formula.Eval(nil)
+			if err != nil {
+				return nil, fmt.Errorf("rule %s: option %s: %s: %w", r.ID, o.Name, n.Name, err)
+			}
+			known[n.Name] = v
+		}
+	}
+	return known, nil
+}
+
+func (r *Rule) option(name string) (Option, bool) {
+	for _, o := range r.Options {
+		if o.Name == name {
+			return o, true
+		}
+	}
+	return Option{}, false
+}
+
+func (o Option) choice(name string) (Choice, bool) {
+	for _, c := range o.Choices {
+		if c.Name == name {
+			return c, true
+		}
+	}
+	return Choice{}, false
+}

@@ -31,7 +31,7 @@ var (
 // CutSheet returns the page of one tile at true size: its film as closed
 // outlines, the registration marks and the notes. It is seen from outside the
 // aircraft, never mirrored.
-func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) (Sheet, error) {
+func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 	r := tile.Cell.Rect
 	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
 	s := Sheet{
@@ -44,12 +44,8 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) (Sheet, error) {
 		mark := t.Marks[i]
 		reg.Items = append(reg.Items, drawMark("mark-"+mark.ID, mark.Film.Add(shift), mark.ID, inside(r, mark.Film))...)
 	}
-	notes, err := furniture(t, m, tile, shift)
-	if err != nil {
-		return Sheet{}, err
-	}
-	s.Layers = []Layer{cut, reg, {Name: LayerNotes, Items: notes}}
-	return s, nil
+	s.Layers = []Layer{cut, reg, {Name: LayerNotes, Items: furniture(t, m, tile, shift)}}
+	return s
 }
 
 // TileTitle names a tile in words: what, side, pass, tile and size.

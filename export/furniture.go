@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"strings"
 
 	g "maskloft/geometry"
 	"maskloft/glyphs"
@@ -11,12 +12,8 @@ import (
 // furniture returns the notes of a tile, set into its waste: what it is, UP and
 // NOSE arrows, and scale bars along both axes. A bar is as long as the waste has
 // room for, of 10, 5, 4, 2 and 1 in, and says so.
-func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) ([]Item, error) {
-	painted, err := t.Laid.Painted()
-	if err != nil {
-		return nil, err
-	}
-	room := newRoom(tile.Cell.Rect, painted)
+func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) []Item {
+	room := newRoom(tile.Cell.Rect, t.Laid.Painted)
 	for _, i := range tile.Cell.Marks {
 		room.take(g.BoundsOf(t.Marks[i].Film).Grown(masks.MarkRadius + 0.22))
 	}
@@ -49,21 +46,13 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) ([]I
 	put(1.35, 0.5, func() []Item { return arrow("NOSE", nose) })
 	p := t.Laid.Placement
 	lines := []string{
-		fmt.Sprintf("%s  %s SIDE", p.Marking.ID, sideWord(p)),
+		fmt.Sprintf("%s  %s SIDE", p.Marking.ID, strings.ToUpper(p.Side.String())),
 		fmt.Sprintf("PASS %d  %s", m.Pass, m.Paint),
 		fmt.Sprintf("TILE %d-%d of %dx%d", tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns),
 		fmt.Sprintf("%s x %s in", g.FormatNumber(tile.Cell.Rect.Width(), 3), g.FormatNumber(tile.Cell.Rect.Height(), 3)),
 	}
 	setLabel(put, lines)
-	return out, nil
-}
-
-func sideWord(p interface{ ID() string }) string {
-	id := p.ID()
-	if len(id) > 5 && id[len(id)-5:] == "right" {
-		return "RIGHT"
-	}
-	return "LEFT"
+	return out
 }
 
 // setLabel sets the lines of a label as one line, two or four, in the largest

@@ -22,6 +22,7 @@ var (
 	inkGrid      = Ink{Stroke: "#c9d2d6", Width: 0.005}
 	inkDashed    = Ink{Stroke: "#8a979e", Width: 0.006, Dash: []float64{0.06, 0.04}}
 	inkPoint     = Ink{Stroke: "#a03a1e", Width: 0.010}
+	inkSkin      = Ink{Fill: "#e3e5dc"}
 	inkText      = Ink{Fill: "#1a1a1a"}
 	inkTextSoft  = Ink{Fill: "#5c6b73"}
 	inkTextPoint = Ink{Fill: "#a03a1e"}
@@ -48,23 +49,25 @@ var drawingScales = []float64{2, 4, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 96}
 // where their film lies: each outline is carried from the flat to the skin and
 // then seen along the butt line.
 func SideView(l *layouts.Layout, laid []masks.Laid, side g.Side) Sheet {
-	const width, height = 17.0, 11.0
+	const width, most = 17.0, 11.0
 	box := extent(l)
 	v := view{side: side}
 	v.scale = 1 / drawingScales[len(drawingScales)-1]
 	for _, n := range drawingScales {
-		if box.Width()/n <= width-2.6 && box.Height()/n <= height-3.4 {
+		if box.Width()/n <= width-2.6 && box.Height()/n <= most-3.4 {
 			v.scale = 1 / n
 			break
 		}
 	}
+	height := box.Height()*v.scale + 3.2
 	c := box.Centre()
 	v.fs0, v.wl0 = c.X, c.Y
-	v.origin = g.Point{X: width/2 + 0.3, Y: height/2 + 0.35}
+	v.origin = g.Point{X: width/2 + 0.3, Y: height/2 - 0.1}
 	s := Sheet{Title: fmt.Sprintf("%s, %s side view", l.Spec.Name, side), Width: width, Height: height}
 	s.Layers = []Layer{
 		{Name: "frame", Items: titleBlock(l, side, v, width, height)},
 		{Name: "stations and waterlines", Items: rulers(v, box)},
+		{Name: "skin", Items: skinFill(l, v)},
 		{Name: "structure", Items: structure(l, v, side)},
 		{Name: "markings", Items: markings(l, laid, v, side)},
 		{Name: "obstacles and hardpoints", Items: fittings(l, v, side)},
@@ -132,7 +135,7 @@ func rulers(v view, box g.Rect) []Item {
 	lo := v.at(b.Centre().X, b.Min.Y)
 	left := math.Min(v.at(b.Min.X, 0).X, v.at(b.Max.X, 0).X)
 	out = append(out, textAt("FS, inches", 0.11, lo.X, lo.Y-0.42, 0.5, inkTextSoft))
-	return append(out, textAt("WL, inches", 0.11, left-0.5, v.at(0, b.Max.Y).Y+0.1, 0, inkTextSoft))
+	return append(out, textAt("WL, inches", 0.11, left-0.55, v.at(0, b.Max.Y).Y+0.02, 0, inkTextSoft))
 }
 
 // textAt sets a label whose left, middle or right (0, 0.5, 1) stands at x.
@@ -190,7 +193,7 @@ func structure(l *layouts.Layout, v view, side g.Side) []Item {
 				end := pts[0]
 				if k > 0 && k < len(s.Lines)-1 {
 					at := v.at(float64(end.FS), float64(end.WL))
-					out = append(out, textAt(name, 0.08, at.X-side.Reading()*0.06, at.Y-0.04, (1+side.Reading())/2, inkTextSoft))
+					out = append(out, haloed(textAt(name, 0.08, at.X-side.Reading()*0.16, at.Y-0.04, (1+side.Reading())/2, inkTextSoft))...)
 				}
 			}
 		case layouts.Round:
@@ -204,6 +207,40 @@ func structure(l *layouts.Layout, v view, side g.Side) []Item {
 		}
 	}
 	return out
+}
+
+// skinFill tints what is covered, so that white paint shows.
+func skinFill(l *layouts.Layout, v view) []Item {
+	var out []Item
+	fill := func(pts []g.SidePosition) {
+		if len(pts) > 2 {
+			out = append(out, Item{Path: g.Path{line(v, append(append([]g.SidePosition(nil), pts...), pts[0])...)}, Ink: inkSkin})
+		}
+	}
+	for _, p := range l.Airframe.Spec.Profile {
+		fill(p.Points)
+	}
+	for _, s := range l.Airframe.Spec.Surfaces {
+		fill(s.Outline)
+		var top, low []g.SidePosition
+		for _, sec := range s.Sections {
+			a, b := sec.WL.Plus(sec.Radius), sec.WL.Plus(-sec.Radius)
+			if n := len(sec.Points); n > 0 {
+				a, b = sec.Points[0].WL, sec.Points[n-1].WL
+			}
+			top = append(top, g.SidePosition{FS: sec.FS, WL: a})
+			low = append([]g.SidePosition{{FS: sec.FS, WL: b}}, low...)
+		}
+		fill(append(top, low...))
+	}
+	return out
+}
+
+// haloed returns a label with a light edge, so that it reads over lines.
+func haloed(it Item) []Item {
+	edge := it
+	edge.Ink = Ink{Stroke: "#ffffff", Width: 0.045}
+	return []Item{edge, it}
 }
 
 // acrossAt returns the pieces of a waterline inside a closed outline.
@@ -292,7 +329,7 @@ func fittings(l *layouts.Layout, v view, side g.Side) []Item {
 		switch o.Kind {
 		case layouts.Ring, layouts.Spot:
 			out = append(out, Item{Path: g.Path{g.Circle(c, o.Size.Inches()/2*v.scale)}, Ink: inkStructure})
-			out = append(out, textAt(o.ID, 0.08, c.X, c.Y-o.Size.Inches()/2*v.scale-0.14, 0.5, inkTextSoft))
+			out = append(out, haloed(textAt(o.ID, 0.08, c.X, c.Y-o.Size.Inches()/2*v.scale-0.14, 0.5, inkTextSoft))...)
 		}
 	}
 	for _, h := range a.Hardpoints(side) {
@@ -302,7 +339,7 @@ func fittings(l *layouts.Layout, v view, side g.Side) []Item {
 			g.Circle(c, r), g.Polyline(g.Point{X: c.X - 1.6*r, Y: c.Y}, g.Point{X: c.X + 1.6*r, Y: c.Y}),
 			g.Polyline(g.Point{X: c.X, Y: c.Y - 1.6*r}, g.Point{X: c.X, Y: c.Y + 1.6*r}),
 		}, Ink: inkPoint})
-		out = append(out, textAt(h.ID, 0.12, c.X+0.1, c.Y+0.1, 0, inkTextPoint))
+		out = append(out, haloed(textAt(h.ID, 0.12, c.X+side.Reading()*0.1, c.Y+0.1, (1-side.Reading())/2, inkTextPoint))...)
 	}
 	if gr := a.Spec.Ground; gr != nil {
 		d := float64(gr.Tail.WL-gr.Main.WL) / float64(gr.Tail.FS-gr.Main.FS)
@@ -330,7 +367,7 @@ func titleBlock(l *layouts.Layout, side g.Side, v view, width, height float64) [
 		word = "RIGHT SIDE, nose to the right"
 	}
 	out = append(out, textAt(word+", level", 0.15, width-0.6, height-0.78, 1, inkText))
-	out = append(out, textAt(fmt.Sprintf("scale 1:%s on a sheet of 17 x 11 in", g.FormatNumber(1/v.scale, 0)), 0.11, width-0.6, height-1.05, 1, inkTextSoft))
+	out = append(out, textAt(fmt.Sprintf("scale 1:%s on a sheet of %s x %s in", g.FormatNumber(1/v.scale, 0), g.FormatNumber(width, 1), g.FormatNumber(height, 1)), 0.11, width-0.6, height-1.05, 1, inkTextSoft))
 	out = append(out, textAt(l.Airframe.Spec.Name, 0.11, 0.6, height-1.05, 0, inkTextSoft))
 	return append(out, textAt("Layout aid, not approved data. A picture: do not scale or cut from it.", 0.1, 0.6, 0.52, 0, inkTextSoft))
 }

@@ -32,8 +32,12 @@ type Placement struct {
 	Figure Figure
 }
 
-// ID is the marking's id and side, fit for a file name.
-func (p Placement) ID() string { return p.Marking.ID + "-" + p.Side.String() }
+// ID is the marking's id and side, fit for a file name. An id that ends in its
+// side already stays as it is.
+func (p Placement) ID() string {
+	side := "-" + p.Side.String()
+	return strings.TrimSuffix(p.Marking.ID, side) + side
+}
 
 // Resolve computes the layout of a spec: surfaces, figures and the place of each
 // on each side. All errors are reported together, as [Problems].
@@ -114,7 +118,10 @@ func inPaints(f Figure, uses []ColourUse, paint PaintSpec) (Figure, error) {
 	layers := append([]Layer(nil), f.Layers...)
 	used := make([]bool, len(uses))
 	for i, l := range layers {
-		name := strings.ReplaceAll(l.Colour, "_", "-")
+		name := l.Colour
+		if !known[name] { // a role of a rule: insignia_blue is painted with insignia-blue
+			name = strings.ReplaceAll(name, "_", "-")
+		}
 		for k, u := range uses {
 			if u.Part == l.Part || strings.ReplaceAll(u.Part, "_", "-") == strings.ReplaceAll(l.Colour, "_", "-") {
 				name, used[k] = u.Paint, true

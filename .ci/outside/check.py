@@ -9,7 +9,7 @@ import subprocess
 import sys
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from pack import Pack, even_odd, film, layer, run  # noqa: E402
+from pack import Pack, film, run  # noqa: E402
 
 from shapely.affinity import translate  # noqa: E402
 from shapely.geometry import LineString, Point, Polygon, box  # noqa: E402
@@ -131,7 +131,7 @@ def star_and_bars(pack):
     R/8. Star: regular pentagram, Euclid XIII."""
     an = "AN-I-9b Amendment 2, para D-1"
     m = pack.markings()[0]
-    white = next(k for k in m["masks"] if k["colour"] == "white")
+    white = next(k for k in m["masks"] if k["colour"] == "insignia-white")
     blue = next(k for k in m["masks"] if k["colour"] == "insignia-blue")
     _, ring_list = tile_film(pack, white["tiles"][0])
     outer = max(ring_list, key=lambda r: Polygon(r).area)
@@ -158,14 +158,12 @@ def star_and_bars(pack):
     near("bar width", top - low, 5, 0.001, an + ": 1/2 R")
     tip = 10 * math.cos(math.radians(18))
     near("bar length along its top edge", end - tip, 10, 0.001, an + ": 1 R, from the circle along the top edge")
-    b = box(*[0, 0, 1, 1])
-    blue_film, blue_rings = tile_film(pack, blue["tiles"][0])
+    _, blue_rings = tile_film(pack, blue["tiles"][0])
     outer = max(blue_rings, key=lambda r: Polygon(r).area)
     pts = [p for r in blue_rings if r is not outer for p in r]
     near("border at the bar's end", max(x for x, _ in pts) - end, 1.25, 0.001, an + ": 1/8 R")
     near("border round the disc", max(y for _, y in pts) - 10, 1.25, 0.001, an + ": 1/8 R")
     near("overall width", max(x for x, _ in pts) - min(x for x, _ in pts), 41.52113, 0.001, "derived: 2 (1.951056516 R + R/8)")
-    del b
 
 
 def figures(pack):
@@ -196,7 +194,7 @@ def figures(pack):
             if ch in "02357":
                 x = (x0 + x1) / 2
                 s = cuts(gl, [(x, y0 - 1), (x, y1 + 1)])
-                near(f"top bar of {ch}", max(s, key=lambda v: 0) if len(s) == 1 else s[-1], 2, 0.001, "14 CFR 45.29(d)")
+                near(f"top bar of {ch}", s[-1], 2, 0.001, "14 CFR 45.29(d)")
         # text is never mirrored: 7 stands last in reading order on both sides, its bar at the top left
         seven = glyphs[7].bounds
         check(m["id"] + ": 7 reads normally", glyphs[7].intersects(Point(seven[0] + 0.5, seven[3] - 0.5)))

@@ -7,8 +7,7 @@ import os
 import re
 import subprocess
 
-from shapely.geometry import Point, Polygon
-from shapely.ops import unary_union
+from shapely.geometry import Polygon
 from svgelements import SVG, Close, CubicBezier, Line, Move, Path
 
 PX = 96.0  # SVG user units to the inch (CSS Values 4, section 6.2)
@@ -67,13 +66,7 @@ def rings(path, tolerance=1e-6):
 
 def layer(svg, name):
     """Paths of the layer whose id starts with name."""
-    parsed = SVG.parse(svg, ppi=PX)
-    out = []
-    for e in parsed.elements():
-        if isinstance(e, Path):
-            parent = e.values.get("attributes", {})
-            out.append((parent, e))
-    return [e for e in group_paths(parsed, name)]
+    return group_paths(SVG.parse(svg, ppi=PX), name)
 
 
 def group_paths(node, name, inside=False):

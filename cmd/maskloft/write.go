@@ -39,10 +39,7 @@ func cutFiles(tilings []masks.Tiling, say func(string)) ([]cutFile, error) {
 				return nil, err
 			}
 			for _, p := range pieces {
-				sheet, err := export.CutSheet(t, m, p)
-				if err != nil {
-					return nil, err
-				}
+				sheet := export.CutSheet(t, m, p)
 				files = append(files, cutFile{mask: m.ID, piece: p, turned: t.Turned, sheet: sheet, svg: "cut/" + p.ID + ".svg", pdf: "cut/" + p.ID + ".pdf"})
 			}
 		}

@@ -18,7 +18,7 @@ const sampleStep = 1.0 / 16
 func inspect(l Laid) []layouts.Finding {
 	var out []layouts.Finding
 	out = append(out, offSkin(l)...)
-	if !l.Exact {
+	if l.Strain.Compression > noteCompression || l.Strain.Tension > noteCompression {
 		out = append(out, strainFinding(l))
 	}
 	return append(out, heights(l)...)
@@ -73,6 +73,7 @@ func upDown(y float64) string {
 // Bands of film strain: where compression asks for care. Practice, not a
 // standard; no published limit for paint masks was found.
 const (
+	noteCompression = 0.0005 // below it the report's figures say enough
 	warnCompression = 0.005
 	stopCompression = 0.04
 )
@@ -110,7 +111,7 @@ func (l Laid) Heights() (skinHeight, sideHeight float64) {
 	for _, reg := range l.Regions {
 		r = r.Union(reg.Outline.Bounds())
 		for _, c := range reg.Outline {
-			for _, q := range c.Flattened(g.OutlineTolerance) {
+			for _, q := range c.Flattened(g.FlattenTolerance) {
 				if pos, ok := l.Map.PositionOf(q); ok {
 					lo, hi = math.Min(lo, float64(pos.WL)), math.Max(hi, float64(pos.WL))
 				}

@@ -18,6 +18,7 @@ type Laid struct {
 	Placement layouts.Placement
 	Map       *skin.FlatMap
 	Regions   []layouts.Region // the visible region of each paint; disjoint
+	Painted   g.Path           // all of them together
 	Field     g.Rect           // outer rectangle of every mask
 	Strain    skin.Strain      // of the film within the field
 	Exact     bool
@@ -102,6 +103,11 @@ func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 		return Laid{}, err
 	}
 	laid.Regions = regions
+	for _, r := range regions {
+		if laid.Painted, err = g.Union(laid.Painted, r.Outline); err != nil {
+			return Laid{}, err
+		}
+	}
 	laid.Field = fieldAround(fig.Bounds(), margin)
 	laid.Strain = laid.Map.Strain(laid.Field)
 	laid.Exact = laid.Strain.Exact(g.ExactStrain)
@@ -151,17 +157,4 @@ func (l *Laid) cutMasks(order []string) error {
 		}
 	}
 	return nil
-}
-
-// Painted returns the union of all openings.
-func (l Laid) Painted() (g.Path, error) {
-	var all g.Path
-	for _, r := range l.Regions {
-		u, err := g.Union(all, r.Outline)
-		if err != nil {
-			return nil, err
-		}
-		all = u
-	}
-	return all, nil
 }

@@ -66,12 +66,8 @@ func tileOne(l Laid, film layouts.FilmSpec) (Tiling, []layouts.Finding, error) {
 	if t.Turned = turned < straight; t.Turned {
 		limitX, limitY = usable, longest
 	}
-	painted, err := l.Painted()
-	if err != nil {
-		return Tiling{}, nil, err
-	}
-	xs := seams(l.Field.Min.X, l.Field.Max.X, limitX, painted, true)
-	ys := seams(l.Field.Min.Y, l.Field.Max.Y, limitY, painted, false)
+	xs := seams(l.Field.Min.X, l.Field.Max.X, limitX, l.Painted, true)
+	ys := seams(l.Field.Min.Y, l.Field.Max.Y, limitY, l.Painted, false)
 	t.Columns, t.Rows = len(xs)-1, len(ys)-1
 	for r := 1; r <= t.Rows; r++ {
 		for c := 1; c <= t.Columns; c++ {
@@ -81,8 +77,7 @@ func tileOne(l Laid, film layouts.FilmSpec) (Tiling, []layouts.Finding, error) {
 			}})
 		}
 	}
-	findings := t.setMarks(painted)
-	return t, findings, nil
+	return t, t.setMarks(l.Painted), nil
 }
 
 // seams returns the edges of the tiles along one axis, ends included: the fewest

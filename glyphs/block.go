@@ -63,9 +63,13 @@ func (a *Alphabet) Glyph(r rune, height g.Length) (Glyph, error) {
 // band returns the region within half a stroke of a centre line, with mitred
 // bends and square ends, scaled by k.
 func (a *Alphabet) band(s stroke, k float64) (g.Path, error) {
-	pts := make([]g.Point, len(s.pts))
+	var pts []g.Point
 	for i, p := range s.pts {
-		pts[i] = g.Point{X: p.x * k, Y: p.y * k}
+		q := s.pts[(i+len(s.pts)-1)%len(s.pts)]
+		if p == q && (i > 0 || s.loop) {
+			continue // the two ends of a chamfer without legs
+		}
+		pts = append(pts, g.Point{X: p.x * k, Y: p.y * k})
 	}
 	half := a.Stroke * k / 2
 	left, right := besides(pts, s.loop, half), besides(pts, s.loop, -half)

@@ -14,14 +14,29 @@ type stroke struct {
 // pen holds the lines of the grid that skeletons are drawn on: l and r the
 // centre lines of the outer uprights, b, m and t those of the lower, middle and
 // upper bars, and q the legs of the chamfer on the centre line.
-type pen struct{ w, h, l, r, b, m, t, q float64 }
+type pen struct {
+	w, h, l, r, b, m, t, q float64
+	form                   func(rune) string
+}
+
+// forms are the characters with more than one form; the first is the one meant
+// where an alphabet says nothing.
+var forms = map[string][]string{"4": {"closed", "open"}, "I": {"plain", "barred"}}
+
+// form returns the form of a character that has more than one.
+func (a *Alphabet) form(r rune) string {
+	if f, ok := a.Forms[string(r)]; ok {
+		return f
+	}
+	return forms[string(r)][0]
+}
 
 func (a *Alphabet) pen(w float64) pen {
 	s := a.Stroke
 	// Moving a 45 degree cut inwards by half a stroke shortens its legs by
 	// (2 - sqrt 2) of that (derived from the mitres of its two corners).
-	q := math.Max(0, a.Chamfer-(2-math.Sqrt2)*s/2)
-	return pen{w: w, h: a.Height, l: s / 2, r: w - s/2, b: s / 2, m: a.Height / 2, t: a.Height - s/2, q: q}
+	q := math.Max(0, a.Corner.Size-(2-math.Sqrt2)*s/2)
+	return pen{w: w, h: a.Height, l: s / 2, r: w - s/2, b: s / 2, m: a.Height / 2, t: a.Height - s/2, q: q, form: a.form}
 }
 
 func run(p ...xy) stroke  { return stroke{pts: p} }
@@ -69,7 +84,12 @@ func (p pen) skeleton(r rune) []stroke {
 	switch r {
 	case '0', 'O':
 		return []stroke{p.box(p.t, p.b)}
-	case '1', 'I':
+	case 'I':
+		if p.form(r) == "barred" {
+			return []stroke{run(xy{0, p.t}, xy{p.w, p.t}), run(xy{mid, 0}, xy{mid, p.h}), run(xy{0, p.b}, xy{p.w, p.b})}
+		}
+		return []stroke{run(xy{mid, 0}, xy{mid, p.h})}
+	case '1':
 		return []stroke{run(xy{mid, 0}, xy{mid, p.h})}
 	case '2':
 		return []stroke{run(join(topLeft, []xy{{p.r - p.q, p.t}, {p.r, p.t - p.q}, {p.r, p.m + p.q}, {p.r - p.q, p.m},
@@ -81,6 +101,9 @@ func (p pen) skeleton(r rune) []stroke {
 		}
 	case '4':
 		x, y := p.w*0.72, p.h*0.28
+		if p.form(r) == "open" {
+			return []stroke{run(xy{x, 0}, xy{x, p.h}), run(xy{p.l, p.h}, xy{p.l, y}, xy{p.w, y})}
+		}
 		// the mitre of bar and diagonal comes to the left edge of the cell
 		left := 0.0
 		for i := 0; i < 60; i++ {
@@ -94,7 +117,7 @@ func (p pen) skeleton(r rune) []stroke {
 		y := p.h * 0.55
 		return []stroke{p.box(y, p.b), run(xy{p.l, p.b + p.q}, xy{p.l, p.t - p.q}, xy{p.l + p.q, p.t}, xy{p.r - p.q, p.t}, xy{p.r, p.t - p.q}, xy{p.r, up})}
 	case '7':
-		s := ray(xy{p.r - p.w*0.03, p.t}, xy{p.w * 0.36, 0})
+		s := ray(xy{p.elbow(xy{p.w * 0.36, 0}), p.t}, xy{p.w * 0.36, 0})
 		return []stroke{run(xy{0, p.t}, s.pts[0], s.pts[1])}
 	case '8':
 		return []stroke{p.box(p.t, p.m), p.box(p.m, p.b)}
@@ -132,7 +155,10 @@ func (p pen) skeleton(r rune) []stroke {
 	case 'P':
 		return []stroke{stem, run(join([]xy{{0, p.t}}, p.bowl(p.t, lower), []xy{{p.l, lower}})...)}
 	case 'Q':
-		return []stroke{p.box(p.t, p.b), to(xy{mid + p.w*0.04, p.h * 0.3}, 0, p.w)}
+		// O with a square corner, and a tail that runs out of it at 45 degrees
+		o := ring(append(p.bowl(p.t, p.b)[:2], xy{p.r, p.b}, xy{p.l + p.q, p.b}, xy{p.l, p.b + p.q}, xy{p.l, p.t - p.q}, xy{p.l + p.q, p.t})...)
+		d := 1.6 * p.l // how far the tail stands into the counter, beside its corner
+		return []stroke{o, run(xy{p.r - p.l - d, p.b + p.l + d}, xy{p.w, 0})}
 	case 'R':
 		return []stroke{stem, run(join([]xy{{0, p.t}}, p.bowl(p.t, lower), []xy{{p.l, lower}})...), to(xy{mid - p.w*0.02, lower}, 0, p.w)}
 	case 'S':
@@ -153,7 +179,8 @@ func (p pen) skeleton(r rune) []stroke {
 		a, c := to(v, p.h, 0), to(v, p.h, p.w)
 		return []stroke{run(a.pts[1], v, c.pts[1]), run(xy{mid, 0}, v)}
 	case 'Z':
-		return []stroke{run(xy{0, p.t}, xy{p.r - p.w*0.03, p.t}, xy{p.l + p.w*0.03, p.b}, xy{p.w, p.b})}
+		x := p.elbow(xy{mid, p.m}) // Z looks the same upside down
+		return []stroke{run(xy{0, p.t}, xy{x, p.t}, xy{p.w - x, p.b}, xy{p.w, p.b})}
 	case '-':
 		return []stroke{run(xy{0, p.m}, xy{p.w, p.m})}
 	}
@@ -169,6 +196,19 @@ func (p pen) reach(from xy, y, edge float64) xy {
 		end.x = edge - math.Copysign(p.l/math.Cos(lean), edge-from.x)
 	}
 	return end
+}
+
+// elbow returns where the centre line of the upper bar bends into a diagonal
+// that runs to a point below, if the mitre of the two is to come to the corner
+// of the cell. With the lean a of the diagonal from upright, its right edge
+// meets the cap line p.l*(tan a + 1/cos a) right of the bend (derived).
+func (p pen) elbow(to xy) float64 {
+	x := p.r
+	for i := 0; i < 60; i++ {
+		a := math.Atan2(x-to.x, p.t-to.y)
+		x = p.w - p.l*(math.Tan(a)+1/math.Cos(a))
+	}
+	return x
 }
 
 // vee returns a V between two edges whose arms reach the cap line at the edges

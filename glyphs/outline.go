@@ -91,7 +91,9 @@ func Label(text string, capHeight float64, bold bool) (path g.Path, width float6
 }
 
 // contoursOf turns a glyph into closed contours; quadratic curves are raised to
-// cubics, which is exact.
+// cubics, which is exact. A TrueType outline runs clockwise where it is filled
+// (Apple, TrueType Reference Manual, "Digitizing letterform designs"), so every
+// contour is walked the other way.
 func contoursOf(segs sfnt.Segments, at func(fixed.Point26_6) g.Point) g.Path {
 	var out g.Path
 	var b *g.Builder
@@ -100,7 +102,7 @@ func contoursOf(segs sfnt.Segments, at func(fixed.Point26_6) g.Point) g.Path {
 		switch s.Op {
 		case sfnt.SegmentOpMoveTo:
 			if b != nil {
-				out = append(out, b.Close())
+				out = append(out, b.Close().Reversed())
 			}
 			here = at(s.Args[0])
 			b = g.MoveTo(here)
@@ -118,7 +120,7 @@ func contoursOf(segs sfnt.Segments, at func(fixed.Point26_6) g.Point) g.Path {
 		}
 	}
 	if b != nil {
-		out = append(out, b.Close())
+		out = append(out, b.Close().Reversed())
 	}
 	return out
 }

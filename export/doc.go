@@ -20,6 +20,7 @@
 //
 // The readers read more than the writers write, since files come back from
 // elsewhere. They measure outlines and nothing else: paint is not judged, and a
-// contour counts as closed only when the file closes it. What a reader cannot
-// measure it refuses: an error, never a wrong answer.
+// contour is closed when the file closes it or brings it back exactly to its
+// start; that a fill would close it does not count. What a reader cannot measure
+// it refuses: an error, never a wrong answer.
 package export

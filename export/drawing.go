@@ -23,7 +23,8 @@ type DrawnLayer struct {
 }
 
 // DrawnItem is one drawn path, its contours in the order and the direction in
-// which the file walks them. A contour is closed when the file closes it.
+// which the file walks them. A contour is closed when the file closes it or
+// brings it back exactly to its start.
 type DrawnItem struct {
 	ID   string // empty in PDF, which has none
 	Path g.Path

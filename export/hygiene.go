@@ -1,9 +1,10 @@
 package export
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 
 	g "maskloft/geometry"
 )
@@ -133,7 +134,7 @@ func liesOn(c, d g.Contour) bool {
 // hygieneCrossings finds two chords that cross or lie on one another.
 func hygieneCrossings(chords []chord) error {
 	order := append([]chord(nil), chords...)
-	sort.SliceStable(order, func(i, j int) bool { return order[i].minX() < order[j].minX() })
+	slices.SortStableFunc(order, func(c, d chord) int { return cmp.Compare(c.minX(), d.minX()) })
 	for i, c := range order {
 		lo, hi, end := math.Min(c.a.Y, c.b.Y), math.Max(c.a.Y, c.b.Y), c.maxX()
 		for _, d := range order[i+1:] {

@@ -1,8 +1,9 @@
 package export
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 )
 
 // chordAreas returns the area that closed chords enclose by the even-odd and by
@@ -25,12 +26,12 @@ func chordAreas(chords []chord) (evenOdd, nonZero float64) {
 		ys = append(ys, c.a.Y, c.b.Y)
 		rising, turns = append(rising, c), append(turns, turn)
 	}
-	sort.Float64s(ys)
+	slices.Sort(ys)
 	order := make([]int, len(rising))
 	for i := range order {
 		order[i] = i
 	}
-	sort.SliceStable(order, func(i, j int) bool { return rising[order[i]].a.Y < rising[order[j]].a.Y })
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(rising[i].a.Y, rising[j].a.Y) })
 	type edge struct {
 		mid  float64
 		turn int
@@ -60,7 +61,7 @@ func chordAreas(chords []chord) (evenOdd, nonZero float64) {
 			edges = append(edges, edge{c.a.X + t*(c.b.X-c.a.X), turns[i]})
 		}
 		active = kept
-		sort.SliceStable(edges, func(i, j int) bool { return edges[i].mid < edges[j].mid })
+		slices.SortStableFunc(edges, func(a, b edge) int { return cmp.Compare(a.mid, b.mid) })
 		winding := 0
 		for n := 0; n+1 < len(edges); n++ {
 			winding += edges[n].turn

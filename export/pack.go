@@ -19,6 +19,7 @@ type Pack struct {
 	made  []string          // folders made above dir, the outermost first
 	sums  map[string]string // by name as given
 	lower map[string]string // names given, by lower case
+	move  func(from, to string) error
 }
 
 // NewPack prepares a pack in dir. It is an error, and nothing is written, when
@@ -38,7 +39,7 @@ func NewPack(dir string) (*Pack, error) {
 	if err := replaceable(dir); err != nil {
 		return nil, err
 	}
-	p := &Pack{dir: dir, sums: map[string]string{}, lower: map[string]string{}}
+	p := &Pack{dir: dir, sums: map[string]string{}, lower: map[string]string{}, move: os.Rename}
 	if err := p.makeAbove(filepath.Dir(dir)); err != nil {
 		p.Abort()
 		return nil, err
@@ -123,13 +124,13 @@ func (p *Pack) Commit() error {
 			return err
 		}
 		aside = filepath.Join(room, "pack")
-		if err := os.Rename(p.dir, aside); err != nil {
+		if err := p.move(p.dir, aside); err != nil {
 			return errors.Join(err, os.Remove(room))
 		}
 	}
-	if err := os.Rename(p.part, p.dir); err != nil {
+	if err := p.move(p.part, p.dir); err != nil {
 		if aside != "" {
-			err = errors.Join(err, os.Rename(aside, p.dir), os.Remove(filepath.Dir(aside)))
+			err = errors.Join(err, p.move(aside, p.dir), os.Remove(filepath.Dir(aside)))
 		}
 		return err
 	}

@@ -51,6 +51,10 @@ const farthest = 2e5
 // survive the rounding of every writer. It is far too thin to print.
 const thinnest = 1e-4
 
+// hairOpen is the distance in inches below which the ends of an open contour may
+// be written as one point: twice the diagonal of what each is rounded by.
+const hairOpen = 3e-6
+
 // check refuses a sheet that could not be drawn as it stands. The place comes
 // first: layer, item, contour.
 func (s Sheet) check() error {
@@ -99,6 +103,8 @@ func (it Item) check() error {
 		switch {
 		case len(c.Segments) == 0:
 			return fmt.Errorf("contour %d has no segment", i+1)
+		case !c.Closed() && c.Start.Dist(c.End()) < hairOpen:
+			return fmt.Errorf("contour %d is open by %.2g in, less than a file tells apart: close it", i+1, c.Start.Dist(c.End()))
 		case k.Stroke == "" && (k.Fill == "" || !c.Closed()):
 			return fmt.Errorf("contour %d would not be seen: a closed one needs a stroke or a fill, an open one a stroke", i+1)
 		}

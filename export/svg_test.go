@@ -133,6 +133,7 @@ func TestWritersRefuse(t *testing.T) {
 		"would not be seen":   sheet(Item{Path: line, Ink: Ink{Fill: "#000000"}}),
 		"dash or gap of -1":   sheet(Item{Path: line, Ink: Ink{Stroke: "#000000", Width: 0.01, Dash: []float64{1, -1}}}),
 		"contour 1 has no":    sheet(Item{Path: g.Path{{}}, Ink: ink}),
+		"open by 1e-06 in":    sheet(Item{Path: g.Path{g.Polyline(g.Point{}, g.Point{X: 1}, g.Point{X: 1e-6})}, Ink: ink}),
 		"contour 1: a coordi": sheet(Item{Path: g.Path{g.Polyline(g.Point{}, g.Point{X: math.Inf(1)})}, Ink: ink}),
 	}
 	for want, s := range cases {

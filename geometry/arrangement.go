@@ -36,11 +36,12 @@ func cellOf(p Point) [2]int64 {
 func (v *vertices) find(p Point) int { return v.nearest(p, weldDistance) }
 
 func (v *vertices) nearest(p Point, within float64) int {
-	c, best, id := cellOf(p), within, -1
-	n := int64(math.Ceil(within / (2 * weldDistance)))
-	for dx := -n; dx <= n; dx++ {
-		for dy := -n; dy <= n; dy++ {
-			for _, i := range v.cells[[2]int64{c[0] + dx, c[1] + dy}] {
+	best, id := within, -1
+	lo := cellOf(Point{p.X - within, p.Y - within})
+	hi := cellOf(Point{p.X + within, p.Y + within})
+	for x := lo[0]; x <= hi[0]; x++ {
+		for y := lo[1]; y <= hi[1]; y++ {
+			for _, i := range v.cells[[2]int64{x, y}] {
 				if d := v.at[i].Dist(p); d < best {
 					best, id = d, i
 				}

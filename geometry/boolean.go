@@ -68,17 +68,24 @@ func boolean(op operation, a, b Path) (Path, error) {
 	for _, k := range arr.courses {
 		t.addChain(k.chain)
 	}
-	return t.retrace(rings, func(p piece) Contour {
-		from, to := arr.vertices.at[p.v0], arr.vertices.at[p.v1]
-		if p.course < 0 {
-			return Polyline(from, to)
-		}
-		if k := arr.courses[p.course]; p.t0 > p.t1 {
-			return k.part(p.t1, p.t0, to, from).Reversed()
-		} else {
-			return k.part(p.t0, p.t1, from, to)
-		}
-	}), nil
+	out, err := t.retrace(rings, booleanTolerance, arr.emit)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", op, err)
+	}
+	return out, nil
+}
+
+// emit returns the contour of a piece: the part of its course, always cut in the
+// course's own direction so that both neighbours of a boundary have the same one.
+func (a *arrangement) emit(p piece) Contour {
+	from, to := a.vertices.at[p.v0], a.vertices.at[p.v1]
+	switch {
+	case p.course < 0:
+		return Polyline(from, to)
+	case p.t0 > p.t1:
+		return a.courses[p.course].part(p.t1, p.t0, to, from).Reversed()
+	}
+	return a.courses[p.course].part(p.t0, p.t1, from, to)
 }
 
 // region returns the even-odd region of an operand as nested polygons.

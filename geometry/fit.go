@@ -310,41 +310,31 @@ func step(k *course, q Point, t float64) float64 {
 // the piece to the chain.
 func (f *fitter) measure(p fitted) float64 {
 	dev := 0.0
-	chain := []Point{f.pts[p.i]}
+	chain, us := []Point{f.pts[p.i]}, []float64{0}
+	see := func(q Point, u float64) {
+		u = p.k.project(q, u)
+		dev = math.Max(dev, p.k.at(u).Dist(q))
+		chain, us = append(chain, q), append(us, math.Max(u, us[len(us)-1]))
+	}
 	for m := p.i; m < p.j; m++ {
 		u0, u1 := p.u[m-p.i], p.u[m-p.i+1]
 		if m < len(f.checks) {
 			for n, q := range f.checks[m] {
-				x := float64(n+1) / float64(len(f.checks[m])+1)
-				t := p.k.project(q, u0+x*(u1-u0))
-				dev = math.Max(dev, p.k.at(t).Dist(q))
-				chain = append(chain, q)
+				see(q, u0+float64(n+1)/float64(len(f.checks[m])+1)*(u1-u0))
 			}
 		}
-		t := p.k.project(f.pts[m+1], u1)
-		dev = math.Max(dev, p.k.at(t).Dist(f.pts[m+1]))
-		chain = append(chain, f.pts[m+1])
+		see(f.pts[m+1], u1)
 	}
-	// Back from the piece: the nearest chord moves along with the parameter.
-	n := 3 * (len(chain) - 1)
-	at := 1
-	for m := 1; m < n; m++ {
-		q := p.k.at(float64(m) / float64(n))
-		near := func(i int) float64 { return segmentDistance(q, chain[i-1], chain[i]) }
-		best := near(at)
-		for at+1 < len(chain) && near(at+1) <= best {
-			at++
-			best = near(at)
-		}
-		for back := at - 1; back >= 1 && back > at-4; back-- {
-			best = math.Min(best, near(back))
-		}
-		for on := at + 2; on < len(chain) && on < at+6; on++ {
-			if d := near(on); d < best {
-				best, at = d, on
+	us[len(us)-1] = 1
+	for i := 1; i < len(chain); i++ { // and back, at thirds of every chord
+		for _, x := range []float64{1.0 / 3, 2.0 / 3} {
+			q := p.k.at(us[i-1] + x*(us[i]-us[i-1]))
+			best := math.Inf(1)
+			for j := max(1, i-2); j < min(len(chain), i+3); j++ {
+				best = math.Min(best, segmentDistance(q, chain[j-1], chain[j]))
 			}
+			dev = math.Max(dev, best)
 		}
-		dev = math.Max(dev, best)
 	}
 	return dev
 }

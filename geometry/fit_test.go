@@ -284,6 +284,19 @@ func TestFitMapRandom(t *testing.T) {
 	})
 }
 
+// TestFitMeasuresUnevenSamples: where samples are dense in one stretch and thin
+// in another the way back from the fit to the chain lost its place, and reported
+// 0.00105 for a fit that was within 0.0003.
+func TestFitMeasuresUnevenSamples(t *testing.T) {
+	c := smoothOutline(Point{0.0625, 1}, 12, 0.2, 0.5102255716628861, 0.2428569793701172)
+	const k, w = -0.00010507602905818203, 0.17187899816781282
+	_, report, err := FitMap(c, func(q Point) (Point, error) {
+		return Point{q.X + k*q.Y*q.Y, q.Y + math.Sin(w*q.X)/w/3}, nil
+	}, 0.001)
+	require.NoError(t, err)
+	require.LessOrEqual(t, report.MaxDeviation, 0.001)
+}
+
 func TestSubSegmentAndSplit(t *testing.T) {
 	c := Circle(Point{1, 2}, 3)
 	part := c.SubSegment(2, 0.25, 0.7)

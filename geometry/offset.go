@@ -37,9 +37,23 @@ func Offset(p Path, d Length, join Join, tolerance float64) (Path, error) {
 	if err != nil || d == 0 {
 		return p, err
 	}
+	// Junctions of curves that meet at a small angle are placed by chords: where
+	// the check finds one too far out, finer chords place it better.
+	var out Path
+	for _, finer := range []float64{1, 4, 16} {
+		if out, err = offsetOnce(p, d, join, tolerance/finer); err == nil {
+			if err = checkOffset(p, out, d, join, tolerance); err == nil {
+				return out, nil
+			}
+		}
+	}
+	return nil, fmt.Errorf("offset by %s: %w", d, err)
+}
+
+func offsetOnce(p Path, d Length, join Join, tolerance float64) (Path, error) {
 	o := &offsetter{
 		d: float64(d), join: join, tolerance: tolerance, chord: tolerance / 8,
-		vertices: newVertices(),
+		vertices: newVertices(), inner: map[int]bool{},
 	}
 	var raw [][]Point
 	for _, c := range p {
@@ -49,17 +63,27 @@ func Offset(p Path, d Length, join Join, tolerance float64) (Path, error) {
 	}
 	rings, err := polygonBoolean(opPositive, raw, nil)
 	if err != nil {
-		return nil, fmt.Errorf("offset by %s: %w", d, err)
+		return nil, err
 	}
 	t := newTracer(o.vertices)
 	for _, k := range o.courses {
 		t.addChain(k.chain)
+		for _, s := range k.chain {
+			delete(o.inner, s.v)
+		}
 	}
-	out := t.retrace(rings, o.emit)
-	if err := o.check(p, out); err != nil {
-		return nil, fmt.Errorf("offset by %s: %w", d, err)
+	// Inner vertices lie within the strips, so none is on the outline, but where
+	// a curve of centres runs along a normal its chord leaves a hairline spike.
+	for i, r := range rings {
+		var kept []Point
+		for _, q := range r {
+			if !o.inner[o.vertices.find(q)] {
+				kept = append(kept, q)
+			}
+		}
+		rings[i] = kept
 	}
-	return out, nil
+	return t.retrace(rings, tolerance, o.emit)
 }
 
 // offsetCourse is one stretch of raw offset: of a segment, or of a corner.
@@ -78,7 +102,8 @@ type offsetter struct {
 	vertices  *vertices
 	courses   []*offsetCourse
 	ring      []Point
-	last      int // the vertex where the ring stands
+	last      int          // the vertex where the ring stands
+	inner     map[int]bool // vertices nearer than d: corners and centres of curvature
 }
 
 // at returns the point of the source at t moved across by d: to the right of the
@@ -102,9 +127,19 @@ func (o *offsetter) reach(k *course, t float64) (Point, bool) {
 	return o.at(k, t), false
 }
 
+// to walks straight to p and returns its vertex.
 func (o *offsetter) to(p Point) int {
 	v := o.vertices.add(p)
 	o.ring, o.last = append(o.ring, o.vertices.at[v]), v
+	return v
+}
+
+// within walks to p, which is nearer than d when inner is set.
+func (o *offsetter) within(p Point, inner bool) int {
+	v := o.to(p)
+	if inner {
+		o.inner[v] = true
+	}
 	return v
 }
 
@@ -125,8 +160,8 @@ func (o *offsetter) contour(c Contour) []Point {
 			ks[i].kind = Line
 		}
 	}
-	q, _ := o.reach(&ks[0], 0)
-	o.to(q)
+	q, short := o.reach(&ks[0], 0)
+	o.within(q, short)
 	first := o.last
 	for i := range ks {
 		o.along(&ks[i])
@@ -159,7 +194,7 @@ func (o *offsetter) along(k *course) {
 	}
 	for _, t := range ts[1:] {
 		q, short := o.reach(k, t)
-		v := o.to(q)
+		v := o.within(q, short)
 		if !short {
 			r.chain = append(r.chain, station{t, v})
 		} else if len(r.chain) > 0 {
@@ -182,7 +217,7 @@ func (o *offsetter) corner(k, next *course, last bool, first int) {
 			o.ring, o.last = append(o.ring, o.vertices.at[first]), first
 			return
 		}
-		o.to(start)
+		o.within(start, startShort)
 	}
 	switch {
 	case math.Abs(turn*o.d) < o.tolerance/16 && math.Abs(turn) < 0.1:
@@ -193,17 +228,17 @@ func (o *offsetter) corner(k, next *course, last bool, first int) {
 		}
 		return
 	case turn*o.d < 0: // closing
-		o.to(p)
+		o.within(p, true)
 		arrive()
 		return
 	}
 	if endShort {
-		o.to(p)
+		o.within(p, true)
 		o.to(o.at(k, 1))
 	}
 	o.open(p, u, v, turn)
 	if startShort {
-		o.to(p)
+		o.within(p, true)
 		arrive()
 	} else if last {
 		arrive()
@@ -280,17 +315,17 @@ func (o *offsetter) emit(p piece) Contour {
 	return c
 }
 
-// check measures every node of the result, and points between, against p.
-func (o *offsetter) check(p, out Path) error {
+// checkOffset measures every node of the result, and points between, against p.
+func checkOffset(p, out Path, d Length, join Join, tolerance float64) error {
 	var ks []*course
 	for _, c := range p {
 		for i, s := range c.Segments {
 			k := &course{kind: s.Kind, a: c.From(i), c1: s.C1, c2: s.C2, b: s.End}
-			k.chords(o.tolerance)
+			k.chords(tolerance)
 			ks = append(ks, k)
 		}
 	}
-	want := math.Abs(o.d)
+	want := math.Abs(float64(d))
 	for _, c := range out {
 		for i := range c.Segments {
 			for _, t := range []float64{0, 0.3, 0.7} {
@@ -303,11 +338,11 @@ func (o *offsetter) check(p, out Path) error {
 					}
 				}
 				far := want
-				if o.join == MiterJoin {
+				if join == MiterJoin {
 					far *= MiterLimit
 				}
-				if dist < want-o.tolerance || dist > far+o.tolerance {
-					return fmt.Errorf("at (%.4f, %.4f) the result is %.5f in from the outline, wanted %.5f in within %g in: offset by less, or in two steps", q.X, q.Y, dist, want, o.tolerance)
+				if dist < want-tolerance || dist > far+tolerance {
+					return fmt.Errorf("at (%.4f, %.4f) the result is %.5f in from the outline, wanted %.5f in within %g in: offset by less, or in two steps", q.X, q.Y, dist, want, tolerance)
 				}
 			}
 		}

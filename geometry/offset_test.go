@@ -140,7 +140,7 @@ func TestOffsetRandomAgainstCapsules(t *testing.T) {
 		if rapid.Bool().Draw(t, "in") {
 			d = -d
 		}
-		const tol = 0.01
+		const tol = 0.02
 		r, err := Offset(p, Length(d), RoundJoin, tol)
 		require.NoError(t, err)
 		requireProper(t, r)
@@ -151,6 +151,18 @@ func TestOffsetRandomAgainstCapsules(t *testing.T) {
 		want := capsuleOffset(t, p, d, tol)
 		require.InDelta(t, want, r.Area(), (around+1)*tol*2)
 	})
+}
+
+// TestOffsetSpikeAtTightNode: the outline bends at (3.96875, 1) with radius
+// 0.3873 on one side of the node and 6.9 on the other. Shrunk by 0.3989 it had a
+// hairline spike along the node's normal out to the centre of the tighter bend.
+func TestOffsetSpikeAtTightNode(t *testing.T) {
+	p := Path{smoothOutline(Point{1, 1}, 2.96875, 0.20725905010476708, 0.5307291068292521, 0.5473175048828125, 0.2, 0.53354589744734)}
+	r, err := Offset(p, -0.3989395194221288, RoundJoin, 0.01)
+	require.NoError(t, err)
+	requireProper(t, r)
+	require.Greater(t, r.Distance(Point{3.5814200654580963, 1}, 1e-5), 0.0116-0.01)
+	require.InDelta(t, capsuleOffset(t, p, -0.3989395194221288, 0.001), r.Area(), 0.02)
 }
 
 func TestOffsetErrors(t *testing.T) {

@@ -1,6 +1,7 @@
 package geometry
 
 import (
+	"fmt"
 	"math"
 	"sort"
 )
@@ -43,9 +44,11 @@ func (t *tracer) addChain(chain []station) {
 	t.chains = append(t.chains, chain)
 }
 
-// retrace turns polygons into nested contours that run along the courses; emit
-// returns the open contour of a piece.
-func (t *tracer) retrace(rings [][]Point, emit func(piece) Contour) Path {
+// retrace turns polygons, whose chords lie within tolerance of the courses, into
+// nested contours that run along the courses; emit returns the open contour of a
+// piece. It compares the areas of the two and returns an error where they differ
+// by more than the tolerance can account for.
+func (t *tracer) retrace(rings [][]Point, tolerance float64, emit func(piece) Contour) (Path, error) {
 	var out Path
 	var polygons [][]Point
 	for _, r := range rings {
@@ -77,10 +80,14 @@ func (t *tracer) retrace(rings [][]Point, emit func(piece) Contour) Path {
 				}
 			}
 			c := joinLines(t.contour(t.runs(simple), emit))
+			// Chords and flat junctions are each out by the tolerance at most.
+			if off := c.Area() - math.Abs(ringArea(pts)); math.Abs(off) > 3*tolerance*around+1e-6 {
+				return nil, fmt.Errorf("contour at (%.4f, %.4f): its curves hold %.6f in² more than its chords: move one outline by 0.001 in", c.Start.X, c.Start.Y, off)
+			}
 			out, polygons = append(out, c), append(polygons, pts)
 		}
 	}
-	return nestContours(out, polygons)
+	return nestContours(out, polygons), nil
 }
 
 // simpleRings cuts a closed walk at vertices that it visits twice, so that no

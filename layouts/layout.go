@@ -2,7 +2,6 @@ package layouts
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"maskloft/geometry"
@@ -144,39 +143,4 @@ func inPaints(f Figure, uses []ColourUse, paint PaintSpec) (Figure, error) {
 	}
 	f.Layers = layers
 	return f, nil
-}
-
-// place finds the anchor on the skin and moves the figure's held point to the
-// origin of the drawing.
-func place(a *Airframe, m *MarkingSpec, fig Figure, side geometry.Side) (Placement, error) {
-	w := m.Where
-	s, err := a.Surface(w.Surfaces, side)
-	if err != nil {
-		return Placement{}, err
-	}
-	uv, err := skin.LocateSide(s, side, geometry.SidePosition{FS: w.FS, WL: w.WL})
-	if err != nil {
-		return Placement{}, err
-	}
-	if !s.Contains(uv) {
-		return Placement{}, fmt.Errorf("FS %v WL %v lies outside the outline of %s", w.FS, w.WL, strings.Join(w.Surfaces, "+"))
-	}
-	frame, err := skin.UpAt(s, uv, w.Angle*math.Pi/180*-side.Reading())
-	if err != nil {
-		return Placement{}, err
-	}
-	fig = fig.For(side)
-	if w.Hold != HoldCentre {
-		b := fig.Bounds()
-		// on the left side the fore edge is at the reader's left hand
-		x := b.Min.X
-		if (w.Hold == HoldFore) != (side == geometry.Left) {
-			x = b.Max.X
-		}
-		fig = fig.Moved(geometry.Vec{X: -x, Y: -(b.Min.Y + b.Max.Y) / 2})
-	}
-	return Placement{
-		Marking: m, Side: side, Surface: s, On: strings.Join(w.Surfaces, "+"),
-		Frame: frame, Anchor: geometry.PositionOf(skin.PointAt(s, uv)), Figure: fig,
-	}, nil
 }

@@ -103,7 +103,7 @@ func TestDemo(t *testing.T) {
 	m = s.Markings[2]
 	require.Equal(t, "0417", m.Figure.Text)
 	require.InDelta(t, 1.3333, m.Figure.Gap.Inches(), 1e-12)
-	require.Equal(t, WhereSpec{Place: placeIn(t, "demo.yaml", "{surface: [fin, rudder], side: left"), Surfaces: []string{"fin", "rudder"}, Side: LeftSide, FS: 227.521, WL: 78, Hold: HoldFore}, m.Where)
+	require.Equal(t, WhereSpec{Place: placeIn(t, "demo.yaml", "{surface: [fin, rudder], side: left"), Surfaces: []string{"fin", "rudder"}, Side: LeftSide, FS: 227.521, WL: 78, Hold: HoldFore, Align: AlignWaterline, Baseline: StraightBaseline}, m.Where)
 	require.Equal(t, []ColourUse{{"text", "orange-yellow"}}, m.Colours)
 	require.Equal(t, []string{"E-2"}, m.Evidence)
 	require.Equal(t, []string{"insignia-white", "orange-yellow", "insignia-blue"}, s.Paint.Order)

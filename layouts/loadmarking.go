@@ -146,11 +146,29 @@ func (r *layoutReader) where(v value) WhereSpec {
 	if !v.written() {
 		return WhereSpec{}
 	}
-	f := v.fields("where", "surface fs wl", "side hold angle")
-	w := WhereSpec{
-		Place: v.place(), Side: f.at("side").sides(), FS: f.at("fs").station(), WL: f.at("wl").waterline(),
-		Hold: choice(f.at("hold"), HoldCentre, HoldCentre, HoldFore, HoldAft), Angle: f.at("angle").degrees(),
+	need, may := "surface fs", "wl from between side hold align angle baseline"
+	given := 0
+	for _, key := range []string{"wl", "from", "between"} {
+		if v.peek(key).written() {
+			given++
+		}
 	}
+	if given == 0 {
+		need, may = "surface fs wl", "from between side hold align angle baseline"
+	}
+	f := v.fields("where", need, may)
+	if given > 1 {
+		v.fail("write one of wl: 52, from: {line: S2, down: 6 in} and between: [S3, S5]", "where gives the height more than once")
+	}
+	w := WhereSpec{
+		Place: v.place(), Side: f.at("side").sides(), FS: r.stationOrMiddle(f.at("fs")),
+		Hold: choice(f.at("hold"), HoldCentre, HoldCentre, HoldFore, HoldAft), Angle: f.at("angle").degrees(),
+		Baseline: choice(f.at("baseline"), StraightBaseline, StraightBaseline, WaterlineBaseline), Align: AlignWaterline,
+	}
+	if align := f.at("align"); align.written() {
+		w.Align = align.text()
+	}
+	r.height(f, &w)
 	surface := f.at("surface")
 	if !surface.isList() {
 		w.Surfaces = []string{r.surfaces.refer(surface)}
@@ -189,4 +207,47 @@ func (r *layoutReader) checkPlane(items []value, ids []string) {
 				shorten(s.ID), s.Thickness, shorten(first.ID), first.Thickness)
 		}
 	}
+}
+
+// stationOrMiddle reads a station, or a list of two for the one midway.
+func (r *layoutReader) stationOrMiddle(v value) geometry.Station {
+	if !v.isList() {
+		return v.station()
+	}
+	two := v.items("station")
+	if len(two) != 2 {
+		v.fail("write fs: 150, or fs: [144, 168] for the station midway", "fs lists %d stations, must be one or two", len(two))
+		return 0
+	}
+	return (two[0].station() + two[1].station()) / 2
+}
+
+// height reads where: wl, from or between.
+func (r *layoutReader) height(f fields, w *WhereSpec) {
+	if from := f.at("from"); from.written() {
+		w.Height = HeightGirth
+		g := from.fields("from", "line", "down up")
+		w.Line = g.at("line").text()
+		down, up := g.at("down"), g.at("up")
+		switch {
+		case down.written() == up.written():
+			from.fail("write from: {line: S2, down: 6 in}, or up:", "from wants one of down and up, along the skin")
+		case down.written():
+			w.Down = down.length()
+		default:
+			w.Down = -up.length()
+		}
+		return
+	}
+	if between := f.at("between"); between.written() {
+		w.Height = HeightBetween
+		two := between.items("line")
+		if len(two) != 2 {
+			between.fail("write between: [S3, S5]", "between lists %d lines, must be two", len(two))
+			return
+		}
+		w.Line, w.LineTo = two[0].text(), two[1].text()
+		return
+	}
+	w.WL = f.at("wl").waterline()
 }

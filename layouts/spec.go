@@ -215,16 +215,55 @@ type DiscSpec struct {
 // rule, or "text".
 type ColourUse struct{ Part, Paint string }
 
-// WhereSpec says where a marking goes.
+// WhereSpec says where a marking goes: a station, and a height given by a
+// waterline, by a girth from a named line, or midway between two lines.
 type WhereSpec struct {
 	Place    Place
 	Surfaces []string // one, or several that lie in one plane (fin and rudder)
 	Side     Sides
-	FS       geometry.Station
-	WL       geometry.Waterline
+	FS       geometry.Station // of two stations written, the one midway
+	Height   HeightKind
+	WL       geometry.Waterline // HeightWaterline
+	Line     string             // HeightGirth: the line measured from; HeightBetween: the upper line
+	Down     geometry.Length    // HeightGirth: along the skin, positive downwards
+	LineTo   string             // HeightBetween: the lower line
 	Hold     HoldPoint
-	Angle    float64 // degrees that the drawing's up leans aft of the waterline's normal; 0 by default
+	Align    string   // AlignWaterline, AlignStation, AlignLeadingEdge, or the name of a line
+	Angle    float64  // degrees that the drawing's up then leans towards the tail
+	Baseline Baseline // what a long drawing follows
 }
+
+// HeightKind says how the height of a place is given.
+type HeightKind int
+
+// Kinds of height.
+const (
+	HeightWaterline HeightKind = iota // wl: seen from the side
+	HeightGirth                       // from: {line, down or up}: along the section
+	HeightBetween                     // between: two lines: midway along the section
+)
+
+// What a drawing is aligned to, but for named lines.
+const (
+	AlignWaterline   = "waterline"    // its x runs level on the skin
+	AlignStation     = "station"      // its y runs along the section
+	AlignLeadingEdge = "leading-edge" // its y runs along the fore edge of a plate
+)
+
+// Baseline says what the x axis of a drawing follows on the skin.
+type Baseline string
+
+// Values of Baseline.
+const (
+	StraightBaseline  Baseline = "straight"  // the straightest line on the skin, level at the anchor
+	WaterlineBaseline Baseline = "waterline" // the waterline of the anchor
+)
+
+// Lines that every body has besides those it names.
+const (
+	CrownLine = "crown"
+	KeelLine  = "keel"
+)
 
 // FilmSpec is the film and the cutter.
 type FilmSpec struct {

@@ -14,24 +14,6 @@ type Frame struct {
 	Up g.Vec3
 }
 
-// UpAt returns the frame at uv whose up is the steepest way up the skin (the
-// waterline's normal in the skin), leaning by angle radians towards the
-// drawing's left.
-//
-// Error: the skin lies level there (crown or keel), so that up is undefined.
-func UpAt(s Surface, uv UV, angle float64) (Frame, error) {
-	_, n := s.At(uv, uv)
-	z := g.Vec3{Z: 1}
-	up := z.Sub(n.Scale(z.Dot(n)))
-	if up.Norm() < 0.05 {
-		return Frame{}, fmt.Errorf("the skin lies level there, so up has no direction along it: place the marking on the side")
-	}
-	up = up.Unit()
-	sin, cos := math.Sincos(angle)
-	right := up.Cross(n)
-	return Frame{At: uv, Up: up.Scale(cos).Sub(right.Scale(sin))}, nil
-}
-
 // Settled says how far a net was refined and what the refinement moved.
 type Settled struct {
 	Nodes   int

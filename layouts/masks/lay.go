@@ -81,10 +81,17 @@ func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 			return Laid{}, err
 		}
 		laid.Map = m
-		if p.Marking.True != layouts.TrueSide {
-			break
+		var bend func(layouts.Placement, *skin.FlatMap, float64) (layouts.Figure, float64, error)
+		switch {
+		case p.Marking.True == layouts.TrueSide:
+			bend = seenFromSide
+		case p.Marking.Where.Baseline == layouts.WaterlineBaseline:
+			bend = alongWaterline
 		}
-		seen, deviation, err := seenFromSide(p, m, tolerance/2)
+		if bend == nil {
+			break // the film is the drawing
+		}
+		seen, deviation, err := bend(p, m, tolerance/2)
 		if err == nil {
 			fig, laid.Deviation = seen, deviation
 			if b := fig.Bounds().Grown(margin + 0.25); need.Union(b) != need && try < 6 {

@@ -35,26 +35,9 @@ func seenFromSide(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layo
 		}
 		return flat, nil
 	}
-	fig := p.Figure
-	fig.Layers = append([]layouts.Layer(nil), fig.Layers...)
-	worst := 0.0
-	for i, layer := range fig.Layers {
-		var out g.Path
-		for _, c := range layer.Outline {
-			c, err := breakAtHardLines(p.Surface, c, locate)
-			if err != nil {
-				return layouts.Figure{}, 0, err
-			}
-			fitted, report, err := g.FitMap(c, cast, tolerance)
-			if err != nil {
-				return layouts.Figure{}, 0, err
-			}
-			worst = math.Max(worst, report.MaxDeviation)
-			out = append(out, fitted)
-		}
-		fig.Layers[i].Outline = out
-	}
-	return fig, worst, nil
+	return carried(p.Figure, tolerance, func(c g.Contour) (g.Contour, error) {
+		return breakAtHardLines(p.Surface, c, locate)
+	}, cast)
 }
 
 // breakAtHardLines returns c with a node wherever it crosses a grid line of the

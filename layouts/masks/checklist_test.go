@@ -1,0 +1,281 @@
+package masks
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/layouts"
+)
+
+func checklist(t testing.TB, w work) []Checkpoint {
+	t.Helper()
+	points, err := Checklist(w.layout, w.tilings, g.NetTolerance)
+	require.NoError(t, err)
+	return points
+}
+
+// slabWith is a layout of a disc on both sides of a slab of 120 x 60 in, with
+// hardpoints in its faces.
+func slabWith(hardpoints ...string) string {
+	text := `
+name: hardpoints
+aircraft:
+  name: slab
+  datum: FS 0 and WL 0 are the fore lower corner, positive aft and up
+  surfaces: [{id: slab, kind: plate, thickness: 1, outline: [[0, 0], [120, 0], [120, 60], [0, 60]]}]
+`
+	if len(hardpoints) > 0 {
+		text += "  hardpoints:\n"
+	}
+	for i, h := range hardpoints {
+		text += fmt.Sprintf("    - {id: P%d, name: a corner, %s}\n", i+1, h)
+	}
+	return text + `
+markings:
+  - id: disc
+    figure: {discs: [{diameter: 12, colour: red}]}
+    where: {surface: slab, side: both, fs: 50, wl: 25}
+` + common
+}
+
+// Each mark of each marking has a checkpoint, in the order of the job.
+func TestChecklistOrder(t *testing.T) {
+	w := demo(t)
+	points := checklist(t, w)
+	i := 0
+	for _, tiling := range w.tilings {
+		for _, m := range tiling.Marks {
+			require.Less(t, i, len(points))
+			assert.Equal(t, tiling.Laid.ID()+"-"+m.ID, points[i].ID)
+			assert.Equal(t, tiling.Laid.ID(), points[i].Marking)
+			assert.Equal(t, m, points[i].Mark)
+			i++
+		}
+	}
+	assert.Len(t, points, i)
+}
+
+// tapesOf returns the two tapes of a checkpoint and its closure.
+func tapesOf(c Checkpoint) []Taping {
+	out := c.Tapes[:]
+	if c.Closure != nil {
+		out = append(out[:2:2], *c.Closure)
+	}
+	return out
+}
+
+// Distances through the air are those of the positions; a tape on the skin is no
+// shorter; a tape from the fuselage to the fin goes through the air.
+func TestDemoTapes(t *testing.T) {
+	w := demo(t)
+	hard := map[string]layouts.HardpointSpec{}
+	for _, h := range w.layout.Spec.Aircraft.Hardpoints {
+		hard[h.ID] = h
+	}
+	side := map[string]float64{}
+	for _, l := range w.laid {
+		side[l.ID()] = l.Placement.Side.Sign()
+	}
+	kinds := map[TapeKind]int{}
+	for _, c := range checklist(t, w) {
+		require.NotNil(t, c.Closure, c.ID)
+		used := map[string]bool{}
+		for _, tape := range tapesOf(c) {
+			h := hard[tape.From.ID]
+			dx := float64(h.FS - c.Mark.Skin.FS)
+			dy := side[c.Marking]*float64(h.At.BL) - float64(c.Mark.Skin.BL)
+			dz := float64(h.At.WL - c.Mark.Skin.WL)
+			d := math.Sqrt(dx*dx + dy*dy + dz*dz)
+			assert.InDelta(t, d, tape.Straight.Inches(), 1e-9, "%s from %s", c.ID, tape.From.ID)
+			if tape.Kind == Straight {
+				assert.Equal(t, tape.Straight, tape.Length)
+			} else {
+				assert.GreaterOrEqual(t, tape.Length.Inches(), d-0.001, "%s from %s", c.ID, tape.From.ID)
+				assert.Less(t, tape.Length.Inches(), 1.2*d+0.5, "%s from %s", c.ID, tape.From.ID)
+			}
+			assert.False(t, used[tape.From.ID], "%s is used twice for %s", tape.From.ID, c.ID)
+			used[tape.From.ID] = true
+			kinds[tape.Kind]++
+			onFin := c.Marking == "tail-number-left" || c.Marking == "tail-number-right"
+			assert.Equal(t, onFin, tape.Kind == Straight, "%s from %s", c.ID, tape.From.ID)
+		}
+		assert.Greater(t, c.Crossing, 15.0, c.ID)
+		assert.Less(t, c.Crossing, 165.0, c.ID)
+	}
+	assert.Greater(t, kinds[Straight], 10)
+	assert.Greater(t, kinds[OnSkin], 10)
+}
+
+// Of all pairs of hardpoints the two are taken whose directions along the skin
+// cross nearest to square: no other pair has a greater sine.
+func TestBestPair(t *testing.T) {
+	for _, w := range demoAndLessons(t) {
+		at := map[string]Laid{}
+		for _, l := range w.laid {
+			at[l.ID()] = l
+		}
+		for _, c := range checklist(t, w) {
+			p := at[c.Marking].Placement
+			hard := w.layout.Airframe.Hardpoints(p.Side)
+			_, normal := p.Surface.At(c.Mark.UV, c.Mark.UV)
+			sine := func(a, b g.Position) float64 {
+				da, db := a.Vec().Sub(c.Mark.Skin.Vec()), b.Vec().Sub(c.Mark.Skin.Vec())
+				// the part along the normal of a x b is what the two make in the skin
+				along := func(d g.Vec3) float64 { return d.Sub(normal.Scale(d.Dot(normal))).Norm() }
+				return math.Abs(da.Cross(db).Dot(normal)) / (along(da) * along(db))
+			}
+			chosen := sine(c.Tapes[0].From.At, c.Tapes[1].From.At)
+			for i, a := range hard {
+				for _, b := range hard[:i] {
+					assert.LessOrEqual(t, sine(a.At, b.At), chosen+1e-6, "%s: %s and %s instead of %s and %s", c.ID, a.ID, b.ID, c.Tapes[0].From.ID, c.Tapes[1].From.ID)
+				}
+			}
+		}
+	}
+}
+
+// In a plane the crossing is the angle of two straight lines, and the pair is
+// the one whose crossing is nearest to square.
+func TestCrossingOnSlab(t *testing.T) {
+	w := worked(t, "slab", layoutOf(t, slabWith(
+		"side: both, fs: 0, bl: 0.5, wl: 0", "side: both, fs: 120, bl: 0.5, wl: 0",
+		"side: both, fs: 0, bl: 0.5, wl: 60", "side: both, fs: 60, bl: 0.5, wl: 60", "side: both, fs: 118, bl: 0.5, wl: 20")))
+	points := checklist(t, w)
+	require.Len(t, points, 8)
+	for _, c := range points {
+		to := func(h layouts.HardpointSpec) g.Vec {
+			return g.Vec{X: float64(h.FS - c.Mark.Skin.FS), Y: float64(h.At.WL - c.Mark.Skin.WL)}
+		}
+		best, bestPair := math.Inf(1), ""
+		hard := w.layout.Spec.Aircraft.Hardpoints
+		for i := range hard {
+			for j := i + 1; j < len(hard); j++ {
+				a, b := to(hard[i]).Unit(), to(hard[j]).Unit()
+				if off := math.Abs(math.Acos(a.Dot(b))*180/math.Pi - 90); off < best {
+					best, bestPair = off, hard[i].ID+hard[j].ID
+				}
+			}
+		}
+		assert.Equal(t, bestPair, c.Tapes[0].From.ID+c.Tapes[1].From.ID, c.ID)
+		assert.InDelta(t, best, math.Abs(c.Crossing-90), 1e-3, c.ID)
+		for _, tape := range tapesOf(c) {
+			assert.Equal(t, OnSkin, tape.Kind)
+			assert.InDelta(t, tape.Straight.Inches(), tape.Length.Inches(), 1e-6, "in a plane the skin is straight")
+		}
+	}
+}
+
+// Along a cylinder a tape is a straight line on the unrolled skin: its length is
+// the root of dx^2 + (R dtheta)^2.
+func TestTapesOnCylinder(t *testing.T) {
+	w := worked(t, "cylinder", layoutOf(t, `
+name: cylinder
+aircraft:
+  name: cylinder
+  datum: FS 0 is the fore end, positive aft; WL 0 is the axis, positive up
+  surfaces: [{id: body, kind: round, sections: [{fs: 0, radius: 30, wl: 0}, {fs: 120, radius: 30, wl: 0}]}]
+  hardpoints:
+    - {id: crown, name: crown, side: both, fs: 10, bl: 0, wl: 30}
+    - {id: low, name: low on the side, side: both, fs: 0, bl: 25.980762, wl: -15}
+    - {id: level, name: aft on the axis line, side: both, fs: 120, bl: 30, wl: 0}
+    - {id: end, name: aft end high, side: both, fs: 100, bl: 18, wl: 24}
+markings:
+  - id: disc
+    figure: {discs: [{diameter: 20, colour: red}]}
+    where: {surface: body, side: both, fs: 60, wl: 10}
+`+common))
+	unrolled := func(p g.Position) g.Point {
+		return g.Point{X: float64(p.FS), Y: 30 * math.Atan2(float64(p.BL), float64(p.WL))}
+	}
+	from := map[string]bool{}
+	for _, c := range checklist(t, w) {
+		mark := unrolled(c.Mark.Skin)
+		for _, tape := range tapesOf(c) {
+			assert.Equal(t, OnSkin, tape.Kind)
+			assert.InDelta(t, mark.Dist(unrolled(tape.From.At)), tape.Length.Inches(), 0.001, "%s from %s", c.ID, tape.From.ID)
+			from[tape.From.ID] = true
+		}
+		a, b := unrolled(c.Tapes[0].From.At).Sub(mark), unrolled(c.Tapes[1].From.At).Sub(mark)
+		// the direction is that of the first edge of the path, a chord of the net
+		assert.InDelta(t, math.Acos(a.Unit().Dot(b.Unit()))*180/math.Pi, c.Crossing, 3, c.ID)
+	}
+	assert.Len(t, from, 4, "every hardpoint is used somewhere")
+}
+
+// Lesson 3: two hardpoints stand in the skin, within 0.017 in, the third is that
+// of the cone and far from this skin.
+func TestLessonTapes(t *testing.T) {
+	for _, c := range checklist(t, lesson(t, "03")) {
+		for _, tape := range tapesOf(c) {
+			if tape.From.ID == "P3" {
+				assert.Equal(t, Straight, tape.Kind)
+				assert.InDelta(t, tape.From.At.To(c.Mark.Skin).Inches(), tape.Length.Inches(), 1e-9)
+				continue
+			}
+			require.Equal(t, OnSkin, tape.Kind)
+			h, m := tape.From.At, c.Mark.Skin
+			around := 30 * (math.Atan2(float64(h.BL), float64(h.WL)) - math.Atan2(float64(m.BL), float64(m.WL)))
+			gap := math.Hypot(26, 15) - 30 // the hook stands off the skin by so much
+			assert.InDelta(t, math.Hypot(float64(h.FS-m.FS), around), tape.Length.Inches(), gap+0.001, "%s from %s", c.ID, tape.From.ID)
+		}
+	}
+}
+
+// The closure is a third hardpoint, the one that crosses both tapes best; with
+// two hardpoints there is none.
+func TestClosure(t *testing.T) {
+	two := []string{"side: both, fs: 0, bl: 0.5, wl: 0", "side: both, fs: 120, bl: 0.5, wl: 0"}
+	for _, c := range checklist(t, worked(t, "two", layoutOf(t, slabWith(two...)))) {
+		assert.Nil(t, c.Closure, c.ID)
+		assert.Equal(t, "P1 P2", c.Tapes[0].From.ID+" "+c.Tapes[1].From.ID)
+	}
+	// P3 lies behind P1 as seen from the disc, P4 across both
+	four := append(two, "side: both, fs: 10, bl: 0.5, wl: 4", "side: both, fs: 52, bl: 0.5, wl: 60")
+	for _, c := range checklist(t, worked(t, "four", layoutOf(t, slabWith(four...)))) {
+		require.NotNil(t, c.Closure, c.ID)
+		names := map[string]bool{}
+		for _, tape := range tapesOf(c) {
+			names[tape.From.ID] = true
+		}
+		assert.Len(t, names, 3, c.ID)
+		assert.True(t, names["P4"] && names["P2"], "%s: %v: P1 and P3 say the same", c.ID, names)
+	}
+}
+
+func TestTooFewHardpoints(t *testing.T) {
+	tests := map[string][]string{
+		"the left side has 0":  nil,
+		"the left side has 1":  {"side: both, fs: 0, bl: 0.5, wl: 0"},
+		"the right side has 1": {"side: both, fs: 0, bl: 0.5, wl: 0", "side: left, fs: 120, bl: 0.5, wl: 0"},
+	}
+	for message, hardpoints := range tests {
+		w := worked(t, message, layoutOf(t, slabWith(hardpoints...)))
+		points, err := Checklist(w.layout, w.tilings, g.NetTolerance)
+		assert.Nil(t, points)
+		require.ErrorContains(t, err, message)
+		assert.ErrorContains(t, err, "layout.yaml:")
+	}
+}
+
+// What two tapes say is where the mark is: their lengths, swung from both
+// hardpoints on the flat, meet at the mark.
+func TestTapesMeetAtTheMark(t *testing.T) {
+	w := worked(t, "slab", layoutOf(t, slabWith(
+		"side: both, fs: 0, bl: 0.5, wl: 0", "side: both, fs: 120, bl: 0.5, wl: 0", "side: both, fs: 0, bl: 0.5, wl: 60")))
+	for _, c := range checklist(t, w) {
+		for _, tape := range tapesOf(c) {
+			h := tape.From.At
+			d := math.Hypot(float64(h.FS-c.Mark.Skin.FS), float64(h.WL-c.Mark.Skin.WL))
+			assert.InDelta(t, d, tape.Length.Inches(), 1e-6)
+			uv, gap := skin.Nearest(find(t, w.laid, c.Marking).Placement.Surface, h.Vec())
+			assert.Less(t, float64(gap), 1e-9)
+			assert.InDelta(t, float64(h.FS), uv.U, 1e-6)
+		}
+	}
+}

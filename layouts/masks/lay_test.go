@@ -1,0 +1,244 @@
+package masks
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	g "maskloft/geometry"
+)
+
+// The openings of all passes are disjoint and together they are the marking; in
+// every pass film and opening are the field.
+func TestPassesTileTheMarking(t *testing.T) {
+	for _, w := range demoAndLessons(t) {
+		for _, l := range w.laid {
+			t.Run(w.name+"/"+l.ID(), func(t *testing.T) {
+				require.NotEmpty(t, l.Masks)
+				sum := 0.0
+				field := g.Path{g.Rectangle(l.Field)}
+				all := g.Path(nil)
+				for i, m := range l.Masks {
+					require.Greater(t, m.Opening.Area(), 0.1)
+					sum += m.Opening.Area()
+					assert.InDelta(t, field.Area(), m.Film.Area()+m.Opening.Area(), 1e-6, m.ID)
+					assert.Less(t, overlap(t, m.Film, m.Opening), 1e-9, "%s: film over its own opening", m.ID)
+					assert.InDelta(t, m.Film.Area(), m.Area(), 0)
+					for _, later := range l.Masks[i+1:] {
+						assert.Less(t, overlap(t, m.Opening, later.Opening), 1e-9, "%s and %s are sprayed over one another", m.ID, later.ID)
+					}
+					var err error
+					all, err = g.Union(all, m.Opening)
+					require.NoError(t, err)
+				}
+				assert.InEpsilon(t, l.Painted.Area(), sum, 1e-6, "passes against the painted area")
+				assert.Less(t, difference(t, all, l.Painted), 1e-6*sum, "passes against the painted region")
+			})
+		}
+	}
+}
+
+// What is painted is the drawing: the silhouette of the figure's layers, where
+// the drawing is true along the skin.
+func TestPaintedIsTheDrawing(t *testing.T) {
+	for _, w := range demoAndLessons(t) {
+		for _, l := range w.laid {
+			if l.Placement.Marking.True != "skin" {
+				continue
+			}
+			drawn := g.Path(nil)
+			var err error
+			for _, layer := range l.Placement.Figure.Layers {
+				drawn, err = g.Union(drawn, layer.Outline)
+				require.NoError(t, err)
+			}
+			assert.Less(t, difference(t, drawn, l.Painted), 1e-6*drawn.Area(), "%s %s", w.name, l.ID())
+			assert.Zero(t, l.Deviation, "the drawing itself is cut: nothing was fitted")
+		}
+	}
+}
+
+// The field leaves its margin round the paint on every side, and is a whole
+// number of eighths wide and high.
+func TestFieldAroundPaint(t *testing.T) {
+	for _, w := range demoAndLessons(t) {
+		margin := w.layout.Spec.Film.Field.Inches()
+		for _, l := range w.laid {
+			b := l.Painted.Bounds()
+			for _, d := range []float64{b.Min.X - l.Field.Min.X, b.Min.Y - l.Field.Min.Y, l.Field.Max.X - b.Max.X, l.Field.Max.Y - b.Max.Y} {
+				assert.GreaterOrEqual(t, d, margin-1e-9, l.ID())
+				assert.Less(t, d, margin+1.0/16+1e-6, l.ID())
+			}
+			for _, v := range []float64{l.Field.Width(), l.Field.Height()} {
+				assert.InDelta(t, math.Round(v*8)/8, v, 1e-9, l.ID())
+			}
+		}
+	}
+}
+
+func TestPassesInTheOrderOfSpraying(t *testing.T) {
+	const layout = `
+name: order
+units: in
+aircraft: slab.yaml
+markings:
+  - id: roundel
+    figure: {discs: [{diameter: 12, colour: blue}, {diameter: 8, colour: white}, {diameter: 4, colour: red}]}
+    where: {surface: slab, side: left, fs: 60, wl: 30}
+paint:
+  order: ORDER
+  colours: {white: {hex: "#ffffff"}, blue: {hex: "#172035"}, red: {hex: "#9B0A18"}}
+`
+	areas := map[string]float64{"blue": math.Pi * (36 - 16), "white": math.Pi * (16 - 4), "red": math.Pi * 4}
+	for _, order := range []string{"white blue red", "red white blue", "blue red white"} {
+		names := strings.Fields(order)
+		laid := laidOf(t, strings.Replace(layout, "ORDER", "["+strings.Join(names, ", ")+"]", 1))
+		require.Len(t, laid, 1)
+		require.Len(t, laid[0].Masks, 3)
+		for i, m := range laid[0].Masks {
+			assert.Equal(t, i+1, m.Pass)
+			assert.Equal(t, names[i], m.Paint)
+			assert.Equal(t, "roundel-left-pass-"+string(rune('1'+i))+"-"+names[i], m.ID)
+			assert.InEpsilon(t, areas[names[i]], m.Opening.Area(), 1e-5, names[i])
+		}
+	}
+}
+
+// A chevron points to the nose on both sides: the right film is the left one in
+// a mirror.
+func TestHandedFilmIsMirrored(t *testing.T) {
+	w := demo(t)
+	left, right := find(t, w.laid, "insignia-left"), find(t, w.laid, "insignia-right")
+	require.Len(t, right.Masks, len(left.Masks))
+	for i, m := range left.Masks {
+		assert.Equal(t, m.Paint, right.Masks[i].Paint)
+		assert.Less(t, difference(t, mirrored(m.Opening), right.Masks[i].Opening), 1e-6, m.ID)
+		assert.Less(t, difference(t, mirrored(m.Film), right.Masks[i].Film), 1e-6, m.ID)
+		assert.Greater(t, difference(t, m.Opening, right.Masks[i].Opening), 1.0, "%s is not the same on both sides", m.ID)
+	}
+
+	// on the skin the chevron, alone in its paint, has its point to the nose
+	for _, l := range []Laid{left, right} {
+		chevron := l.Masks[1]
+		require.Equal(t, "orange-yellow", chevron.Paint)
+		fore, aft := g.Point{}, g.Point{}
+		foremost, aftmost := math.Inf(1), math.Inf(-1)
+		for _, q := range points(chevron.Opening, 8) {
+			pos, ok := l.Map.PositionOf(q)
+			require.True(t, ok)
+			if fs := float64(pos.FS); fs < foremost {
+				foremost, fore = fs, q
+			}
+			if fs := float64(pos.FS); fs > aftmost {
+				aftmost, aft = fs, q
+			}
+		}
+		assert.InDelta(t, 0, fore.Y, 1e-9, "%s: the foremost point of the chevron is its tip", l.ID())
+		assert.InDelta(t, -3.2*l.Placement.Side.Reading(), fore.X, 1e-9, l.ID())
+		assert.Greater(t, math.Abs(aft.Y), 5.0, "%s: its arms end aft", l.ID())
+	}
+}
+
+// Text reads left to right on both sides: one film serves both, and its first
+// letter stands at the nose on the left side, at the tail on the right.
+func TestTextIsNeverMirrored(t *testing.T) {
+	for _, truth := range []string{"skin", "side"} {
+		laid := laidOf(t, `
+name: letters
+aircraft: slab.yaml
+markings:
+  - id: letters
+    figure: {text: LR4, alphabet: block-6x4, height: 12}
+    where: {surface: slab, side: both, fs: 60, wl: 30}
+    true: `+truth+`
+    colours: {text: white}
+`+common)
+		require.Len(t, laid, 2)
+		left, right := laid[0].Masks[0], laid[1].Masks[0]
+		assert.Less(t, difference(t, left.Opening, right.Opening), 1e-6, "true: %s", truth)
+		assert.Greater(t, difference(t, mirrored(left.Opening), right.Opening), 20.0, "the letters are not symmetric")
+		for _, l := range laid {
+			b := l.Masks[0].Opening.Bounds()
+			inside := func(x, y float64) bool {
+				return l.Masks[0].Opening.Contains(g.Point{X: b.Min.X + x, Y: b.Min.Y + y}, g.FlattenTolerance)
+			}
+			// cells of 2 in: L is 8 wide, then a gap of 2, R, a gap and 4
+			assert.True(t, inside(1, 6) && inside(5, 1), "%s: L has its stem at the reader's left", l.ID())
+			assert.False(t, inside(7, 6) || inside(5, 11), "%s: L has nothing at the upper right", l.ID())
+			assert.True(t, inside(11, 6) && inside(11, 1), "%s: R has its stem at the reader's left", l.ID())
+			assert.True(t, inside(26, 1), "%s: 4 has its stem at the reader's right", l.ID())
+			assert.False(t, inside(22, 1), "%s: 4 has nothing at the lower left", l.ID())
+
+			first, ok := l.Map.PositionOf(g.Point{X: b.Min.X, Y: 0})
+			require.True(t, ok)
+			last, ok := l.Map.PositionOf(g.Point{X: b.Max.X, Y: 0})
+			require.True(t, ok)
+			assert.InDelta(t, 28*l.Placement.Side.Reading(), float64(last.FS-first.FS), 1e-6, "%s reads aft on the left, forward on the right", l.ID())
+			up, ok := l.Map.PositionOf(g.Point{X: 0, Y: 5})
+			require.True(t, ok)
+			assert.InDelta(t, 35, float64(up.WL), 1e-6, "up is up")
+		}
+	}
+}
+
+// A drawing leans aft by its angle on both sides.
+func TestAngleLeansAft(t *testing.T) {
+	for _, truth := range []string{"skin", "side"} {
+		for _, l := range laidOf(t, `
+name: leaning
+aircraft: slab.yaml
+markings:
+  - id: bar
+    figure: {text: "1", alphabet: block-6x4, height: 12}
+    where: {surface: slab, side: both, fs: 60, wl: 30, angle: 20 deg}
+    true: `+truth+`
+    colours: {text: white}
+`+common) {
+			var top g.Position
+			for _, q := range points(l.Painted, 8) {
+				pos, ok := l.Map.PositionOf(q)
+				require.True(t, ok)
+				if pos.WL > top.WL {
+					top = pos
+				}
+			}
+			// half a bar of 12 x 2 leans by 20 degrees: its top corner (derived)
+			sin, cos := math.Sincos(20 * math.Pi / 180)
+			assert.InDelta(t, 30+6*cos+1*sin, float64(top.WL), 1e-3, "%s true: %s", l.ID(), truth)
+			assert.InDelta(t, 60+6*sin-1*cos, float64(top.FS), 1e-3, "%s true: %s", l.ID(), truth)
+		}
+	}
+}
+
+// Laying twice, on as many goroutines as there are, gives the same bytes.
+func TestLayIsRepeatable(t *testing.T) {
+	first := demo(t)
+	again, findings := lay(t, first.layout)
+	require.Len(t, again, len(first.laid))
+	for i, l := range again {
+		assert.Equal(t, first.laid[i].Masks, l.Masks)
+		assert.Equal(t, first.laid[i].Strain, l.Strain)
+		assert.Equal(t, first.laid[i].Field, l.Field)
+	}
+	assert.Equal(t, findings, first.findings[:len(findings)])
+}
+
+// Errors say which marking, and where in the file it stands.
+func TestLayErrorNamesTheMarking(t *testing.T) {
+	l := layoutOf(t, `
+name: too high
+aircraft: round.yaml
+markings:
+  - id: disc
+    figure: {discs: [{diameter: 20, colour: red}]}
+    where: {surface: cylinder, side: right, fs: 60, wl: 25}
+    true: side
+`+common)
+	laid, _, err := Lay(l, g.NetTolerance, func(string) {})
+	require.Nil(t, laid)
+	require.ErrorContains(t, err, "layout.yaml:5:5: disc-right: ")
+	require.ErrorContains(t, err, "WL 30")
+}

@@ -1,0 +1,179 @@
+package masks
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/require"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// testFiles is the folder of lessons and aircraft. It is read here, in the test
+// itself, so that the test cache notices when a file changes.
+var testFiles = filepath.Join("..", "..", "testdata")
+
+// common is what the short layouts of these tests share: units and three paints.
+const common = `
+units: in
+paint:
+  order: [white, blue, red]
+  colours: {white: {hex: "#ffffff"}, blue: {hex: "#172035"}, red: {hex: "#9B0A18"}}
+`
+
+// layoutOf resolves a layout given as text; "aircraft: round.yaml" and the other
+// aircraft of the test files are found beside it.
+func layoutOf(t testing.TB, text string) *layouts.Layout {
+	t.Helper()
+	files := fstest.MapFS{"layout.yaml": {Data: []byte(text)}}
+	aircraft, err := filepath.Glob(filepath.Join(testFiles, "aircraft", "*.yaml"))
+	require.NoError(t, err)
+	require.NotEmpty(t, aircraft)
+	for _, name := range aircraft {
+		data, err := os.ReadFile(name)
+		require.NoError(t, err)
+		files[filepath.Base(name)] = &fstest.MapFile{Data: data}
+	}
+	return resolved(t, files, "layout.yaml")
+}
+
+func resolved(t testing.TB, files fs.FS, name string) *layouts.Layout {
+	t.Helper()
+	spec, err := layouts.LoadFS(files, name)
+	require.NoError(t, err)
+	l, _, err := layouts.Resolve(spec)
+	require.NoError(t, err)
+	return l
+}
+
+// laidOf lays a layout given as text, without its findings.
+func laidOf(t testing.TB, text string) []Laid {
+	t.Helper()
+	laid, _ := lay(t, layoutOf(t, text))
+	return laid
+}
+
+func lay(t testing.TB, l *layouts.Layout) ([]Laid, []layouts.Finding) {
+	t.Helper()
+	laid, findings, err := Lay(l, g.NetTolerance, func(string) {})
+	require.NoError(t, err)
+	return laid, findings
+}
+
+// work is a layout with its first two stages computed.
+type work struct {
+	name     string
+	layout   *layouts.Layout
+	laid     []Laid
+	tilings  []Tiling
+	findings []layouts.Finding
+}
+
+func worked(t testing.TB, name string, l *layouts.Layout) work {
+	t.Helper()
+	laid, findings := lay(t, l)
+	tilings, more, err := Tile(laid, l.Spec.Film)
+	require.NoError(t, err)
+	return work{name, l, laid, tilings, append(findings, more...)}
+}
+
+// computed holds the demo and the lessons once they are computed: several tests
+// look at them and none changes them.
+var computed []work
+
+// demoAndLessons returns the demo first, then every lesson by its name.
+func demoAndLessons(t testing.TB) []work {
+	t.Helper()
+	if computed != nil {
+		return computed
+	}
+	all := []work{worked(t, "demo", resolved(t, layouts.DemoFiles(), layouts.DemoName))}
+	lessons, err := filepath.Glob(filepath.Join(testFiles, "lessons", "*.yaml"))
+	require.NoError(t, err)
+	require.NotEmpty(t, lessons)
+	for _, file := range lessons {
+		name := filepath.Base(file)
+		all = append(all, worked(t, strings.TrimSuffix(name, ".yaml"), resolved(t, os.DirFS(testFiles), "lessons/"+name)))
+	}
+	computed = all
+	return all
+}
+
+// demo returns the demo.
+func demo(t testing.TB) work { t.Helper(); return demoAndLessons(t)[0] }
+
+// lesson returns the lesson whose name begins with the number.
+func lesson(t testing.TB, number string) work {
+	t.Helper()
+	for _, w := range demoAndLessons(t) {
+		if strings.HasPrefix(w.name, number) {
+			return w
+		}
+	}
+	require.FailNow(t, "no lesson "+number)
+	return work{}
+}
+
+// find returns the laid marking of that id.
+func find(t testing.TB, laid []Laid, id string) Laid {
+	t.Helper()
+	for _, l := range laid {
+		if l.ID() == id {
+			return l
+		}
+	}
+	require.FailNow(t, "no marking "+id)
+	return Laid{}
+}
+
+// rules returns the rule ids of findings of at least one level, in their order.
+func rules(findings []layouts.Finding, levels ...layouts.Level) []string {
+	out := []string{}
+	for _, f := range findings {
+		for _, l := range levels {
+			if f.Level == l {
+				out = append(out, f.Rule)
+			}
+		}
+	}
+	return out
+}
+
+// overlap returns the area that two regions share.
+func overlap(t testing.TB, a, b g.Path) float64 {
+	t.Helper()
+	p, err := g.Intersect(a, b)
+	require.NoError(t, err)
+	return p.Area()
+}
+
+// difference returns the area that belongs to one of two regions only.
+func difference(t testing.TB, a, b g.Path) float64 {
+	t.Helper()
+	p, err := g.Xor(a, b)
+	require.NoError(t, err)
+	return p.Area()
+}
+
+// mirrored returns p seen in a mirror: x becomes -x.
+func mirrored(p g.Path) g.Path {
+	return p.Map(func(q g.Point) g.Point { return g.Point{X: -q.X, Y: q.Y} })
+}
+
+// points returns points of the outlines of p, each segment cut in n.
+func points(p g.Path, n int) []g.Point {
+	var out []g.Point
+	for _, c := range p {
+		for i := range c.Segments {
+			for k := range n {
+				out = append(out, c.At(i, float64(k)/float64(n)))
+			}
+		}
+	}
+	return out
+}

@@ -20,7 +20,7 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) []It
 	var out []Item
 	draw := func(at g.Point, items []Item) {
 		for _, it := range items {
-			it.Path = it.Path.Moved(g.Vec{X: at.X, Y: at.Y}.Add(shift))
+			it.Path = it.Path.Moved(g.Vec(at).Add(shift))
 			out = append(out, it)
 		}
 	}

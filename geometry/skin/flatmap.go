@@ -25,10 +25,8 @@ type Settled struct {
 // the anchor and y along its up-direction, seen from outside.
 type FlatMap struct {
 	s       Surface
-	net     *Net      // the net the answer is held on
+	net     *Net
 	flat    []g.Point // position of each of its nodes
-	fine    *Net      // the finest net, for the strain
-	laid    []g.Point // its nodes in the flat frame
 	settled Settled
 	bins    bins
 }
@@ -37,20 +35,14 @@ type FlatMap struct {
 // the rectangle need (inches, in the flat frame) is covered as far as there is
 // skin. The net is halved until the answer moves by less than tolerance.
 //
-// Three nets of spacing h, h/2 and h/4 are relaxed; since the error of nodes
-// falls with h^2 (asserted by test), the answer is extrapolated (Richardson),
-// and what is compared between halvings are the extrapolated answers, at the
-// nodes and, by third-order interpolation, between them. Cost: nodes times the
-// square of the nodes across.
-//
 // Errors: the frame lies off the surface; the patch folds; the answer does not
-// settle within 60,000 nodes.
+// settle within 20,000 nodes.
 func Flatten(s Surface, frame Frame, need g.Rect, tolerance float64) (*FlatMap, error) {
 	if !s.Contains(frame.At) {
 		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}
 	w := firstWindow(s, frame, need)
-	h := math.Max(0.5, math.Min(4, math.Max(need.Width(), need.Height())/6))
+	h := math.Max(0.5, math.Min(firstSpacing(s, w), math.Max(need.Width(), need.Height())/4))
 	for try := 0; try < 8; try++ {
 		m, err := settle(s, frame, w, h, tolerance)
 		if err != nil {
@@ -63,68 +55,40 @@ func Flatten(s Surface, frame Frame, need g.Rect, tolerance float64) (*FlatMap, 
 	return nil, fmt.Errorf("the patch did not come to cover %.1f x %.1f in of skin", need.Width(), need.Height())
 }
 
-// settle relaxes finer and finer nets of one window until the answer stands.
+// settle relaxes nets of one window, each of half the spacing of the one before,
+// until no node, and no point midway between two, moves by more than tolerance.
 func settle(s Surface, frame Frame, w window, h, tolerance float64) (*FlatMap, error) {
-	var nets []*Net
-	var laid [][]g.Point
-	next := func() error {
-		n := newNet(s, w, h, len(nets))
-		if n.nodes() > 60000 {
-			return fmt.Errorf("the flat does not settle to %g in within 60,000 nodes: the patch is too large or its sections too rough", tolerance)
+	var last *FlatMap
+	for level := 0; ; level++ {
+		n := newNet(s, w, h, level)
+		if n.nodes() > 20000 {
+			return nil, fmt.Errorf("the flat does not settle to %g in within 20,000 nodes: the patch is too large or its sections too rough", tolerance)
 		}
 		var start []g.Point
-		if k := len(nets); k == 0 {
+		if last == nil {
 			start = n.unfold()
 		} else {
-			start = n.interpolateFrom(nets[k-1], laid[k-1])
+			start = n.interpolateFrom(last.net, last.flat)
 		}
-		pos, err := n.relax(start)
+		flat, err := n.relax(start, tolerance/100)
 		if err != nil {
-			return err
-		}
-		nets, laid = append(nets, n), append(laid, pos)
-		return nil
-	}
-	for len(nets) < 2 {
-		if err := next(); err != nil {
 			return nil, err
 		}
-	}
-	held := richardson(nets[0], nets[1], laid[0], laid[1])
-	for {
-		if err := next(); err != nil {
+		m := &FlatMap{s: s, net: n, flat: flat, settled: Settled{Nodes: n.nodes(), Spacing: h / float64(int(1)<<level)}}
+		if err := m.pin(frame); err != nil {
 			return nil, err
 		}
-		k := len(nets) - 1
-		better := richardson(nets[k-1], nets[k], laid[k-1], laid[k])
-		between := nets[k-1].interpolateFrom(nets[k-2], held)
-		moved := 0.0
-		for i := range better {
-			moved = math.Max(moved, better[i].Dist(between[i]))
-		}
-		held = better
-		if moved <= tolerance {
-			m := &FlatMap{s: s, net: nets[k-1], flat: held, fine: nets[k], laid: laid[k]}
-			m.settled = Settled{Nodes: nets[k].nodes(), Spacing: h / float64(int(1)<<k), Moved: moved}
-			if err := m.pin(frame); err != nil {
-				return nil, err
+		if last != nil {
+			for i, p := range n.interpolateFrom(last.net, last.flat) {
+				m.settled.Moved = math.Max(m.settled.Moved, m.flat[i].Dist(p))
 			}
-			m.bins = newBins(m)
-			return m, nil
+			if m.settled.Moved <= tolerance {
+				m.bins = newBins(m)
+				return m, nil
+			}
 		}
+		last = m
 	}
-}
-
-// richardson returns the extrapolated positions of the nodes of the coarse net.
-func richardson(coarse, fine *Net, pc, pf []g.Point) []g.Point {
-	out := make([]g.Point, len(pc))
-	for i := 0; i < coarse.nu(); i++ {
-		for j := 0; j < coarse.nv(); j++ {
-			c, f := coarse.node(i, j), pf[fine.node(2*i, 2*j)]
-			out[c] = f.Add(f.Sub(pc[c]).Scale(1.0 / 3))
-		}
-	}
-	return out
 }
 
 // interpolateFrom returns the nodes of n in the flat of a net of half as many.
@@ -210,21 +174,12 @@ func (m *FlatMap) pin(f Frame) error {
 	o, du, dv := m.net.interpolate(m.flat, uv)
 	up := du.Scale(a).Add(dv.Scale(b)).Unit()
 	mirror := 1.0
-	if su.Cross(sv).Dot(n) < 0 {
-		mirror = -1 // U, V run clockwise seen from outside
+	if (su.Cross(sv).Dot(n) < 0) != (du.Cross(dv) < 0) {
+		mirror = -1 // U, V run the other way round in the flat than seen from outside
 	}
-	turn := func(p g.Point) g.Point {
+	for i, p := range m.flat {
 		d := p.Sub(o)
-		return g.Point{X: mirror * d.Cross(up), Y: d.Dot(up)}
-	}
-	for i := range m.flat {
-		m.flat[i] = turn(m.flat[i])
-	}
-	// the finest net has its own rigid position: carry it by its own anchor
-	o, du, dv = m.fine.interpolate(m.laid, uv)
-	up = du.Scale(a).Add(dv.Scale(b)).Unit()
-	for i := range m.laid {
-		m.laid[i] = turn(m.laid[i])
+		m.flat[i] = g.Point{X: mirror * d.Cross(up), Y: d.Dot(up)}
 	}
 	return nil
 }
@@ -232,7 +187,7 @@ func (m *FlatMap) pin(f Frame) error {
 // tangents returns the derivatives of the surface at uv by U and V, by central
 // differences within the panel, and the normal.
 func tangents(s Surface, uv UV) (su, sv, n g.Vec3) {
-	const e = 1e-5
+	const e = 1e-4 // rounding and the third derivative then weigh alike on radii of tens of inches
 	d := func(a, b UV) g.Vec3 {
 		pa, _ := s.At(a, uv)
 		pb, _ := s.At(b, uv)

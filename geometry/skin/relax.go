@@ -15,6 +15,72 @@ import (
 // (common practice, no source). The flat shape hardly depends on it.
 const poisson = 0.4
 
+// sample is a point of the net at which the strain of the flat is taken: the
+// derivatives of the flat position along two orthonormal directions of the skin
+// are sums of the sixteen nodes of its stencil (see [stencil]).
+type sample struct {
+	nodes  [16]int32
+	w1, w2 [16]float64
+	area   float64 // of skin that it stands for
+}
+
+// samples returns two by two Gauss points in every cell. Between nodes the flat
+// is interpolated by cubics, panel by panel, so that the flat of a smooth skin
+// errs by the fourth power of the spacing or better (asserted by test).
+func (n *Net) samples() []sample {
+	at := [2]float64{0.5 - 0.5/math.Sqrt(3), 0.5 + 0.5/math.Sqrt(3)}
+	out := make([]sample, 0, 4*(n.nu()-1)*(n.nv()-1))
+	for i := 0; i+1 < n.nu(); i++ {
+		for j := 0; j+1 < n.nv(); j++ {
+			du, dv := n.us[i+1]-n.us[i], n.vs[j+1]-n.vs[j]
+			for _, a := range at {
+				for _, b := range at {
+					s := n.sampleAt(UV{n.us[i] + a*du, n.vs[j] + b*dv})
+					s.area *= du * dv / 4
+					out = append(out, s)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// sampleAt returns the sample at uv; its area is that of a unit of U by a unit
+// of V.
+func (n *Net) sampleAt(uv UV) sample {
+	var s sample
+	i0, wu, gu := stencil(n.us, n.uPanel, uv.U)
+	j0, wv, gv := stencil(n.vs, n.vPanel, uv.V)
+	su, sv, _ := tangents(n.s, uv)
+	e, f, g := su.Dot(su), su.Dot(sv), sv.Dot(sv)
+	across := math.Sqrt(g - f*f/e)
+	e1 := 1 / math.Sqrt(e)
+	for a := 0; a < 4; a++ {
+		for b := 0; b < 4; b++ {
+			k := 4*a + b // in the order of the nodes' numbers
+			if n.nv() > n.nu() {
+				k = 4*b + a
+			}
+			s.nodes[k] = int32(n.node(i0+a, j0+b))
+			du, dv := gu[a]*wv[b], wu[a]*gv[b]
+			s.w1[k] = du * e1
+			s.w2[k] = (dv - f/e*du) / across
+		}
+	}
+	s.area = math.Sqrt(e) * across
+	return s
+}
+
+// gradient returns the derivatives of the flat position at a sample.
+func (s *sample) gradient(pos []g.Point) (f1, f2 g.Vec) {
+	for k, n := range s.nodes {
+		p := pos[n]
+		f1.X, f1.Y = f1.X+s.w1[k]*p.X, f1.Y+s.w1[k]*p.Y
+		f2.X, f2.Y = f2.X+s.w2[k]*p.X, f2.Y+s.w2[k]*p.Y
+	}
+	return
+}
+
 // unfold lays the triangles of the net into the plane one after another, each
 // against an edge that lies already, from the middle of the net outwards: exact
 // where the net can be unrolled, a start for [Net.relax] elsewhere.
@@ -60,32 +126,26 @@ func (n *Net) unfold() []g.Point {
 	return pos
 }
 
-// reference returns the inverse of the matrix of edge vectors of a triangle laid
-// in its own plane, and its area.
-func (t triangle) reference() (b [2][2]float64, area float64) {
-	p := third(g.Point{}, g.Point{X: t.l[0]}, t.l[2], t.l[1])
-	det := t.l[0] * p.Y
-	return [2][2]float64{{1 / t.l[0], -p.X / det}, {0, 1 / p.Y}}, det / 2
-}
-
 // relax moves the flat nodes to the least elastic strain energy
 //
 //	sum A [ (1+nu)/2 (e11+e22)^2 + (1-nu)/2 (e11-e22)^2 + 2 (1-nu) e12^2 ]
 //
 // of the Green strain e of the map from skin to flat (plane stress; any text on
 // elasticity), by Gauss-Newton with a banded Cholesky factorisation: nodes times
-// the square of the band a step, a handful of steps. Three coordinates are held
-// against rigid motion.
-func (n *Net) relax(pos []g.Point) ([]g.Point, error) {
-	k := 2*n.band() + 1
+// the square of the band a step, a handful of steps, until none moves by limit
+// inches. Three coordinates are held against rigid motion.
+//
+// Error: the patch folds over itself.
+func (n *Net) relax(pos []g.Point, limit float64) ([]g.Point, error) {
+	samples := n.samples()
+	k := 2*(3*min(n.nu(), n.nv())+3) + 1
 	size := 2 * n.nodes()
-	pinA := n.node(n.nu()/2, n.nv()/2)
-	pinB := n.node(n.nu()-1, n.nv()/2)
-	energy := n.energy(pos)
+	pinA, pinB := n.node(n.nu()/2, n.nv()/2), n.node(n.nu()-1, n.nv()/2)
+	now := energy(samples, pos)
 	for step := 0; step < 40; step++ {
 		h := make([]float64, size*(k+1))
 		rhs := make([]float64, size)
-		n.assemble(pos, h, rhs, k)
+		assemble(samples, pos, h, rhs, k)
 		stiff := 0.0
 		for i := 0; i < size; i++ {
 			stiff = math.Max(stiff, h[i*(k+1)])
@@ -105,24 +165,22 @@ func (n *Net) relax(pos []g.Point) ([]g.Point, error) {
 			return nil, fmt.Errorf("the net folds over itself: the patch is too strongly curved to lie flat")
 		}
 		lapack64.Pbtrs(chol, blas64.General{Rows: size, Cols: 1, Stride: 1, Data: rhs})
-		move := rhs
 		largest := 0.0
-		for i := 0; i < size; i++ {
-			largest = math.Max(largest, math.Abs(move[i]))
+		for _, m := range rhs {
+			largest = math.Max(largest, math.Abs(m))
 		}
-		next := make([]g.Point, len(pos))
-		scale, e := 1.0, 0.0
-		for ; scale > 1e-4; scale /= 2 {
+		next, e := make([]g.Point, len(pos)), 0.0
+		for scale := 1.0; scale > 1e-4; scale /= 2 {
 			for i := range pos {
-				next[i] = g.Point{X: pos[i].X + scale*move[2*i], Y: pos[i].Y + scale*move[2*i+1]}
+				next[i] = g.Point{X: pos[i].X + scale*rhs[2*i], Y: pos[i].Y + scale*rhs[2*i+1]}
 			}
-			if e = n.energy(next); e <= energy*(1+1e-12)+1e-24 {
+			if e = energy(samples, next); e <= now*(1+1e-12)+1e-24 {
 				break
 			}
 		}
-		pos, energy = next, e
-		if largest < 1e-7 { // the step after would be its square
-			return pos, nil
+		pos, now = next, e
+		if largest < limit {
+			break
 		}
 	}
 	return pos, nil
@@ -138,55 +196,43 @@ func hold(h, rhs []float64, k, dof int, diagonal float64) {
 	rhs[dof] = 0
 }
 
-// strainTerms returns the gradient of the map from a triangle's own plane to the
-// flat as two columns, and the weights of the three nodes in each.
-func strainTerms(tri triangle, b [2][2]float64, pos []g.Point) (f1, f2 g.Vec, w1, w2 [3]float64) {
-	d1, d2 := pos[tri.n[1]].Sub(pos[tri.n[0]]), pos[tri.n[2]].Sub(pos[tri.n[0]])
-	f1 = d1.Scale(b[0][0]).Add(d2.Scale(b[1][0]))
-	f2 = d1.Scale(b[0][1]).Add(d2.Scale(b[1][1]))
-	w1 = [3]float64{-b[0][0] - b[1][0], b[0][0], b[1][0]}
-	w2 = [3]float64{-b[0][1] - b[1][1], b[0][1], b[1][1]}
-	return
-}
-
-func (n *Net) energy(pos []g.Point) float64 {
+func energy(samples []sample, pos []g.Point) float64 {
 	sum := 0.0
-	for _, tri := range n.tris {
-		b, area := tri.reference()
-		f1, f2, _, _ := strainTerms(tri, b, pos)
+	for i := range samples {
+		s := &samples[i]
+		f1, f2 := s.gradient(pos)
 		e11, e22, e12 := (f1.Dot(f1)-1)/2, (f2.Dot(f2)-1)/2, f1.Dot(f2)/2
-		s, d := e11+e22, e11-e22
-		sum += area * ((1+poisson)/2*s*s + (1-poisson)/2*d*d + 2*(1-poisson)*e12*e12)
+		p, d := e11+e22, e11-e22
+		sum += s.area * ((1+poisson)/2*p*p + (1-poisson)/2*d*d + 2*(1-poisson)*e12*e12)
 	}
 	return sum
 }
 
 // assemble adds the Gauss-Newton matrix (upper band, k above the diagonal) and
-// the right-hand side of every triangle.
-func (n *Net) assemble(pos []g.Point, h, rhs []float64, k int) {
-	for _, tri := range n.tris {
-		b, area := tri.reference()
-		f1, f2, w1, w2 := strainTerms(tri, b, pos)
+// the right-hand side of every sample.
+func assemble(samples []sample, pos []g.Point, h, rhs []float64, k int) {
+	var j [32][3]float64
+	for i := range samples {
+		s := &samples[i]
+		f1, f2 := s.gradient(pos)
 		e11, e22, e12 := (f1.Dot(f1)-1)/2, (f2.Dot(f2)-1)/2, f1.Dot(f2)/2
-		ca, cb, cc := math.Sqrt(area*(1+poisson)/2), math.Sqrt(area*(1-poisson)/2), math.Sqrt(2*area*(1-poisson))
-		var j [3][6]float64
-		for i := 0; i < 3; i++ {
-			d11, d22 := f1.Scale(w1[i]), f2.Scale(w2[i])
-			d12 := f2.Scale(w1[i]).Add(f1.Scale(w2[i])).Scale(0.5)
-			j[0][2*i], j[0][2*i+1] = ca*(d11.X+d22.X), ca*(d11.Y+d22.Y)
-			j[1][2*i], j[1][2*i+1] = cb*(d11.X-d22.X), cb*(d11.Y-d22.Y)
-			j[2][2*i], j[2][2*i+1] = cc*d12.X, cc*d12.Y
+		ca, cb, cc := math.Sqrt(s.area*(1+poisson)/2), math.Sqrt(s.area*(1-poisson)/2), math.Sqrt(2*s.area*(1-poisson))
+		r0, r1, r2 := ca*(e11+e22), cb*(e11-e22), cc*e12
+		for m := range s.nodes {
+			w1, w2 := s.w1[m], s.w2[m]
+			xx, xy := w1*f1.X, w1*f1.Y
+			yx, yy := w2*f2.X, w2*f2.Y
+			j[2*m] = [3]float64{ca * (xx + yx), cb * (xx - yx), cc * (w1*f2.X + w2*f1.X) / 2}
+			j[2*m+1] = [3]float64{ca * (xy + yy), cb * (xy - yy), cc * (w1*f2.Y + w2*f1.Y) / 2}
 		}
-		r := [3]float64{ca * (e11 + e22), cb * (e11 - e22), cc * e12}
-		for a := 0; a < 6; a++ {
-			ra := 2*tri.n[a/2] + a%2
-			for m := 0; m < 3; m++ {
-				rhs[ra] -= j[m][a] * r[m]
-			}
-			for c := 0; c < 6; c++ {
-				if rc := 2*tri.n[c/2] + c%2; rc >= ra {
-					h[ra*(k+1)+rc-ra] += j[0][a]*j[0][c] + j[1][a]*j[1][c] + j[2][a]*j[2][c]
-				}
+		for a := range j {
+			ja := j[a]
+			ra := 2*int(s.nodes[a/2]) + a%2
+			rhs[ra] -= ja[0]*r0 + ja[1]*r1 + ja[2]*r2
+			row := h[ra*(k+1) : (ra+1)*(k+1)]
+			for c := a; c < len(j); c++ { // the nodes rise, so that c is not below a
+				jc := &j[c]
+				row[2*int(s.nodes[c/2])+c%2-ra] += ja[0]*jc[0] + ja[1]*jc[1] + ja[2]*jc[2]
 			}
 		}
 	}

@@ -18,30 +18,32 @@ type Strain struct {
 // Exact tells whether the flat keeps lengths, angles and areas to limit.
 func (s Strain) Exact(limit float64) bool { return s.Compression <= limit && s.Tension <= limit }
 
-// Strain returns the peak strains of the film inside a rectangle of the flat,
-// from the principal stretches of the triangles of the finest net, whose error
-// falls with its spacing.
+// strainGrid is how many places each way of a rectangle the strain is taken at,
+// its edges and corners included: peaks sit at the edges.
+const strainGrid = 24
+
+// Strain returns the peak strains of the film inside a rectangle of the flat, as
+// far as it lies on the patch.
 func (m *FlatMap) Strain(within g.Rect) Strain {
 	var out Strain
-	for _, tri := range m.fine.tris {
-		a, b, c := m.laid[tri.n[0]], m.laid[tri.n[1]], m.laid[tri.n[2]]
-		mid := g.Point{X: (a.X + b.X + c.X) / 3, Y: (a.Y + b.Y + c.Y) / 3}
-		if !within.Contains(mid) {
-			continue
-		}
-		ref, _ := tri.reference()
-		f1, f2, _, _ := strainTerms(tri, ref, m.laid)
-		s1, s2 := singular(f1, f2)
-		at := func() g.Position {
-			u := [3]UV{m.fine.nodeUV(tri.n[0]), m.fine.nodeUV(tri.n[1]), m.fine.nodeUV(tri.n[2])}
-			return g.PositionOf(PointAt(m.s, UV{(u[0].U + u[1].U + u[2].U) / 3, (u[0].V + u[1].V + u[2].V) / 3}))
-		}
-		// the map runs from skin to flat; the film runs the other way
-		if e := 1 - 1/s1; e > out.Compression {
-			out.Compression, out.CompressionAt = e, at()
-		}
-		if e := 1/s2 - 1; e > out.Tension {
-			out.Tension, out.TensionAt = e, at()
+	for i := 0; i <= strainGrid; i++ {
+		for j := 0; j <= strainGrid; j++ {
+			uv, ok := m.ToSkin(g.Point{
+				X: within.Min.X + within.Width()*float64(i)/strainGrid,
+				Y: within.Min.Y + within.Height()*float64(j)/strainGrid,
+			})
+			if !ok {
+				continue
+			}
+			s := m.net.sampleAt(uv)
+			large, small := singular(s.gradient(m.flat))
+			// the map runs from skin to flat; the film runs the other way
+			if e := 1 - 1/large; e > out.Compression {
+				out.Compression, out.CompressionAt = e, g.PositionOf(PointAt(m.s, uv))
+			}
+			if e := 1/small - 1; e > out.Tension {
+				out.Tension, out.TensionAt = e, g.PositionOf(PointAt(m.s, uv))
+			}
 		}
 	}
 	return out

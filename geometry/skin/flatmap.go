@@ -27,6 +27,7 @@ type FlatMap struct {
 	s       Surface
 	net     *Net
 	flat    []g.Point // position of each of its nodes
+	left    float64   // root mean square strain
 	settled Settled
 	bins    bins
 }
@@ -56,7 +57,8 @@ func Flatten(s Surface, frame Frame, need g.Rect, tolerance float64) (*FlatMap, 
 }
 
 // settle relaxes nets of one window, each of half the spacing of the one before,
-// until no node, and no point midway between two, moves by more than tolerance.
+// until no node, and no point midway between two, moves by more than tolerance,
+// and the strain left is the skin's own.
 func settle(s Surface, frame Frame, w window, h, tolerance float64) (*FlatMap, error) {
 	var last *FlatMap
 	for level := 0; ; level++ {
@@ -70,11 +72,11 @@ func settle(s Surface, frame Frame, w window, h, tolerance float64) (*FlatMap, e
 		} else {
 			start = n.interpolateFrom(last.net, last.flat)
 		}
-		flat, err := n.relax(start, tolerance/100)
+		flat, left, err := n.relax(start, tolerance/100)
 		if err != nil {
 			return nil, err
 		}
-		m := &FlatMap{s: s, net: n, flat: flat, settled: Settled{Nodes: n.nodes(), Spacing: h / float64(int(1)<<level)}}
+		m := &FlatMap{s: s, net: n, flat: flat, left: left, settled: Settled{Nodes: n.nodes(), Spacing: h / float64(int(1)<<level)}}
 		if err := m.pin(frame); err != nil {
 			return nil, err
 		}
@@ -82,7 +84,10 @@ func settle(s Surface, frame Frame, w window, h, tolerance float64) (*FlatMap, e
 			for i, p := range n.interpolateFrom(last.net, last.flat) {
 				m.settled.Moved = math.Max(m.settled.Moved, m.flat[i].Dist(p))
 			}
-			if m.settled.Moved <= tolerance {
+			// strain that falls away with the spacing is not the skin's: it is taken
+			// out, so that what can be unrolled is exact
+			falling := m.left > g.ExactStrain/10 && m.left < last.left/4 && n.nodes() < 5000
+			if m.settled.Moved <= tolerance && !falling {
 				m.bins = newBins(m)
 				return m, nil
 			}

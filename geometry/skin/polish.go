@@ -41,6 +41,9 @@ func crossing(s Surface, uv UV) (onU, onV bool) {
 func newBeading(s Surface, path []UV, spacing float64) *beading {
 	b := &beading{s: s}
 	at := func(uv UV) g.Vec3 { return PointAt(s, uv) }
+	if path = distinct(s, path); len(path) == 1 {
+		path = append(path, path[0])
+	}
 	add := func(uv UV, line bool, slide UV) {
 		b.uv, b.line, b.slide = append(b.uv, uv), append(b.line, line), append(b.slide, slide)
 	}
@@ -88,6 +91,20 @@ func newBeading(s Surface, path []UV, spacing float64) *beading {
 		i = j
 	}
 	return b
+}
+
+// distinct returns a path without points that repeat the one before: a path over
+// a net does so where it runs through a node.
+func distinct(s Surface, path []UV) []UV {
+	out := path[:1:1]
+	for i, uv := range path[1:] {
+		if PointAt(s, uv).Sub(PointAt(s, out[len(out)-1])).Norm() > 1e-9 {
+			out = append(out, uv)
+		} else if i+2 == len(path) && len(out) > 1 {
+			out[len(out)-1] = uv
+		}
+	}
+	return out
 }
 
 // length returns the distance between beads i and i+1 slid by x and y.

@@ -133,10 +133,11 @@ func (n *Net) unfold() []g.Point {
 // of the Green strain e of the map from skin to flat (plane stress; any text on
 // elasticity), by Gauss-Newton with a banded Cholesky factorisation: nodes times
 // the square of the band a step, a handful of steps, until none moves by limit
-// inches. Three coordinates are held against rigid motion.
+// inches. Three coordinates are held against rigid motion. The root mean square of
+// the strain left is returned with the flat.
 //
 // Error: the patch folds over itself.
-func (n *Net) relax(pos []g.Point, limit float64) ([]g.Point, error) {
+func (n *Net) relax(pos []g.Point, limit float64) (flat []g.Point, left float64, err error) {
 	samples := n.samples()
 	k := 2*(3*min(n.nu(), n.nv())+3) + 1
 	size := 2 * n.nodes()
@@ -162,7 +163,7 @@ func (n *Net) relax(pos []g.Point, limit float64) ([]g.Point, error) {
 		// condition number, which costs four times the factorisation.
 		chol, ok := lapack64.Pbtrf(blas64.SymmetricBand{Uplo: blas.Upper, N: size, K: k, Stride: k + 1, Data: h})
 		if !ok {
-			return nil, fmt.Errorf("the net folds over itself: the patch is too strongly curved to lie flat")
+			return nil, 0, fmt.Errorf("the net folds over itself: the patch is too strongly curved to lie flat")
 		}
 		lapack64.Pbtrs(chol, blas64.General{Rows: size, Cols: 1, Stride: 1, Data: rhs})
 		largest := 0.0
@@ -183,7 +184,11 @@ func (n *Net) relax(pos []g.Point, limit float64) ([]g.Point, error) {
 			break
 		}
 	}
-	return pos, nil
+	area := 0.0
+	for i := range samples {
+		area += samples[i].area
+	}
+	return pos, math.Sqrt(now / area), nil
 }
 
 // hold takes one unknown out of the system: its move is zero.

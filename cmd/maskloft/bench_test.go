@@ -1,0 +1,25 @@
+package main
+
+import (
+	"testing"
+
+	"maskloft/layouts"
+)
+
+// The demo from its layout file to the bytes of every cut file.
+func BenchmarkDemo_6markings_tol0p001(b *testing.B) {
+	for i := 0; i < b.N; i++ {
+		spec, err := layouts.Demo()
+		if err != nil {
+			b.Fatal(err)
+		}
+		say := newProgress(nil)
+		job, err := plan(spec, say)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, err := cutFiles(job.Tilings, say.step("")); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

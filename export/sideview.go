@@ -85,14 +85,7 @@ func extent(l *layouts.Layout) g.Rect {
 	}
 	for _, s := range l.Airframe.Spec.Surfaces {
 		add(s.Outline...)
-		for _, sec := range s.Sections {
-			for _, p := range sec.Points {
-				add(g.SidePosition{FS: sec.FS, WL: p.WL})
-			}
-			if sec.Radius > 0 {
-				add(g.SidePosition{FS: sec.FS, WL: sec.WL.Plus(sec.Radius)}, g.SidePosition{FS: sec.FS, WL: sec.WL.Plus(-sec.Radius)})
-			}
-		}
+		add(silhouette(l, s)...)
 	}
 	for _, p := range l.Airframe.Spec.Profile {
 		add(p.Points...)
@@ -158,13 +151,17 @@ func structure(l *layouts.Layout, v view, side g.Side) []Item {
 	}
 	for _, s := range l.Airframe.Spec.Surfaces {
 		switch s.Kind {
-		case layouts.Plate:
+		case layouts.Plate, layouts.Foil:
+			outline := append([]g.SidePosition(nil), s.Outline...)
+			if s.Kind == layouts.Foil {
+				outline = foilOutline(s)
+			}
 			for _, wl := range s.Ribs {
-				for _, c := range acrossAt(s.Outline, wl) {
+				for _, c := range acrossAt(outline, wl) {
 					put(inkStringer, line(v, c[0], c[1]))
 				}
 			}
-			put(inkOutline, line(v, append(append([]g.SidePosition(nil), s.Outline...), s.Outline[0])...))
+			put(inkOutline, line(v, append(outline, outline[0])...))
 		case layouts.Stringers:
 			hard := map[string]bool{}
 			for _, h := range s.Hard {
@@ -196,14 +193,15 @@ func structure(l *layouts.Layout, v view, side g.Side) []Item {
 					out = append(out, haloed(textAt(name, 0.08, at.X-side.Reading()*0.16, at.Y-0.04, (1+side.Reading())/2, inkTextSoft))...)
 				}
 			}
-		case layouts.Round:
-			var crown, keel []g.SidePosition
+		default: // a body given by sections or a scan
 			for _, sec := range s.Sections {
-				top, low := g.SidePosition{FS: sec.FS, WL: sec.WL.Plus(sec.Radius)}, g.SidePosition{FS: sec.FS, WL: sec.WL.Plus(-sec.Radius)}
-				crown, keel = append(crown, top), append(keel, low)
-				put(inkStructure, line(v, top, low))
+				if top, low, ok := heights(l, s, sec.FS); ok {
+					put(inkStructure, line(v, g.SidePosition{FS: sec.FS, WL: top}, g.SidePosition{FS: sec.FS, WL: low}))
+				}
 			}
-			put(inkOutline, line(v, crown...), line(v, keel...))
+			if edge := silhouette(l, s); len(edge) > 0 {
+				put(inkOutline, line(v, append(edge, edge[0])...))
+			}
 		}
 	}
 	return out
@@ -222,16 +220,7 @@ func skinFill(l *layouts.Layout, v view) []Item {
 	}
 	for _, s := range l.Airframe.Spec.Surfaces {
 		fill(s.Outline)
-		var top, low []g.SidePosition
-		for _, sec := range s.Sections {
-			a, b := sec.WL.Plus(sec.Radius), sec.WL.Plus(-sec.Radius)
-			if n := len(sec.Points); n > 0 {
-				a, b = sec.Points[0].WL, sec.Points[n-1].WL
-			}
-			top = append(top, g.SidePosition{FS: sec.FS, WL: a})
-			low = append([]g.SidePosition{{FS: sec.FS, WL: b}}, low...)
-		}
-		fill(append(top, low...))
+		fill(silhouette(l, s))
 	}
 	return out
 }
@@ -241,6 +230,71 @@ func haloed(it Item) []Item {
 	edge := it
 	edge.Ink = Ink{Stroke: "#ffffff", Width: 0.045}
 	return []Item{edge, it}
+}
+
+// silhouette returns the outline of a body seen from the side: its highest points
+// from nose to tail and its lowest back again; nothing for a plate.
+func silhouette(l *layouts.Layout, s layouts.SurfaceSpec) []g.SidePosition {
+	switch s.Kind {
+	case layouts.Plate:
+		return nil
+	case layouts.Foil:
+		return foilOutline(s)
+	}
+	body, err := l.Airframe.Surface([]string{s.ID}, g.Left)
+	if err != nil {
+		return nil
+	}
+	us, _, _ := body.Breaks()
+	const n = 24 // stations between two grid lines
+	var top, low []g.SidePosition
+	for i := 0; i+1 < len(us); i++ {
+		for k := 0; k <= n; k++ {
+			if k == n && i+2 < len(us) {
+				continue // the next bay begins there
+			}
+			fs := g.Station(us[i] + (us[i+1]-us[i])*float64(k)/n)
+			if hi, lo, ok := heights(l, s, fs); ok {
+				top, low = append(top, g.SidePosition{FS: fs, WL: hi}), append(low, g.SidePosition{FS: fs, WL: lo})
+			}
+		}
+	}
+	for i := len(low) - 1; i >= 0; i-- {
+		top = append(top, low[i])
+	}
+	return top
+}
+
+// foilOutline returns the planform of a fin or rudder: up its leading edge and
+// down its trailing edge.
+func foilOutline(s layouts.SurfaceSpec) []g.SidePosition {
+	up := append([]g.SidePosition(nil), s.Leading...)
+	down := append([]g.SidePosition(nil), s.Trailing...)
+	if (up[0].WL < up[len(up)-1].WL) == (down[0].WL < down[len(down)-1].WL) {
+		for i, j := 0, len(down)-1; i < j; i, j = i+1, j-1 {
+			down[i], down[j] = down[j], down[i]
+		}
+	}
+	return append(up, down...)
+}
+
+// heights returns the highest and the lowest waterline of a body at a station.
+func heights(l *layouts.Layout, s layouts.SurfaceSpec, fs g.Station) (hi, lo g.Waterline, ok bool) {
+	body, err := l.Airframe.Surface([]string{s.ID}, g.Left)
+	if err != nil {
+		return 0, 0, false
+	}
+	_, vs, _ := body.Breaks()
+	hi, lo = g.Waterline(math.Inf(-1)), g.Waterline(math.Inf(1))
+	for i := 0; i+1 < len(vs); i++ {
+		const n = 32
+		for k := 0; k <= n; k++ {
+			uv := skin.UV{U: float64(fs), V: vs[i] + (vs[i+1]-vs[i])*float64(k)/n}
+			p, _ := body.At(uv, skin.UV{U: uv.U, V: (vs[i] + vs[i+1]) / 2})
+			hi, lo = max(hi, g.Waterline(p.Z)), min(lo, g.Waterline(p.Z))
+		}
+	}
+	return hi, lo, true
 }
 
 // acrossAt returns the pieces of a waterline inside a closed outline.

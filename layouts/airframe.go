@@ -12,6 +12,7 @@ import (
 // Airframe is an aircraft whose surfaces can be computed on.
 type Airframe struct {
 	Spec   AircraftSpec
+	Notes  []Finding               // what building the surfaces showed
 	bodies map[string]skin.Surface // surfaces with both sides in one
 }
 
@@ -44,6 +45,14 @@ func NewAirframe(spec AircraftSpec) (*Airframe, error) {
 				sections = append(sections, skin.RoundSection{FS: sec.FS, Radius: sec.Radius, WL: sec.WL})
 			}
 			a.bodies[s.ID], err = skin.NewRoundSkin(sections)
+		case Faired:
+			a.bodies[s.ID], err = fairedSkin(s)
+		case Foil:
+			_, err = finSkin(s, g.Left)
+		case Scanned:
+			var notes []Finding
+			a.bodies[s.ID], notes, err = scanSkin(s)
+			a.Notes = append(a.Notes, notes...)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("%v: surface %s: %w", s.Place, s.ID, err)
@@ -71,6 +80,9 @@ func (a *Airframe) Surface(names []string, side g.Side) (skin.Surface, error) {
 	if len(names) == 1 {
 		if s, ok := a.bodies[names[0]]; ok {
 			return s, nil
+		}
+		if s, ok := a.SurfaceSpec(names[0]); ok && s.Kind == Foil {
+			return finSkin(s, side)
 		}
 	}
 	var outlines [][]g.SidePosition
@@ -119,4 +131,58 @@ func (a *Airframe) GroundAngle() (float64, bool) {
 		return 0, false
 	}
 	return math.Atan2(float64(gr.Tail.WL-gr.Main.WL), float64(gr.Tail.FS-gr.Main.FS)), true
+}
+
+// fairedSkin builds a faired body.
+func fairedSkin(s SurfaceSpec) (skin.Surface, error) {
+	laws := map[Fairing]skin.FairingLaw{RuledAlong: skin.Ruled, MonotoneAlong: skin.Monotone, NaturalAlong: skin.Natural, ClampedAlong: skin.Clamped}
+	var sections []skin.FairedSection
+	for _, sec := range s.Sections {
+		var points []skin.SectionPoint
+		for _, p := range sec.Points {
+			points = append(points, skin.SectionPoint{BL: p.BL, WL: p.WL})
+		}
+		var curve skin.SectionCurve
+		switch sec.Shape {
+		case CircleShape:
+			curve = skin.CircleSection{Radius: sec.Radius, WL: sec.WL}
+		case EllipseShape:
+			curve = skin.EllipseSection{HalfBreadth: sec.HalfBreadth, HalfHeight: sec.HalfHeight, WL: sec.WL}
+		case SuperellipseShape:
+			curve = skin.SuperellipseSection{HalfBreadth: sec.HalfBreadth, HalfHeight: sec.HalfHeight, WL: sec.WL, Exponent: sec.Exponent}
+		case RoundedShape:
+			curve = skin.RoundedRectangleSection{HalfBreadth: sec.HalfBreadth, Top: sec.Top, Bottom: sec.Bottom, CornerRadius: sec.Radius}
+		case SplineShape:
+			for _, c := range sec.Corners {
+				points[c-1].Corner = true
+			}
+			curve = skin.SplineSection{Points: points}
+		case PointsShape:
+			curve = skin.PolylineSection{Points: points}
+		}
+		sections = append(sections, skin.FairedSection{FS: sec.FS, Curve: curve})
+	}
+	return skin.NewFairedSkin(sections, skin.Fairing{Law: laws[s.Along], BreakFrames: s.Breaks})
+}
+
+// finSkin builds one side of a fin or rudder.
+func finSkin(s SurfaceSpec, side g.Side) (skin.Surface, error) {
+	edge := func(points []g.SidePosition) []skin.PlanPoint {
+		var out []skin.PlanPoint
+		for _, p := range points {
+			out = append(out, skin.PlanPoint{FS: p.FS, Span: float64(p.WL)})
+		}
+		return out
+	}
+	var profile skin.Profile
+	var err error
+	if s.NACA != "" {
+		profile, err = skin.ParseNACA4(s.NACA)
+	} else {
+		profile, err = skin.NewOrdinates(s.Ordinates)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return skin.NewFinSkin(side, skin.Planform{Leading: edge(s.Leading), Trailing: edge(s.Trailing)}, profile)
 }

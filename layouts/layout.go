@@ -47,7 +47,7 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 	}
 	l := &Layout{Spec: spec, Airframe: frame}
 	var problems Problems
-	var findings []Finding
+	findings := frame.Notes
 	for i := range spec.Markings {
 		m := &spec.Markings[i]
 		fig, err := figureOf(m)

@@ -51,13 +51,19 @@ func (r *layoutReader) aircraftBlock(v value) AircraftSpec {
 
 // surface reads one surface; the keys depend on its kind.
 func (r *layoutReader) surface(v value) SurfaceSpec {
-	need, may := "id kind", "lines hard sections thickness outline ribs"
-	kind := choice(v.peek("kind"), "", Stringers, Round, Plate)
+	need, may := "id kind", "lines hard sections thickness outline ribs along breaks file points step units leading trailing naca ordinates"
+	kind := choice(v.peek("kind"), "", Stringers, Round, Faired, Scanned, Foil, Plate)
 	switch kind {
 	case Stringers:
 		need, may = "id kind lines sections", "hard"
 	case Round:
 		need, may = "id kind sections", ""
+	case Faired:
+		need, may = "id kind along sections", "breaks"
+	case Scanned:
+		need, may = "id kind file units points", "step"
+	case Foil:
+		need, may = "id kind leading trailing", "naca ordinates ribs"
 	case Plate:
 		need, may = "id kind thickness outline", "ribs"
 	}
@@ -84,6 +90,20 @@ func (r *layoutReader) surface(v value) SurfaceSpec {
 		s.Sections = readSections(f.at("sections"), func(v value) SectionSpec { return stringerSection(v, s.Lines) })
 	case Round:
 		s.Sections = readSections(f.at("sections"), roundSection)
+	case Faired:
+		s.Along = choice(f.at("along"), "", RuledAlong, MonotoneAlong, NaturalAlong, ClampedAlong)
+		s.Sections = readSections(f.at("sections"), fairedSection)
+		for _, b := range f.at("breaks").items("break frame") {
+			fs := b.station()
+			if !slices.ContainsFunc(s.Sections, func(x SectionSpec) bool { return x.FS == fs }) {
+				b.fail("write the fs of one of the sections", "no section stands at the break frame FS %s", geometry.Length(fs))
+			}
+			s.Breaks = append(s.Breaks, fs)
+		}
+	case Scanned:
+		s.Scan = r.scan(f)
+	case Foil:
+		readFoil(f, &s)
 	case Plate:
 		s.Thickness = f.at("thickness").positive()
 		s.Outline = readOutline(f.at("outline"))

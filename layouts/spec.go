@@ -1,6 +1,9 @@
 package layouts
 
-import "maskloft/geometry"
+import (
+	"maskloft/geometry"
+	"maskloft/geometry/skin"
+)
 
 // Place is where in a file a value was written: line and column count from one.
 type Place struct {
@@ -41,6 +44,9 @@ type SurfaceKind string
 const (
 	Stringers SurfaceKind = "stringers" // sections as points on named lines, flat fabric bays between
 	Round     SurfaceKind = "round"     // sections as circles, ruled between
+	Faired    SurfaceKind = "faired"    // sections of many shapes, faired along the body
+	Scanned   SurfaceKind = "scan"      // a body measured as a mesh, brought into the aircraft's axes
+	Foil      SurfaceKind = "foil"      // one fin or rudder with a section: planform and profile
 	Plate     SurfaceKind = "plate"     // a flat surface of constant thickness, given by its outline
 )
 
@@ -49,21 +55,69 @@ type SurfaceSpec struct {
 	Place     Place
 	ID        string
 	Kind      SurfaceKind
-	Lines     []string      // names of the lines from crown to keel (stringers)
-	Hard      []string      // those of Lines that are longerons: hard edges
-	Sections  []SectionSpec // in order of FS (stringers, round)
+	Lines     []string           // names of the lines from crown to keel (stringers)
+	Hard      []string           // those of Lines that are longerons: hard edges
+	Sections  []SectionSpec      // in order of FS (stringers, round, faired)
+	Along     Fairing            // how lines run from section to section (faired)
+	Breaks    []geometry.Station // frames where slopes may jump (faired)
 	Thickness geometry.Length
 	Outline   []geometry.SidePosition // closed by itself (plate)
 	Ribs      []geometry.Waterline
+	Scan      *ScanSpec               // (scan)
+	Leading   []geometry.SidePosition // edges along the span (foil)
+	Trailing  []geometry.SidePosition
+	NACA      string          // four digits (foil)
+	Ordinates []skin.Ordinate // fractions of the chord (foil)
 }
+
+// ScanSpec is a body given by a scan.
+type ScanSpec struct {
+	Place   Place
+	File    string
+	Unit    geometry.Length  // of the scan's coordinates
+	Step    geometry.Length  // spacing of the sections taken from it; 0: the scan's own
+	Matches []skin.ScanMatch // three points or more, known on both
+	Mesh    *skin.Scan
+}
+
+// Fairing says how the lines of a faired body run from section to section.
+type Fairing string
+
+// Values of Fairing.
+const (
+	RuledAlong    Fairing = "ruled"    // straight: sheet metal between frames
+	MonotoneAlong Fairing = "monotone" // smooth, and a taper never turns back
+	NaturalAlong  Fairing = "natural"  // splines with continuous curvature, none at the ends
+	ClampedAlong  Fairing = "clamped"  // splines with continuous curvature, end slopes from the sections
+)
+
+// SectionShape says how a section of a faired body is given.
+type SectionShape string
+
+// Values of SectionShape.
+const (
+	CircleShape       SectionShape = "circle"
+	EllipseShape      SectionShape = "ellipse"
+	SuperellipseShape SectionShape = "superellipse"
+	RoundedShape      SectionShape = "rounded" // straight sides, rounded corners
+	SplineShape       SectionShape = "spline"  // a smooth curve through points
+	PointsShape       SectionShape = "points"  // straight between points
+)
 
 // SectionSpec is one cross-section.
 type SectionSpec struct {
 	Place  Place
 	FS     geometry.Station
-	Points []SectionPoint     // one for each line, right side, BL >= 0 (stringers)
-	Radius geometry.Length    // (round)
-	WL     geometry.Waterline // height of the centre (round)
+	Points []SectionPoint     // right side, BL >= 0, crown to keel (stringers; spline, points)
+	Radius geometry.Length    // (round, circle), or of the corners (rounded)
+	WL     geometry.Waterline // height of the centre (round, circle, ellipse, superellipse)
+
+	Shape       SectionShape // (faired)
+	HalfBreadth geometry.Length
+	HalfHeight  geometry.Length
+	Exponent    float64
+	Top, Bottom geometry.Waterline
+	Corners     []int // numbers, from 1, of the points that are corners (spline)
 }
 
 // SectionPoint is a point of a cross-section.

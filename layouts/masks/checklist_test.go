@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	g "maskloft/geometry"
-	"maskloft/geometry/skin"
 	"maskloft/layouts"
 )
 
@@ -144,8 +143,8 @@ func TestBestPair(t *testing.T) {
 // the one whose crossing is nearest to square.
 func TestCrossingOnSlab(t *testing.T) {
 	w := worked(t, "slab", layoutOf(t, slabWith(
-		"side: both, fs: 0, bl: 0.5, wl: 0", "side: both, fs: 120, bl: 0.5, wl: 0",
-		"side: both, fs: 0, bl: 0.5, wl: 60", "side: both, fs: 60, bl: 0.5, wl: 60", "side: both, fs: 118, bl: 0.5, wl: 20")))
+		"side: both, fs: 1, bl: 0.5, wl: 1", "side: both, fs: 119, bl: 0.5, wl: 1",
+		"side: both, fs: 1, bl: 0.5, wl: 59", "side: both, fs: 60, bl: 0.5, wl: 59", "side: both, fs: 118, bl: 0.5, wl: 20")))
 	points := checklist(t, w)
 	require.Len(t, points, 8)
 	for _, c := range points {
@@ -263,19 +262,23 @@ func TestTooFewHardpoints(t *testing.T) {
 	}
 }
 
-// What two tapes say is where the mark is: their lengths, swung from both
-// hardpoints on the flat, meet at the mark.
+// Two tapes say where the mark is: circles of their lengths about both hardpoints
+// meet at it, to the error of a length over the sine of the crossing.
 func TestTapesMeetAtTheMark(t *testing.T) {
 	w := worked(t, "slab", layoutOf(t, slabWith(
-		"side: both, fs: 0, bl: 0.5, wl: 0", "side: both, fs: 120, bl: 0.5, wl: 0", "side: both, fs: 0, bl: 0.5, wl: 60")))
+		"side: both, fs: 1, bl: 0.5, wl: 1", "side: both, fs: 119, bl: 0.5, wl: 1", "side: both, fs: 1, bl: 0.5, wl: 59")))
 	for _, c := range checklist(t, w) {
-		for _, tape := range tapesOf(c) {
-			h := tape.From.At
-			d := math.Hypot(float64(h.FS-c.Mark.Skin.FS), float64(h.WL-c.Mark.Skin.WL))
-			assert.InDelta(t, d, tape.Length.Inches(), 1e-6)
-			uv, gap := skin.Nearest(find(t, w.laid, c.Marking).Placement.Surface, h.Vec())
-			assert.Less(t, float64(gap), 1e-9)
-			assert.InDelta(t, float64(h.FS), uv.U, 1e-6)
-		}
+		at := func(p g.Position) g.Point { return g.Point{X: float64(p.FS), Y: float64(p.WL)} }
+		a, b := at(c.Tapes[0].From.At), at(c.Tapes[1].From.At)
+		ra, rb, d := c.Tapes[0].Length.Inches(), c.Tapes[1].Length.Inches(), a.Dist(b)
+		// intersection of two circles: along the line of centres, then square to it (derived)
+		along := (d*d + ra*ra - rb*rb) / (2 * d)
+		off := math.Sqrt(ra*ra - along*along)
+		u := b.Sub(a).Unit()
+		mark := at(c.Mark.Skin)
+		one := a.Add(u.Scale(along)).Add(u.Perp().Scale(off)).Dist(mark)
+		other := a.Add(u.Scale(along)).Add(u.Perp().Scale(-off)).Dist(mark)
+		assert.Less(t, math.Min(one, other), 1e-5, c.ID)
+		assert.InDelta(t, at(c.Closure.From.At).Dist(mark), c.Closure.Length.Inches(), 1e-6, "%s: the closure agrees", c.ID)
 	}
 }

@@ -177,3 +177,13 @@ func points(p g.Path, n int) []g.Point {
 	}
 	return out
 }
+
+// chords returns p with its curves cut into chords within 1e-5 in, so that many
+// distances from it cost little.
+func chords(p g.Path) g.Path {
+	var out g.Path
+	for _, c := range p {
+		out = append(out, g.Polygon(c.Flattened(1e-5)...))
+	}
+	return out
+}

@@ -1,0 +1,65 @@
+package skin
+
+import "sort"
+
+// splineEnd says how a cubic spline ends: with the given slope where clamped,
+// without curvature (natural) otherwise.
+type splineEnd struct {
+	clamped bool
+	slope   float64
+}
+
+// cubicSpline is the C2 piecewise cubic through points.
+type cubicSpline struct{ x, y, m []float64 }
+
+func newCubicSpline(x, y []float64, a, b splineEnd) cubicSpline {
+	return cubicSpline{x, y, secondDerivatives(x, y, a, b)}
+}
+
+// secondDerivatives returns the second derivatives at the knots x, ascending, of
+// the cubic spline through y: h0 m0 + 2 (h0+h1) m1 + h1 m2 = 6 (d1 - d0) at each
+// inner knot, h the steps and d the chord slopes (de Boor, A Practical Guide to
+// Splines, chapter IV; from memory), solved by Thomas's elimination.
+func secondDerivatives(x, y []float64, a, b splineEnd) []float64 {
+	n := len(x)
+	diag, upper, m := make([]float64, n), make([]float64, n), make([]float64, n)
+	h := func(i int) float64 { return x[i+1] - x[i] }
+	d := func(i int) float64 { return (y[i+1] - y[i]) / h(i) }
+	diag[0], diag[n-1] = 1, 1
+	if a.clamped {
+		diag[0], upper[0], m[0] = 2*h(0), h(0), 6*(d(0)-a.slope)
+	}
+	for i := 1; i < n; i++ {
+		lower := 0.0
+		if i < n-1 {
+			lower, diag[i], upper[i], m[i] = h(i-1), 2*(h(i-1)+h(i)), h(i), 6*(d(i)-d(i-1))
+		} else if b.clamped {
+			lower, diag[i], m[i] = h(i-1), 2*h(i-1), 6*(b.slope-d(i-1))
+		}
+		w := lower / diag[i-1]
+		diag[i] -= w * upper[i-1]
+		m[i] -= w * m[i-1]
+	}
+	for i := n - 1; i >= 0; i-- {
+		if i < n-1 {
+			m[i] -= upper[i] * m[i+1]
+		}
+		m[i] /= diag[i]
+	}
+	return m
+}
+
+// in returns value and slope at x of the cubic between knots i and i+1.
+func (s cubicSpline) in(i int, x float64) (y, dy float64) {
+	h := s.x[i+1] - s.x[i]
+	a, b := (s.x[i+1]-x)/h, (x-s.x[i])/h
+	y = a*s.y[i] + b*s.y[i+1] + (a*(a*a-1)*s.m[i]+b*(b*b-1)*s.m[i+1])*h*h/6
+	dy = (s.y[i+1]-s.y[i])/h + ((1-3*a*a)*s.m[i]+(3*b*b-1)*s.m[i+1])*h/6
+	return
+}
+
+// at returns value and slope at x; the end cubics go on beyond the ends.
+func (s cubicSpline) at(x float64) (y, dy float64) {
+	i := sort.SearchFloat64s(s.x[1:len(s.x)-1], x)
+	return s.in(i, x)
+}

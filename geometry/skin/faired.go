@@ -1,0 +1,182 @@
+package skin
+
+import (
+	"fmt"
+	"math"
+
+	g "maskloft/geometry"
+)
+
+// FairedSection is a cross-section and its station.
+type FairedSection struct {
+	FS    g.Station
+	Curve SectionCurve
+}
+
+// FairedSkin is a fuselage through cross-sections, faired along the body.
+//
+// V is 0 at the crown, k at landmark k down the right side, n at the keel, and
+// negative up the left side; between landmarks it is the girth fraction. So V and
+// V + 2n are one point.
+type FairedSkin struct {
+	u              []float64 // stations of the sections
+	halves         []halfSection
+	n              int // pieces of the right half
+	runs           []*fairingRun
+	runOf          []int // run of each bay
+	uLines, vLines []float64
+	vPanelOf       []int // panel of each piece, from the keel up the left side
+}
+
+// NewFairedSkin returns the skin through at least two sections in order of FS,
+// with the same landmarks.
+//
+// Errors name the section: order, size, exponent, corner radius, points that are
+// doubled or run backwards, landmarks unlike the first section's; and a break
+// frame without a section.
+func NewFairedSkin(sections []FairedSection, fairing Fairing) (*FairedSkin, error) {
+	if len(sections) < 2 {
+		return nil, fmt.Errorf("a skin needs two sections or more, got %d", len(sections))
+	}
+	if fairing.Law < Ruled || fairing.Law > Clamped {
+		return nil, fmt.Errorf("fairing law %d is not known: use ruled, monotone, natural or clamped", fairing.Law)
+	}
+	s := &FairedSkin{}
+	for i, sec := range sections {
+		name := "section FS " + g.FormatNumber(float64(sec.FS), 3)
+		if math.IsNaN(float64(sec.FS)) || i > 0 && sec.FS <= sections[i-1].FS {
+			return nil, fmt.Errorf("%s does not lie aft of FS %s: give the sections in order", name, g.FormatNumber(float64(sections[max(0, i-1)].FS), 3))
+		}
+		if sec.Curve == nil {
+			return nil, fmt.Errorf("%s has no outline", name)
+		}
+		h, err := sec.Curve.half()
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		if i > 0 {
+			if err := sameLandmarks(s.halves[0], h); err != nil {
+				return nil, fmt.Errorf("%s: %w", name, err)
+			}
+		}
+		s.u, s.halves = append(s.u, float64(sec.FS)), append(s.halves, h)
+	}
+	s.n = len(s.halves[0].pieces)
+	s.drawVLines()
+	if err := s.cutRuns(fairing); err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// sameLandmarks compares the landmarks of a section with those of the first.
+func sameLandmarks(first, h halfSection) error {
+	if len(h.pieces) != len(first.pieces) {
+		return fmt.Errorf("%d landmarks from crown to keel, the first section has %d: name or tag the same points in every section", len(h.names), len(first.names))
+	}
+	for k, name := range h.names {
+		if a := first.names[k]; a != "" && name != "" && a != name {
+			return fmt.Errorf("landmark %d from the crown is %q, in the first section %q: name the same points in every section", k, name, a)
+		}
+	}
+	return nil
+}
+
+// drawVLines draws a grid line at every landmark that is not smooth in some
+// section, and at the keel.
+func (s *FairedSkin) drawVLines() {
+	for f := -s.n; f <= s.n; f++ {
+		k := f
+		if k < 0 {
+			k = -f
+		}
+		line := k == s.n
+		for _, h := range s.halves {
+			line = line || !h.smooth[k]
+		}
+		if line {
+			s.vLines = append(s.vLines, float64(f))
+		}
+		s.vPanelOf = append(s.vPanelOf, len(s.vLines)-1)
+	}
+}
+
+// cutRuns cuts the body at the break frames and draws the lines along it.
+func (s *FairedSkin) cutRuns(f Fairing) error {
+	breaks := map[int]bool{0: true, len(s.u) - 1: true}
+	for _, fs := range f.BreakFrames {
+		at := -1
+		for i, u := range s.u {
+			if math.Abs(u-float64(fs)) < 1e-9 {
+				at = i
+			}
+		}
+		if at < 0 {
+			return fmt.Errorf("break frame FS %s has no section: slopes can jump only at a section", g.FormatNumber(float64(fs), 3))
+		}
+		breaks[at] = true
+	}
+	first := 0
+	for i, u := range s.u {
+		if breaks[i] || f.Law == Ruled || f.Law == Monotone {
+			s.uLines = append(s.uLines, u)
+		}
+		if i > 0 {
+			s.runOf = append(s.runOf, len(s.runs))
+		}
+		if i > 0 && breaks[i] {
+			s.runs = append(s.runs, newFairingRun(f.Law, s.u, s.halves, first, i))
+			first = i
+		}
+	}
+	return nil
+}
+
+// Breaks lists the sections where the law along the body is not smooth (all of
+// them for ruled and monotone skins), and the landmarks with a crease, a jump of
+// curvature or a jump of girth fraction; and the keel.
+func (s *FairedSkin) Breaks() (u, v []float64, period float64) {
+	return s.uLines, s.vLines, float64(2 * s.n)
+}
+
+// Contains tells whether uv lies between the first and the last section.
+func (s *FairedSkin) Contains(uv UV) bool {
+	return uv.U >= s.u[0]-1e-9 && uv.U <= s.u[len(s.u)-1]+1e-9
+}
+
+// Landmark returns the V of a named landmark of the right side; the left side has
+// it at minus that.
+func (s *FairedSkin) Landmark(name string) (v float64, ok bool) {
+	for _, h := range s.halves {
+		for k, n := range h.names {
+			if n == name {
+				return float64(k), true
+			}
+		}
+	}
+	return 0, false
+}
+
+// At returns the point and the normal in the panel that holds in, by the
+// derivatives of the surface.
+func (s *FairedSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
+	n := float64(s.n)
+	lift := 2 * n * math.Floor((in.V+n)/(2*n))
+	v := uv.V - lift
+	k := s.vPanelOf[min(int(math.Floor(in.V-lift))+s.n, 2*s.n-1)]
+	f := math.Max(s.vLines[k], math.Min(s.vLines[k+1]-1, math.Floor(v)))
+	piece, t, side := int(f), v-f, 1.0
+	if f < 0 {
+		piece, t, side = int(-f)-1, 1-t, -1
+	}
+	panel := segmentOf(s.uLines, in.U)
+	bay := segmentOf(s.u, math.Max(s.uLines[panel], uv.U))
+	for s.u[bay] >= s.uLines[panel+1] {
+		bay--
+	}
+	l := s.runs[s.runOf[bay]].at(s.halves, bay, piece, uv.U, t)
+	p := g.Vec3{X: uv.U, Y: side * l.p.X, Z: l.p.Y}
+	su := g.Vec3{X: 1, Y: side * l.du.X, Z: l.du.Y}
+	sv := g.Vec3{Y: l.dv.X, Z: side * l.dv.Y}
+	return p, su.Cross(sv).Unit()
+}

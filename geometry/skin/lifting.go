@@ -1,0 +1,290 @@
+package skin
+
+import (
+	"fmt"
+	"math"
+
+	g "maskloft/geometry"
+)
+
+// PlanPoint is a point of a planform's edge.
+type PlanPoint struct {
+	FS g.Station
+	// Span is the waterline of a fin or rudder; the distance from BL 0 of a wing
+	// or tailplane, on either side.
+	Span float64
+}
+
+// Planform is the outline of a lifting surface: its leading and its trailing edge
+// as polylines from root to tip, or tip to root. The surface reaches as far as
+// both do.
+type Planform struct{ Leading, Trailing []PlanPoint }
+
+// Face is a face of a wing or tailplane.
+type Face int
+
+// The two faces.
+const (
+	Upper Face = iota
+	Lower
+)
+
+// WingSetting is how a wing or tailplane stands on the aircraft. Its sections
+// stand in planes of constant butt line.
+type WingSetting struct {
+	WL        g.Waterline // of the leading edge on BL 0, or extended to it
+	Dihedral  float64     // radians, tips up: the slope of the leading edge seen from ahead
+	Incidence float64     // radians, nose up, about the leading edge
+}
+
+// LiftingSkin is one face of a fin, rudder, wing or tailplane: a profile of one
+// shape, and in thickness one part of the chord, set over a planform. It is
+// developable in each panel between corners of straight edges (a cone; a plate is
+// flat); across such a corner only where the edges do not bend.
+//
+// U is the station; V is the waterline of a fin or rudder, the butt line of a
+// wing or tailplane, in inches. A round leading edge has no slope by station, so
+// the skin ends a little behind it: see [LeadingEdgeLimit], [FlatPlate] and
+// [LiftingSkin.Outside]. At goes on beyond the edges, unrollable where the skin
+// is, for nets are cut square to the axes; only what [LiftingSkin.Contains] says
+// is skin.
+type LiftingSkin struct {
+	le, te   planEdge
+	face     faceHeight
+	vertical bool
+	mirror   float64 // sign of V per span: -1 on a left wing
+	outward  float64 // sign of the normal's part across the chord
+	wl, rise float64 // leading edge of a wing: wl + rise span
+	u, v     []float64
+}
+
+// planEdge is the station of an edge by span, linear between points.
+type planEdge struct{ span, fs []float64 }
+
+func (e planEdge) at(span float64) (fs, slope float64) {
+	i := segmentOf(e.span, span)
+	slope = (e.fs[i+1] - e.fs[i]) / (e.span[i+1] - e.span[i])
+	return e.fs[i] + slope*(span-e.span[i]), slope
+}
+
+// NewFinSkin returns one side of a vertical surface on BL 0. The right side is the
+// profile's upper face.
+//
+// Errors: the edges do not run one way along the span, or do not overlap; the
+// leading edge does not lie ahead of the trailing edge; the profile's own errors.
+func NewFinSkin(side g.Side, p Planform, profile Profile) (*LiftingSkin, error) {
+	s := &LiftingSkin{vertical: true, mirror: 1, outward: side.Sign()}
+	if err := s.build(p, profile, side.Sign(), 0, "WL"); err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// NewWingSkin returns one face of a wing or tailplane on one side.
+//
+// Errors: as [NewFinSkin]; a span below 0; dihedral or incidence beyond 45 degrees.
+func NewWingSkin(side g.Side, face Face, p Planform, profile Profile, w WingSetting) (*LiftingSkin, error) {
+	for _, a := range []struct {
+		name  string
+		angle float64
+	}{{"dihedral", w.Dihedral}, {"incidence", w.Incidence}} {
+		if !(math.Abs(a.angle) <= math.Pi/4) {
+			return nil, fmt.Errorf("%s %s degrees: it must lie within 45 degrees", a.name, g.FormatNumber(a.angle*180/math.Pi, 2))
+		}
+	}
+	sign := 1.0
+	if face == Lower {
+		sign = -1
+	}
+	s := &LiftingSkin{mirror: side.Sign(), outward: sign, wl: float64(w.WL), rise: math.Tan(w.Dihedral)}
+	if err := s.build(p, profile, sign, w.Incidence, "BL"); err != nil {
+		return nil, err
+	}
+	if s.le.span[0] < 0 || s.te.span[0] < 0 {
+		return nil, fmt.Errorf("BL %s: give the span of a wing from BL 0 outwards, above 0 on both sides", g.FormatNumber(math.Min(s.le.span[0], s.te.span[0]), 3))
+	}
+	return s, nil
+}
+
+func (s *LiftingSkin) build(p Planform, profile Profile, side, incidence float64, axis string) error {
+	if profile == nil {
+		return fmt.Errorf("the surface has no profile")
+	}
+	if err := profile.check(); err != nil {
+		return err
+	}
+	var err error
+	switch of := profile.(type) {
+	case FlatPlate:
+		s.face = newPlateFace(of, side, incidence)
+	case chordProfile:
+		if s.face, err = newChordFace(of, side, incidence); err != nil {
+			return err
+		}
+	}
+	if s.le, err = newPlanEdge("leading edge", axis, p.Leading); err != nil {
+		return err
+	}
+	if s.te, err = newPlanEdge("trailing edge", axis, p.Trailing); err != nil {
+		return err
+	}
+	return s.outline(axis)
+}
+
+// outline finds the range of the surface and the lines at corners of its edges.
+func (s *LiftingSkin) outline(axis string) error {
+	last := func(x []float64) float64 { return x[len(x)-1] }
+	lo := math.Max(s.le.span[0], s.te.span[0])
+	hi := math.Min(last(s.le.span), last(s.te.span))
+	if !(lo < hi) {
+		return fmt.Errorf("leading edge (%s %s to %s) and trailing edge (%s %s to %s) do not lie side by side", axis,
+			g.FormatNumber(s.le.span[0], 3), g.FormatNumber(last(s.le.span), 3), axis, g.FormatNumber(s.te.span[0], 3), g.FormatNumber(last(s.te.span), 3))
+	}
+	spans := []float64{lo}
+	for _, e := range []planEdge{s.le, s.te} {
+		for _, x := range e.span {
+			if x > lo+1e-9 && x < hi-1e-9 {
+				spans = insertLine(spans, x)
+			}
+		}
+	}
+	spans = append(spans, hi)
+	u0, u1 := math.Inf(1), math.Inf(-1)
+	for i, x := range spans {
+		a, _ := s.le.at(x)
+		b, _ := s.te.at(x)
+		if end := i == 0 || i == len(spans)-1; b < a || b < a+1e-3 && !end {
+			return fmt.Errorf("at %s %s the leading edge (FS %s) does not lie ahead of the trailing edge (FS %s)", axis,
+				g.FormatNumber(x, 3), g.FormatNumber(a, 3), g.FormatNumber(b, 3))
+		}
+		u0, u1 = math.Min(u0, a), math.Max(u1, b)
+	}
+	s.u, s.v = []float64{u0, u1}, spans
+	if s.mirror < 0 {
+		s.v = make([]float64, len(spans))
+		for i, x := range spans {
+			s.v[len(spans)-1-i] = -x
+		}
+	}
+	return nil
+}
+
+// newPlanEdge returns an edge with its span ascending.
+func newPlanEdge(name, axis string, points []PlanPoint) (planEdge, error) {
+	n := len(points)
+	if n < 2 {
+		return planEdge{}, fmt.Errorf("the %s needs two points or more, got %d", name, n)
+	}
+	e := planEdge{}
+	for i := range points {
+		p := points[i]
+		if points[0].Span > points[n-1].Span {
+			p = points[n-1-i]
+		}
+		if i > 0 && !(p.Span > e.span[i-1]+1e-9) {
+			return planEdge{}, fmt.Errorf("the %s turns back at %s %s: its points must run one way along the span", name, axis, g.FormatNumber(p.Span, 3))
+		}
+		e.span, e.fs = append(e.span, p.Span), append(e.fs, float64(p.FS))
+	}
+	return e, nil
+}
+
+// Breaks returns the range of stations, and the spans where an edge has a corner.
+func (s *LiftingSkin) Breaks() (u, v []float64, period float64) { return s.u, s.v, 0 }
+
+// Contains tells whether uv lies on the planform, clear of its round edges.
+func (s *LiftingSkin) Contains(uv UV) bool { return s.Outside(uv) == nil }
+
+// Outside returns nil where there is skin at uv, otherwise what is there instead:
+// beyond root or tip, ahead of the leading edge, behind the trailing edge, or on
+// the round of an edge, which cannot be laid out by station.
+func (s *LiftingSkin) Outside(uv UV) error {
+	axis := "BL"
+	if s.vertical {
+		axis = "WL"
+	}
+	if lo, hi := s.v[0], s.v[len(s.v)-1]; uv.V < lo-1e-9 || uv.V > hi+1e-9 {
+		return fmt.Errorf("%s %s lies off the surface: it runs from %s %s to %s %s", axis, g.FormatNumber(uv.V, 3), axis, g.FormatNumber(lo, 3), axis, g.FormatNumber(hi, 3))
+	}
+	le, _ := s.le.at(s.mirror * uv.V)
+	te, _ := s.te.at(s.mirror * uv.V)
+	lo, hi := s.face.contained(te - le)
+	place := "FS " + g.FormatNumber(uv.U, 3)
+	edge := func(name string, fs float64) string {
+		return fmt.Sprintf("%s (FS %s at %s %s)", name, g.FormatNumber(fs, 3), axis, g.FormatNumber(uv.V, 3))
+	}
+	switch {
+	case uv.U < le-1e-9:
+		return fmt.Errorf("%s lies ahead of the %s", place, edge("leading edge", le))
+	case uv.U < le+lo-1e-9:
+		return fmt.Errorf("%s lies on the round of the %s: keep aft of FS %s", place, edge("leading edge", le), g.FormatNumber(le+lo, 3))
+	case uv.U > te+1e-9:
+		return fmt.Errorf("%s lies behind the %s", place, edge("trailing edge", te))
+	case uv.U > le+hi+1e-9:
+		return fmt.Errorf("%s lies on the round of the %s: keep forward of FS %s", place, edge("trailing edge", te), g.FormatNumber(le+hi, 3))
+	}
+	return nil
+}
+
+// Clearance returns the distance, in plan, from uv to the nearest edge of the
+// skin: along the span to root or tip, square to the leading and trailing edge.
+func (s *LiftingSkin) Clearance(uv UV) g.Length {
+	span := s.mirror * uv.V
+	le, dle := s.le.at(span)
+	te, dte := s.te.at(span)
+	lo, hi := s.face.contained(te - le)
+	fore := math.Abs(uv.U-le-lo) / math.Hypot(1, dle)
+	aft := math.Abs(uv.U-le-hi) / math.Hypot(1, dte)
+	return g.Length(math.Min(math.Min(fore, aft), math.Min(math.Abs(uv.V-s.v[0]), math.Abs(uv.V-s.v[len(s.v)-1]))))
+}
+
+// At returns the point of the face at station U and span V in the panel that
+// holds in, and the normal, by the derivatives of the surface.
+func (s *LiftingSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
+	span := s.mirror * uv.V
+	i := segmentOf(s.v, in.V)
+	mid := s.mirror * (s.v[i] + s.v[i+1]) / 2
+	le, dle := s.le.at(mid)
+	te, dte := s.te.at(mid)
+	le, te = le+dle*(span-mid), te+dte*(span-mid)
+	a, c := uv.U-le, math.Max(te-le, 1e-9)
+	h, ha, hc := s.face.height(a, c)
+	hs := -ha*dle + hc*(dte-dle)
+	if s.vertical {
+		return g.Vec3{X: uv.U, Y: h, Z: uv.V}, g.Vec3{X: -ha, Y: 1, Z: -hs}.Scale(s.outward).Unit()
+	}
+	h += s.wl + s.rise*span
+	hs = s.mirror * (hs + s.rise)
+	return g.Vec3{X: uv.U, Y: uv.V, Z: h}, g.Vec3{X: -ha, Y: -hs, Z: 1}.Scale(s.outward).Unit()
+}
+
+// LocatePlan returns the point of the skin seen at a station and butt line from
+// above or below.
+//
+// Error: there is no skin; see [LiftingSkin.Outside]. A fin is not seen from
+// above.
+func (s *LiftingSkin) LocatePlan(fs g.Station, bl g.ButtLine) (UV, error) {
+	if s.vertical {
+		return UV{}, fmt.Errorf("a fin or rudder is seen from the side: give a waterline, not BL %s", g.FormatNumber(float64(bl), 3))
+	}
+	uv := UV{float64(fs), float64(bl)}
+	return uv, s.Outside(uv)
+}
+
+// ForwardAt returns the frame at uv whose up is forward along the skin, leaning by
+// angle radians towards the drawing's left: for marks on wings, read from above
+// with the nose up (on an upper face).
+//
+// Error: the skin stands square to the fuselage axis there.
+func ForwardAt(s Surface, uv UV, angle float64) (Frame, error) {
+	_, n := s.At(uv, uv)
+	x := g.Vec3{X: -1}
+	up := x.Sub(n.Scale(x.Dot(n)))
+	if up.Norm() < 0.05 {
+		return Frame{}, fmt.Errorf("the skin stands across the aircraft there, so forward has no direction along it")
+	}
+	up = up.Unit()
+	sin, cos := math.Sincos(angle)
+	right := up.Cross(n)
+	return Frame{At: uv, Up: up.Scale(cos).Sub(right.Scale(sin))}, nil
+}

@@ -19,7 +19,7 @@ const tapeStep = 16
 func TapeCSV(points []masks.Checkpoint) ([]byte, error) {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
-	if err := w.Write([]string{"point", "marking", "mark", "fs_in", "bl_in", "wl_in", "use", "from", "hardpoint", "kind", "length_in", "length_sixteenths", "straight_in", "crossing_deg"}); err != nil {
+	if err := w.Write([]string{"point", "marking", "mark", "fs_in", "bl_in", "wl_in", "use", "from", "hardpoint", "kind", "length_in", "length_sixteenths", "taut_in", "straight_in", "crossing_deg"}); err != nil {
 		return nil, err
 	}
 	dec := func(v float64) string { return g.FormatNumber(v, 4) }
@@ -27,7 +27,7 @@ func TapeCSV(points []masks.Checkpoint) ([]byte, error) {
 		row := func(use string, t masks.Taping) error {
 			return w.Write([]string{
 				p.ID, p.Marking, p.Mark.ID, dec(float64(p.Mark.Skin.FS)), dec(float64(p.Mark.Skin.BL)), dec(float64(p.Mark.Skin.WL)),
-				use, t.From.ID, t.From.Name, string(t.Kind), dec(t.Length.Inches()), t.Length.Fraction(tapeStep), dec(t.Straight.Inches()), g.FormatNumber(p.Crossing, 1),
+				use, t.From.ID, t.From.Name, string(t.Kind), dec(t.Length.Inches()), t.Length.Fraction(tapeStep), dec(t.Taut.Inches()), dec(t.Straight.Inches()), g.FormatNumber(p.Crossing, 1),
 			})
 		}
 		for _, t := range p.Tapes {
@@ -52,15 +52,18 @@ func TapeText(l *layouts.Layout, points []masks.Checkpoint) []byte {
 	fmt.Fprintf(&b, "Frame: %s\n\n", strings.TrimSpace(l.Airframe.Spec.Datum))
 	b.WriteString("Hook the tape on the two hardpoints and swing both lengths: the mark stands where they meet. " +
 		"Then measure from the third: it must read the check length within 1/8 in (common practice, no source), or one hook is on the wrong point. " +
-		"ON SKIN: pressed along the skin. STRAIGHT: pulled through the air. The aircraft need not stand level.\n\n")
+		"ON SKIN: pressed along the skin; where a tape pulled taut would bridge a hollow and read less, that is printed too. STRAIGHT: pulled through the air. The aircraft need not stand level.\n")
 	side := ""
 	for _, p := range points {
 		if p.Marking != side {
 			side = p.Marking
-			fmt.Fprintf(&b, "## %s\n\n| mark | FS / BL / WL | first tape | second tape | crossing | check |\n|---|---|---|---|---|---|\n", side)
+			fmt.Fprintf(&b, "\n## %s\n\n| mark | FS / BL / WL | first tape | second tape | crossing | check |\n|---|---|---|---|---|---|\n", side)
 		}
 		cell := func(t masks.Taping) string {
 			s := fmt.Sprintf("%s **%s** (%.3f) %s", t.From.ID, t.Length.Fraction(tapeStep), t.Length.Inches(), strings.ToUpper(string(t.Kind)))
+			if t.Kind == masks.OnSkin && t.Length-t.Taut > g.SayDifference {
+				s += fmt.Sprintf(", taut %.3f", t.Taut.Inches())
+			}
 			if d := t.Length - t.Straight; t.Kind == masks.OnSkin && (d > g.SayDifference || d < -g.SayDifference) {
 				s += fmt.Sprintf(", straight %.3f", t.Straight.Inches())
 			}

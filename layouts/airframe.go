@@ -38,7 +38,10 @@ func NewAirframe(spec AircraftSpec) (*Airframe, error) {
 				}
 				sections = append(sections, one)
 			}
-			a.bodies[s.ID], err = skin.NewStringerSkin(sections)
+			var body *skin.StringerSkin
+			if body, err = skin.NewStringerSkin(sections); err == nil {
+				a.bodies[s.ID] = body.WithSag(s.Sag)
+			}
 		case Round:
 			var sections []skin.RoundSection
 			for _, sec := range s.Sections {

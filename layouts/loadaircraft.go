@@ -51,11 +51,11 @@ func (r *layoutReader) aircraftBlock(v value) AircraftSpec {
 
 // surface reads one surface; the keys depend on its kind.
 func (r *layoutReader) surface(v value) SurfaceSpec {
-	need, may := "id kind", "lines hard sections thickness outline ribs along breaks file points step units leading trailing naca ordinates"
+	need, may := "id kind", "lines hard sections thickness outline ribs along breaks file points step units leading trailing naca ordinates sag"
 	kind := choice(v.peek("kind"), "", Stringers, Round, Faired, Scanned, Foil, Plate)
 	switch kind {
 	case Stringers:
-		need, may = "id kind lines sections", "hard"
+		need, may = "id kind lines sections", "hard sag"
 	case Round:
 		need, may = "id kind sections", ""
 	case Faired:
@@ -87,6 +87,7 @@ func (r *layoutReader) surface(v value) SurfaceSpec {
 		for _, h := range f.at("hard").items("hard line") {
 			s.Hard = append(s.Hard, lines.refer(h))
 		}
+		s.Sag = f.at("sag").or(0, func(v value) geometry.Length { return v.atLeastZero("") })
 		s.Sections = readSections(f.at("sections"), func(v value) SectionSpec { return stringerSection(v, s.Lines) })
 	case Round:
 		s.Sections = readSections(f.at("sections"), roundSection)

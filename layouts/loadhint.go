@@ -22,6 +22,7 @@ var examples = map[string]string{
 	"thickness":           "thickness: 1.6 in",
 	"leading":             "leading: [[206, 65], [229, 88]], [fs, wl] from root to tip",
 	"trailing":            "trailing: [[240, 62], [240, 93]], [fs, wl] from root to tip",
+	"sag":                 "sag: 1/8 in",
 	"along":               "along: natural (or ruled, monotone, clamped)",
 	"breaks":              "breaks: [48, 120], frames where the slope may jump",
 	"half-breadth":        "half-breadth: 14.5 in",

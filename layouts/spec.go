@@ -57,6 +57,7 @@ type SurfaceSpec struct {
 	Kind      SurfaceKind
 	Lines     []string           // names of the lines from crown to keel (stringers)
 	Hard      []string           // those of Lines that are longerons: hard edges
+	Sag       geometry.Length    // hollow of the fabric in the widest bay (stringers)
 	Sections  []SectionSpec      // in order of FS (stringers, round, faired)
 	Along     Fairing            // how lines run from section to section (faired)
 	Breaks    []geometry.Station // frames where slopes may jump (faired)

@@ -101,6 +101,7 @@ type ReportTape struct {
 	From   string  `json:"from"`
 	Length float64 `json:"length_in"`
 	Kind   string  `json:"kind"`
+	Taut   float64 `json:"taut_in"`
 }
 
 // ReportCheckpoint is one mark located by two tapes.
@@ -208,7 +209,7 @@ func reportOf(j *Job, files []cutFile) Report {
 func round9(v float64) float64 { return math.Round(v*1e9) / 1e9 }
 
 func reportTape(t masks.Taping) ReportTape {
-	return ReportTape{From: t.From.ID, Length: round6(t.Length.Inches()), Kind: string(t.Kind)}
+	return ReportTape{From: t.From.ID, Length: round6(t.Length.Inches()), Kind: string(t.Kind), Taut: round6(t.Taut.Inches())}
 }
 
 func reportTile(t masks.Tiling, f cutFile) ReportTile {

@@ -20,12 +20,18 @@ type StringerSection struct {
 // unless the two lines are skew; a twisted bay is always saddle-shaped and
 // cannot be unrolled, which the strain of its flat map reports.
 //
+// With sag the fabric hangs hollow between the lines: a parabola across each bay,
+// as deep as sag in the widest bay at the widest section, elsewhere by the square
+// of the width, as fabric of even tension does (derived). A bay of even width is
+// then a trough that can still be unrolled.
+//
 // V = k on line k, from the crown (0) down the right side to the keel (n), and
 // up the left side to 2n, the crown again.
 type StringerSkin struct {
 	sections []StringerSection
 	u, v     []float64
-	loop     int // lines round the whole section
+	loop     int     // lines round the whole section
+	hollow   float64 // sag over the square of the widest bay
 }
 
 // NewStringerSkin returns the skin through at least two sections in order of FS,
@@ -52,6 +58,21 @@ func NewStringerSkin(sections []StringerSection) (*StringerSkin, error) {
 		s.v = append(s.v, float64(k))
 	}
 	return s, nil
+}
+
+// WithSag returns the same skin with its fabric hollow by the given depth in the
+// widest bay.
+func (s *StringerSkin) WithSag(sag g.Length) *StringerSkin {
+	widest := 0.0
+	for _, sec := range s.sections {
+		for k := 1; k < len(sec.Points); k++ {
+			a, b := sec.Points[k-1], sec.Points[k]
+			widest = math.Max(widest, math.Hypot(float64(b.BL-a.BL), float64(b.WL-a.WL)))
+		}
+	}
+	out := *s
+	out.hollow = sag.Inches() / (widest * widest)
+	return &out
 }
 
 // Breaks lists the sections and the lines round the fuselage.
@@ -91,14 +112,25 @@ func (s *StringerSkin) onLine(i, k int, u float64) (p, du g.Vec3) {
 		g.Vec3{X: 1, Y: (y1 - y0) / span, Z: (z1 - z0) / span}
 }
 
-// At returns the point of the bilinear bay that holds in, and its normal.
+// At returns the point of the bay that holds in, and its normal.
 func (s *StringerSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
 	i, k := segmentOf(s.u, in.U), int(math.Floor(in.V))
 	a, da := s.onLine(i, k, uv.U)
 	b, db := s.onLine(i, k+1, uv.U)
 	t := uv.V - float64(k)
-	su := da.Lerp(db, t)
-	return a.Lerp(b, t), su.Cross(b.Sub(a)).Unit()
+	p, su, sv := a.Lerp(b, t), da.Lerp(db, t), b.Sub(a)
+	if s.hollow != 0 {
+		// inwards and square to the bay's chord c in the section, times |c|
+		c, dc := b.Sub(a), db.Sub(da)
+		width := c.Norm()
+		in, din := g.Vec3{Y: c.Z, Z: -c.Y}, g.Vec3{Y: dc.Z, Z: -dc.Y}
+		q := in.Scale(width)
+		dq := in.Scale(c.Dot(dc) / width).Add(din.Scale(width))
+		deep := 4 * t * (1 - t) * s.hollow
+		p, su = p.Add(q.Scale(deep)), su.Add(dq.Scale(deep))
+		sv = sv.Add(q.Scale(4 * (1 - 2*t) * s.hollow))
+	}
+	return p, su.Cross(sv).Unit()
 }
 
 // segmentOf returns the index i with breaks[i] <= x < breaks[i+1], clamped.

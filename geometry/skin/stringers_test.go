@@ -1,6 +1,7 @@
 package skin
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -89,4 +90,35 @@ func BenchmarkFlatten_cone_40x30in_tol0p001(b *testing.B) {
 	for i := 0; i < b.N; i++ {
 		flattenAt(b, s, g.Left, g.SidePosition{FS: 50, WL: 5}, box(40, 30))
 	}
+}
+
+// A square tube whose sides of 20 in hang hollow by 1/2 in: the middle of a side is
+// 1/2 in in, the girth of a side is that of a parabola of span 20 and rise 1/2
+// (closed form), and the trough unrolls exactly. A taut tape bridges it.
+func TestSag(t *testing.T) {
+	sec := func(fs float64) StringerSection {
+		return StringerSection{FS: g.Station(fs), Points: []g.Position{{BL: 0, WL: 10}, {BL: 10, WL: 10}, {BL: 10, WL: -10}, {BL: 0, WL: -10}}}
+	}
+	tube, err := NewStringerSkin([]StringerSection{sec(0), sec(60)})
+	require.NoError(t, err)
+	s := tube.WithSag(0.5)
+	uv, err := LocateSide(s, g.Left, g.SidePosition{FS: 30, WL: 0})
+	require.NoError(t, err)
+	require.InDelta(t, -9.5, PointAt(s, uv).Y, 1e-9)
+	// parabola y = 4 h x (l-x)/l^2: half the slope at the ends is 2h/l
+	h, l := 0.5, 20.0
+	a := 4 * h / l
+	want := l/2*math.Sqrt(1+a*a) + l/(2*a)*math.Asinh(a)
+	require.InDelta(t, want, float64(Girth(s, 30, 1, 2)), 1e-5)
+	m := flattenAt(t, s, g.Left, g.SidePosition{FS: 30, WL: 0}, box(12, 12))
+	require.True(t, m.Strain(box(12, 12)).Exact(g.ExactStrain), "%+v", m.Strain(box(12, 12)))
+	p, err := Tape(s, UV{30, 1}, UV{30, 2}, 1e-5)
+	require.NoError(t, err)
+	require.InDelta(t, want, float64(p.Length), 1e-4)
+	taut := PullTaut(s, p)
+	require.InDelta(t, 20, float64(taut.Length), 1e-4)
+	require.InDelta(t, 0.5, float64(taut.Spans[0].Gap), 1e-3)
+	// the narrow bays hang by the square of their width
+	p0, _ := s.At(UV{30, 0.5}, UV{30, 0.5})
+	require.InDelta(t, 10-0.5/4, p0.Z, 1e-9)
 }

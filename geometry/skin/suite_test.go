@@ -45,6 +45,7 @@ func TestSurfaceContract(t *testing.T) {
 		{"cone", cone30to10(t), g.SidePosition{FS: 50, WL: 4}, g.Right},
 		{"round, three sections", taper, g.SidePosition{FS: 57, WL: 44}, g.Left},
 		{"stringers", kittock(t), g.SidePosition{FS: 184, WL: 53}, g.Left},
+		{"stringers with sag", kittock(t).WithSag(0.125), g.SidePosition{FS: 184, WL: 53}, g.Left},
 		{"stringers right", kittock(t), g.SidePosition{FS: 150, WL: 45}, g.Right},
 		{"plate left", plate(t, g.Left), g.SidePosition{FS: 230, WL: 78}, g.Left},
 		{"plate right", plate(t, g.Right), g.SidePosition{FS: 230, WL: 78}, g.Right},

@@ -26,6 +26,7 @@ type Taping struct {
 	From     layouts.Hardpoint
 	Kind     TapeKind
 	Length   g.Length
+	Taut     g.Length // pulled taut along the skin, bridging its hollows
 	Straight g.Length // through the air, for comparison
 	bearing  g.Vec3   // unit direction in which the tape leaves the point
 }
@@ -130,7 +131,7 @@ func locate(t *Tiling, m RegistrationMark, hard []layouts.Hardpoint, tolerance f
 // hardpoint is on that skin, else straight.
 func tapeFrom(s skin.Surface, m RegistrationMark, h layouts.Hardpoint, tolerance float64) (Taping, error) {
 	d := h.At.Vec().Sub(m.Skin.Vec())
-	tape := Taping{From: h, Kind: Straight, Length: g.Length(d.Norm()), Straight: g.Length(d.Norm()), bearing: d.Unit()}
+	tape := Taping{From: h, Kind: Straight, Length: g.Length(d.Norm()), Taut: g.Length(d.Norm()), Straight: g.Length(d.Norm()), bearing: d.Unit()}
 	uv, gap := skin.Nearest(s, h.At.Vec())
 	if gap > onSkinWithin || !s.Contains(uv) {
 		return tape, nil
@@ -139,7 +140,7 @@ func tapeFrom(s skin.Surface, m RegistrationMark, h layouts.Hardpoint, tolerance
 	if err != nil {
 		return tape, fmt.Errorf("mark %s: tape from %s: %w", m.ID, h.ID, err)
 	}
-	tape.Kind, tape.Length = OnSkin, path.Length+gap
+	tape.Kind, tape.Length, tape.Taut = OnSkin, path.Length+gap, skin.PullTaut(s, path).Length+gap
 	for _, q := range path.Points[1:] {
 		if step := skin.PointAt(s, q).Sub(m.Skin.Vec()); step.Norm() > 1e-6 {
 			tape.bearing = step.Unit()

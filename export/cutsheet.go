@@ -51,7 +51,7 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 // TileTitle names a tile in words: what, side, pass, tile and size.
 func TileTitle(t masks.Tiling, m masks.Mask, tile masks.Piece) string {
 	p := t.Laid.Placement
-	return fmt.Sprintf("%s, %s side, pass %d %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, m.Pass, m.Paint,
+	return fmt.Sprintf("%s, %s %s, pass %d %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, wingWord(p), m.Pass, m.Paint,
 		tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns,
 		g.FormatNumber(tile.Cell.Rect.Width(), 3), g.FormatNumber(tile.Cell.Rect.Height(), 3))
 }

@@ -6,6 +6,7 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/glyphs"
+	"maskloft/layouts"
 	"maskloft/layouts/masks"
 )
 
@@ -41,18 +42,34 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) []It
 			break
 		}
 	}
-	put(0.62, 0.95, func() []Item { return arrow("UP", g.Vec{Y: 1}) })
-	nose := g.Vec{X: -t.Laid.Placement.Side.Reading()}
-	put(1.35, 0.5, func() []Item { return arrow("NOSE", nose) })
+	upWord, sideWord := "UP", "NOSE"
+	face := t.Laid.Placement.Face()
+	if face != layouts.NoFace { // up is forward there, and outwards lies to one side
+		upWord, sideWord = "NOSE", "TIP"
+	}
+	put(0.72, 0.95, func() []Item { return arrow(upWord, g.Vec{Y: 1}) })
+	side := g.Vec{X: -t.Laid.Placement.Side.Reading()}
+	if face == layouts.LowerFace {
+		side.X = -side.X // the right wing's tip is to the right from above, to the left from below
+	}
+	put(1.35, 0.5, func() []Item { return arrow(sideWord, side) })
 	p := t.Laid.Placement
 	lines := []string{
-		fmt.Sprintf("%s  %s SIDE", p.Marking.ID, strings.ToUpper(p.Side.String())),
+		fmt.Sprintf("%s  %s", p.Marking.ID, strings.ToUpper(strings.TrimSpace(p.Side.String()+" "+wingWord(p)))),
 		fmt.Sprintf("PASS %d  %s", m.Pass, m.Paint),
 		fmt.Sprintf("TILE %d-%d of %dx%d", tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns),
 		fmt.Sprintf("%s x %s in", g.FormatNumber(tile.Cell.Rect.Width(), 3), g.FormatNumber(tile.Cell.Rect.Height(), 3)),
 	}
 	setLabel(put, lines)
 	return out
+}
+
+// wingWord says which face of a wing, or that it is a side.
+func wingWord(p layouts.Placement) string {
+	if f := p.Face(); f != layouts.NoFace {
+		return "wing, " + string(f) + " face"
+	}
+	return "side"
 }
 
 // setLabel sets the lines of a label as one line, two or four, in the largest
@@ -123,7 +140,7 @@ func arrow(word string, d g.Vec) []Item {
 	text, w := glyphs.Label(word, 0.16, true)
 	var shape g.Contour
 	if d.Y > 0 {
-		x := 0.31
+		x := 0.36
 		shape = g.Polygon(g.Point{X: x - 0.03, Y: 0.32}, g.Point{X: x + 0.03, Y: 0.32}, g.Point{X: x + 0.03, Y: 0.62},
 			g.Point{X: x + 0.13, Y: 0.62}, g.Point{X: x, Y: 0.9}, g.Point{X: x - 0.13, Y: 0.62}, g.Point{X: x - 0.03, Y: 0.62})
 		return []Item{{ID: "arrow-up", Path: g.Path{shape}, Ink: inkNoteText}, {Path: text.Moved(g.Vec{X: x - w/2, Y: 0.08}), Ink: inkNoteText}}

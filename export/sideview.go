@@ -3,7 +3,6 @@ package export
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
@@ -65,7 +64,7 @@ func SideView(l *layouts.Layout, laid []masks.Laid, side g.Side) Sheet {
 	v.origin = g.Point{X: width/2 + 0.3, Y: height/2 - 0.1}
 	s := Sheet{Title: fmt.Sprintf("%s, %s side view", l.Spec.Name, side), Width: width, Height: height}
 	s.Layers = []Layer{
-		{Name: "frame", Items: titleBlock(l, side, v, width, height)},
+		{Name: "frame", Items: sheetFrame(l, sideWords[side], v.scale, width, height)},
 		{Name: "stations and waterlines", Items: rulers(v, box)},
 		{Name: "skin", Items: skinFill(l, v)},
 		{Name: "structure", Items: structure(l, v, side)},
@@ -74,6 +73,9 @@ func SideView(l *layouts.Layout, laid []masks.Laid, side g.Side) Sheet {
 	}
 	return s
 }
+
+// sideWords say what a side view shows.
+var sideWords = map[g.Side]string{g.Left: "LEFT SIDE, nose to the left", g.Right: "RIGHT SIDE, nose to the right"}
 
 // extent returns the box of everything drawn, in FS and WL.
 func extent(l *layouts.Layout) g.Rect {
@@ -151,6 +153,7 @@ func structure(l *layouts.Layout, v view, side g.Side) []Item {
 	}
 	for _, s := range l.Airframe.Spec.Surfaces {
 		switch s.Kind {
+		case layouts.Wing: // seen in the plan view
 		case layouts.Plate, layouts.Foil:
 			outline := append([]g.SidePosition(nil), s.Outline...)
 			if s.Kind == layouts.Foil {
@@ -236,7 +239,7 @@ func haloed(it Item) []Item {
 // from nose to tail and its lowest back again; nothing for a plate.
 func silhouette(l *layouts.Layout, s layouts.SurfaceSpec) []g.SidePosition {
 	switch s.Kind {
-	case layouts.Plate:
+	case layouts.Plate, layouts.Wing:
 		return nil
 	case layouts.Foil:
 		return foilOutline(s)
@@ -320,43 +323,26 @@ func acrossAt(outline []g.SidePosition, wl g.Waterline) [][2]g.SidePosition {
 
 // markings draws each marking as it falls on the skin.
 func markings(l *layouts.Layout, laid []masks.Laid, v view, side g.Side) []Item {
-	hex := map[string]string{}
-	for _, c := range l.Spec.Paint.Colours {
-		hex[c.ID] = strings.ToLower(c.Hex)
-	}
 	var out []Item
 	for _, one := range laid {
-		if one.Placement.Side != side {
-			continue
-		}
-		for k, r := range one.Regions {
-			var path g.Path
-			for _, c := range r.Outline {
-				if pts := seen(one.Map, c, v); len(pts) > 2 {
-					path = append(path, g.Polygon(pts...))
-				}
-			}
-			fill := hex[r.Colour]
-			if fill == "" {
-				fill = "#9aa0a3"
-			}
-			out = append(out, Item{ID: fmt.Sprintf("%s-%d", one.ID(), k+1), Path: path, Ink: Ink{Fill: fill, Stroke: "#1a1a1a", Width: 0.004}})
+		if one.Placement.Side == side && one.Placement.Face() == layouts.NoFace {
+			out = append(out, painted(l, one, v.scale, func(p g.Position) g.Point { return v.at(float64(p.FS), float64(p.WL)) })...)
 		}
 	}
 	return out
 }
 
-// seen returns a flat outline as chords of the side view: each chord is cut in
-// the flat to a sixteenth of an inch of sheet or less.
-func seen(m *skin.FlatMap, c g.Contour, v view) []g.Point {
+// seen returns a flat outline as chords of a picture: each chord is a hundredth
+// of an inch of sheet or so.
+func seen(m *skin.FlatMap, c g.Contour, scale float64, to func(g.Position) g.Point) []g.Point {
 	var out []g.Point
-	step := 0.06 / v.scale / 4
+	step := 0.015 / scale
 	for i := range c.Segments {
 		piece := g.Contour{Start: c.From(i), Segments: c.Segments[i : i+1]}
-		n := int(math.Ceil(piece.Length() / step))
-		for k := 0; k < max(1, n); k++ {
-			if pos, ok := m.PositionOf(c.At(i, float64(k)/float64(max(1, n)))); ok {
-				out = append(out, v.at(float64(pos.FS), float64(pos.WL)))
+		n := max(1, int(math.Ceil(piece.Length()/step)))
+		for k := 0; k < n; k++ {
+			if pos, ok := m.PositionOf(c.At(i, float64(k)/float64(n))); ok {
+				out = append(out, to(pos))
 			}
 		}
 	}
@@ -409,19 +395,4 @@ func fittings(l *layouts.Layout, v view, side g.Side) []Item {
 		}
 	}
 	return out
-}
-
-// titleBlock draws the border, the title, and the cautions.
-func titleBlock(l *layouts.Layout, side g.Side, v view, width, height float64) []Item {
-	out := []Item{{Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: 0.35, Y: 0.35}, Max: g.Point{X: width - 0.35, Y: height - 0.35}})}, Ink: Ink{Stroke: "#1a1a1a", Width: 0.012}}}
-	title, _ := glyphs.Label(l.Spec.Name, 0.2, true)
-	out = append(out, Item{Path: title.Moved(g.Vec{X: 0.6, Y: height - 0.8}), Ink: inkText})
-	word := "LEFT SIDE, nose to the left"
-	if side == g.Right {
-		word = "RIGHT SIDE, nose to the right"
-	}
-	out = append(out, textAt(word+", level", 0.15, width-0.6, height-0.78, 1, inkText))
-	out = append(out, textAt(fmt.Sprintf("scale 1:%s on a sheet of %s x %s in", g.FormatNumber(1/v.scale, 0), g.FormatNumber(width, 1), g.FormatNumber(height, 1)), 0.11, width-0.6, height-1.05, 1, inkTextSoft))
-	out = append(out, textAt(l.Airframe.Spec.Name, 0.11, 0.6, height-1.05, 0, inkTextSoft))
-	return append(out, textAt("Layout aid, not approved data. A picture: do not scale or cut from it.", 0.1, 0.6, 0.52, 0, inkTextSoft))
 }

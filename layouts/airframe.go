@@ -52,6 +52,8 @@ func NewAirframe(spec AircraftSpec) (*Airframe, error) {
 			a.bodies[s.ID], err = fairedSkin(s)
 		case Foil:
 			_, err = finSkin(s, g.Left)
+		case Wing:
+			_, err = a.WingSurface(s.ID, g.Left, UpperFace)
 		case Scanned:
 			var notes []Finding
 			a.bodies[s.ID], notes, err = scanSkin(s)
@@ -177,15 +179,43 @@ func finSkin(s SurfaceSpec, side g.Side) (skin.Surface, error) {
 		}
 		return out
 	}
-	var profile skin.Profile
-	var err error
-	if s.NACA != "" {
-		profile, err = skin.ParseNACA4(s.NACA)
-	} else {
-		profile, err = skin.NewOrdinates(s.Ordinates)
-	}
+	profile, err := profileOf(s)
 	if err != nil {
 		return nil, err
 	}
 	return skin.NewFinSkin(side, skin.Planform{Leading: edge(s.Leading), Trailing: edge(s.Trailing)}, profile)
+}
+
+// profileOf returns the section of a foil or wing.
+func profileOf(s SurfaceSpec) (skin.Profile, error) {
+	if s.NACA != "" {
+		return skin.ParseNACA4(s.NACA)
+	}
+	return skin.NewOrdinates(s.Ordinates)
+}
+
+// WingSurface returns one face of a wing or tailplane on one side.
+func (a *Airframe) WingSurface(id string, side g.Side, face Face) (*skin.LiftingSkin, error) {
+	s, ok := a.SurfaceSpec(id)
+	if !ok || s.Kind != Wing {
+		return nil, fmt.Errorf("%q is no wing", id)
+	}
+	edge := func(points []PlanPosition) []skin.PlanPoint {
+		var out []skin.PlanPoint
+		for _, p := range points {
+			out = append(out, skin.PlanPoint{FS: p.FS, Span: float64(p.BL)})
+		}
+		return out
+	}
+	profile, err := profileOf(s)
+	if err != nil {
+		return nil, err
+	}
+	of := skin.Upper
+	if face == LowerFace {
+		of = skin.Lower
+	}
+	return skin.NewWingSkin(side, of, skin.Planform{Leading: edge(s.Span.Leading), Trailing: edge(s.Span.Trailing)}, profile, skin.WingSetting{
+		WL: s.Span.WL, Dihedral: s.Span.Dihedral * math.Pi / 180, Incidence: s.Span.Incidence * math.Pi / 180,
+	})
 }

@@ -168,3 +168,55 @@ func TestFoil(t *testing.T) {
 		require.ErrorContains(t, err, c.want, c.to)
 	}
 }
+
+// A wing of constant chord 60, NACA 0012, no incidence, dihedral d: the upper face at
+// 30 % of the chord stands 6.002 % of the chord above the chord line, which rises
+// with tan d. Up is forward; right is to starboard from above, to port from below.
+func TestWing(t *testing.T) {
+	text := `
+name: t
+units: in
+aircraft:
+  name: a
+  datum: FS 0 fore, WL 0 axis
+  surfaces:
+    - {id: wing, kind: wing, leading: [[20, 0], [20, 200]], trailing: [[80, 0], [80, 200]], wl: 30, dihedral: 2 deg, naca: "0012", ribs: [50]}
+markings:
+  - id: m
+    figure: {text: R, alphabet: block-6x4, height: 12}
+    where: {surface: wing, face: FACE, side: both, fs: 38, bl: 100}
+    colours: {text: black}
+paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
+`
+	for face, sign := range map[string]float64{"upper": 1, "lower": -1} {
+		spec, err := LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(strings.Replace(text, "FACE", face, 1))}}, "a.yaml")
+		require.NoError(t, err)
+		l, _, err := Resolve(spec)
+		require.NoError(t, err)
+		require.Len(t, l.Placed, 2)
+		for _, p := range l.Placed {
+			require.InDelta(t, 38, float64(p.Anchor.FS), 1e-9)
+			require.InDelta(t, 100*p.Side.Sign(), float64(p.Anchor.BL), 1e-9)
+			require.InDelta(t, 30+100*math.Tan(2*math.Pi/180)+sign*0.06002*60, float64(p.Anchor.WL), 0.002)
+			_, n := p.Surface.At(p.Frame.At, p.Frame.At)
+			require.Greater(t, n.Z*sign, 0.9)
+			require.Less(t, p.Frame.Up.X, -0.9, "up is forward")
+			require.Greater(t, p.Frame.Up.Cross(n).Y*sign, 0.9, "right is to starboard from above, to port from below")
+		}
+	}
+	for _, c := range []struct{ from, to, want string }{
+		{"bl: 100", "bl: 250", "BL"},
+		{"bl: 100", "wl: 100", "has no bl"},
+		{"face: FACE, ", "", "has no face"},
+		{"face: FACE", "face: under", "upper"},
+		{"    colours: {text", "    true: side\n    colours: {text", "not seen from the side"},
+		{"wl: 30, ", "", "has no wl"},
+	} {
+		bad := strings.Replace(strings.Replace(text, c.from, c.to, 1), "FACE", "upper", 1)
+		spec, err := LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(bad)}}, "a.yaml")
+		if err == nil {
+			_, _, err = Resolve(spec)
+		}
+		require.ErrorContains(t, err, c.want, c.to)
+	}
+}

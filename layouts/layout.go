@@ -31,6 +31,10 @@ type Placement struct {
 	Figure Figure
 }
 
+// Face is the face of the wing that the marking is on; empty for what is seen from
+// the side.
+func (p Placement) Face() Face { return p.Marking.Where.Face }
+
 // ID is the marking's id and side, fit for a file name. An id that ends in its
 // side already stays as it is.
 func (p Placement) ID() string {

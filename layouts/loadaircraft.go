@@ -51,8 +51,8 @@ func (r *layoutReader) aircraftBlock(v value) AircraftSpec {
 
 // surface reads one surface; the keys depend on its kind.
 func (r *layoutReader) surface(v value) SurfaceSpec {
-	need, may := "id kind", "lines hard sections thickness outline ribs along breaks file points step units leading trailing naca ordinates sag"
-	kind := choice(v.peek("kind"), "", Stringers, Round, Faired, Scanned, Foil, Plate)
+	need, may := "id kind", "lines hard sections thickness outline ribs along breaks file points step units leading trailing naca ordinates sag wl dihedral incidence"
+	kind := choice(v.peek("kind"), "", Stringers, Round, Faired, Scanned, Wing, Foil, Plate)
 	switch kind {
 	case Stringers:
 		need, may = "id kind lines sections", "hard sag"
@@ -64,6 +64,8 @@ func (r *layoutReader) surface(v value) SurfaceSpec {
 		need, may = "id kind file units points", "step"
 	case Foil:
 		need, may = "id kind leading trailing", "naca ordinates ribs"
+	case Wing:
+		need, may = "id kind leading trailing wl", "naca ordinates ribs dihedral incidence"
 	case Plate:
 		need, may = "id kind thickness outline", "ribs"
 	}
@@ -105,6 +107,8 @@ func (r *layoutReader) surface(v value) SurfaceSpec {
 		s.Scan = r.scan(f)
 	case Foil:
 		readFoil(f, &s)
+	case Wing:
+		readWing(f, &s)
 	case Plate:
 		s.Thickness = f.at("thickness").positive()
 		s.Outline = readOutline(f.at("outline"))

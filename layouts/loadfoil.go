@@ -21,6 +21,40 @@ func readFoil(f fields, s *SurfaceSpec) {
 	for _, w := range f.at("ribs").items("rib") {
 		s.Ribs = append(s.Ribs, w.waterline())
 	}
+	readFoilSection(f, s)
+}
+
+// readWing reads a wing or tailplane: edges as [fs, bl] from root to tip.
+func readWing(f fields, s *SurfaceSpec) {
+	edge := func(v value) []PlanPosition {
+		var out []PlanPosition
+		for _, p := range v.items("point") {
+			a, b, _ := readPair(p, "[fs, bl]")
+			a.name, b.name = p.name+" fs", p.name+" bl"
+			out = append(out, PlanPosition{FS: a.station(), BL: b.buttLine()})
+		}
+		if v.isList() && len(out) < 2 {
+			v.fail("write [fs, bl] for each point from root to tip, right side", "%s has %s, wanted 2 or more", v.name, count(len(out), "point"))
+		}
+		return out
+	}
+	s.Span.Leading, s.Span.Trailing = edge(f.at("leading")), edge(f.at("trailing"))
+	s.Span.WL, s.Span.Dihedral, s.Span.Incidence = f.at("wl").waterline(), optionalDegrees(f.at("dihedral")), optionalDegrees(f.at("incidence"))
+	for _, b := range f.at("ribs").items("rib") {
+		s.Span.Ribs = append(s.Span.Ribs, b.buttLine())
+	}
+	readFoilSection(f, s)
+}
+
+func optionalDegrees(v value) float64 {
+	if !v.written() {
+		return 0
+	}
+	return v.degrees()
+}
+
+// readFoilSection reads the section of a foil or wing.
+func readFoilSection(f fields, s *SurfaceSpec) {
 	naca, table := f.at("naca"), f.at("ordinates")
 	if naca.written() == table.written() {
 		f.fail("write naca: 0012, or ordinates: [[0, 0, 0], ...] as fractions of the chord", "a foil has one section: naca or ordinates")

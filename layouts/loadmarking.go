@@ -146,6 +146,9 @@ func (r *layoutReader) where(v value) WhereSpec {
 	if !v.written() {
 		return WhereSpec{}
 	}
+	if r.onWing(v) {
+		return r.whereOnWing(v)
+	}
 	need, may := "surface fs", "wl from between side hold align angle baseline"
 	given := 0
 	for _, key := range []string{"wl", "from", "between"} {
@@ -250,4 +253,25 @@ func (r *layoutReader) height(f fields, w *WhereSpec) {
 		return
 	}
 	w.WL = f.at("wl").waterline()
+}
+
+// onWing tells whether a place names one wing.
+func (r *layoutReader) onWing(v value) bool {
+	at := v.peek("surface")
+	if !at.written() || !at.isPlain() {
+		return false
+	}
+	s, ok := r.aircraft.find(at.node.Value)
+	return ok && s.Kind == Wing
+}
+
+// whereOnWing reads a place on a wing: a face, a station and a butt line outwards.
+func (r *layoutReader) whereOnWing(v value) WhereSpec {
+	f := v.fields("where on a wing", "surface face fs bl", "side hold angle")
+	return WhereSpec{
+		Place: v.place(), Surfaces: []string{r.surfaces.refer(f.at("surface"))}, Side: f.at("side").sides(),
+		Face: choice(f.at("face"), NoFace, UpperFace, LowerFace), FS: r.stationOrMiddle(f.at("fs")), BL: f.at("bl").buttLine(),
+		Hold: choice(f.at("hold"), HoldCentre, HoldCentre, HoldFore, HoldAft), Angle: f.at("angle").degrees(),
+		Align: AlignForward, Baseline: StraightBaseline,
+	}
 }

@@ -14,6 +14,9 @@ import (
 // origin of the drawing.
 func place(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placement, error) {
 	w := m.Where
+	if w.Face != NoFace {
+		return placeOnWing(a, m, fig, side)
+	}
 	on := strings.Join(w.Surfaces, "+")
 	s, err := a.Surface(w.Surfaces, side)
 	if err != nil {
@@ -153,4 +156,38 @@ func (a *Airframe) foreEdge(w WhereSpec, uv skin.UV) (g.Vec3, error) {
 		edge = edge.Scale(-1)
 	}
 	return edge, nil
+}
+
+// placeOnWing is place for a face of a wing: the drawing's up is forward, and its
+// right is outwards or inwards as one sees it from above the upper face or below
+// the lower one.
+func placeOnWing(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placement, error) {
+	w := m.Where
+	if m.True == TrueSide {
+		return Placement{}, fmt.Errorf("a wing is not seen from the side: write true: skin")
+	}
+	s, err := a.WingSurface(w.Surfaces[0], side, w.Face)
+	if err != nil {
+		return Placement{}, err
+	}
+	uv, err := s.LocatePlan(w.FS, w.BL*g.ButtLine(side.Sign()))
+	if err != nil {
+		return Placement{}, err
+	}
+	frame, err := skin.ForwardAt(s, uv, -w.Angle*math.Pi/180)
+	if err != nil {
+		return Placement{}, err
+	}
+	fig = fig.For(side)
+	if b := fig.Bounds(); w.Hold != HoldCentre {
+		y := b.Max.Y // the fore edge is at the top
+		if w.Hold == HoldAft {
+			y = b.Min.Y
+		}
+		fig = fig.Moved(g.Vec{X: -(b.Min.X + b.Max.X) / 2, Y: -y})
+	}
+	return Placement{
+		Marking: m, Side: side, Surface: s, On: w.Surfaces[0] + " " + string(w.Face),
+		Frame: frame, Anchor: g.PositionOf(skin.PointAt(s, uv)), Figure: fig,
+	}, nil
 }

@@ -46,6 +46,7 @@ const (
 	Round     SurfaceKind = "round"     // sections as circles, ruled between
 	Faired    SurfaceKind = "faired"    // sections of many shapes, faired along the body
 	Scanned   SurfaceKind = "scan"      // a body measured as a mesh, brought into the aircraft's axes
+	Wing      SurfaceKind = "wing"      // a wing or tailplane, both sides alike
 	Foil      SurfaceKind = "foil"      // one fin or rudder with a section: planform and profile
 	Plate     SurfaceKind = "plate"     // a flat surface of constant thickness, given by its outline
 )
@@ -67,9 +68,36 @@ type SurfaceSpec struct {
 	Scan      *ScanSpec               // (scan)
 	Leading   []geometry.SidePosition // edges along the span (foil)
 	Trailing  []geometry.SidePosition
+	Span      SpanSpec        // how it stands (wing)
 	NACA      string          // four digits (foil)
 	Ordinates []skin.Ordinate // fractions of the chord (foil)
 }
+
+// SpanSpec is a wing or tailplane: its edges as stations over butt lines, and how
+// it stands.
+type SpanSpec struct {
+	Leading, Trailing []PlanPosition // from root to tip, right side
+	WL                geometry.Waterline
+	Dihedral          float64 // degrees, tips up
+	Incidence         float64 // degrees, nose up
+	Ribs              []geometry.ButtLine
+}
+
+// PlanPosition is a point of the plan view.
+type PlanPosition struct {
+	FS geometry.Station
+	BL geometry.ButtLine
+}
+
+// Face is a face of a wing; empty for what stands upright.
+type Face string
+
+// The faces of a wing.
+const (
+	NoFace    Face = ""
+	UpperFace Face = "upper"
+	LowerFace Face = "lower"
+)
 
 // ScanSpec is a body given by a scan.
 type ScanSpec struct {
@@ -276,7 +304,9 @@ type WhereSpec struct {
 	Place    Place
 	Surfaces []string // one, or several that lie in one plane (fin and rudder)
 	Side     Sides
-	FS       geometry.Station // of two stations written, the one midway
+	Face     Face              // of a wing
+	FS       geometry.Station  // of two stations written, the one midway
+	BL       geometry.ButtLine // outwards, on a wing
 	Height   HeightKind
 	WL       geometry.Waterline // HeightWaterline
 	Line     string             // HeightGirth: the line measured from; HeightBetween: the upper line
@@ -284,7 +314,7 @@ type WhereSpec struct {
 	LineTo   string             // HeightBetween: the lower line
 	Hold     HoldPoint
 	Align    string   // AlignWaterline, AlignStation, AlignLeadingEdge, or the name of a line
-	Angle    float64  // degrees that the drawing's up then leans towards the tail
+	Angle    float64  // degrees that the drawing's up then leans towards the tail; on a wing, to the drawing's right
 	Baseline Baseline // what a long drawing follows
 }
 
@@ -302,6 +332,7 @@ const (
 const (
 	AlignWaterline   = "waterline"    // its x runs level on the skin
 	AlignStation     = "station"      // its y runs along the section
+	AlignForward     = "forward"      // its y runs forward: on wings
 	AlignLeadingEdge = "leading-edge" // its y runs along the fore edge of a plate
 )
 
@@ -329,6 +360,7 @@ type FilmSpec struct {
 	Tail    geometry.Length // margin after the last
 	Field   geometry.Length // film kept around the paint; the registration marks stand in it
 	Longest geometry.Length // longest tile along the web
+	Strain  StrainBands     // how much strain of the film asks for what
 }
 
 // PaintSpec is the paint shop's part.

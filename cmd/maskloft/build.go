@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -124,7 +123,7 @@ func summary(w io.Writer, dir string, r Report) {
 			fmt.Fprintf(w, "      hint: %s\n", f.Hint)
 		}
 	}
-	fmt.Fprintf(w, "\nwritten to %s: cut%c, side-view-left.svg, side-view-right.svg, tape-checklist.md, report.json\n", dir, filepath.Separator)
+	fmt.Fprintf(w, "\nwritten to %s: the cut files in cut/, the views, tape-checklist.md, report.json\n", dir)
 	fmt.Fprintln(w, "Layout aid, not approved data. Measure a 10 in scale bar on the first film before you cut the rest.")
 }
 

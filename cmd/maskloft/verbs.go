@@ -1,9 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -17,7 +17,7 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 	var dir string
 	c := &cobra.Command{
 		Use:     "preview [LAYOUT]",
-		Short:   "draw the side views alone",
+		Short:   "draw the views of the aircraft alone",
 		Example: "  maskloft preview mine.yaml -o pictures",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -40,14 +40,16 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 				return err
 			}
 			defer pack.Abort()
-			for _, side := range []geometry.Side{geometry.Left, geometry.Right} {
-				var svg bytes.Buffer
-				if err := export.WriteSVG(&svg, export.SideView(layout, laid, side), export.Px96); err != nil {
+			drawn, err := pictures(layout, laid)
+			if err != nil {
+				return err
+			}
+			names := make([]string, len(drawn))
+			for i, f := range drawn {
+				if err := pack.Add(f.name, f.data); err != nil {
 					return err
 				}
-				if err := pack.Add("side-view-"+side.String()+".svg", svg.Bytes()); err != nil {
-					return err
-				}
+				names[i] = f.name
 			}
 			if err := pack.Commit(); err != nil {
 				return err
@@ -56,7 +58,7 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 			for _, f := range findings {
 				fmt.Fprintln(out, f)
 			}
-			fmt.Fprintf(out, "written to %s: side-view-left.svg, side-view-right.svg\n", dir)
+			fmt.Fprintf(out, "written to %s: %s\n", dir, strings.Join(names, ", "))
 			return verdict(findings)
 		},
 	}

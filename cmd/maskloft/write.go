@@ -90,14 +90,9 @@ func writePack(dir string, j *Job, say progress) (Report, error) {
 			}
 		}
 	}
-	for _, side := range []geometry.Side{geometry.Left, geometry.Right} {
-		var svg bytes.Buffer
-		if err := export.WriteSVG(&svg, export.SideView(j.Layout, j.Laid, side), export.Px96); err != nil {
-			return Report{}, err
-		}
-		if err := pack.Add("side-view-"+side.String()+".svg", svg.Bytes()); err != nil {
-			return Report{}, err
-		}
+	drawn, err := pictures(j.Layout, j.Laid)
+	if err != nil {
+		return Report{}, err
 	}
 	list, err := export.TapeCSV(j.Checkpoints)
 	if err != nil {
@@ -107,14 +102,9 @@ func writePack(dir string, j *Job, say progress) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	for _, f := range []struct {
-		name string
-		data []byte
-	}{
-		{"tape-checklist.csv", list},
-		{"tape-checklist.md", export.TapeText(j.Layout, j.Checkpoints)},
-		{"report.json", data},
-	} {
+	drawn = append(drawn, packFile{"tape-checklist.csv", list},
+		packFile{"tape-checklist.md", export.TapeText(j.Layout, j.Checkpoints)}, packFile{"report.json", data})
+	for _, f := range drawn {
 		if err := pack.Add(f.name, f.data); err != nil {
 			return Report{}, err
 		}

@@ -277,14 +277,9 @@ func (s *LiftingSkin) LocatePlan(fs g.Station, bl g.ButtLine) (UV, error) {
 //
 // Error: the skin stands square to the fuselage axis there.
 func ForwardAt(s Surface, uv UV, angle float64) (Frame, error) {
-	_, n := s.At(uv, uv)
-	x := g.Vec3{X: -1}
-	up := x.Sub(n.Scale(x.Dot(n)))
-	if up.Norm() < 0.05 {
-		return Frame{}, fmt.Errorf("the skin stands across the aircraft there, so forward has no direction along it")
+	f, err := FrameUp(s, uv, g.Vec3{X: -1}, angle)
+	if err != nil {
+		return f, fmt.Errorf("the skin stands across the aircraft there, so forward has no direction along it")
 	}
-	up = up.Unit()
-	sin, cos := math.Sincos(angle)
-	right := up.Cross(n)
-	return Frame{At: uv, Up: up.Scale(cos).Sub(right.Scale(sin))}, nil
+	return f, nil
 }

@@ -18,7 +18,7 @@ const sampleStep = 1.0 / 16
 func inspect(l Laid) []layouts.Finding {
 	var out []layouts.Finding
 	out = append(out, offSkin(l)...)
-	if l.Strain.Compression > noteCompression || l.Strain.Tension > noteCompression {
+	if l.Strain.Compression > noteStrain || l.Strain.Tension > noteStrain {
 		out = append(out, strainFinding(l))
 	}
 	return append(append(out, heights(l)...), baselines(l)...)
@@ -40,7 +40,7 @@ func offSkin(l Laid) []layouts.Finding {
 					f := layouts.Finding{
 						Level: layouts.Stop, Rule: "off-skin", Marking: l.ID(), Where: l.Placement.Anchor,
 						Message: fmt.Sprintf("%s: the %s outline leaves the skin of %s %.2f in %s and %.2f in %s of its anchor",
-							l.ID(), r.Colour, l.Placement.On, math.Abs(q.X), sideways(l, q.X), math.Abs(q.Y), upDown(q.Y)),
+							l.ID(), r.Colour, l.Placement.On, math.Abs(q.X), sideways(l, q.X), math.Abs(q.Y), upDown(l, q.Y)),
 						Hint:   "move it with where: fs: and wl:, or make it smaller",
 						Source: "derived",
 					}
@@ -56,44 +56,34 @@ func offSkin(l Laid) []layouts.Finding {
 	return nil
 }
 
+// sideways and upDown say which way of the anchor a point of the drawing lies.
 func sideways(l Laid, x float64) string {
+	if l.Placement.Face() != layouts.NoFace {
+		if x > 0 {
+			return "to the drawing's right"
+		}
+		return "to the drawing's left"
+	}
 	if (x > 0) == (l.Placement.Side == g.Left) {
 		return "aft"
 	}
 	return "forward"
 }
 
-func upDown(y float64) string {
+func upDown(l Laid, y float64) string {
+	words := [2]string{"down", "up"}
+	if l.Placement.Face() != layouts.NoFace {
+		words = [2]string{"aft", "forward"}
+	}
 	if y >= 0 {
-		return "up"
+		return words[1]
 	}
-	return "down"
+	return words[0]
 }
 
-// Bands of film strain: where compression asks for care. Practice, not a
-// standard; no published limit for paint masks was found.
-const (
-	noteCompression = 0.0005 // below it the report's figures say enough
-	warnCompression = 0.005
-	stopCompression = 0.04
-)
-
-func strainFinding(l Laid) layouts.Finding {
-	f := layouts.Finding{
-		Level: layouts.Note, Rule: "film-strain", Marking: l.ID(), Where: l.Strain.CompressionAt,
-		Message: fmt.Sprintf("%s: the skin there cannot be unrolled: the film is squeezed by up to %s and stretched by up to %s",
-			l.ID(), Percent(l.Strain.Compression), Percent(l.Strain.Tension)),
-		Measured: Percent(l.Strain.Compression), Expected: "0", Tolerance: Percent(warnCompression) + " squeezed",
-		Source: "practice, not a standard",
-	}
-	switch {
-	case l.Strain.Compression > stopCompression:
-		f.Level, f.Hint = layouts.Stop, "make the marking smaller, or paint it in pieces"
-	case l.Strain.Compression > warnCompression:
-		f.Level, f.Hint = layouts.Warn, "lay the film warm, from the centre out, and slit it in the waste"
-	}
-	return f
-}
+// noteStrain is the strain, as a fraction, below which the figures of the report
+// say enough (common practice, no source).
+const noteStrain = 0.0005
 
 // Percent writes a strain so that what is small is not rounded to nothing.
 func Percent(e float64) string {
@@ -123,6 +113,9 @@ func (l Laid) Heights() (skinHeight, sideHeight float64) {
 
 // heights prints both heights where they differ by more than a tape can read.
 func heights(l Laid) []layouts.Finding {
+	if l.Placement.Face() != layouts.NoFace {
+		return nil // not seen from the side
+	}
 	along, side := l.Heights()
 	if math.Abs(along-side) <= g.SayDifference {
 		return nil

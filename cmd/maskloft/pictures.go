@@ -1,0 +1,43 @@
+package main
+
+import (
+	"bytes"
+
+	"maskloft/export"
+	"maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// packFile is one file of the pack.
+type packFile struct {
+	name string
+	data []byte
+}
+
+// pictures draws the side views, and the plan views where there are wings.
+func pictures(l *layouts.Layout, laid []masks.Laid) ([]packFile, error) {
+	var sheets []export.Sheet
+	var names []string
+	sides, wings := export.Shows(l)
+	for _, side := range []geometry.Side{geometry.Left, geometry.Right} {
+		if !sides {
+			break
+		}
+		sheets, names = append(sheets, export.SideView(l, laid, side)), append(names, "side-view-"+side.String()+".svg")
+	}
+	if wings {
+		for _, face := range []layouts.Face{layouts.UpperFace, layouts.LowerFace} {
+			sheets, names = append(sheets, export.PlanView(l, laid, face)), append(names, "plan-view-"+string(face)+".svg")
+		}
+	}
+	var out []packFile
+	for i, s := range sheets {
+		var svg bytes.Buffer
+		if err := export.WriteSVG(&svg, s, export.Px96); err != nil {
+			return nil, err
+		}
+		out = append(out, packFile{names[i], svg.Bytes()})
+	}
+	return out, nil
+}

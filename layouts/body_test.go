@@ -206,7 +206,7 @@ paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
 	}
 	for _, c := range []struct{ from, to, want string }{
 		{"bl: 100", "bl: 250", "BL"},
-		{"bl: 100", "wl: 100", "has no bl"},
+		{"bl: 100", "wl: 100", "did you mean bl"},
 		{"face: FACE, ", "", "has no face"},
 		{"face: FACE", "face: under", "upper"},
 		{"    colours: {text", "    true: side\n    colours: {text", "not seen from the side"},

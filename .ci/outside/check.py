@@ -230,7 +230,7 @@ again = build("again")
 names = sorted(os.path.relpath(os.path.join(d, f), demo.folder) for d, _, fs in os.walk(demo.folder) for f in fs)
 match, differ, errors = filecmp.cmpfiles(demo.folder, again.folder, names, shallow=False)
 check("rerun is byte-identical", not differ and not errors, str(differ + errors))
-packs = [demo] + [lesson(n) for n in ("01-star-and-bars", "02-figures", "03-true-in-side-view", "04-tiles")]
+packs = [demo] + [lesson(n) for n in ("01-star-and-bars", "02-figures", "03-true-in-side-view", "04-tiles", "05-faired", "06-wing")]
 for p in packs:
     files(p)
     tiling(p)

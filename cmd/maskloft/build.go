@@ -44,6 +44,9 @@ write, or one of whose files was changed since, is left alone.`,
 		Example: "  maskloft build mine.yaml -o pack-july\n  maskloft build --show masks mine.yaml",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
+			if err := checkStage(stage); err != nil {
+				return err
+			}
 			spec, err := inputs(args, errs)
 			if err != nil {
 				return err
@@ -96,7 +99,7 @@ func verdict(findings []layouts.Finding) error {
 // summary prints what was written, for a person.
 func summary(w io.Writer, dir string, r Report) {
 	fmt.Fprintf(w, "%s\n%s\n\n", r.Name, r.Aircraft)
-	fmt.Fprintf(w, "%-20s %-11s %-6s %9s %15s %5s %5s  %s\n", "marking", "on", "side", "FS / WL", "film, in", "films", "tiles", "skin")
+	fmt.Fprintf(w, "%-20s %-11s %-6s %13s %15s %5s %5s  %s\n", "marking", "on", "side", "FS / WL", "film, in", "films", "tiles", "skin")
 	files := 0
 	for _, m := range r.Markings {
 		tiles := 0
@@ -108,14 +111,14 @@ func summary(w io.Writer, dir string, r Report) {
 		if !m.Exact {
 			skin = fmt.Sprintf("squeezed %s, stretched %s", percent(m.Strain.Compression), percent(m.Strain.Tension))
 		}
-		fmt.Fprintf(w, "%-20s %-11s %-6s %4.0f / %2.0f %7s x %5s %5d %5d  %s\n", strings.TrimSuffix(m.ID, "-"+m.Side), m.Surface, m.Side,
+		fmt.Fprintf(w, "%-20s %-11s %-6s %6.1f / %4.1f %7s x %5s %5d %5d  %s\n", strings.TrimSuffix(m.ID, "-"+m.Side), m.Surface, m.Side,
 			m.Anchor.FS, m.Anchor.WL, geometry.FormatNumber(m.Masks[0].Width, 3), geometry.FormatNumber(m.Masks[0].Height, 3), len(m.Masks), tiles, skin)
 	}
-	fmt.Fprintf(w, "\nfilm:  %d tiles, %.1f ft of %s in web laid one after another, %.0f %% waste\n", files, r.Film.Run/12, geometry.FormatNumber(r.Film.Web, 3), r.Film.Waste*100)
+	fmt.Fprintf(w, "\nfilm:  %s, %.1f ft of %s in web laid one after another, %.0f %% waste\n", counted(files, "tile"), r.Film.Run/12, geometry.FormatNumber(r.Film.Web, 3), r.Film.Waste*100)
 	for _, p := range r.Paint {
 		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat\n", p.Colour, p.Area)
 	}
-	fmt.Fprintf(w, "tape:  %d registration marks, each from two hardpoints\n", len(r.Checkpoints))
+	fmt.Fprintf(w, "tape:  %s, each from two hardpoints\n", counted(len(r.Checkpoints), "registration mark"))
 	fmt.Fprintf(w, "error: outlines within %g in of the true curve by computation; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
 	for _, f := range r.Findings {
 		fmt.Fprintf(w, "%s: %s: %s\n", f.Level, f.Rule, f.Message)
@@ -123,7 +126,7 @@ func summary(w io.Writer, dir string, r Report) {
 			fmt.Fprintf(w, "      hint: %s\n", f.Hint)
 		}
 	}
-	fmt.Fprintf(w, "\nwritten to %s: the cut files in cut/, the views, tape-checklist.md, report.json\n", dir)
+	fmt.Fprintf(w, "\nwritten to %s: the cut files in cut/, the views, tape-checklist.md and .csv, report.json, manifest.txt\n", dir)
 	fmt.Fprintln(w, "Layout aid, not approved data. Measure a 10 in scale bar on the first film before you cut the rest.")
 }
 
@@ -132,4 +135,12 @@ func percent(e float64) string {
 		return fmt.Sprintf("%.4f %%", e*100)
 	}
 	return fmt.Sprintf("%.2f %%", e*100)
+}
+
+// counted writes a number with its noun.
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }

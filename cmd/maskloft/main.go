@@ -58,7 +58,6 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
   maskloft tape mine.yaml         the tape list, printed`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
-		Args:          cobra.NoArgs,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetOut(out)

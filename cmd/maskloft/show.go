@@ -13,11 +13,19 @@ import (
 // stages are what --show prints.
 var stages = []string{"spec", "layout", "masks", "tiles", "checklist"}
 
+// checkStage refuses a stage that --show does not know; none is fine.
+func checkStage(stage string) error {
+	if stage != "" && !slices.Contains(stages, stage) {
+		return fmt.Errorf("--show %s: unknown stage: write one of %s", stage, strings.Join(stages, ", "))
+	}
+	return nil
+}
+
 // show prints one stage as stable text: the newcomer's window, and what golden
 // files hold.
 func show(w io.Writer, stage string, j *Job) error {
-	if !slices.Contains(stages, stage) {
-		return fmt.Errorf("--show %s: unknown stage: write one of %s", stage, strings.Join(stages, ", "))
+	if err := checkStage(stage); err != nil {
+		return err
 	}
 	n := func(v float64) string { return g.FormatNumber(v, 4) }
 	rect := func(r g.Rect) string {

@@ -47,14 +47,14 @@ func NewPlateSkin(side g.Side, thickness g.Length, outlines ...[]g.SidePosition)
 // Breaks returns the bounds of the outlines.
 func (s *PlateSkin) Breaks() (u, v []float64, period float64) { return s.u, s.v, 0 }
 
-// Contains tells whether uv lies inside one of the outlines.
+// Contains tells whether uv lies inside one of the outlines or on its edge.
 func (s *PlateSkin) Contains(uv UV) bool {
 	for _, o := range s.outlines {
 		if o.Contains(g.Point{X: uv.U, Y: uv.V}, g.FlattenTolerance) {
 			return true
 		}
 	}
-	return false
+	return s.Clearance(uv) <= g.SnapTolerance
 }
 
 // Clearance returns the distance from uv to the nearest edge of the outlines.

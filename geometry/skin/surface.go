@@ -98,19 +98,19 @@ func LocateSide(s Surface, side g.Side, at g.SidePosition) (UV, error) {
 	z := float64(at.WL)
 	best, bestY := UV{}, math.Inf(-1)
 	lo, hi := math.Inf(1), math.Inf(-1)
-	const steps = 48 // per panel: a panel turns by less than a full circle
 	for k := 0; k+1 < len(vs); k++ {
 		mid := UV{u, (vs[k] + vs[k+1]) / 2}
+		steps := searchSteps(s, u, vs[k], vs[k+1])
 		prev := 0.0
 		for i := 0; i <= steps; i++ {
-			v := vs[k] + (vs[k+1]-vs[k])*float64(i)/steps
+			v := vs[k] + (vs[k+1]-vs[k])*float64(i)/float64(steps)
 			p, _ := s.At(UV{u, v}, mid)
 			if p.Y*side.Sign() >= -1e-9 {
 				lo, hi = math.Min(lo, p.Z), math.Max(hi, p.Z)
 			}
 			d := p.Z - z
 			if i > 0 && (prev <= 0) != (d <= 0) {
-				w := vs[k] + (vs[k+1]-vs[k])*float64(i-1)/steps
+				w := vs[k] + (vs[k+1]-vs[k])*float64(i-1)/float64(steps)
 				root := bisect(func(x float64) float64 { q, _ := s.At(UV{u, x}, mid); return q.Z - z }, w, v)
 				q, n := s.At(UV{u, root}, mid)
 				if y := q.Y * side.Sign(); n.Y*side.Sign() > -1e-9 && y >= -1e-9 && y > bestY {
@@ -125,6 +125,21 @@ func LocateSide(s Surface, side g.Side, at g.SidePosition) (UV, error) {
 			g.FormatNumber(z, 3), side, g.FormatNumber(u, 3), g.FormatNumber(lo, 3), g.FormatNumber(hi, 3))
 	}
 	return best, nil
+}
+
+// searchSteps returns in how many steps a panel is searched at station u: a step
+// for every eighth of a radian that its normal turns, two at least.
+func searchSteps(s Surface, u, v0, v1 float64) int {
+	const n = 4
+	mid := UV{u, (v0 + v1) / 2}
+	turn := 0.0
+	_, last := s.At(UV{u, v0}, mid)
+	for i := 1; i <= n; i++ {
+		_, now := s.At(UV{u, v0 + (v1-v0)*float64(i)/n}, mid)
+		turn += math.Acos(math.Max(-1, math.Min(1, now.Dot(last))))
+		last = now
+	}
+	return max(2, int(math.Ceil(turn*8)))
 }
 
 // bisect returns a root of f in [a, b], where f changes sign, to the last bit

@@ -28,7 +28,7 @@ const tautPieces = 16
 // shortest curve over its profile (the stack of Graham's scan, 1972). That is
 // exact where the path lies in a plane, as a girth or a straight run over bays
 // does, and errs by the square of the twist elsewhere. Taut is never longer than
-// pressed.
+// pressed nor shorter than the chord.
 func PullTaut(s Surface, p Pressed) Taut {
 	points, normals := finePath(s, p.Points)
 	n := len(points)
@@ -78,7 +78,10 @@ func PullTaut(s Surface, p Pressed) Taut {
 			out.Spans = append(out.Spans, LiftOff{From: g.PositionOf(points[i]), To: g.PositionOf(points[j]), Span: g.Length(a.Dist(b)), Gap: g.Length(gap)})
 		}
 	}
-	out.Length = p.Length - g.Length(math.Max(0, chords-bridged))
+	// no tape is shorter than the chord in air; where the path twists strongly the
+	// profile may say so
+	chord := g.Length(points[n-1].Sub(points[0]).Norm())
+	out.Length = min(p.Length, max(chord, p.Length-g.Length(math.Max(0, chords-bridged))))
 	return out
 }
 

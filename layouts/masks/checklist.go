@@ -140,7 +140,9 @@ func tapeFrom(s skin.Surface, m RegistrationMark, h layouts.Hardpoint, tolerance
 	if err != nil {
 		return tape, fmt.Errorf("mark %s: tape from %s: %w", m.ID, h.ID, err)
 	}
-	tape.Kind, tape.Length, tape.Taut = OnSkin, path.Length+gap, skin.PullTaut(s, path).Length+gap
+	// a hook that stands off the skin lengthens the tape as the hypotenuse
+	off := func(l g.Length) g.Length { return g.Length(math.Hypot(l.Inches(), gap.Inches())) }
+	tape.Kind, tape.Length, tape.Taut = OnSkin, off(path.Length), off(skin.PullTaut(s, path).Length)
 	for _, q := range path.Points[1:] {
 		if step := skin.PointAt(s, q).Sub(m.Skin.Vec()); step.Norm() > 1e-6 {
 			tape.bearing = step.Unit()

@@ -79,8 +79,8 @@ func (s *setter) add(p g.Point, cells ...int) bool {
 	return true
 }
 
-// stands tells whether a mark can stand at p: on skin, clear of paint, of other
-// marks, and of the edge of a plate.
+// stands tells whether a mark can stand at p: on skin, clear of paint, of slits, of
+// other marks, and of the edge of a plate.
 func (s *setter) stands(p g.Point) (skin.UV, bool) {
 	uv, ok := s.t.Laid.Map.ToSkin(p)
 	if !ok || !s.t.Laid.Placement.Surface.Contains(uv) {
@@ -91,6 +91,11 @@ func (s *setter) stands(p g.Point) (skin.UV, bool) {
 	}
 	if s.painted.Contains(p, g.OutlineTolerance) || s.painted.Distance(p, g.OutlineTolerance) < MarkRadius+markClearance {
 		return uv, false
+	}
+	for _, slit := range s.t.Laid.Slits {
+		if (g.Path{g.Polyline(slit.From, slit.To)}).Distance(p, g.OutlineTolerance) < MarkRadius+markClearance {
+			return uv, false
+		}
 	}
 	for _, m := range s.t.Marks {
 		if m.Film.Dist(p) < 4*MarkRadius {
@@ -134,18 +139,10 @@ func (s *setter) fill(cell int) {
 		}
 	}
 	for _, places := range [][]g.Point{corners, anywhere} {
-		for len(s.t.Cells[cell].Marks) < 4 {
-			have := s.t.pointsOf(cell)
+		for have := s.t.pointsOf(cell); len(have) < 4 || !spread(have) && len(have) < mostMarks; have = s.t.pointsOf(cell) {
 			best, far := g.Point{}, -1.0
 			for _, p := range places {
-				d := math.Inf(1)
-				for _, q := range have {
-					d = math.Min(d, p.Dist(q))
-				}
-				if len(have) == 0 {
-					d = 0
-				}
-				if d > far {
+				if d := usefulness(have, p); d > far {
 					if _, ok := s.stands(p); ok {
 						best, far = p, d
 					}
@@ -159,6 +156,30 @@ func (s *setter) fill(cell int) {
 			return
 		}
 	}
+}
+
+// mostMarks is the most marks a tile gets while it looks for three off one line.
+const mostMarks = 8
+
+// usefulness says how well a further mark would hold a tile: how far it is from
+// those there are, or, while those lie on one line, how far off that line.
+func usefulness(have []g.Point, p g.Point) float64 {
+	if len(have) == 0 {
+		return 0
+	}
+	near, off := math.Inf(1), 0.0
+	for i, q := range have {
+		near = math.Min(near, p.Dist(q))
+		for _, r := range have[:i] {
+			if l := q.Dist(r); l > 0 {
+				off = math.Max(off, math.Abs(q.Sub(r).Cross(p.Sub(r)))/l)
+			}
+		}
+	}
+	if len(have) >= 3 && !spread(have) {
+		return off
+	}
+	return near
 }
 
 // spread tells whether three of the points make a triangle of a square inch or
@@ -197,8 +218,9 @@ func commonEdge(a, b g.Rect) (p, q g.Point, ok bool) {
 // numerals.
 func markName(i int) string {
 	const letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-	if i < len(letters) {
-		return letters[i : i+1]
+	name := ""
+	for i++; i > 0; i = (i - 1) / len(letters) {
+		name = letters[(i-1)%len(letters):(i-1)%len(letters)+1] + name
 	}
-	return letters[i/len(letters)-1:i/len(letters)] + letters[i%len(letters):i%len(letters)+1]
+	return name
 }

@@ -12,6 +12,7 @@ import (
 const (
 	LayerCut          = "cut"
 	LayerRegistration = "registration marks, draw only"
+	LayerSlits        = "relief slits, cut by hand if needed" // only where there are any
 	LayerNotes        = "notes, draw only"
 )
 
@@ -24,6 +25,7 @@ const sheetMargin = 0.25
 var (
 	inkCut      = Ink{Stroke: "#000000", Width: 0.01}
 	inkRegister = Ink{Stroke: "#1f5f7a", Width: 0.01}
+	inkSlit     = Ink{Stroke: "#a03a1e", Width: 0.01, Dash: []float64{0.12, 0.06}}
 	inkNote     = Ink{Stroke: "#6b6b6b", Width: 0.01}
 	inkNoteText = Ink{Fill: "#6b6b6b"}
 )
@@ -44,8 +46,24 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 		mark := t.Marks[i]
 		reg.Items = append(reg.Items, drawMark("mark-"+mark.ID, mark.Film.Add(shift), mark.ID, inside(r, mark.Film))...)
 	}
-	s.Layers = []Layer{cut, reg, {Name: LayerNotes, Items: furniture(t, m, tile, shift)}}
+	s.Layers = []Layer{cut, reg}
+	if slits := drawSlits(t.Laid.Slits, r, shift); len(slits) > 0 {
+		s.Layers = append(s.Layers, Layer{Name: LayerSlits, Items: slits})
+	}
+	s.Layers = append(s.Layers, Layer{Name: LayerNotes, Items: furniture(t, m, tile, shift)})
 	return s
+}
+
+// drawSlits draws the parts of relief slits that lie in a tile.
+func drawSlits(slits []masks.Slit, tile g.Rect, shift g.Vec) []Item {
+	var out []Item
+	for i, slit := range slits {
+		c, ok := clipChord([2]g.Point{slit.From, slit.To}, tile)
+		if ok && c[0].Dist(c[1]) > g.OutlineTolerance {
+			out = append(out, Item{ID: fmt.Sprintf("slit-%d", i+1), Path: g.Path{g.Polyline(c[0].Add(shift), c[1].Add(shift))}, Ink: inkSlit})
+		}
+	}
+	return out
 }
 
 // TileTitle names a tile in words: what, side, pass, tile and size.

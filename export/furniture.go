@@ -18,6 +18,9 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) []It
 	for _, i := range tile.Cell.Marks {
 		room.take(g.BoundsOf(t.Marks[i].Film).Grown(masks.MarkRadius + 0.22))
 	}
+	for _, slit := range t.Laid.Slits {
+		room.chords = append(room.chords, [2]g.Point{slit.From, slit.To})
+	}
 	var out []Item
 	draw := func(at g.Point, items []Item) {
 		for _, it := range items {

@@ -73,8 +73,15 @@ func touches(a, b g.Rect) bool {
 	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
 }
 
-// chordTouches clips the chord to the rectangle (Liang and Barsky 1984).
+// chordTouches tells whether a chord enters the rectangle.
 func chordTouches(c [2]g.Point, r g.Rect) bool {
+	_, ok := clipChord(c, r)
+	return ok
+}
+
+// clipChord returns the part of a chord inside the rectangle, false where there is
+// none (Liang and Barsky 1984).
+func clipChord(c [2]g.Point, r g.Rect) ([2]g.Point, bool) {
 	d := c[1].Sub(c[0])
 	t0, t1 := 0.0, 1.0
 	for _, e := range [4][2]float64{
@@ -83,7 +90,7 @@ func chordTouches(c [2]g.Point, r g.Rect) bool {
 		switch {
 		case e[0] == 0:
 			if e[1] < 0 {
-				return false
+				return c, false
 			}
 		case e[0] < 0:
 			t0 = math.Max(t0, e[1]/e[0])
@@ -91,5 +98,5 @@ func chordTouches(c [2]g.Point, r g.Rect) bool {
 			t1 = math.Min(t1, e[1]/e[0])
 		}
 	}
-	return t0 <= t1
+	return [2]g.Point{c[0].Lerp(c[1], t0), c[0].Lerp(c[1], t1)}, t0 <= t1
 }

@@ -52,8 +52,20 @@
 // # The rest of the file
 //
 // rules: date and nation. film: web, margin (across, lead, tail), field,
-// longest. paint: order of spraying and colours (hex, name, standard).
+// longest, strain. paint: order of spraying and colours (hex, name, standard).
 // evidence: id, class E1 (paint on this airframe) to E7 (guess), what.
+//
+// # Strain of the film
+//
+// Film on a skin that bulges both ways is squeezed and stretched. film: strain:
+// says how much of it asks for what; practice, not a standard. The usual values:
+//
+//	film:
+//	  strain:
+//	    easy: 0.5 %      # squeezed by no more: lay it cold
+//	    warm: 2 %        # no more: lay it warm, from the centre out
+//	    split: 4 %       # no more: slit it in the waste, or split it; above: pieces
+//	    stretched: {easy: 2 %, warm: 5 %, split: 15 %}
 //
 // # Mistakes
 //

@@ -51,7 +51,7 @@ const (
 var sin18, cos18 = math.Sin(math.Pi / 10), math.Cos(math.Pi / 10)
 
 // Published ratios against what is drawn. The bars are AN-I-9b Amendment 2, para
-// D-1, 16 January 1947, transcribed at ourairports.biz/?p=6096.
+// D-1, 16 January 1947, copied out at ourairports.biz/?p=6096.
 func TestStarAndBarsMeasures(t *testing.T) {
 	f := insignia(t, "an-i-9b/star-and-bars", discSize)
 	bars, stripe, border, disc := layer(t, f, "bars").Bounds(), layer(t, f, "stripe").Bounds(), layer(t, f, "border").Bounds(), layer(t, f, "disc").Bounds()

@@ -127,7 +127,7 @@ def corners(ring):
 
 def star_and_bars(pack):
     """R = 10 in. Ratios: AN-I-9b Amendment 2, para D-1, 16 January 1947 (read in
-    transcription): bar 1 R by 1/2 R, top edge in line with the side points, border
+    a copy): bar 1 R by 1/2 R, top edge in line with the side points, border
     R/8. Star: regular pentagram, Euclid XIII."""
     an = "AN-I-9b Amendment 2, para D-1"
     m = pack.markings()[0]

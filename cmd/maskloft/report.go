@@ -40,6 +40,8 @@ type ReportMarking struct {
 	Anchor     ReportPosition `json:"anchor"`
 	Exact      bool           `json:"exact"`
 	Strain     ReportStrain   `json:"strain"`
+	Advice     string         `json:"advice"` // how to lay the film: practice, not a standard
+	Slits      []ReportSlit   `json:"slits"`  // proposed in the waste
 	Net        ReportNet      `json:"net"`
 	SkinHeight float64        `json:"height_skin_in"`
 	SideHeight float64        `json:"height_side_in"`
@@ -47,10 +49,22 @@ type ReportMarking struct {
 	Masks      []ReportMask   `json:"masks"`
 }
 
-// ReportStrain holds peak strains of the film as fractions.
+// ReportStrain holds peak strains of the film as fractions, and where they are;
+// film on a skin that can be unrolled has no such places.
 type ReportStrain struct {
-	Compression float64 `json:"compression"`
-	Tension     float64 `json:"tension"`
+	Compression   float64         `json:"compression"`
+	CompressionAt *ReportPosition `json:"compression_at,omitempty"`
+	Tension       float64         `json:"tension"`
+	TensionAt     *ReportPosition `json:"tension_at,omitempty"`
+}
+
+// ReportSlit is one relief slit, from the edge of the field inwards, in the
+// marking's flat.
+type ReportSlit struct {
+	From   [2]float64 `json:"from"`
+	To     [2]float64 `json:"to"`
+	Length float64    `json:"length_in"`
+	Closes float64    `json:"closes_in"` // by how much its edges come to lie over each other
 }
 
 // ReportNet says how far the net was refined.
@@ -166,9 +180,14 @@ func reportOf(j *Job, files []cutFile) Report {
 		m := ReportMarking{
 			ID: l.ID(), Surface: l.Placement.On, Side: l.Placement.Side.String(), True: string(l.Placement.Marking.True),
 			Anchor: reportPosition(l.Placement.Anchor), Exact: l.Exact,
-			Strain:     ReportStrain{Compression: round9(l.Strain.Compression), Tension: round9(l.Strain.Tension)},
+			Strain: reportStrain(l), Advice: string(l.Advice), Slits: []ReportSlit{},
 			Net:        ReportNet{Nodes: settled.Nodes, Spacing: round6(settled.Spacing), Moved: round9(settled.Moved)},
 			SkinHeight: round6(along), SideHeight: round6(side),
+		}
+		for _, s := range l.Slits {
+			m.Slits = append(m.Slits, ReportSlit{
+				From: [2]float64{round6(s.From.X), round6(s.From.Y)}, To: [2]float64{round6(s.To.X), round6(s.To.Y)}, Length: round6(s.Length.Inches()), Closes: round6(s.Closes.Inches()),
+			})
 		}
 		for _, mask := range l.Masks {
 			opening := mask.Opening.Area()
@@ -207,6 +226,15 @@ func reportOf(j *Job, files []cutFile) Report {
 }
 
 func round9(v float64) float64 { return math.Round(v*1e9) / 1e9 }
+
+func reportStrain(l masks.Laid) ReportStrain {
+	s := ReportStrain{Compression: round9(l.Strain.Compression), Tension: round9(l.Strain.Tension)}
+	if !l.Exact {
+		c, t := reportPosition(l.Strain.CompressionAt), reportPosition(l.Strain.TensionAt)
+		s.CompressionAt, s.TensionAt = &c, &t
+	}
+	return s
+}
 
 func reportTape(t masks.Taping) ReportTape {
 	return ReportTape{From: t.From.ID, Length: round6(t.Length.Inches()), Kind: string(t.Kind), Taut: round6(t.Taut.Inches())}

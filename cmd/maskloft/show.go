@@ -56,6 +56,9 @@ func show(w io.Writer, stage string, j *Job) error {
 	case "masks":
 		for _, l := range j.Laid {
 			fmt.Fprintf(w, "laid %s exact %v field %s\n", l.ID(), l.Exact, rect(l.Field))
+			for _, c := range l.Slits {
+				fmt.Fprintf(w, "  slit from %s %s to %s %s\n", n(c.From.X), n(c.From.Y), n(c.To.X), n(c.To.Y))
+			}
 			for _, m := range l.Masks {
 				fmt.Fprintf(w, "  mask %s opening %s in2 film %s in2\n    %s\n", m.ID, n(m.Opening.Area()), n(m.Area()), m.Opening)
 			}

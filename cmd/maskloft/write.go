@@ -94,6 +94,18 @@ func writePack(dir string, j *Job, say progress) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
+	for _, l := range j.Laid {
+		if l.Exact {
+			continue
+		}
+		var svg bytes.Buffer
+		if err := export.WriteSVG(&svg, export.StrainMap(l), export.Px96); err != nil {
+			return Report{}, err
+		}
+		if err := pack.Add("strain/"+l.ID()+".svg", svg.Bytes()); err != nil {
+			return Report{}, err
+		}
+	}
 	list, err := export.TapeCSV(j.Checkpoints)
 	if err != nil {
 		return Report{}, err

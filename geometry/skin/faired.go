@@ -66,6 +66,9 @@ func NewFairedSkin(sections []FairedSection, fairing Fairing) (*FairedSkin, erro
 	if err := s.cutRuns(fairing); err != nil {
 		return nil, err
 	}
+	if err := s.checkBays(); err != nil {
+		return nil, err
+	}
 	return s, nil
 }
 

@@ -36,24 +36,32 @@ type FlatMap struct {
 // the rectangle need (inches, in the flat frame) is covered as far as there is
 // skin. The net is halved until the answer moves by less than tolerance.
 //
-// Errors: the frame lies off the surface; the patch folds; the answer does not
-// settle within 20,000 nodes.
+// Errors: the frame lies off the surface; the patch folds or overlaps itself, or an
+// end of the body where it comes to a point lies in it (see [FlatMap.checkFlat]);
+// the answer does not settle within 20,000 nodes.
 func Flatten(s Surface, frame Frame, need g.Rect, tolerance float64) (*FlatMap, error) {
 	if !s.Contains(frame.At) {
 		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
+	}
+	if err := poleAhead(s, frame, need); err != nil {
+		return nil, err
 	}
 	w := firstWindow(s, frame, need)
 	h := math.Max(0.5, math.Min(firstSpacing(s, w), math.Max(need.Width(), need.Height())/4))
 	for try := 0; try < 8; try++ {
 		m, err := settle(s, frame, w, h, tolerance)
 		if err != nil {
-			return nil, err
+			return nil, fmt.Errorf("%v: film of %s: %w", g.PositionOf(PointAt(s, frame.At)), sizeOf(need), err)
 		}
 		if !m.widen(&w, need) {
+			if err := m.checkFlat(need); err != nil {
+				return nil, err
+			}
 			return m, nil
 		}
 	}
-	return nil, fmt.Errorf("the patch did not come to cover %.1f x %.1f in of skin", need.Width(), need.Height())
+	return nil, fmt.Errorf("%v: the patch did not come to cover film of %s: move the marking away from where the skin closes, or make it smaller",
+		g.PositionOf(PointAt(s, frame.At)), sizeOf(need))
 }
 
 // settle relaxes nets of one window, each of half the spacing of the one before,

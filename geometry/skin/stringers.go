@@ -54,6 +54,9 @@ func NewStringerSkin(sections []StringerSection) (*StringerSkin, error) {
 		}
 		s.u = append(s.u, float64(sec.FS))
 	}
+	if err := checkStringers(sections); err != nil {
+		return nil, err
+	}
 	for k := 0; k <= s.loop; k++ {
 		s.v = append(s.v, float64(k))
 	}

@@ -92,8 +92,11 @@ func TestDemoTapes(t *testing.T) {
 			dz := float64(h.At.WL - c.Mark.Skin.WL)
 			d := math.Sqrt(dx*dx + dy*dy + dz*dz)
 			assert.InDelta(t, d, tape.Straight.Inches(), 1e-9, "%s from %s", c.ID, tape.From.ID)
+			assert.LessOrEqual(t, tape.Taut.Inches(), tape.Length.Inches()+0.001, "%s from %s: pulled taut it is no longer", c.ID, tape.From.ID)
+			assert.GreaterOrEqual(t, tape.Taut.Inches(), d-0.001, "%s from %s: taut", c.ID, tape.From.ID)
 			if tape.Kind == Straight {
 				assert.Equal(t, tape.Straight, tape.Length)
+				assert.Equal(t, tape.Straight, tape.Taut)
 			} else {
 				assert.GreaterOrEqual(t, tape.Length.Inches(), d-0.001, "%s from %s", c.ID, tape.From.ID)
 				assert.Less(t, tape.Length.Inches(), 1.2*d+0.5, "%s from %s", c.ID, tape.From.ID)
@@ -198,6 +201,7 @@ markings:
 		for _, tape := range tapesOf(c) {
 			assert.Equal(t, OnSkin, tape.Kind)
 			assert.InDelta(t, mark.Dist(unrolled(tape.From.At)), tape.Length.Inches(), 0.001, "%s from %s", c.ID, tape.From.ID)
+			assert.InDelta(t, tape.Length.Inches(), tape.Taut.Inches(), 0.001, "%s from %s: there is no hollow to bridge", c.ID, tape.From.ID)
 			from[tape.From.ID] = true
 		}
 		a, b := unrolled(c.Tapes[0].From.At).Sub(mark), unrolled(c.Tapes[1].From.At).Sub(mark)

@@ -21,7 +21,7 @@ func inspect(l Laid) []layouts.Finding {
 	if l.Strain.Compression > noteStrain || l.Strain.Tension > noteStrain {
 		out = append(out, strainFinding(l))
 	}
-	return append(append(out, heights(l)...), baselines(l)...)
+	return inspectShape(l, append(append(out, heights(l)...), baselines(l)...))
 }
 
 // offSkin reports paint whose outline leaves the skin: beyond an edge, or over a

@@ -22,6 +22,9 @@ type Laid struct {
 	Field     g.Rect           // outer rectangle of every mask
 	Strain    skin.Strain      // of the film within the field
 	Exact     bool
+	Bands     layouts.StrainBands // what the strain is held against
+	Advice    Verdict
+	Slits     []Slit  // proposed in the waste, counter-clockwise round the field; usually none
 	Masks     []Mask  // one a pass, in the order of spraying
 	Deviation float64 // inches: largest distance of an outline from the true curve
 }
@@ -118,6 +121,9 @@ func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 	laid.Field = fieldAround(fig.Bounds(), margin)
 	laid.Strain = laid.Map.Strain(laid.Field)
 	laid.Exact = laid.Strain.Exact(g.ExactStrain)
+	laid.Bands = l.Spec.Film.Strain
+	laid.Advice = Advise(laid.Strain, laid.Bands)
+	laid.setSlits()
 	return laid, laid.cutMasks(l.Spec.Paint.Order)
 }
 

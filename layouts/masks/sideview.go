@@ -36,6 +36,9 @@ func seenFromSide(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layo
 		return flat, nil
 	}
 	return carried(p.Figure, tolerance, func(c g.Contour) (g.Contour, error) {
+		if err := torn(p.Surface, c, locate); err != nil {
+			return c, err
+		}
 		return breakAtHardLines(p.Surface, c, locate)
 	}, cast)
 }

@@ -41,11 +41,18 @@ markings:
 film: ` + film + common
 }
 
+// computedCuts holds what cutIn returns, once it is computed.
+var computedCuts []work
+
 // cutIn returns markings cut in one, several and many tiles, across and along
 // the web.
 func cutIn(t testing.TB) []work {
 	t.Helper()
 	all := demoAndLessons(t)
+	if computedCuts != nil {
+		return computedCuts
+	}
+	all = all[:len(all):len(all)]
 	for _, l := range []struct{ name, text string }{
 		{"one", disc(12, "{web: 24}")},
 		{"rows", disc(30, "{web: 20}")},
@@ -54,6 +61,7 @@ func cutIn(t testing.TB) []work {
 	} {
 		all = append(all, worked(t, l.name, layoutOf(t, l.text)))
 	}
+	computedCuts = all
 	return all
 }
 
@@ -119,6 +127,36 @@ func TestTilesFitTheWeb(t *testing.T) {
 			assert.InDelta(t, tiling.Laid.Field.Width()*tiling.Laid.Field.Height(), area, 1e-6, name)
 		}
 	}
+}
+
+// However the web and the longest tile divide a text, seams that move off their
+// equal division leave no tile too large, and there are no more tiles than equal
+// ones would be.
+func TestSeamsKeepTheLimits(t *testing.T) {
+	l := worked(t, "text", layoutOf(t, text("H1M4IL0R", "{web: 60, longest: 120}"))).laid[0]
+	moved := 0
+	for web := 6.0; web < 20; web += 1.7 {
+		for longest := 5.0; longest < 40; longest += 1.3 {
+			film := layouts.FilmSpec{Web: g.Length(web), Across: 0.5, Longest: g.Length(longest), Field: 1.5}
+			tiling, _, err := tileOne(l, film)
+			require.NoError(t, err)
+			x, y := longest, web-1
+			if tiling.Turned {
+				x, y = y, x
+			}
+			assert.Equal(t, math.Ceil(l.Field.Width()/x-1e-9), float64(tiling.Columns))
+			assert.Equal(t, math.Ceil(l.Field.Height()/y-1e-9), float64(tiling.Rows))
+			for _, c := range tiling.Cells {
+				require.LessOrEqual(t, c.Rect.Width(), x+1e-9, "web %v longest %v: tile %d-%d", web, longest, c.Row, c.Column)
+				require.LessOrEqual(t, c.Rect.Height(), y+1e-9, "web %v longest %v: tile %d-%d", web, longest, c.Row, c.Column)
+				require.Greater(t, math.Min(c.Rect.Width(), c.Rect.Height()), 0.0)
+				if math.Abs(c.Rect.Width()-l.Field.Width()/float64(tiling.Columns)) > 0.1 {
+					moved++
+				}
+			}
+		}
+	}
+	assert.Greater(t, moved, 100, "the text draws seams off their equal division")
 }
 
 func TestFewestTiles(t *testing.T) {

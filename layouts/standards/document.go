@@ -118,7 +118,7 @@ const (
 type Provenance struct {
 	Kind       Kind
 	Where      string
-	Grade      string        // of a text read: official, transcript, secondary or tertiary
+	Grade      string        // of a text read: official, copy, secondary or tertiary
 	Confidence string        // of a memory: high, medium or low
 	Memory     []MemoryField // single values from memory within what was read
 	Note       string

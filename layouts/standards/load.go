@@ -277,7 +277,7 @@ func (f provenanceFile) checked() (Provenance, error) {
 	}
 	switch p.Kind {
 	case Read:
-		if !slices.Contains([]string{"official", "transcript", "secondary", "tertiary"}, p.Grade) {
+		if !slices.Contains([]string{"official", "copy", "secondary", "tertiary"}, p.Grade) {
 			return p, fmt.Errorf("unknown grade %q of what was read", p.Grade)
 		}
 	case Memory:

@@ -195,7 +195,7 @@ func (r *layoutReader) film(v value) FilmSpec {
 	s := FilmSpec{
 		Web: 24 * geometry.Inch, Across: 0.75 * geometry.Inch, Lead: 1 * geometry.Inch,
 		Tail: 2 * geometry.Inch, Field: 1.5 * geometry.Inch, Longest: 48 * geometry.Inch,
-		Strain: usualStrain,
+		Strain: UsualStrain(),
 	}
 	if !v.written() {
 		return s

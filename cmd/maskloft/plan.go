@@ -33,9 +33,10 @@ func plan(spec *layouts.Spec, say progress) (*Job, error) {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	checkpoints, err := masks.Checklist(layout, tilings, geometry.NetTolerance) // marks to tapes
+	checkpoints, more, err := masks.Checklist(layout, tilings, geometry.NetTolerance) // marks to tapes
 	if err != nil {
 		return nil, err
 	}
+	findings = append(findings, more...)
 	return &Job{Layout: layout, Laid: laid, Tilings: tilings, Checkpoints: checkpoints, Findings: findings}, nil
 }

@@ -25,7 +25,7 @@ type bend struct {
 func (m *mesh) straighten(path []int) (float64, []UV) {
 	a, b := path[0], path[len(path)-1]
 	c := m.corridorAlong(path)
-	for try := 0; try < 20*len(m.tris); try++ {
+	for try := 0; try < 4*len(m.tris); try++ {
 		c = m.trimmed(c, a, b)
 		length, points, bends := m.tighten(c, a, b)
 		flipped, limit := false, len(c)

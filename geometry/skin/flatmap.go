@@ -94,7 +94,7 @@ func settle(s Surface, frame Frame, w window, h, tolerance float64) (*FlatMap, e
 			}
 			// strain that falls away with the spacing is not the skin's: it is taken
 			// out, so that what can be unrolled is exact
-			falling := m.left > g.ExactStrain/10 && m.left < last.left/4 && n.nodes() < 5000
+			falling := m.left > g.ExactStrain/10 && m.left < last.left/4 && n.nodes() < 2000
 			if m.settled.Moved <= tolerance && !falling {
 				m.bins = newBins(m)
 				return m, nil

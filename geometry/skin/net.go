@@ -11,7 +11,7 @@ import (
 // Net is a triangulated window of a surface: a grid of nodes on the true surface
 // whose grid lines include every hard line, each cell cut into two triangles.
 // Nodes are numbered along the shorter direction first, so that neighbours are
-// at most [Net.band] apart.
+// near in number (see [Net.relax]).
 type Net struct {
 	s      Surface
 	us, vs []float64
@@ -54,10 +54,11 @@ func newNetThrough(s Surface, w window, h float64, level, least int, through ...
 }
 
 // insertLine adds x to ascending lines, in place of one that is the same to
-// 1e-9, so that x itself is a line.
+// SnapTolerance: two lines nearer than that would leave slivers that no path finds
+// its way through.
 func insertLine(lines []float64, x float64) []float64 {
-	i := sort.SearchFloat64s(lines, x-1e-9)
-	if i < len(lines) && math.Abs(lines[i]-x) <= 1e-9 {
+	i := sort.SearchFloat64s(lines, x-g.SnapTolerance)
+	if i < len(lines) && math.Abs(lines[i]-x) <= g.SnapTolerance {
 		lines[i] = x
 		return lines
 	}
@@ -83,20 +84,28 @@ func gridLines(lines []float64, h float64, level, least int, length func(a, b fl
 	return out, panel
 }
 
-// girthBetween returns the length along the section at u from v0 to v1, by
-// short chords with their curvature put back: good to 1e-6 of itself.
+// girthBetween returns the length of the section curve at u from v0 to v1: sums of
+// chords, and of chords half as long, extrapolated (Richardson), good to 1e-6 of
+// itself.
 func girthBetween(s Surface, u, v0, v1 float64) float64 {
 	_, vb, period := s.Breaks()
 	sum := 0.0
 	lines := linesBetween(vb, period, math.Min(v0, v1), math.Max(v0, v1))
 	for k := 0; k+1 < len(lines); k++ {
 		in := UV{u, (lines[k] + lines[k+1]) / 2}
-		const n = 16
-		for i := 0; i < n; i++ {
-			a := lines[k] + (lines[k+1]-lines[k])*float64(i)/n
-			b := lines[k] + (lines[k+1]-lines[k])*float64(i+1)/n
-			sum += edgeLength(s, UV{u, a}, UV{u, b}, in)
+		n := 2 * searchSteps(s, u, lines[k], lines[k+1])
+		chords := func(n int) float64 {
+			total := 0.0
+			last, _ := s.At(UV{u, lines[k]}, in)
+			for i := 1; i <= n; i++ {
+				p, _ := s.At(UV{u, lines[k] + (lines[k+1]-lines[k])*float64(i)/float64(n)}, in)
+				total += p.Sub(last).Norm()
+				last = p
+			}
+			return total
 		}
+		coarse, fine := chords(n), chords(2*n)
+		sum += fine + (fine-coarse)/3
 	}
 	return sum
 }
@@ -163,9 +172,6 @@ func (n *Net) nodeUV(k int) UV {
 }
 
 func (n *Net) nodes() int { return n.nu() * n.nv() }
-
-// band returns the largest difference of the numbers of two neighbours.
-func (n *Net) band() int { return min(n.nu(), n.nv()) + 1 }
 
 // cut cuts every cell along a diagonal, turned alternately so that the net has
 // no preferred direction, and measures the edges in the cell's own panel.

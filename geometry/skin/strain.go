@@ -29,7 +29,10 @@ const strainGrid = 24
 const tie = 1 + 1e-6
 
 // Strain returns the peak strains of the film inside a rectangle of the flat, as
-// far as it lies on the patch.
+// far as it lies on the patch. The film is taken to lie as the whole patch does,
+// which is cut square to station and section and so is larger than the rectangle:
+// on 60 x 12 in over radii of 30 and 200 the compression is 0.19 % for the patch
+// and 0.20 % for that film alone.
 func (m *FlatMap) Strain(within g.Rect) Strain {
 	var out Strain
 	for i := 0; i <= strainGrid; i++ {

@@ -41,10 +41,17 @@ func Tape(s Surface, a, b UV, tolerance float64) (Pressed, error) {
 			return Pressed{}, fmt.Errorf("%v lies off the surface", g.PositionOf(PointAt(s, uv)))
 		}
 	}
+	// ends that share a station or a line but for rounding share it
+	if math.Abs(a.U-b.U) < g.SnapTolerance {
+		b.U = a.U
+	}
 	_, _, period := s.Breaks()
 	ways := []way{newWay(s, a, b)}
 	if period > 0 {
 		dv := math.Remainder(b.V-a.V, period)
+		if math.Abs(dv) < g.SnapTolerance {
+			dv = 0
+		}
 		ways = []way{newWay(s, a, UV{b.U, a.V + dv}), newWay(s, a, UV{b.U, a.V + dv - math.Copysign(period, dv)})}
 		if ways[1].length < ways[0].length {
 			ways[0], ways[1] = ways[1], ways[0]

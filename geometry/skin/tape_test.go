@@ -83,3 +83,17 @@ func BenchmarkTape_stringers_50in_tol0p001(b *testing.B) {
 		}
 	}
 }
+
+// Ends that share a station but for rounding (1e-8 in) once left slivers in the net,
+// and the search hung.
+func TestTapeBetweenNearlyEqualStations(t *testing.T) {
+	s := cylinder30(t)
+	for _, d := range []float64{0, 2e-9, 1e-8, 1e-7, 1e-6, 1e-5, 1e-3} {
+		p, err := Tape(s, UV{60 - d, 1.3976260296894005}, UV{60, 1.4370647373849739}, 1e-5)
+		require.NoError(t, err)
+		require.InDelta(t, math.Hypot(d, 30*(1.4370647373849739-1.3976260296894005)), float64(p.Length), 1e-5, "%g", d)
+		p, err = Tape(s, UV{40, 1.4 - d/30}, UV{60, 1.4}, 1e-5)
+		require.NoError(t, err)
+		require.InDelta(t, math.Hypot(20, d), float64(p.Length), 1e-5, "%g", d)
+	}
+}

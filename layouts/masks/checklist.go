@@ -28,6 +28,7 @@ type Taping struct {
 	Length   g.Length
 	Taut     g.Length // pulled taut along the skin, bridging its hollows
 	Straight g.Length // through the air, for comparison
+	Around   g.Length // pressed, the other way round the body; +Inf where there is none
 	bearing  g.Vec3   // unit direction in which the tape leaves the point
 }
 
@@ -52,7 +53,8 @@ const onSkinWithin = 0.25
 // best of the rest is the closure.
 //
 // Errors: a side has fewer than two hardpoints.
-func Checklist(l *layouts.Layout, tilings []Tiling, tolerance float64) ([]Checkpoint, error) {
+// Findings: a tape that is nearly as long the other way round.
+func Checklist(l *layouts.Layout, tilings []Tiling, tolerance float64) ([]Checkpoint, []layouts.Finding, error) {
 	type job struct {
 		tiling *Tiling
 		mark   RegistrationMark
@@ -63,7 +65,7 @@ func Checklist(l *layouts.Layout, tilings []Tiling, tolerance float64) ([]Checkp
 		t := &tilings[i]
 		hard := l.Airframe.Hardpoints(t.Laid.Placement.Side)
 		if len(hard) < 2 {
-			return nil, fmt.Errorf("%v: hardpoints: the %s side has %d, a point needs tapes from two: add one under hardpoints:",
+			return nil, nil, fmt.Errorf("%v: hardpoints: the %s side has %d, a point needs tapes from two: add one under hardpoints:",
 				l.Spec.Aircraft.Place, t.Laid.Placement.Side, len(hard))
 		}
 		for _, m := range t.Marks {
@@ -79,7 +81,18 @@ func Checklist(l *layouts.Layout, tilings []Tiling, tolerance float64) ([]Checkp
 			return err
 		})
 	}
-	return out, group.Wait()
+	if err := group.Wait(); err != nil {
+		return nil, nil, err
+	}
+	var findings []layouts.Finding
+	for _, c := range out {
+		for _, tape := range c.Tapes {
+			if f, tie := tapeTie(c.Marking, c.Mark, tape); tie {
+				findings = append(findings, f)
+			}
+		}
+	}
+	return out, findings, nil
 }
 
 func locate(t *Tiling, m RegistrationMark, hard []layouts.Hardpoint, tolerance float64) (Checkpoint, error) {
@@ -131,7 +144,7 @@ func locate(t *Tiling, m RegistrationMark, hard []layouts.Hardpoint, tolerance f
 // hardpoint is on that skin, else straight.
 func tapeFrom(s skin.Surface, m RegistrationMark, h layouts.Hardpoint, tolerance float64) (Taping, error) {
 	d := h.At.Vec().Sub(m.Skin.Vec())
-	tape := Taping{From: h, Kind: Straight, Length: g.Length(d.Norm()), Taut: g.Length(d.Norm()), Straight: g.Length(d.Norm()), bearing: d.Unit()}
+	tape := Taping{From: h, Kind: Straight, Length: g.Length(d.Norm()), Taut: g.Length(d.Norm()), Straight: g.Length(d.Norm()), Around: g.Length(math.Inf(1)), bearing: d.Unit()}
 	uv, gap := skin.Nearest(s, h.At.Vec())
 	if gap > onSkinWithin || !s.Contains(uv) {
 		return tape, nil
@@ -143,6 +156,7 @@ func tapeFrom(s skin.Surface, m RegistrationMark, h layouts.Hardpoint, tolerance
 	// a hook that stands off the skin lengthens the tape as the hypotenuse
 	off := func(l g.Length) g.Length { return g.Length(math.Hypot(l.Inches(), gap.Inches())) }
 	tape.Kind, tape.Length, tape.Taut = OnSkin, off(path.Length), off(skin.PullTaut(s, path).Length)
+	tape.Around = off(path.Around)
 	for _, q := range path.Points[1:] {
 		if step := skin.PointAt(s, q).Sub(m.Skin.Vec()); step.Norm() > 1e-6 {
 			tape.bearing = step.Unit()

@@ -14,7 +14,7 @@ import (
 
 func checklist(t testing.TB, w work) []Checkpoint {
 	t.Helper()
-	points, err := Checklist(w.layout, w.tilings, g.NetTolerance)
+	points, _, err := Checklist(w.layout, w.tilings, g.NetTolerance)
 	require.NoError(t, err)
 	return points
 }
@@ -259,7 +259,7 @@ func TestTooFewHardpoints(t *testing.T) {
 	}
 	for message, hardpoints := range tests {
 		w := worked(t, message, layoutOf(t, slabWith(hardpoints...)))
-		points, err := Checklist(w.layout, w.tilings, g.NetTolerance)
+		points, _, err := Checklist(w.layout, w.tilings, g.NetTolerance)
 		assert.Nil(t, points)
 		require.ErrorContains(t, err, message)
 		assert.ErrorContains(t, err, "layout.yaml:")

@@ -1,0 +1,271 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+var planDemo = sync.OnceValues(func() (*Job, error) {
+	spec, err := layouts.Demo()
+	if err != nil {
+		return nil, err
+	}
+	return plan(spec, newProgress(nil))
+})
+
+// demoJob returns everything computed from the demo; no test changes it.
+func demoJob(t testing.TB) *Job {
+	t.Helper()
+	job, err := planDemo()
+	require.NoError(t, err)
+	return job
+}
+
+// node is a value of report.json, read without the program's own types.
+type node struct {
+	t     testing.TB
+	where string
+	value any
+}
+
+func (n node) at(key string) node {
+	n.t.Helper()
+	m, ok := n.value.(map[string]any)
+	require.True(n.t, ok, "%s is no object", n.where)
+	v, ok := m[key]
+	require.True(n.t, ok, "%s has no %s", n.where, key)
+	return node{n.t, n.where + "." + key, v}
+}
+
+func (n node) items() []node {
+	n.t.Helper()
+	list, ok := n.value.([]any)
+	require.True(n.t, ok, "%s is no list", n.where)
+	out := make([]node, len(list))
+	for i, v := range list {
+		out[i] = node{n.t, n.where + "[]", v}
+	}
+	return out
+}
+
+func (n node) text() string {
+	n.t.Helper()
+	s, ok := n.value.(string)
+	require.True(n.t, ok, "%s is no text", n.where)
+	require.NotEmpty(n.t, s, n.where)
+	return s
+}
+
+func (n node) number() float64 {
+	n.t.Helper()
+	v, ok := n.value.(float64)
+	require.True(n.t, ok, "%s is no number", n.where)
+	return v
+}
+
+// is compares with a number of the job, to the six decimals that are kept.
+func (n node) is(want float64) {
+	n.t.Helper()
+	assert.InDelta(n.t, want, n.number(), 1e-6, n.where)
+}
+
+func (n node) isPosition(want g.Position) {
+	n.t.Helper()
+	n.at("fs").is(float64(want.FS))
+	n.at("bl").is(float64(want.BL))
+	n.at("wl").is(float64(want.WL))
+}
+
+// demoReport builds the demo into a folder and returns it with its report.json.
+func demoReport(t testing.TB) (string, node) {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "pack")
+	job := demoJob(t)
+	_, err := writePack(dir, job, newProgress(nil))
+	require.NoError(t, err)
+	data, err := os.ReadFile(filepath.Join(dir, "report.json"))
+	require.NoError(t, err)
+	var value any
+	d := json.NewDecoder(bytes.NewReader(data))
+	require.NoError(t, d.Decode(&value))
+	require.ErrorIs(t, d.Decode(&value), io.EOF)
+	return dir, node{t, "report", value}
+}
+
+// report.json of the demo has every field a reader may rely on, and its numbers
+// are those of the job.
+func TestReport(t *testing.T) {
+	job := demoJob(t)
+	dir, report := demoReport(t)
+	assert.Equal(t, job.Layout.Spec.Name, report.at("name").text())
+	assert.Equal(t, job.Layout.Spec.Aircraft.Name, report.at("aircraft").text())
+	assert.Equal(t, job.Layout.Spec.Aircraft.Datum, report.at("frame").text())
+	report.at("tolerance_in").is(0.001)
+
+	files := map[string]bool{}
+	markings := report.at("markings").items()
+	require.Len(t, markings, len(job.Tilings))
+	for i, m := range markings {
+		checkMarking(t, m, job.Tilings[i], dir, files)
+	}
+	onDisk, err := os.ReadDir(filepath.Join(dir, "cut"))
+	require.NoError(t, err)
+	assert.Len(t, onDisk, len(files), "every cut file is in the report, and is there")
+
+	points := report.at("checkpoints").items()
+	require.Len(t, points, len(job.Checkpoints))
+	for i, p := range points {
+		c := job.Checkpoints[i]
+		assert.Equal(t, c.ID, p.at("id").text())
+		p.at("crossing_deg").is(c.Crossing)
+		tapes := p.at("tapes").items()
+		require.Len(t, tapes, 2)
+		for k, tape := range append(tapes, p.at("closure")) {
+			want := append(c.Tapes[:2:2], *c.Closure)[k]
+			assert.Equal(t, want.From.ID, tape.at("from").text())
+			tape.at("length_in").is(want.Length.Inches())
+			tape.at("taut_in").is(want.Taut.Inches())
+			assert.Equal(t, string(want.Kind), tape.at("kind").text())
+		}
+	}
+
+	findings := report.at("findings").items()
+	require.Len(t, findings, len(job.Findings))
+	require.NotEmpty(t, findings)
+	for i, f := range findings {
+		want := job.Findings[i]
+		assert.Equal(t, string(want.Level), f.at("level").text())
+		assert.Equal(t, want.Rule, f.at("rule").text())
+		f.at("place").isPosition(want.Where)
+		for key, text := range map[string]string{
+			"marking": want.Marking, "message": want.Message, "measured": want.Measured,
+			"expected": want.Expected, "tolerance": want.Tolerance, "source": want.Source,
+		} {
+			assert.Equal(t, text, f.at(key).text(), key)
+		}
+	}
+}
+
+func checkMarking(t *testing.T, m node, tiling masks.Tiling, dir string, files map[string]bool) {
+	t.Helper()
+	l := tiling.Laid
+	assert.Equal(t, l.ID(), m.at("id").text())
+	assert.Equal(t, l.Placement.On, m.at("surface").text())
+	assert.Equal(t, l.Placement.Side.String(), m.at("side").text())
+	m.at("anchor").isPosition(l.Placement.Anchor)
+	assert.Equal(t, l.Exact, m.at("exact").value)
+	m.at("strain").at("compression").is(l.Strain.Compression)
+	m.at("strain").at("tension").is(l.Strain.Tension)
+	m.at("area_in2").is(l.Painted.Area())
+	along, side := l.Heights()
+	m.at("height_skin_in").is(along)
+	m.at("height_side_in").is(side)
+
+	list := m.at("masks").items()
+	require.Len(t, list, len(l.Masks))
+	for i, k := range list {
+		mask := l.Masks[i]
+		assert.Equal(t, mask.ID, k.at("id").text())
+		k.at("pass").is(float64(i + 1))
+		assert.Equal(t, mask.Paint, k.at("colour").text())
+		k.at("polarity").text()
+		k.at("area_in2").is(mask.Film.Area())
+		k.at("width_in").is(l.Field.Width())
+		k.at("height_in").is(l.Field.Height())
+		k.at("nodes").is(float64(mask.Film.Nodes()))
+		k.at("max_deviation_in").is(l.Deviation)
+		tiles := k.at("tiles").items()
+		require.Len(t, tiles, len(tiling.Cells))
+		for c, tile := range tiles {
+			cell := tiling.Cells[c]
+			tile.at("width_in").is(cell.Rect.Width())
+			tile.at("height_in").is(cell.Rect.Height())
+			assert.True(t, strings.HasPrefix(tile.at("id").text(), mask.ID+"-tile-"))
+			for _, format := range []string{"svg", "pdf"} {
+				name := tile.at(format).text()
+				assert.FileExists(t, filepath.Join(dir, filepath.FromSlash(name)))
+				assert.Equal(t, "cut/"+tile.at("id").text()+"."+format, name)
+				assert.False(t, files[name], "%s is named twice", name)
+				files[name] = true
+			}
+			marks := tile.at("registration").items()
+			require.Len(t, marks, len(cell.Marks))
+			for n, mark := range marks {
+				want := tiling.Marks[cell.Marks[n]]
+				assert.Equal(t, want.ID, mark.at("id").text())
+				film := mark.at("film").items()
+				require.Len(t, film, 2)
+				film[0].is(want.Film.X)
+				film[1].is(want.Film.Y)
+				mark.at("skin").isPosition(want.Skin)
+			}
+		}
+	}
+}
+
+// Film and paint of the report are the sums of its tiles and masks.
+func TestReportTotals(t *testing.T) {
+	job := demoJob(t)
+	_, report := demoReport(t)
+	tiles, area, run := 0, 0.0, 0.0
+	paint := map[string]float64{}
+	for _, m := range report.at("markings").items() {
+		for _, k := range m.at("masks").items() {
+			whole := 0.0
+			for _, tile := range k.at("tiles").items() {
+				w, h := tile.at("width_in").number(), tile.at("height_in").number()
+				tiles++
+				area += w * h
+				whole += w * h
+				run += w // none is turned in the demo
+			}
+			assert.InDelta(t, k.at("width_in").number()*k.at("height_in").number(), whole, 1e-5)
+			paint[k.at("colour").text()] += whole - k.at("area_in2").number()
+		}
+	}
+	for _, tiling := range job.Tilings {
+		require.False(t, tiling.Turned)
+	}
+	film := report.at("film")
+	film.at("web_in").is(24)
+	// 1 in before the first cut, 2 in after the last, half an inch between tiles
+	run += 1 + 2 + 0.5*float64(tiles-1)
+	film.at("run_in").is(run)
+	film.at("waste").is(1 - area/(24*run))
+
+	list := report.at("paint").items()
+	assert.Len(t, list, len(paint))
+	for _, p := range list {
+		assert.InDelta(t, paint[p.at("colour").text()]/144, p.at("area_ft2").number(), 1e-5)
+	}
+}
+
+// The files read back are those that were drawn, to a hundredth of the outline
+// tolerance, and the report says how far off the worst is.
+func TestReportSaysWhatWasReadBack(t *testing.T) {
+	_, report := demoReport(t)
+	worst := 0.0
+	for _, m := range report.at("markings").items() {
+		for _, k := range m.at("masks").items() {
+			for _, tile := range k.at("tiles").items() {
+				worst = math.Max(worst, tile.at("audited_in").number())
+			}
+		}
+	}
+	assert.Less(t, worst, auditTolerance)
+	assert.Greater(t, worst, 0.0, "files keep six decimals: something is lost")
+}

@@ -1,0 +1,244 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// Measures of a strain map, in inches of the sheet.
+const (
+	mapBorder  = 0.35 // blank round the frame
+	mapInset   = 0.6  // from the edge of the sheet to what is drawn
+	mapLongest = 6.6  // of the longer side of a panel
+	mapGap     = 0.7  // between the panels
+	mapHead    = 1.75 // for the title and its lines
+	mapLegend  = 1.55 // below a panel
+	mapNotes   = 0.7  // below the legends
+	mapLeast   = 5.0  // width of a panel's column, for its legend
+	mapSteps   = 8    // colours of a legend
+	mapSquares = 96   // along the longer side of a panel
+)
+
+// ramp is a scale of colours from no strain to the peak.
+type ramp [3][3]float64
+
+// Colours of the two panels, from light to dark, so that they read in grey too.
+var (
+	rampSqueezed  = ramp{{250, 243, 229}, {224, 140, 84}, {122, 36, 26}}
+	rampStretched = ramp{{238, 244, 246}, {104, 164, 190}, {22, 62, 96}}
+)
+
+// at returns the colour of step k of the ramp.
+func (r ramp) at(k int) string {
+	t := 2 * float64(k) / (mapSteps - 1)
+	i := min(1, int(t))
+	var c [3]int
+	for n := range c {
+		c[n] = int(math.Round(r[i][n] + (r[i+1][n]-r[i][n])*(t-float64(i))))
+	}
+	return fmt.Sprintf("#%02x%02x%02x", c[0], c[1], c[2])
+}
+
+// strainPanel is one of the two panels of a map.
+type strainPanel struct {
+	title  string
+	ramp   ramp
+	limits layouts.StrainLimits
+	of     func(skin.LocalStrain) float64
+	peak   float64
+	flat   g.Point
+	at     g.Position
+}
+
+// StrainMap returns a picture of the film's strain over the flat of a marking: at
+// the left (or above) how much it is squeezed, at the other side how much it is
+// stretched, each with its peak. The picture is to scale but not at true size.
+func StrainMap(l masks.Laid) Sheet {
+	bands := l.Bands
+	panels := [2]strainPanel{
+		{"SQUEEZED", rampSqueezed, bands.Squeezed, func(s skin.LocalStrain) float64 { return -s.Least }, l.Strain.Compression, l.Strain.CompressionFlat, l.Strain.CompressionAt},
+		{"STRETCHED", rampStretched, bands.Stretched, func(s skin.LocalStrain) float64 { return s.Most }, l.Strain.Tension, l.Strain.TensionFlat, l.Strain.TensionAt},
+	}
+	scale := mapLongest / math.Max(l.Field.Width(), l.Field.Height())
+	w, h := l.Field.Width()*scale, l.Field.Height()*scale
+	column := math.Max(w, mapLeast)
+	s := Sheet{Title: l.ID() + ", strain of the film"}
+	s.Width = 2*mapInset + 2*column + mapGap
+	s.Height = mapInset + mapNotes + mapLegend + h + mapHead
+	s.Layers = []Layer{{Name: "frame", Items: mapTitle(l, s, scale)}}
+	for k, p := range panels {
+		left := mapInset + float64(k)*(column+mapGap)
+		low := mapInset + mapNotes + mapLegend
+		to := func(q g.Point) g.Point {
+			return g.Point{X: left + (column-w)/2 + (q.X-l.Field.Min.X)*scale, Y: low + (q.Y-l.Field.Min.Y)*scale}
+		}
+		name := strings.ToLower(p.title)
+		s.Layers = append(s.Layers,
+			Layer{Name: name, Items: p.field(l, to)},
+			Layer{Name: name + ", outlines", Items: p.outlines(l, to, left, low+h)},
+			Layer{Name: name + ", legend", Items: p.legend(left, low-0.3, column)})
+	}
+	return s
+}
+
+// mapTitle draws the frame, the title, the verdict and the notes.
+func mapTitle(l masks.Laid, s Sheet, scale float64) []Item {
+	p := l.Placement
+	top := s.Height
+	frame := g.Rectangle(g.Rect{Min: g.Point{X: mapBorder, Y: mapBorder}, Max: g.Point{X: s.Width - mapBorder, Y: top - mapBorder}})
+	out := []Item{
+		{Path: g.Path{frame}, Ink: Ink{Stroke: "#1a1a1a", Width: 0.012}},
+		textAt(fmt.Sprintf("%s, %s side: strain of the film", p.Marking.ID, p.Side), 0.2, mapInset, top-0.8, 0, inkText),
+		textAt("Verdict: "+string(l.Advice), 0.14, mapInset, top-1.1, 0, inkTextPoint),
+	}
+	k := skin.GaussianCurvature(p.Surface, p.Frame.At)
+	round := "the skin can be unrolled at the anchor"
+	switch r := 1 / math.Sqrt(math.Abs(k)); {
+	case k > 0 && r < 10000:
+		round = fmt.Sprintf("at the anchor the skin is as round as a ball of radius %s in", g.FormatNumber(r, 0))
+	case k < 0 && r < 10000:
+		round = fmt.Sprintf("at the anchor the skin is a saddle, its radii %s in in the mean", g.FormatNumber(r, 0))
+	}
+	out = append(out, textAt(fmt.Sprintf("film %s x %s in, seen from outside; %s", g.FormatNumber(l.Field.Width(), 3), g.FormatNumber(l.Field.Height(), 3), round),
+		0.1, mapInset, top-1.33, 0, inkTextSoft))
+	notes := "The names of the bands are practice, not a standard."
+	if n := len(l.Slits); n > 0 {
+		notes += fmt.Sprintf(" Dashed: %d relief slits in the waste.", n)
+	}
+	out = append(out, textAt(notes, 0.1, mapInset, mapInset+0.22, 0, inkTextSoft))
+	return append(out, textAt(fmt.Sprintf("Layout aid, not approved data. A picture at scale 1:%s: do not scale or cut from it.", g.FormatNumber(1/scale, 2)), 0.1, mapInset, mapInset, 0, inkTextSoft))
+}
+
+// field draws the colours: strips of equal colour, row by row.
+func (p strainPanel) field(l masks.Laid, to func(g.Point) g.Point) []Item {
+	f := l.Field
+	size := math.Max(f.Width(), f.Height()) / mapSquares
+	nx, ny := max(1, int(math.Round(f.Width()/size))), max(1, int(math.Round(f.Height()/size)))
+	dx, dy := f.Width()/float64(nx), f.Height()/float64(ny)
+	var strips [mapSteps]g.Path
+	for j := range ny {
+		y := f.Min.Y + dy*float64(j)
+		from, last := 0, -1
+		for i := 0; i <= nx; i++ {
+			k := -1
+			if i < nx {
+				if s, ok := l.Map.StrainAt(g.Point{X: f.Min.X + dx*(float64(i)+0.5), Y: y + dy/2}); ok {
+					k = p.step(p.of(s))
+				}
+			}
+			if k != last {
+				if last >= 0 {
+					strips[last] = append(strips[last], g.Rectangle(g.Rect{
+						Min: to(g.Point{X: f.Min.X + dx*float64(from), Y: y}), Max: to(g.Point{X: f.Min.X + dx*float64(i), Y: y + dy}),
+					}))
+				}
+				from, last = i, k
+			}
+		}
+	}
+	var out []Item
+	for k, path := range strips {
+		if len(path) > 0 {
+			// the thin edge closes the hairlines that viewers leave between strips
+			out = append(out, Item{Path: path, Ink: Ink{Fill: p.ramp.at(k), Stroke: p.ramp.at(k), Width: 0.004}})
+		}
+	}
+	return out
+}
+
+// full is the strain at the dark end of the legend: the peak, rounded up so that
+// quarters of it read easily.
+func (p strainPanel) full() float64 {
+	if p.peak <= 0 {
+		return g.ExactStrain
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(p.peak)))
+	for _, n := range []float64{1, 1.2, 1.6, 2, 2.4, 2.8, 3.2, 4, 4.8, 6, 8} {
+		if p.peak <= n*unit*(1+1e-9) {
+			return n * unit
+		}
+	}
+	return 10 * unit
+}
+
+func (p strainPanel) step(e float64) int {
+	return max(0, min(mapSteps-1, int(e/p.full()*mapSteps)))
+}
+
+// outlines draws the field, the paint, the slits and the peak over the colours.
+func (p strainPanel) outlines(l masks.Laid, to func(g.Point) g.Point, left, top float64) []Item {
+	out := []Item{{Path: g.Path{g.Rectangle(l.Field)}.Map(to), Ink: Ink{Stroke: "#5c6b73", Width: 0.010}}}
+	for _, r := range l.Regions {
+		out = append(out, Item{Path: r.Outline.Map(to), Ink: Ink{Stroke: "#1a1a1a", Width: 0.012}})
+	}
+	for _, s := range l.Slits {
+		out = append(out, Item{Path: g.Path{g.Polyline(to(s.From), to(s.To))}, Ink: Ink{Stroke: "#1a1a1a", Width: 0.012, Dash: []float64{0.06, 0.04}}})
+	}
+	// the peak: a ring with a light edge, and its figure on the inner side
+	c := to(p.flat)
+	ring := g.Path{g.Circle(c, 0.08), g.Circle(c, 0.02)}
+	out = append(out, Item{Path: ring, Ink: Ink{Stroke: "#ffffff", Width: 0.05}}, Item{Path: ring, Ink: Ink{Stroke: "#1a1a1a", Width: 0.015}})
+	mid := to(l.Field.Centre())
+	x, align, y := c.X+0.16, 0.0, c.Y-0.055
+	if c.X > mid.X {
+		x, align = c.X-0.16, 1
+	}
+	if y += 0.14; c.Y > mid.Y {
+		y -= 0.28
+	}
+	out = append(out, haloed(textAt(masks.Percent(p.peak), 0.11, x, y, align, inkText))...)
+	return append(out, textAt(p.title, 0.13, left, top+0.12, 0, inkText))
+}
+
+// legend draws the scale with its numbers, the band limits on it and the bands
+// below it, from y downwards.
+func (p strainPanel) legend(x, y, width float64) []Item {
+	var out []Item
+	full := p.full()
+	const high = 0.16
+	cell := width / mapSteps
+	for k := range mapSteps {
+		r := g.Rect{Min: g.Point{X: x + cell*float64(k), Y: y - high}, Max: g.Point{X: x + cell*float64(k+1), Y: y}}
+		out = append(out, Item{Path: g.Path{g.Rectangle(r)}, Ink: Ink{Fill: p.ramp.at(k), Stroke: "#5c6b73", Width: 0.004}})
+	}
+	for k := 0; k <= mapSteps; k += 2 {
+		align := float64(k) / mapSteps
+		out = append(out, textAt(scalePercent(full*float64(k)/mapSteps, full), 0.1, x+cell*float64(k), y-high-0.17, align, inkTextSoft))
+	}
+	at := p.at
+	out = append(out, textAt(fmt.Sprintf("peak %s at FS %.2f, BL %.2f, WL %.2f", masks.Percent(p.peak), float64(at.FS), float64(at.BL), float64(at.WL)), 0.11, x, y-0.58, 0, inkText))
+	lines, lo := [4]string{}, 0.0
+	limits := [3]float64{p.limits.Easy, p.limits.Warm, p.limits.Split}
+	for b := range lines {
+		span := fmt.Sprintf("above %s", shortPercent(lo))
+		if b < len(limits) {
+			span = fmt.Sprintf("%s to %s", strings.TrimSuffix(shortPercent(lo), " %"), shortPercent(limits[b]))
+			lo = limits[b]
+		}
+		lines[b] = fmt.Sprintf("%s: %s", span, masks.VerdictOf(layouts.StrainBand(b)))
+	}
+	here := p.limits.Band(p.peak)
+	for b, text := range lines {
+		ink, row := inkTextSoft, y-0.82-0.18*float64(b)
+		if layouts.StrainBand(b) == here {
+			ink = inkText
+			out = append(out, Item{Path: g.Path{g.Polygon(g.Point{X: x, Y: row}, g.Point{X: x + 0.09, Y: row + 0.05}, g.Point{X: x, Y: row + 0.1})}, Ink: inkText})
+		}
+		out = append(out, textAt(text, 0.1, x+0.16, row, 0, ink))
+	}
+	return out
+}
+
+// scalePercent writes a number of a legend with the digits its full scale needs.
+func scalePercent(e, full float64) string {
+	digits := int(math.Max(0, 2-math.Floor(math.Log10(full*100))))
+	return g.FormatNumber(e*100, min(digits, 9)) + " %"
+}
+
+func shortPercent(e float64) string { return g.FormatNumber(e*100, 4) + " %" }

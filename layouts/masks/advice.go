@@ -1,0 +1,116 @@
+package masks
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/layouts"
+)
+
+// Verdict says how film is laid, by how much it is squeezed and stretched.
+// Practice, not a standard.
+type Verdict string
+
+// Verdicts, one for each band of strain.
+const (
+	LayCold    Verdict = "lay cold"
+	LayWarm    Verdict = "lay warm, from the centre out"
+	SlitIt     Verdict = "slit in the waste, or split"
+	LayPieces  Verdict = "tile smaller, or paint in pieces"
+	bandSource         = "practice, not a standard"
+)
+
+var verdicts = [...]Verdict{layouts.EasyBand: LayCold, layouts.WarmBand: LayWarm, layouts.SplitBand: SlitIt, layouts.PiecesBand: LayPieces}
+
+// VerdictOf returns the verdict of a band.
+func VerdictOf(b layouts.StrainBand) Verdict { return verdicts[b] }
+
+// Advise returns the verdict on a strain: that of the worse of its two peaks.
+func Advise(s skin.Strain, bands layouts.StrainBands) Verdict {
+	b, _ := worseBand(s, bands)
+	return VerdictOf(b)
+}
+
+// worseBand returns the band of the worse peak, and whether that is the peak of
+// tension; where both lie in one band it is that of compression.
+func worseBand(s skin.Strain, bands layouts.StrainBands) (b layouts.StrainBand, tension bool) {
+	b = bands.Squeezed.Band(s.Compression)
+	if t := bands.Stretched.Band(s.Tension); t > b {
+		return t, true
+	}
+	return b, false
+}
+
+// strainFinding says where the film is squeezed and stretched most, and what to
+// do about it.
+func strainFinding(l Laid) layouts.Finding {
+	s := l.Strain
+	band, tension := worseBand(s, l.Bands)
+	f := layouts.Finding{
+		Level: layouts.Note, Rule: "film-strain", Marking: l.ID(), Where: s.CompressionAt,
+		Message: fmt.Sprintf("%s: the skin there cannot be unrolled: the film is squeezed by up to %s, at %v, and stretched by up to %s, at %v: %s",
+			l.ID(), Percent(s.Compression), s.CompressionAt, Percent(s.Tension), s.TensionAt, VerdictOf(band)),
+		Measured: Percent(s.Compression), Expected: "0", Tolerance: Percent(l.Bands.Squeezed.Easy) + " squeezed",
+		Source: bandSource,
+	}
+	if tension {
+		f.Where, f.Measured, f.Tolerance = s.TensionAt, Percent(s.Tension), Percent(l.Bands.Stretched.Easy)+" stretched"
+	}
+	switch band {
+	case layouts.WarmBand:
+		f.Level, f.Hint = layouts.Warn, "lay the film warm, from the centre out"
+	case layouts.SplitBand:
+		f.Level, f.Hint = layouts.Warn, "lay the film warm, from the centre out, and split it between pieces of paint"
+		if slits := l.describeSlits(); slits != "" {
+			f.Hint = "lay the film warm, from the centre out; slit its waste first: " + slits
+		}
+	case layouts.PiecesBand:
+		f.Level, f.Hint = layouts.Stop, "make the marking smaller, cut smaller tiles (film: longest:), or paint it in pieces"
+	}
+	return f
+}
+
+// describeSlits says how many slits there are, how long, and where; empty when
+// there are none.
+func (l Laid) describeSlits() string {
+	if len(l.Slits) == 0 {
+		return ""
+	}
+	short, long := math.Inf(1), 0.0
+	edges := map[string]int{}
+	for _, s := range l.Slits {
+		short, long = math.Min(short, s.Length.Inches()), math.Max(long, s.Length.Inches())
+		edges[l.edgeAt(s.From)]++
+	}
+	var where []string
+	for _, e := range []string{"upper", "lower", "forward", "aft"} {
+		if edges[e] > 0 {
+			where = append(where, fmt.Sprintf("%d from the %s edge", edges[e], e))
+		}
+	}
+	length := fmt.Sprintf("%.2f to %.2f in", short, long)
+	if long-short < 0.01 {
+		length = fmt.Sprintf("%.2f in", long)
+	}
+	many := "slits"
+	if len(l.Slits) == 1 {
+		many = "slit"
+	}
+	return fmt.Sprintf("%d %s towards the middle, %s long (%s), clear of the paint by 1/8 in; each closes by about %.3f in, one edge over the other; they are drawn on the cut sheets",
+		len(l.Slits), many, length, strings.Join(where, ", "), l.Slits[0].Closes.Inches())
+}
+
+// edgeAt names the edge of the field that a point on it lies on.
+func (l Laid) edgeAt(p g.Point) string {
+	const near = 1e-6
+	switch {
+	case l.Field.Max.Y-p.Y < near:
+		return "upper"
+	case p.Y-l.Field.Min.Y < near:
+		return "lower"
+	}
+	return sideways(l, p.X-l.Field.Centre().X)
+}

@@ -201,7 +201,7 @@ func TestFlatMirrors(t *testing.T) {
 		worst.add(l.name, d)
 		limit := g.NetTolerance / 10
 		if l.exact {
-			limit = 1e-7
+			limit = 1e-6 // what the relaxation leaves, a thousandth of the tolerance
 		}
 		require.LessOrEqual(t, d, limit, "%s and %s", l.name, r.name)
 	})
@@ -254,7 +254,7 @@ func TestFlatMovesAndScales(t *testing.T) {
 			d := got.Vec().Sub(want.Vec().Scale(k).Add(g.Vec3{X: fs, Z: wl})).Norm() / k
 			if k == 1 {
 				worst.add("moved", d)
-				require.LessOrEqual(t, d, 1e-7, "moved by %v, %v", fs, wl)
+				require.LessOrEqual(t, d, 1e-6, "moved by %v, %v", fs, wl)
 			} else {
 				worst.add("scaled", d)
 				require.LessOrEqual(t, d, 1e-6, "scaled by %v", k)

@@ -6,7 +6,8 @@ import (
 	g "maskloft/geometry"
 )
 
-// firstWindow guesses the parameters that a rectangle about a frame covers.
+// firstWindow guesses the parameters that a rectangle about a frame covers, a
+// little wide: a second try costs more than the margin.
 func firstWindow(s Surface, f Frame, need g.Rect) window {
 	r := 0.0
 	for _, p := range []g.Point{need.Min, need.Max, {X: need.Min.X, Y: need.Max.Y}, {X: need.Max.X, Y: need.Min.Y}} {
@@ -22,8 +23,8 @@ func firstWindow(s Surface, f Frame, need g.Rect) window {
 		across = math.Max(across, math.Sqrt(math.Max(0, d.Dot(d)-d.X*d.X)))
 	}
 	lo, hi := Extent(s)
-	w := window{u0: math.Max(lo, f.At.U-1.06*along-0.5), u1: math.Min(hi, f.At.U+1.06*along+0.5)}
-	w.v0, w.v1 = walkGirth(s, f.At, -1.03*across-0.5), walkGirth(s, f.At, 1.03*across+0.5)
+	w := window{u0: math.Max(lo, f.At.U-1.07*along-0.5), u1: math.Min(hi, f.At.U+1.07*along+0.5)}
+	w.v0, w.v1 = walkGirth(s, f.At, -1.04*across-0.5), walkGirth(s, f.At, 1.04*across+0.5)
 	return w.clamped(s)
 }
 

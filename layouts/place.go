@@ -131,16 +131,20 @@ func (a *Airframe) frame(s skin.Surface, w WhereSpec, uv skin.UV, side g.Side) (
 	return skin.FrameRight(s, uv, along.Scale(side.Reading()), angle)
 }
 
-// foreEdge returns the direction, upwards, of the edge of a plate's outline that
-// lies forward of the anchor at its height.
+// foreEdge returns the direction, upwards, of the edge of a plate's outline, or of
+// a foil's leading edge, that lies forward of the anchor at its height.
 func (a *Airframe) foreEdge(w WhereSpec, uv skin.UV) (g.Vec3, error) {
 	spec, ok := a.SurfaceSpec(w.Surfaces[0])
-	if !ok || spec.Kind != Plate {
-		return g.Vec3{}, fmt.Errorf("align: %s: %s is no plate and has no leading edge", AlignLeadingEdge, w.Surfaces[0])
+	outline := spec.Outline
+	if ok && spec.Kind == Foil {
+		outline = spec.Leading
+	}
+	if len(outline) == 0 {
+		return g.Vec3{}, fmt.Errorf("align: %s: %s is no fin or rudder and has no leading edge", AlignLeadingEdge, w.Surfaces[0])
 	}
 	best, edge := math.Inf(-1), g.Vec3{}
-	for i, p := range spec.Outline {
-		q := spec.Outline[(i+1)%len(spec.Outline)]
+	for i, p := range outline {
+		q := outline[(i+1)%len(outline)]
 		if (float64(p.WL) > uv.V) == (float64(q.WL) > uv.V) {
 			continue
 		}

@@ -27,6 +27,7 @@ aircraft:
       sections:
         - {fs: 0, points: [[0, 20], [10, 20], [10, -20], [0, -20]]}
         - {fs: 100, points: [[0, 20], [10, 20], [10, -10], [0, -10]]}
+    - {id: foil, kind: foil, leading: [[0, 0], [20, 40]], trailing: [[60, 0], [60, 40]], naca: "0012"}
     - {id: fin, kind: plate, thickness: 1, outline: [[0, 0], [40, 0], [40, 40], [20, 40]]}
   hardpoints:
     - {id: P1, name: low, side: both, fs: 0, bl: 30, wl: 0}
@@ -94,11 +95,16 @@ func TestAlignments(t *testing.T) {
 		{"angle leans aft on the left", "box", "left", "fs: 50, wl: 5, angle: 30", g.Vec3{X: 0.5, Z: math.Cos(math.Pi / 6)}},
 		{"angle leans aft on the right", "box", "right", "fs: 50, wl: 5, angle: 30", g.Vec3{X: 0.5, Z: math.Cos(math.Pi / 6)}},
 		{"station", "cone", "left", "fs: 60, wl: 10, align: station", g.Vec3{Y: 0.5, Z: math.Sqrt(3) / 2}},
+		{"leading edge of a foil", "foil", "left", "fs: 40, wl: 20, align: leading-edge", g.Vec3{}},
 		{"leading edge", "fin", "right", "fs: 25, wl: 20, align: leading-edge", g.Vec3{X: 20, Z: 40}.Unit()},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p, err := placed(t, c.surface, c.side, c.where)
 			require.NoError(t, err)
+			if c.up == (g.Vec3{}) { // on a curved face: as seen from the side
+				require.InDelta(t, 0.5, p.Frame.Up.X/p.Frame.Up.Z, 0.02)
+				return
+			}
 			require.InDelta(t, 0, p.Frame.Up.Sub(c.up).Norm(), 1e-6, "up is %v", p.Frame.Up)
 		})
 	}
@@ -120,7 +126,7 @@ func TestPlaceMistakes(t *testing.T) {
 		{"box", "fs: 50, between: [S1]", "between lists 1 lines"},
 		{"box", "fs: 50", "where has no wl"},
 		{"box", "fs: 50, wl: 5, align: sideways", "or write waterline, station or leading-edge"},
-		{"cylinder", "fs: 50, wl: 5, align: leading-edge", "is no plate"},
+		{"cylinder", "fs: 50, wl: 5, align: leading-edge", "has no leading edge"},
 		{"cylinder", "fs: 50, from: {line: crown, down: 200 in}", "runs past its end"},
 	} {
 		_, err := placed(t, c.surface, "left", c.where)

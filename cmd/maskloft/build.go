@@ -21,6 +21,18 @@ func inputs(args []string, errs io.Writer) (*layouts.Spec, error) {
 	return layouts.Load(args[0])
 }
 
+// prepare reads the layout and computes everything, with a progress line that the
+// caller clears.
+func prepare(args []string, errs io.Writer) (*Job, progress, error) {
+	say := newProgress(terminal(errs))
+	spec, err := inputs(args, errs)
+	if err != nil {
+		return nil, say, err
+	}
+	job, err := plan(spec, say)
+	return job, say, err
+}
+
 func terminal(w io.Writer) io.Writer {
 	if f, ok := w.(*os.File); ok {
 		if info, err := f.Stat(); err == nil && info.Mode()&os.ModeCharDevice != 0 {
@@ -47,14 +59,9 @@ write, or one of whose files was changed since, is left alone.`,
 			if err := checkStage(stage); err != nil {
 				return err
 			}
-			spec, err := inputs(args, errs)
+			job, say, err := prepare(args, errs)
+			defer say.done()
 			if err != nil {
-				return err
-			}
-			say := newProgress(terminal(errs))
-			job, err := plan(spec, say)
-			if err != nil {
-				say.done()
 				return err
 			}
 			if stage != "" {

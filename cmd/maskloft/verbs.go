@@ -8,9 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"maskloft/export"
-	"maskloft/geometry"
 	"maskloft/layouts"
-	"maskloft/layouts/masks"
 )
 
 func previewCommand(out, errs io.Writer) *cobra.Command {
@@ -21,17 +19,8 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 		Example: "  maskloft preview mine.yaml -o pictures",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			spec, err := inputs(args, errs)
-			if err != nil {
-				return err
-			}
-			say := newProgress(terminal(errs))
+			job, say, err := prepare(args, errs)
 			defer say.done()
-			layout, _, err := layouts.Resolve(spec)
-			if err != nil {
-				return err
-			}
-			laid, findings, err := masks.Lay(layout, geometry.NetTolerance, say.step("laying flat"))
 			if err != nil {
 				return err
 			}
@@ -40,7 +29,7 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 				return err
 			}
 			defer pack.Abort()
-			drawn, err := pictures(layout, laid)
+			drawn, err := pictures(job.Layout, job.Laid)
 			if err != nil {
 				return err
 			}
@@ -55,11 +44,11 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 				return err
 			}
 			say.done()
-			for _, f := range findings {
+			for _, f := range job.Findings {
 				fmt.Fprintln(out, f)
 			}
 			fmt.Fprintf(out, "written to %s: %s\n", dir, strings.Join(names, ", "))
-			return verdict(findings)
+			return verdict(job.Findings)
 		},
 	}
 	c.Flags().StringVarP(&dir, "out", "o", "maskloft-preview", "folder to write the pictures to")
@@ -74,12 +63,7 @@ func tapeCommand(out, errs io.Writer) *cobra.Command {
 		Example: "  maskloft tape mine.yaml --csv > tapes.csv",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			spec, err := inputs(args, errs)
-			if err != nil {
-				return err
-			}
-			say := newProgress(terminal(errs))
-			job, err := plan(spec, say)
+			job, say, err := prepare(args, errs)
 			say.done()
 			if err != nil {
 				return err

@@ -43,6 +43,8 @@ func TestTapeOnSpheroid(t *testing.T) {
 		{0, 0, 30, 40, 81.868770875},
 		{20, -30, 45, 70, 32.825156553},
 		{0, -45, 30, 54, 90.195028167},
+		// beads of 7 and of 13 agreed to 6e-6 in and were both 0.0017 in short
+		{59.094905, 0, -4.733481, -130.795028, 123.312607144},
 	} {
 		p, err := Tape(s, s.geographic(c.lat1, c.lon1), s.geographic(c.lat2, c.lon2), 1e-3)
 		require.NoError(t, err)

@@ -141,7 +141,7 @@ func alongNet(s Surface, w window, h float64, level int, a, b UV) (points []UV, 
 // until the length stands. It fails where beads cannot follow: see
 // [beading.tighten].
 func polish(s Surface, path []UV, length, tolerance float64) (Pressed, bool) {
-	last, before := math.NaN(), 0.0
+	last, before := math.NaN(), math.NaN()
 	for spacing := length / 6; spacing > length/400; spacing /= 2 {
 		b := newBeading(s, path, spacing)
 		l, ok := b.tighten()
@@ -149,16 +149,13 @@ func polish(s Surface, path []UV, length, tolerance float64) (Pressed, bool) {
 			return Pressed{}, false
 		}
 		moved := math.Abs(l - last)
-		// a first small movement may be chance where the skin turns within a
-		// spacing: the movements must also fall as fast as the order says, or nearly
-		if moved <= tolerance/20 || moved <= tolerance && moved <= before/6 {
+		// one small movement may be chance where the skin turns within a spacing:
+		// two are asked for, falling about as fast as the order says, or both small
+		if moved <= tolerance && (moved <= before/6 || before <= tolerance/20) {
 			// the error falls sixteenfold with each doubling (Richardson)
 			return Pressed{Length: g.Length(l + (l-last)/15), Points: b.uv, Moved: g.Length(moved)}, true
 		}
-		if !math.IsNaN(moved) {
-			before = moved
-		}
-		last, path = l, b.uv
+		last, before, path = l, moved, b.uv
 	}
 	return Pressed{}, false
 }

@@ -172,8 +172,8 @@ func (s *FairedSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
 	if f < 0 {
 		piece, t, side = int(-f)-1, 1-t, -1
 	}
-	panel := segmentOf(s.uLines, in.U)
-	bay := segmentOf(s.u, math.Max(s.uLines[panel], uv.U))
+	panel := cellOf(s.uLines, in.U)
+	bay := cellOf(s.u, math.Max(s.uLines[panel], uv.U))
 	for s.u[bay] >= s.uLines[panel+1] {
 		bay--
 	}

@@ -62,7 +62,7 @@ type LiftingSkin struct {
 type planEdge struct{ span, fs []float64 }
 
 func (e planEdge) at(span float64) (fs, slope float64) {
-	i := segmentOf(e.span, span)
+	i := cellOf(e.span, span)
 	slope = (e.fs[i+1] - e.fs[i]) / (e.span[i+1] - e.span[i])
 	return e.fs[i] + slope*(span-e.span[i]), slope
 }
@@ -242,7 +242,7 @@ func (s *LiftingSkin) Clearance(uv UV) g.Length {
 // holds in, and the normal, by the derivatives of the surface.
 func (s *LiftingSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
 	span := s.mirror * uv.V
-	i := segmentOf(s.v, in.V)
+	i := cellOf(s.v, in.V)
 	mid := s.mirror * (s.v[i] + s.v[i+1]) / 2
 	le, dle := s.le.at(mid)
 	te, dte := s.te.at(mid)

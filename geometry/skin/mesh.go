@@ -13,7 +13,7 @@ type mesh struct {
 }
 
 func newMesh(n *Net) *mesh {
-	m := &mesh{Net: n, across: make([][3]int, len(n.tris)), face: make([]int, n.nodes())}
+	m := &mesh{Net: n, across: make([][3]int, len(n.triangles())), face: make([]int, n.nodes())}
 	type half struct{ f, k int }
 	seen := make(map[[2]int]half, 3*len(n.tris)/2)
 	for f, t := range n.tris {

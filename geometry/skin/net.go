@@ -17,7 +17,7 @@ type Net struct {
 	us, vs []float64
 	// first and last node line of the panel that holds each cell
 	uPanel, vPanel [][2]int
-	tris           []triangle
+	tris           []triangle // cut on demand: see [Net.triangles]
 }
 
 // triangle is three nodes, counter-clockwise in (U, V), with the lengths along
@@ -49,7 +49,6 @@ func newNetThrough(s Surface, w window, h float64, level, least int, through ...
 	}
 	n.us, n.uPanel = gridLines(us, h, level, least, func(a, b float64) float64 { return lengthAlong(s, vm, a, b) })
 	n.vs, n.vPanel = gridLines(vs, h, level, least, func(a, b float64) float64 { return girthBetween(s, um, a, b) })
-	n.cut()
 	return n
 }
 
@@ -172,6 +171,15 @@ func (n *Net) nodeUV(k int) UV {
 }
 
 func (n *Net) nodes() int { return n.nu() * n.nv() }
+
+// triangles returns the triangles of the net; they are cut when first asked for,
+// since relaxing a net needs none.
+func (n *Net) triangles() []triangle {
+	if n.tris == nil {
+		n.cut()
+	}
+	return n.tris
+}
 
 // cut cuts every cell along a diagonal, turned alternately so that the net has
 // no preferred direction, and measures the edges in the cell's own panel.

@@ -30,10 +30,10 @@ func (m *FlatMap) folded(need g.Rect) error {
 		return m.flat[t.n[1]].Sub(a).Cross(m.flat[t.n[2]].Sub(a))
 	}
 	whole := 0.0
-	for _, t := range m.net.tris {
+	for _, t := range m.net.triangles() {
 		whole += area(t)
 	}
-	for _, t := range m.net.tris {
+	for _, t := range m.net.triangles() {
 		if area(t)*whole > 0 || !touches(g.BoundsOf(m.flat[t.n[0]], m.flat[t.n[1]], m.flat[t.n[2]]), need) {
 			continue
 		}

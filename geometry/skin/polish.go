@@ -190,7 +190,7 @@ func (b *beading) inPanels() bool {
 	us, vs, period := b.s.Breaks()
 	for i := range b.in {
 		for _, uv := range [2]UV{b.uv[i], b.uv[i+1]} {
-			k := segmentOf(us, b.in[i].U)
+			k := cellOf(us, b.in[i].U)
 			if uv.U < us[k]-1e-9 || uv.U > us[k+1]+1e-9 {
 				return false
 			}
@@ -198,7 +198,7 @@ func (b *beading) inPanels() bool {
 			if period > 0 {
 				shift = period * math.Floor((b.in[i].V-vs[0])/period)
 			}
-			k = segmentOf(vs, b.in[i].V-shift)
+			k = cellOf(vs, b.in[i].V-shift)
 			if uv.V-shift < vs[k]-1e-9 || uv.V-shift > vs[k+1]+1e-9 {
 				return false
 			}

@@ -12,7 +12,7 @@ import (
 func defects(n *Net) (inside, border float64) {
 	m := newMesh(n)
 	sums := make([]float64, n.nodes())
-	for f, t := range n.tris {
+	for f, t := range n.triangles() {
 		for k, w := range t.n {
 			sums[w] += m.angle(f, k)
 		}

@@ -87,7 +87,8 @@ func (s *sample) gradient(pos []g.Point) (f1, f2 g.Vec) {
 func (n *Net) unfold() []g.Point {
 	type edge struct{ a, b int }
 	users := map[edge][]int{}
-	for t, tri := range n.tris {
+	tris := n.triangles()
+	for t, tri := range tris {
 		for k := range tri.n {
 			a, b := tri.n[k], tri.n[(k+1)%3]
 			users[edge{min(a, b), max(a, b)}] = append(users[edge{min(a, b), max(a, b)}], t)
@@ -95,9 +96,9 @@ func (n *Net) unfold() []g.Point {
 	}
 	pos := make([]g.Point, n.nodes())
 	laid := make([]bool, n.nodes())
-	done := make([]bool, len(n.tris))
+	done := make([]bool, len(tris))
 	start := ((n.nu()-1)/2*(n.nv()-1) + (n.nv()-1)/2) * 2
-	first := n.tris[start]
+	first := tris[start]
 	pos[first.n[1]] = g.Point{X: first.l[0]}
 	laid[first.n[0]], laid[first.n[1]] = true, true
 	queue := []int{start}
@@ -105,7 +106,7 @@ func (n *Net) unfold() []g.Point {
 	for len(queue) > 0 {
 		t := queue[0]
 		queue = queue[1:]
-		tri := n.tris[t]
+		tri := tris[t]
 		for k := range tri.n {
 			a, b, c := tri.n[k], tri.n[(k+1)%3], tri.n[(k+2)%3]
 			if laid[a] && laid[b] && !laid[c] {

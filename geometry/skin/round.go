@@ -55,7 +55,7 @@ func (s *RoundSkin) Contains(uv UV) bool {
 
 // At returns the point on the ruling at angle V, and the normal.
 func (s *RoundSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
-	i := segmentOf(s.u, in.U)
+	i := cellOf(s.u, in.U)
 	a, b := s.sections[i], s.sections[i+1]
 	span := float64(b.FS - a.FS)
 	t := (uv.U - float64(a.FS)) / span

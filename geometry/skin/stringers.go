@@ -91,7 +91,7 @@ func (s *StringerSkin) Contains(uv UV) bool {
 // Line returns the point of line k of the right side at a station; k counts from
 // the crown. Negative sign gives the left side.
 func (s *StringerSkin) Line(k int, fs g.Station, side g.Side) g.Position {
-	i := segmentOf(s.u, float64(fs))
+	i := cellOf(s.u, float64(fs))
 	p, _ := s.onLine(i, k, float64(fs))
 	p.Y *= side.Sign()
 	return g.PositionOf(p)
@@ -117,7 +117,7 @@ func (s *StringerSkin) onLine(i, k int, u float64) (p, du g.Vec3) {
 
 // At returns the point of the bay that holds in, and its normal.
 func (s *StringerSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
-	i, k := segmentOf(s.u, in.U), int(math.Floor(in.V))
+	i, k := cellOf(s.u, in.U), int(math.Floor(in.V))
 	a, da := s.onLine(i, k, uv.U)
 	b, db := s.onLine(i, k+1, uv.U)
 	t := uv.V - float64(k)
@@ -134,14 +134,4 @@ func (s *StringerSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
 		sv = sv.Add(q.Scale(4 * (1 - 2*t) * s.hollow))
 	}
 	return p, su.Cross(sv).Unit()
-}
-
-// segmentOf returns the index i with breaks[i] <= x < breaks[i+1], clamped.
-func segmentOf(breaks []float64, x float64) int {
-	for i := 1; i+1 < len(breaks); i++ {
-		if x < breaks[i] {
-			return i - 1
-		}
-	}
-	return len(breaks) - 2
 }

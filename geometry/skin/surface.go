@@ -34,6 +34,13 @@ func Extent(s Surface) (lo, hi float64) {
 	return u[0], u[len(u)-1]
 }
 
+// Panel returns which panel of the surface holds uv: its place among the grid lines
+// by station and round the section.
+func Panel(s Surface, uv UV) [2]int {
+	us, vs, _ := s.Breaks()
+	return [2]int{cellOf(us, uv.U), cellOf(vs, uv.V)}
+}
+
 // PointAt returns the point of the surface at uv.
 func PointAt(s Surface, uv UV) g.Vec3 {
 	p, _ := s.At(uv, uv)
@@ -88,43 +95,64 @@ func clearOf(breaks []float64, period, lo, hi, gap float64) (float64, float64) {
 // Errors: the station lies off the surface, or no skin is seen at that height;
 // the message names what heights are seen.
 func LocateSide(s Surface, side g.Side, at g.SidePosition) (UV, error) {
-	us, vs, period := s.Breaks()
+	us, _, _ := s.Breaks()
 	u := float64(at.FS)
 	if u < us[0]-1e-9 || u > us[len(us)-1]+1e-9 {
 		return UV{}, fmt.Errorf("FS %s lies off the surface: it runs from FS %s to FS %s",
 			g.FormatNumber(u, 3), g.FormatNumber(us[0], 3), g.FormatNumber(us[len(us)-1], 3))
 	}
-	_ = period
 	z := float64(at.WL)
 	best, bestY := UV{}, math.Inf(-1)
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for k := 0; k+1 < len(vs); k++ {
-		mid := UV{u, (vs[k] + vs[k+1]) / 2}
-		steps := searchSteps(s, u, vs[k], vs[k+1])
-		prev := 0.0
-		for i := 0; i <= steps; i++ {
-			v := vs[k] + (vs[k+1]-vs[k])*float64(i)/float64(steps)
-			p, _ := s.At(UV{u, v}, mid)
-			if p.Y*side.Sign() >= -1e-9 {
-				lo, hi = math.Min(lo, p.Z), math.Max(hi, p.Z)
-			}
-			d := p.Z - z
-			if i > 0 && (prev <= 0) != (d <= 0) {
-				w := vs[k] + (vs[k+1]-vs[k])*float64(i-1)/float64(steps)
-				root := bisect(func(x float64) float64 { q, _ := s.At(UV{u, x}, mid); return q.Z - z }, w, v)
-				q, n := s.At(UV{u, root}, mid)
-				if y := q.Y * side.Sign(); n.Y*side.Sign() > -1e-9 && y >= -1e-9 && y > bestY {
-					best, bestY = UV{u, root}, y
-				}
-			}
-			prev = d
+	rayRoots(s, u, z, func(uv, in UV) {
+		q, n := s.At(uv, in)
+		if y := q.Y * side.Sign(); n.Y*side.Sign() > -1e-9 && y >= -1e-9 && y > bestY {
+			best, bestY = uv, y
 		}
-	}
+	})
 	if math.IsInf(bestY, -1) {
+		lo, hi := seenRange(s, side, u)
 		return UV{}, fmt.Errorf("WL %s is not on the %s side at FS %s: the skin there runs from WL %s to WL %s",
 			g.FormatNumber(z, 3), side, g.FormatNumber(u, 3), g.FormatNumber(lo, 3), g.FormatNumber(hi, 3))
 	}
 	return best, nil
+}
+
+// rayRoots visits every point of the section at u whose height is z, with a point
+// of the panel that it was found in.
+func rayRoots(s Surface, u, z float64, visit func(uv, in UV)) {
+	_, vs, _ := s.Breaks()
+	for k := 0; k+1 < len(vs); k++ {
+		in := UV{u, (vs[k] + vs[k+1]) / 2}
+		height := func(v float64) float64 { q, _ := s.At(UV{u, v}, in); return q.Z - z }
+		steps := searchSteps(s, u, vs[k], vs[k+1])
+		last, prev := vs[k], height(vs[k])
+		for i := 1; i <= steps; i++ {
+			v := vs[k] + (vs[k+1]-vs[k])*float64(i)/float64(steps)
+			d := height(v)
+			if (prev <= 0) != (d <= 0) {
+				visit(UV{u, bisect(height, last, v)}, in)
+			}
+			last, prev = v, d
+		}
+	}
+}
+
+// seenRange returns the lowest and the highest point of one side of the section
+// at u.
+func seenRange(s Surface, side g.Side, u float64) (lo, hi float64) {
+	_, vs, _ := s.Breaks()
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for k := 0; k+1 < len(vs); k++ {
+		in := UV{u, (vs[k] + vs[k+1]) / 2}
+		steps := searchSteps(s, u, vs[k], vs[k+1])
+		for i := 0; i <= steps; i++ {
+			p, _ := s.At(UV{u, vs[k] + (vs[k+1]-vs[k])*float64(i)/float64(steps)}, in)
+			if p.Y*side.Sign() >= -1e-9 {
+				lo, hi = math.Min(lo, p.Z), math.Max(hi, p.Z)
+			}
+		}
+	}
+	return lo, hi
 }
 
 // searchSteps returns in how many steps a panel is searched at station u: a step

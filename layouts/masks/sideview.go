@@ -46,8 +46,7 @@ func seenFromSide(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layo
 // breakAtHardLines returns c with a node wherever it crosses a grid line of the
 // surface.
 func breakAtHardLines(s skin.Surface, c g.Contour, locate func(g.Point) (skin.UV, error)) (g.Contour, error) {
-	us, vs, _ := s.Breaks()
-	panel := func(uv skin.UV) [2]int { return [2]int{cell(us, uv.U), cell(vs, uv.V)} }
+	panel := func(uv skin.UV) [2]int { return skin.Panel(s, uv) }
 	out := g.Contour{Start: c.Start}
 	for i := range c.Segments {
 		// parameters where the panel changes, found by halving
@@ -87,13 +86,4 @@ func breakAtHardLines(s skin.Surface, c g.Contour, locate func(g.Point) (skin.UV
 		out.Segments = append(out.Segments, c.SplitAt(i, cuts...).Segments[i:i+len(cuts)+1]...)
 	}
 	return out, nil
-}
-
-// cell returns the index of the interval of ascending lines that holds x.
-func cell(lines []float64, x float64) int {
-	k := 0
-	for k+1 < len(lines)-1 && x >= lines[k+1] {
-		k++
-	}
-	return k
 }

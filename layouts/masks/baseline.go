@@ -103,14 +103,14 @@ func carried(f layouts.Figure, tolerance float64, prepare func(g.Contour) (g.Con
 
 // baselines reports how far apart the two baselines run at the ends of a marking,
 // where that can be seen.
-func baselines(l Laid) []layouts.Finding {
+func baselines(l Laid) (layouts.Finding, bool) {
 	box := l.Placement.Figure.Bounds()
 	if l.Placement.Marking.True == layouts.TrueSide || l.Placement.Marking.Where.Align != layouts.AlignWaterline || l.Placement.Marking.Where.Angle != 0 {
-		return nil
+		return layouts.Finding{}, false
 	}
 	curve, err := waterlineInFlat(l.Placement, l.Map, box.Min.X, box.Max.X)
 	if err != nil {
-		return nil // the waterline leaves the patch before the marking ends: nothing to compare
+		return layouts.Finding{}, false // the waterline leaves the patch before the marking ends: nothing to compare
 	}
 	fore, _ := curve.at(box.Min.X)
 	aft, _ := curve.at(box.Max.X)
@@ -119,16 +119,16 @@ func baselines(l Laid) []layouts.Finding {
 		d = aft.Y
 	}
 	if math.Abs(d) <= g.SayDifference {
-		return nil
+		return layouts.Finding{}, false
 	}
 	follows, other := "the straight line along the skin", "the waterline"
 	if l.Placement.Marking.Where.Baseline == layouts.WaterlineBaseline {
 		follows, other = other, follows
 	}
-	return []layouts.Finding{{
-		Level: layouts.Note, Rule: "two-baselines", Marking: l.ID(), Where: l.Placement.Anchor,
+	return layouts.Finding{
+		Level: layouts.Note, Rule: "two-baselines", Where: l.Placement.Anchor,
 		Message:  fmt.Sprintf("%s: its baseline follows %s; %s runs %.3f in from it at the end", l.ID(), follows, other, math.Abs(d)),
 		Hint:     "write where: baseline: waterline, or straight",
 		Measured: fmt.Sprintf("%.3f in", math.Abs(d)), Expected: "0", Tolerance: "1/32 in", Source: "derived",
-	}}
+	}, true
 }

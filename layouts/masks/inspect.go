@@ -17,43 +17,57 @@ const sampleStep = 1.0 / 16
 // inspect returns the findings of one laid marking.
 func inspect(l Laid) []layouts.Finding {
 	var out []layouts.Finding
-	out = append(out, offSkin(l)...)
-	if l.Strain.Compression > noteStrain || l.Strain.Tension > noteStrain {
-		out = append(out, strainFinding(l))
-	}
-	return inspectShape(l, append(append(out, heights(l)...), baselines(l)...))
-}
-
-// offSkin reports paint whose outline leaves the skin: beyond an edge, or over a
-// hinge gap. One finding a marking, at the first place found.
-func offSkin(l Laid) []layouts.Finding {
-	for _, r := range l.Regions {
-		for _, c := range r.Outline {
-			for i := range c.Segments {
-				n := int(math.Ceil(g.Contour{Start: c.From(i), Segments: c.Segments[i : i+1]}.Length()/sampleStep)) + 1
-				for k := 0; k < n; k++ {
-					q := c.At(i, float64(k)/float64(n))
-					uv, ok := l.Map.ToSkin(q)
-					if ok && l.Placement.Surface.Contains(uv) {
-						continue
-					}
-					f := layouts.Finding{
-						Level: layouts.Stop, Rule: "off-skin", Marking: l.ID(), Where: l.Placement.Anchor,
-						Message: fmt.Sprintf("%s: the %s outline leaves the skin of %s %.2f in %s and %.2f in %s of its anchor",
-							l.ID(), r.Colour, l.Placement.On, math.Abs(q.X), sideways(l, q.X), math.Abs(q.Y), upDown(l, q.Y)),
-						Hint:   "move it with where: fs: and wl:, or make it smaller",
-						Source: "derived",
-					}
-					if ok {
-						f.Where = g.PositionOf(skin.PointAt(l.Placement.Surface, uv))
-						f.Message = fmt.Sprintf("%s: the %s outline runs off %s or over a gap at %v", l.ID(), r.Colour, l.Placement.On, f.Where)
-					}
-					return []layouts.Finding{f}
-				}
-			}
+	for _, look := range []func(Laid) (layouts.Finding, bool){
+		offSkin, strained, heights, baselines, stretch, hidden, closesRound, sharpFold, bayTwist,
+	} {
+		if f, found := look(l); found {
+			f.Marking = l.ID()
+			out = append(out, f)
 		}
 	}
-	return nil
+	return out
+}
+
+// strained reports strain that is more than a figure of the report.
+func strained(l Laid) (layouts.Finding, bool) {
+	if l.Strain.Compression <= noteStrain && l.Strain.Tension <= noteStrain {
+		return layouts.Finding{}, false
+	}
+	return strainFinding(l), true
+}
+
+// offSkin reports paint whose outline leaves the skin, beyond an edge or over a
+// hinge gap: the first place found, and how much outline lies off it, to about a
+// sixteenth of an inch a crossing.
+func offSkin(l Laid) (layouts.Finding, bool) {
+	var f layouts.Finding
+	found, off, whole := false, 0.0, 0.0
+	eachOutlinePoint(l, sampleStep, func(r layouts.Region, q g.Point, length float64) {
+		whole += length
+		uv, ok := l.Map.ToSkin(q)
+		if ok && l.Placement.Surface.Contains(uv) {
+			return
+		}
+		off += length
+		if found {
+			return
+		}
+		found = true
+		f = layouts.Finding{
+			Level: layouts.Stop, Rule: "off-skin", Where: l.Placement.Anchor,
+			Message: fmt.Sprintf("%s: the %s outline leaves the skin of %s %.2f in %s and %.2f in %s of its anchor",
+				l.ID(), r.Colour, l.Placement.On, math.Abs(q.X), sideways(l, q.X), math.Abs(q.Y), upDown(l, q.Y)),
+			Hint:   "move it with where: fs: and wl:, or make it smaller",
+			Source: "derived",
+		}
+		if ok {
+			f.Where = g.PositionOf(skin.PointAt(l.Placement.Surface, uv))
+			f.Message = fmt.Sprintf("%s: the %s outline runs off %s or over a gap at %v", l.ID(), r.Colour, l.Placement.On, f.Where)
+		}
+	})
+	f.Measured = fmt.Sprintf("%.2f in of %.2f in of outline", off, whole)
+	f.Expected, f.Tolerance = "0", "none"
+	return f, found
 }
 
 // sideways and upDown say which way of the anchor a point of the drawing lies.
@@ -95,11 +109,12 @@ func Percent(e float64) string {
 
 // Heights returns the height of the paint along the skin (in the flat) and as
 // seen from the side.
-func (l Laid) Heights() (skinHeight, sideHeight float64) {
+func (l Laid) Heights() (skinHeight, sideHeight float64) { return l.skinHeight, l.sideHeight }
+
+// setHeights measures both heights.
+func (l *Laid) setHeights() {
 	lo, hi := math.Inf(1), math.Inf(-1)
-	r := g.Rect{Min: g.Point{X: math.Inf(1), Y: math.Inf(1)}, Max: g.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
 	for _, reg := range l.Regions {
-		r = r.Union(reg.Outline.Bounds())
 		for _, c := range reg.Outline {
 			for _, q := range c.Flattened(g.FlattenTolerance) {
 				if pos, ok := l.Map.PositionOf(q); ok {
@@ -108,26 +123,26 @@ func (l Laid) Heights() (skinHeight, sideHeight float64) {
 			}
 		}
 	}
-	return r.Height(), hi - lo
+	l.skinHeight, l.sideHeight = l.Painted.Bounds().Height(), hi-lo
 }
 
 // heights prints both heights where they differ by more than a tape can read.
-func heights(l Laid) []layouts.Finding {
+func heights(l Laid) (layouts.Finding, bool) {
 	if l.Placement.Face() != layouts.NoFace {
-		return nil // not seen from the side
+		return layouts.Finding{}, false // not seen from the side
 	}
 	along, side := l.Heights()
 	if math.Abs(along-side) <= g.SayDifference {
-		return nil
+		return layouts.Finding{}, false
 	}
 	mode := "true along the skin"
 	if l.Placement.Marking.True == layouts.TrueSide {
 		mode = "true in side view"
 	}
-	return []layouts.Finding{{
-		Level: layouts.Note, Rule: "two-heights", Marking: l.ID(), Where: l.Placement.Anchor,
+	return layouts.Finding{
+		Level: layouts.Note, Rule: "two-heights", Where: l.Placement.Anchor,
 		Message:  fmt.Sprintf("%s: %.3f in high along the skin, %.3f in seen from the side; the drawing is %s", l.ID(), along, side, mode),
 		Hint:     "true: side makes the drawing what is seen; true: skin makes it what a tape on the skin reads",
 		Measured: fmt.Sprintf("%.3f in", side), Expected: fmt.Sprintf("%.3f in", along), Tolerance: "1/32 in", Source: "derived",
-	}}
+	}, true
 }

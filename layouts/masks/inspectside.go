@@ -20,21 +20,6 @@ const (
 // are tried for skin hidden behind.
 const hiddenStep = 0.5
 
-// inspectShape returns the findings on the skin under one laid marking: rays that
-// graze it, skin hidden in side view, hard folds, twisted bays, film that meets
-// itself; and completes what there is about paint off the skin.
-func inspectShape(l Laid, soFar []layouts.Finding) []layouts.Finding {
-	measureOffSkin(l, soFar)
-	var out []layouts.Finding
-	for _, look := range []func(Laid) (layouts.Finding, bool){stretch, hidden, closesRound, sharpFold, bayTwist} {
-		if f, found := look(l); found {
-			f.Marking = l.ID()
-			out = append(out, f)
-		}
-	}
-	return append(soFar, out...)
-}
-
 // stretch reports the largest stretch 1/|n.y| of a drawing true in side view,
 // n the unit normal: a ray along the butt line that grazes the skin there
 // (derived). The drawing's outlines are looked at.
@@ -43,14 +28,13 @@ func stretch(l Laid) (layouts.Finding, bool) {
 		return layouts.Finding{}, false
 	}
 	worst, at := 1.0, g.Position{}
-	eachOutlinePoint(l, 0.25, func(q g.Point, _ float64) bool {
+	eachOutlinePoint(l, 0.25, func(_ layouts.Region, q g.Point, _ float64) {
 		if uv, ok := l.Map.ToSkin(q); ok {
 			p, n := l.Placement.Surface.At(uv, uv)
 			if s := 1 / math.Max(1e-6, math.Abs(n.Y)); s > worst {
 				worst, at = s, g.PositionOf(p)
 			}
 		}
-		return true
 	})
 	if worst <= warnStretch {
 		return layouts.Finding{}, false
@@ -76,11 +60,10 @@ func hidden(l Laid) (layouts.Finding, bool) {
 	p := l.Placement
 	tries := []g.Position{p.Anchor}
 	if p.Marking.True == layouts.TrueSide {
-		eachOutlinePoint(l, hiddenStep, func(q g.Point, _ float64) bool {
+		eachOutlinePoint(l, hiddenStep, func(_ layouts.Region, q g.Point, _ float64) {
 			if pos, ok := l.Map.PositionOf(q); ok {
 				tries = append(tries, pos)
 			}
-			return true
 		})
 	}
 	for _, pos := range tries {
@@ -118,41 +101,18 @@ func closesRound(l Laid) (layouts.Finding, bool) {
 }
 
 // eachOutlinePoint visits points of the outlines of the paint, ends of segments
-// included, at most step inches apart, each with the length of outline that it
-// stands for; until visit returns false.
-func eachOutlinePoint(l Laid, step float64, visit func(q g.Point, length float64) bool) {
+// included, at most step inches apart, each with its region and the length of
+// outline that it stands for.
+func eachOutlinePoint(l Laid, step float64, visit func(r layouts.Region, q g.Point, length float64)) {
 	for _, r := range l.Regions {
 		for _, c := range r.Outline {
 			for i := range c.Segments {
 				length := g.Contour{Start: c.From(i), Segments: c.Segments[i : i+1]}.Length()
 				n := max(2, int(math.Ceil(length/step)))
 				for k := 0; k < n; k++ {
-					if !visit(c.At(i, float64(k)/float64(n)), length/float64(n)) {
-						return
-					}
+					visit(r, c.At(i, float64(k)/float64(n)), length/float64(n))
 				}
 			}
 		}
-	}
-}
-
-// measureOffSkin puts into a finding on paint off the skin how much there is: the
-// length of outline that lies off it, to about a sixteenth of an inch a crossing.
-func measureOffSkin(l Laid, findings []layouts.Finding) {
-	for i := range findings {
-		f := &findings[i]
-		if f.Rule != "off-skin" {
-			continue
-		}
-		off, whole := 0.0, 0.0
-		eachOutlinePoint(l, sampleStep, func(q g.Point, length float64) bool {
-			whole += length
-			if uv, ok := l.Map.ToSkin(q); !ok || !l.Placement.Surface.Contains(uv) {
-				off += length
-			}
-			return true
-		})
-		f.Measured = fmt.Sprintf("%.2f in of %.2f in of outline", off, whole)
-		f.Expected, f.Tolerance = "0", "none"
 	}
 }

@@ -27,6 +27,8 @@ type Laid struct {
 	Slits     []Slit  // proposed in the waste, counter-clockwise round the field; usually none
 	Masks     []Mask  // one a pass, in the order of spraying
 	Deviation float64 // inches: largest distance of an outline from the true curve
+
+	skinHeight, sideHeight float64 // inches: see Heights
 }
 
 // Mask is the film for one pass of one marking on one side.
@@ -118,6 +120,7 @@ func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 			return Laid{}, err
 		}
 	}
+	laid.setHeights()
 	laid.Field = fieldAround(fig.Bounds(), margin)
 	laid.Strain = laid.Map.Strain(laid.Field)
 	laid.Exact = laid.Strain.Exact(g.ExactStrain)

@@ -2,11 +2,9 @@ package export
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	g "maskloft/geometry"
-	"maskloft/glyphs"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
 )
@@ -38,7 +36,6 @@ func Shows(l *layouts.Layout) (sides, wings bool) {
 // from below (lower face), nose up, with the markings of that face as they fall on
 // the skin.
 func PlanView(l *layouts.Layout, laid []masks.Laid, face layouts.Face) Sheet {
-	const width, most = 17.0, 11.0
 	var pts []g.Point
 	for _, s := range l.Airframe.Spec.Surfaces {
 		for _, p := range append(append([]layouts.PlanPosition(nil), s.Span.Leading...), s.Span.Trailing...) {
@@ -46,19 +43,11 @@ func PlanView(l *layouts.Layout, laid []masks.Laid, face layouts.Face) Sheet {
 		}
 	}
 	box := g.BoundsOf(pts...)
-	v := plan{right: 1, scale: 1 / drawingScales[len(drawingScales)-1]}
+	scale, width, height := sheetFor(box)
+	v := plan{right: 1, scale: scale, fs0: box.Centre().Y, origin: g.Point{X: width/2 + 0.3, Y: height/2 - 0.1}}
 	if face == layouts.LowerFace {
 		v.right = -1
 	}
-	for _, n := range drawingScales {
-		if box.Width()/n <= width-2.6 && box.Height()/n <= most-3.4 {
-			v.scale = 1 / n
-			break
-		}
-	}
-	height := box.Height()*v.scale + 3.2
-	v.fs0 = box.Centre().Y
-	v.origin = g.Point{X: width/2 + 0.3, Y: height/2 - 0.1}
 	word := "FROM ABOVE, nose up"
 	if face == layouts.LowerFace {
 		word = "FROM BELOW, nose up"
@@ -67,35 +56,11 @@ func PlanView(l *layouts.Layout, laid []masks.Laid, face layouts.Face) Sheet {
 		Title: fmt.Sprintf("%s, %s face of the wings", l.Spec.Name, face), Width: width, Height: height,
 		Layers: []Layer{
 			{Name: "frame", Items: sheetFrame(l, word, v.scale, width, height)},
-			{Name: "stations and butt lines", Items: planRulers(v, box)},
+			{Name: "stations and butt lines", Items: rulers(func(bl, fs float64) g.Point { return v.at(fs, bl) }, box.Grown(4), v.scale, "BL, inches, right positive", "FS, inches")},
 			{Name: "structure", Items: planStructure(l, v)},
 			{Name: "markings", Items: planMarkings(l, laid, v, face)},
 		},
 	}
-}
-
-func planRulers(v plan, box g.Rect) []Item {
-	step := 10.0
-	for step*v.scale < 0.45 {
-		step *= 2
-	}
-	b := box.Grown(4)
-	var out []Item
-	for bl := math.Ceil(b.Min.X/step) * step; bl <= b.Max.X; bl += step {
-		p, q := v.at(b.Max.Y, bl), v.at(b.Min.Y, bl)
-		out = append(out, Item{Path: g.Path{g.Polyline(p, q)}, Ink: inkGrid}, textAt(g.FormatNumber(bl, 0), 0.11, p.X, p.Y-0.2, 0.5, inkTextSoft))
-	}
-	for fs := math.Ceil(b.Min.Y/step) * step; fs <= b.Max.Y; fs += step {
-		p, q := v.at(fs, b.Min.X), v.at(fs, b.Max.X)
-		if p.X > q.X {
-			p, q = q, p
-		}
-		out = append(out, Item{Path: g.Path{g.Polyline(p, q)}, Ink: inkGrid}, textAt(g.FormatNumber(fs, 0), 0.11, p.X-0.1, p.Y-0.055, 1, inkTextSoft))
-	}
-	low := v.at(b.Max.Y, 0)
-	left := math.Min(v.at(0, b.Min.X).X, v.at(0, b.Max.X).X)
-	return append(out, textAt("BL, inches, right positive", 0.11, low.X, low.Y-0.42, 0.5, inkTextSoft),
-		textAt("FS, inches", 0.11, left-0.55, v.at(b.Min.Y, 0).Y+0.06, 0, inkTextSoft))
 }
 
 func planStructure(l *layouts.Layout, v plan) []Item {
@@ -174,15 +139,4 @@ func painted(l *layouts.Layout, one masks.Laid, scale float64, to func(g.Positio
 		}
 	}
 	return out
-}
-
-// sheetFrame draws the border, the title, and the cautions.
-func sheetFrame(l *layouts.Layout, word string, scale, width, height float64) []Item {
-	out := []Item{{Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: 0.35, Y: 0.35}, Max: g.Point{X: width - 0.35, Y: height - 0.35}})}, Ink: Ink{Stroke: "#1a1a1a", Width: 0.012}}}
-	title, _ := glyphs.Label(l.Spec.Name, 0.2, true)
-	out = append(out, Item{Path: title.Moved(g.Vec{X: 0.6, Y: height - 0.8}), Ink: inkText})
-	out = append(out, textAt(word+", level", 0.15, width-0.6, height-0.78, 1, inkText))
-	out = append(out, textAt(fmt.Sprintf("scale 1:%s on a sheet of %s x %s in", g.FormatNumber(1/scale, 0), g.FormatNumber(width, 1), g.FormatNumber(height, 1)), 0.11, width-0.6, height-1.05, 1, inkTextSoft))
-	out = append(out, textAt(l.Airframe.Spec.Name, 0.11, 0.6, height-1.05, 0, inkTextSoft))
-	return append(out, textAt("Layout aid, not approved data. A picture: do not scale or cut from it.", 0.1, 0.6, 0.52, 0, inkTextSoft))
 }

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
@@ -40,36 +41,24 @@ func (v view) at(fs, wl float64) g.Point {
 	return g.Point{X: v.origin.X + v.side.Reading()*(fs-v.fs0)*v.scale, Y: v.origin.Y + (wl-v.wl0)*v.scale}
 }
 
-// drawingScales are the scales of the sheet, largest first: 1 to n.
-var drawingScales = []float64{2, 4, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 96}
-
 // SideView returns the aircraft as seen square from one side, level, nose to the
 // left on the left side and to the right on the right side. Markings are drawn
 // where their film lies: each outline is carried from the flat to the skin and
 // then seen along the butt line.
 func SideView(l *layouts.Layout, laid []masks.Laid, side g.Side) Sheet {
-	const width, most = 17.0, 11.0
-	box := extent(l)
-	v := view{side: side}
-	v.scale = 1 / drawingScales[len(drawingScales)-1]
-	for _, n := range drawingScales {
-		if box.Width()/n <= width-2.6 && box.Height()/n <= most-3.4 {
-			v.scale = 1 / n
-			break
-		}
-	}
-	height := box.Height()*v.scale + 3.2
+	edges := silhouettes(l)
+	box := extent(l, edges)
+	scale, width, height := sheetFor(box)
 	c := box.Centre()
-	v.fs0, v.wl0 = c.X, c.Y
-	v.origin = g.Point{X: width/2 + 0.3, Y: height/2 - 0.1}
+	v := view{side: side, scale: scale, fs0: c.X, wl0: c.Y, origin: g.Point{X: width/2 + 0.3, Y: height/2 - 0.1}}
 	s := Sheet{Title: fmt.Sprintf("%s, %s side view", l.Spec.Name, side), Width: width, Height: height}
 	s.Layers = []Layer{
 		{Name: "frame", Items: sheetFrame(l, sideWords[side], v.scale, width, height)},
-		{Name: "stations and waterlines", Items: rulers(v, box)},
-		{Name: "skin", Items: skinFill(l, v)},
-		{Name: "structure", Items: structure(l, v, side)},
+		{Name: "stations and waterlines", Items: rulers(v.at, box.Grown(6/v.scale/16), v.scale, "FS, inches", "WL, inches")},
+		{Name: "skin", Items: skinFill(l, edges, v)},
+		{Name: "structure", Items: structure(l, edges, v, side)},
 		{Name: "markings", Items: markings(l, laid, v, side)},
-		{Name: "obstacles and hardpoints", Items: fittings(l, v, side)},
+		{Name: "obstacles and hardpoints", Items: fittings(l, v, side, box.Min.Y)},
 	}
 	return s
 }
@@ -78,16 +67,15 @@ func SideView(l *layouts.Layout, laid []masks.Laid, side g.Side) Sheet {
 var sideWords = map[g.Side]string{g.Left: "LEFT SIDE, nose to the left", g.Right: "RIGHT SIDE, nose to the right"}
 
 // extent returns the box of everything drawn, in FS and WL.
-func extent(l *layouts.Layout) g.Rect {
+func extent(l *layouts.Layout, edges [][]g.SidePosition) g.Rect {
 	var pts []g.Point
 	add := func(q ...g.SidePosition) {
 		for _, p := range q {
 			pts = append(pts, g.Point{X: float64(p.FS), Y: float64(p.WL)})
 		}
 	}
-	for _, s := range l.Airframe.Spec.Surfaces {
-		add(s.Outline...)
-		add(silhouette(l, s)...)
+	for _, edge := range edges {
+		add(edge...)
 	}
 	for _, p := range l.Airframe.Spec.Profile {
 		add(p.Points...)
@@ -106,33 +94,6 @@ func line(v view, pts ...g.SidePosition) g.Contour {
 	return g.Polyline(out...)
 }
 
-// rulers draws stations and waterlines as a light grid with numbers at the edge.
-func rulers(v view, box g.Rect) []Item {
-	step := 10.0
-	for box.Width()*v.scale/(box.Width()/step) < 0.45 {
-		step *= 2
-	}
-	b := box.Grown(6 / v.scale / 16)
-	var out []Item
-	for fs := math.Ceil(b.Min.X/step) * step; fs <= b.Max.X; fs += step {
-		p, q := v.at(fs, b.Min.Y), v.at(fs, b.Max.Y)
-		out = append(out, Item{Path: g.Path{g.Polyline(p, q)}, Ink: inkGrid})
-		out = append(out, textAt(g.FormatNumber(fs, 0), 0.11, p.X, p.Y-0.2, 0.5, inkTextSoft))
-	}
-	for wl := math.Ceil(b.Min.Y/step) * step; wl <= b.Max.Y; wl += step {
-		p, q := v.at(b.Min.X, wl), v.at(b.Max.X, wl)
-		if p.X > q.X {
-			p, q = q, p
-		}
-		out = append(out, Item{Path: g.Path{g.Polyline(p, q)}, Ink: inkGrid})
-		out = append(out, textAt(g.FormatNumber(wl, 0), 0.11, p.X-0.1, p.Y-0.055, 1, inkTextSoft))
-	}
-	lo := v.at(b.Centre().X, b.Min.Y)
-	left := math.Min(v.at(b.Min.X, 0).X, v.at(b.Max.X, 0).X)
-	out = append(out, textAt("FS, inches", 0.11, lo.X, lo.Y-0.42, 0.5, inkTextSoft))
-	return append(out, textAt("WL, inches", 0.11, left-0.55, v.at(0, b.Max.Y).Y+0.02, 0, inkTextSoft))
-}
-
 // textAt sets a label whose left, middle or right (0, 0.5, 1) stands at x.
 func textAt(s string, cap, x, y, align float64, ink Ink) Item {
 	text, w := glyphs.Label(s, cap, false)
@@ -141,30 +102,26 @@ func textAt(s string, cap, x, y, align float64, ink Ink) Item {
 
 // structure draws the surfaces: outlines, longerons, stringers, sections, ribs,
 // and the profile lines.
-func structure(l *layouts.Layout, v view, side g.Side) []Item {
+func structure(l *layouts.Layout, edges [][]g.SidePosition, v view, side g.Side) []Item {
 	var out []Item
 	put := func(ink Ink, c ...g.Contour) { out = append(out, Item{Path: c, Ink: ink}) }
 	for _, p := range l.Airframe.Spec.Profile {
 		pts := p.Points
 		if p.Closed {
-			pts = append(append([]g.SidePosition(nil), pts...), pts[0])
+			pts = closed(pts)
 		}
 		put(inkStructure, line(v, pts...))
 	}
-	for _, s := range l.Airframe.Spec.Surfaces {
+	for i, s := range l.Airframe.Spec.Surfaces {
 		switch s.Kind {
 		case layouts.Wing: // seen in the plan view
 		case layouts.Plate, layouts.Foil:
-			outline := append([]g.SidePosition(nil), s.Outline...)
-			if s.Kind == layouts.Foil {
-				outline = foilOutline(s)
-			}
 			for _, wl := range s.Ribs {
-				for _, c := range acrossAt(outline, wl) {
+				for _, c := range acrossAt(edges[i], wl) {
 					put(inkStringer, line(v, c[0], c[1]))
 				}
 			}
-			put(inkOutline, line(v, append(outline, outline[0])...))
+			put(inkOutline, line(v, closed(edges[i])...))
 		case layouts.Stringers:
 			hard := map[string]bool{}
 			for _, h := range s.Hard {
@@ -202,28 +159,32 @@ func structure(l *layouts.Layout, v view, side g.Side) []Item {
 					put(inkStructure, line(v, g.SidePosition{FS: sec.FS, WL: top}, g.SidePosition{FS: sec.FS, WL: low}))
 				}
 			}
-			if edge := silhouette(l, s); len(edge) > 0 {
-				put(inkOutline, line(v, append(edge, edge[0])...))
+			if len(edges[i]) > 0 {
+				put(inkOutline, line(v, closed(edges[i])...))
 			}
 		}
 	}
 	return out
 }
 
+// closed returns a run of points with the first repeated at the end.
+func closed(pts []g.SidePosition) []g.SidePosition {
+	return append(slices.Clone(pts), pts[0])
+}
+
 // skinFill tints what is covered, so that white paint shows.
-func skinFill(l *layouts.Layout, v view) []Item {
+func skinFill(l *layouts.Layout, edges [][]g.SidePosition, v view) []Item {
 	var out []Item
 	fill := func(pts []g.SidePosition) {
 		if len(pts) > 2 {
-			out = append(out, Item{Path: g.Path{line(v, append(append([]g.SidePosition(nil), pts...), pts[0])...)}, Ink: inkSkin})
+			out = append(out, Item{Path: g.Path{line(v, closed(pts)...)}, Ink: inkSkin})
 		}
 	}
 	for _, p := range l.Airframe.Spec.Profile {
 		fill(p.Points)
 	}
-	for _, s := range l.Airframe.Spec.Surfaces {
-		fill(s.Outline)
-		fill(silhouette(l, s))
+	for _, edge := range edges {
+		fill(edge)
 	}
 	return out
 }
@@ -235,15 +196,27 @@ func haloed(it Item) []Item {
 	return []Item{edge, it}
 }
 
-// silhouette returns the outline of a body seen from the side: its highest points
-// from nose to tail and its lowest back again; nothing for a plate.
-func silhouette(l *layouts.Layout, s layouts.SurfaceSpec) []g.SidePosition {
-	switch s.Kind {
-	case layouts.Plate, layouts.Wing:
-		return nil
-	case layouts.Foil:
-		return foilOutline(s)
+// silhouettes returns the outline of every surface seen from the side, in the order
+// of the aircraft; none for a wing.
+func silhouettes(l *layouts.Layout) [][]g.SidePosition {
+	out := make([][]g.SidePosition, len(l.Airframe.Spec.Surfaces))
+	for i, s := range l.Airframe.Spec.Surfaces {
+		switch s.Kind {
+		case layouts.Wing:
+		case layouts.Plate:
+			out[i] = s.Outline
+		case layouts.Foil:
+			out[i] = foilOutline(s)
+		default:
+			out[i] = silhouette(l, s)
+		}
 	}
+	return out
+}
+
+// silhouette returns the outline of a body seen from the side: its highest points
+// from nose to tail and its lowest back again.
+func silhouette(l *layouts.Layout, s layouts.SurfaceSpec) []g.SidePosition {
 	body, err := l.Airframe.Surface([]string{s.ID}, g.Left)
 	if err != nil {
 		return nil
@@ -262,21 +235,16 @@ func silhouette(l *layouts.Layout, s layouts.SurfaceSpec) []g.SidePosition {
 			}
 		}
 	}
-	for i := len(low) - 1; i >= 0; i-- {
-		top = append(top, low[i])
-	}
-	return top
+	slices.Reverse(low)
+	return append(top, low...)
 }
 
 // foilOutline returns the planform of a fin or rudder: up its leading edge and
 // down its trailing edge.
 func foilOutline(s layouts.SurfaceSpec) []g.SidePosition {
-	up := append([]g.SidePosition(nil), s.Leading...)
-	down := append([]g.SidePosition(nil), s.Trailing...)
+	up, down := slices.Clone(s.Leading), slices.Clone(s.Trailing)
 	if (up[0].WL < up[len(up)-1].WL) == (down[0].WL < down[len(down)-1].WL) {
-		for i, j := 0, len(down)-1; i < j; i, j = i+1, j-1 {
-			down[i], down[j] = down[j], down[i]
-		}
+		slices.Reverse(down)
 	}
 	return append(up, down...)
 }
@@ -309,11 +277,7 @@ func acrossAt(outline []g.SidePosition, wl g.Waterline) [][2]g.SidePosition {
 			xs = append(xs, float64(a.FS)+float64(b.FS-a.FS)*float64(wl-a.WL)/float64(b.WL-a.WL))
 		}
 	}
-	for i := range xs {
-		for j := i; j > 0 && xs[j] < xs[j-1]; j-- {
-			xs[j], xs[j-1] = xs[j-1], xs[j]
-		}
-	}
+	slices.Sort(xs)
 	var out [][2]g.SidePosition
 	for i := 0; i+1 < len(xs); i += 2 {
 		out = append(out, [2]g.SidePosition{{FS: g.Station(xs[i]), WL: wl}, {FS: g.Station(xs[i+1]), WL: wl}})
@@ -350,7 +314,7 @@ func seen(m *skin.FlatMap, c g.Contour, scale float64, to func(g.Position) g.Poi
 }
 
 // fittings draws obstacles, hardpoints and the ground line.
-func fittings(l *layouts.Layout, v view, side g.Side) []Item {
+func fittings(l *layouts.Layout, v view, side g.Side, low float64) []Item {
 	var out []Item
 	a := l.Airframe
 	on := func(s layouts.Sides) bool {
@@ -385,7 +349,7 @@ func fittings(l *layouts.Layout, v view, side g.Side) []Item {
 		d := float64(gr.Tail.WL-gr.Main.WL) / float64(gr.Tail.FS-gr.Main.FS)
 		p := g.SidePosition{FS: gr.Main.FS - 30, WL: gr.Main.WL.Plus(g.Length(-30 * d))}
 		q := g.SidePosition{FS: gr.Tail.FS + 14, WL: gr.Tail.WL.Plus(g.Length(14 * d))}
-		if lo := extent(l).Min.Y; float64(p.WL) < lo-4 {
+		if float64(p.WL) < low-4 {
 			p = g.SidePosition{FS: gr.Main.FS, WL: gr.Main.WL}
 		}
 		out = append(out, Item{Path: g.Path{line(v, p, q)}, Ink: inkDashed})

@@ -33,11 +33,34 @@ func pictures(l *layouts.Layout, laid []masks.Laid) ([]packFile, error) {
 	}
 	var out []packFile
 	for i, s := range sheets {
-		var svg bytes.Buffer
-		if err := export.WriteSVG(&svg, s, export.Px96); err != nil {
+		f, err := picture(names[i], s)
+		if err != nil {
 			return nil, err
 		}
-		out = append(out, packFile{names[i], svg.Bytes()})
+		out = append(out, f)
 	}
 	return out, nil
+}
+
+// strainMaps draws the strain of every marking whose skin cannot be unrolled.
+func strainMaps(laid []masks.Laid) ([]packFile, error) {
+	var out []packFile
+	for _, l := range laid {
+		if l.Exact {
+			continue
+		}
+		f, err := picture("strain/"+l.ID()+".svg", export.StrainMap(l))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, f)
+	}
+	return out, nil
+}
+
+// picture writes a sheet as an SVG file of the pack.
+func picture(name string, s export.Sheet) (packFile, error) {
+	var svg bytes.Buffer
+	err := export.WriteSVG(&svg, s, export.Px96)
+	return packFile{name, svg.Bytes()}, err
 }

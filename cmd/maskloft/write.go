@@ -94,17 +94,9 @@ func writePack(dir string, j *Job, say progress) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	for _, l := range j.Laid {
-		if l.Exact {
-			continue
-		}
-		var svg bytes.Buffer
-		if err := export.WriteSVG(&svg, export.StrainMap(l), export.Px96); err != nil {
-			return Report{}, err
-		}
-		if err := pack.Add("strain/"+l.ID()+".svg", svg.Bytes()); err != nil {
-			return Report{}, err
-		}
+	strain, err := strainMaps(j.Laid)
+	if err != nil {
+		return Report{}, err
 	}
 	list, err := export.TapeCSV(j.Checkpoints)
 	if err != nil {
@@ -114,7 +106,7 @@ func writePack(dir string, j *Job, say progress) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	drawn = append(drawn, packFile{"tape-checklist.csv", list},
+	drawn = append(append(drawn, strain...), packFile{"tape-checklist.csv", list},
 		packFile{"tape-checklist.md", export.TapeText(j.Layout, j.Checkpoints)}, packFile{"report.json", data})
 	for _, f := range drawn {
 		if err := pack.Add(f.name, f.data); err != nil {

@@ -58,7 +58,11 @@ func WritePDF(w io.Writer, sheets []Sheet, opts PDFOptions) error {
 			}
 		}
 	}
-	const catalog, pages, info, firstGroup = 1, 2, 3, 4
+	const catalog, pages, info = 1, 2, 3
+	firstGroup, font := 4, ""
+	if spells(sheets) {
+		font, firstGroup = " /Font << /F1 "+pdfRef(4)+" >>", 5
+	}
 	firstPage := firstGroup + len(names)
 	var kids, groups []string
 	for i := range sheets {
@@ -78,6 +82,9 @@ func WritePDF(w io.Writer, sheets []Sheet, opts PDFOptions) error {
 		"\n/ViewerPreferences << /PrintScaling /None /DisplayDocTitle true >>"+layers+" >>")
 	d.object(pages, fmt.Sprintf("<< /Type /Pages /Count %d /Kids [%s] >>", len(kids), strings.Join(kids, " ")))
 	d.object(info, "<< /Title "+pdfText(opts.Title)+" >>")
+	if font != "" {
+		d.object(4, "<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding /WinAnsiEncoding >>")
+	}
 	for i, name := range names {
 		d.object(firstGroup+i, "<< /Type /OCG /Name "+pdfText(name)+" >>")
 	}
@@ -89,7 +96,7 @@ func WritePDF(w io.Writer, sheets []Sheet, opts PDFOptions) error {
 		box := fmt.Sprintf("[0 0 %s %s]", pdfNumber(s.Width), pdfNumber(s.Height))
 		d.object(firstPage+2*i, "<< /Type /Page /Parent "+pdfRef(pages)+
 			"\n/MediaBox "+box+" /CropBox "+box+" /TrimBox "+box+
-			"\n/Resources << /Properties << "+strings.Join(properties, " ")+" >> >>"+
+			"\n/Resources << /Properties << "+strings.Join(properties, " ")+" >>"+font+" >>"+
 			"\n/Contents "+pdfRef(firstPage+2*i+1)+" >>")
 		if err := d.stream(firstPage+2*i+1, pdfContent(s, group), opts.Compress); err != nil {
 			return fmt.Errorf("sheet %q: %w", s.Title, err)
@@ -126,6 +133,9 @@ func pdfContent(s Sheet, group map[string]int) []byte {
 		for _, it := range l.Items {
 			for _, d := range it.drawings() {
 				pdfItem(&b, d)
+			}
+			if it.Says != nil {
+				pdfSaying(&b, *it.Says)
 			}
 		}
 		b.WriteString("EMC\n")

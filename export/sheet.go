@@ -25,6 +25,16 @@ type Item struct {
 	ID   string // optional, unique in the sheet
 	Path geometry.Path
 	Ink  Ink
+	Says *Saying // nil: the outlines spell nothing
+}
+
+// Saying is the text that an item's outlines spell: a document can be searched
+// for it. At is the left end of the baseline, Cap the height of a capital and
+// Width that of the line, in inches of the sheet. The text runs to the right.
+type Saying struct {
+	Text       string
+	At         geometry.Point
+	Cap, Width float64
 }
 
 // Layer is a named group of items, drawn in order.

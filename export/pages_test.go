@@ -1,0 +1,56 @@
+package export
+
+import (
+	"bytes"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	g "maskloft/geometry"
+)
+
+// A document of many rows breaks over pages, prints its headings on each, and
+// nothing leaves the margins.
+func TestPagesKeepTheMargins(t *testing.T) {
+	for _, paper := range []Paper{Letter, A4} {
+		p := newPages(paper, "A document to look at")
+		p.text(setTitle, "A document to look at")
+		p.heading("A table", 1)
+		tab := table{columns: []column{{"what", 2, 0}, {"measured", 1, 1}, {"in words", 4, 0}}}
+		for range 60 {
+			tab.rows = append(tab.rows, words("bar length", "19.998 in", "counted along the upper edge from where it meets the disc, at the star's side point (1/8 and 18°)"))
+		}
+		p.table(tab)
+		p.tick(setBody, "the scale bar measures 10 in")
+		p.draw(measureLine(g.Point{X: 2, Y: 2}, g.Point{X: 5, Y: 2}, -0.2, "3 in", setBody)...)
+		p.cautions()
+		sheets := p.Sheets()
+		require.Greater(t, len(sheets), 2)
+		for _, s := range sheets {
+			for _, l := range s.Layers {
+				for _, it := range l.Items {
+					b := it.Path.Bounds()
+					require.True(t, b.Min.X > pageMargin-0.05 && b.Max.X < paper.Width-pageMargin+0.05 && b.Min.Y > pageMargin-0.05 && b.Max.Y < paper.Height-pageMargin+0.05, "%v", b)
+				}
+			}
+		}
+		var b bytes.Buffer
+		require.NoError(t, WritePDF(&b, sheets, PDFOptions{Title: "A document", Compress: false}))
+		require.Contains(t, b.String(), "(page 1 of "+"")
+		require.Contains(t, b.String(), `18\260`, "what the outlines spell can be searched for")
+		if dir := os.Getenv("MASKLOFT_LOOK"); dir != "" {
+			require.NoError(t, os.WriteFile(dir+"/pages-"+strings.ToLower(paper.Name)+".pdf", b.Bytes(), 0o644))
+		}
+	}
+}
+
+func TestWrapKeepsEveryWord(t *testing.T) {
+	text := "the right wing's tip is to the right from above, to the left from below averyveryverylongwordwithoutanyblank"
+	lines := setBody.wrap(text, 1)
+	require.Equal(t, strings.ReplaceAll(text, " ", ""), strings.ReplaceAll(strings.Join(lines, ""), " ", ""))
+	for _, l := range lines {
+		require.LessOrEqual(t, setBody.width(l), 1.0)
+	}
+}

@@ -19,6 +19,7 @@ var floors = map[string]int{
 	"geometry/skin":     1,
 	"glyphs":            1,
 	"layouts/standards": 1,
+	"layouts/sprayday":  1,
 	"layouts":           2,
 	"layouts/masks":     3,
 	"export":            4,

@@ -55,13 +55,14 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
 		Example: `  maskloft start > mine.yaml      a commented layout to begin with
   maskloft build mine.yaml        the whole job pack, in maskloft-pack
   maskloft preview mine.yaml      the side views alone
-  maskloft tape mine.yaml         the tape list, printed`,
+  maskloft tape mine.yaml         the tape list, printed
+  maskloft weather --air 70F --rh 65% --surface 68F`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetOut(out)
 	root.SetErr(errs)
-	root.AddCommand(buildCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out))
+	root.AddCommand(buildCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), weatherCommand(out))
 	return root
 }

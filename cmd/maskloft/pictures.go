@@ -64,3 +64,10 @@ func picture(name string, s export.Sheet) (packFile, error) {
 	err := export.WriteSVG(&svg, s, export.Px96)
 	return packFile{name, svg.Bytes()}, err
 }
+
+// document writes sheets as one PDF file of the pack, for people to print.
+func document(name, title string, sheets []export.Sheet) (packFile, error) {
+	var pdf bytes.Buffer
+	err := export.WritePDF(&pdf, sheets, export.PDFOptions{Title: title, Compress: true})
+	return packFile{name, pdf.Bytes()}, err
+}

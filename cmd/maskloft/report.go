@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
 	"math"
 
 	g "maskloft/geometry"
@@ -284,9 +283,6 @@ func filmRun(files []cutFile, film layouts.FilmSpec) ReportFilm {
 // bytes returns the report as indented JSON with a final newline.
 func (r Report) bytes() ([]byte, error) {
 	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	err := e.Encode(r)
+	err := writeJSON(&b, r)
 	return b.Bytes(), err
 }

@@ -1,0 +1,217 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"maskloft/export"
+	"maskloft/layouts/sprayday"
+)
+
+// temperatureFlag is a temperature on the command line.
+type temperatureFlag struct {
+	t   sprayday.Temperature
+	set bool
+}
+
+func (f *temperatureFlag) String() string { return "" }
+func (f *temperatureFlag) Type() string   { return "temperature" }
+func (f *temperatureFlag) Set(s string) (err error) {
+	f.t, err = sprayday.ParseTemperature(s)
+	f.set = err == nil
+	return err
+}
+
+// humidityFlag is a relative humidity on the command line.
+type humidityFlag struct {
+	rh  float64
+	set bool
+}
+
+func (f *humidityFlag) String() string { return "" }
+func (f *humidityFlag) Type() string   { return "percent" }
+func (f *humidityFlag) Set(s string) (err error) {
+	f.rh, err = sprayday.ParseHumidity(s)
+	f.set = err == nil
+	return err
+}
+
+func weatherCommand(out io.Writer) *cobra.Command {
+	var air, surface temperatureFlag
+	var humidity humidityFlag
+	var file, dir, paper string
+	var dry time.Duration
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "weather",
+		Short: "say whether the air is fit for spraying: go, wait or stop, with the reasons",
+		Long: `Say whether the air is fit for spraying dope: the dew point with what the sensors
+leave open, humidity and temperature against windows that each name their source,
+the surface against the dew point, and the trend where a file of readings is given.
+
+A file of readings is comma-separated and begins with time,air,rh,surface; every
+temperature carries its scale. The paint maker's sheet comes first.
+
+Exit codes: 0 go or wait, 1 stop, 2 could not run.`,
+		Example: "  maskloft weather --air 70F --rh 65% --surface 68F\n  maskloft weather --readings log.csv -o card",
+		Args:    cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			readings, err := weatherReadings(air, humidity, surface, file)
+			if err != nil {
+				return err
+			}
+			if dry <= 0 || dry > 48*time.Hour {
+				return fmt.Errorf("--dry %v: write the time a coat dries, above 0 and at most 48h", dry)
+			}
+			day := sprayday.AssessDay(readings, sprayday.ShopSensors, sprayday.Windows(), dry)
+			if dir != "" {
+				if err := writeCard(dir, paper, day); err != nil {
+					return err
+				}
+			}
+			if asJSON {
+				err = weatherJSON(out, day)
+			} else {
+				weatherText(out, day, dry)
+			}
+			if err == nil && day.Verdict == sprayday.Stop {
+				return errStop
+			}
+			return err
+		},
+	}
+	f := c.Flags()
+	f.Var(&air, "air", "temperature of the air, like 70F or 21C")
+	f.Var(&humidity, "rh", "relative humidity of the air, like 65%")
+	f.Var(&surface, "surface", "temperature of the surface to be sprayed")
+	f.StringVar(&file, "readings", "", "file of readings instead: time,air,rh,surface")
+	f.DurationVar(&dry, "dry", sprayday.DryTime, "how long a coat dries: the trend is followed so far")
+	f.StringVarP(&dir, "out", "o", "", "folder to write the card to (weather-card.pdf)")
+	f.StringVar(&paper, "paper", "letter", "paper of the card: letter or a4")
+	f.BoolVar(&asJSON, "json", false, "print one JSON document")
+	return c
+}
+
+// weatherReadings takes the readings from the flags or from a file, never both.
+func weatherReadings(air temperatureFlag, humidity humidityFlag, surface temperatureFlag, file string) ([]sprayday.Reading, error) {
+	if file == "" {
+		if !air.set || !humidity.set || !surface.set {
+			return nil, errors.New("weather: give --air, --rh and --surface, like --air 70F --rh 65% --surface 68F, or --readings FILE")
+		}
+		return []sprayday.Reading{{Air: air.t, Humidity: humidity.rh, Surface: surface.t}}, nil
+	}
+	if air.set || humidity.set || surface.set {
+		return nil, errors.New("weather: give --readings, or --air, --rh and --surface, not both")
+	}
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return sprayday.ReadReadings(filepath.Base(file), f)
+}
+
+func writeCard(dir, paper string, day sprayday.Day) error {
+	on, err := export.ParsePaper(paper)
+	if err != nil {
+		return fmt.Errorf("--paper: %w", err)
+	}
+	pack, err := export.NewPack(dir)
+	if err != nil {
+		return err
+	}
+	defer pack.Abort()
+	f, err := document("weather-card.pdf", "Spray-day card", export.WeatherCard(on, day))
+	if err != nil {
+		return err
+	}
+	if err := pack.Add(f.name, f.data); err != nil {
+		return err
+	}
+	return pack.Commit()
+}
+
+func weatherText(w io.Writer, day sprayday.Day, dry time.Duration) {
+	last := day.Assessed[len(day.Assessed)-1]
+	fmt.Fprintf(w, "%s\n", map[sprayday.Verdict]string{sprayday.Go: "GO", sprayday.Wait: "WAIT", sprayday.Stop: "STOP"}[day.Verdict])
+	fmt.Fprintf(w, "air       %v, %.0f %% relative humidity\n", last.Reading.Air, last.Reading.Humidity)
+	fmt.Fprintf(w, "dew point %v, within %.1f C by the sensors (Magnus form, coefficients of Sonntag, 1990; WMO-No. 8, annex 4.B)\n", last.Dew, last.Within)
+	fmt.Fprintf(w, "surface   %v, above the dew point by %.1f C at the sensors' worst\n", last.Reading.Surface, last.Gap)
+	if t := day.Trend; t != nil {
+		fmt.Fprintf(w, "trend     air %+.1f C, humidity %+.1f %%, surface %+.1f C an hour over %d readings; followed for %v\n", t.Air, t.Humidity, t.Surface, len(day.Assessed), dry)
+	}
+	for _, r := range day.Reasons {
+		fmt.Fprintf(w, "%s: %s\n      source: %s\n", r.Verdict, r.Message, r.Source)
+	}
+	fmt.Fprintln(w)
+	for _, c := range export.Cautions {
+		fmt.Fprintln(w, c)
+	}
+}
+
+// weatherReport is what --json prints.
+type weatherReport struct {
+	Verdict  sprayday.Verdict  `json:"verdict"`
+	Readings []weatherAssessed `json:"readings"`
+	Trend    *weatherTrend     `json:"trend,omitempty"`
+	Reasons  []weatherReason   `json:"reasons"`
+	Cautions []string          `json:"cautions"`
+}
+
+type weatherAssessed struct {
+	At       string           `json:"time,omitempty"`
+	Air      float64          `json:"air_c"`
+	Humidity float64          `json:"rh_percent"`
+	Surface  float64          `json:"surface_c"`
+	Dew      float64          `json:"dew_point_c"`
+	Within   float64          `json:"dew_point_within_c"`
+	Gap      float64          `json:"surface_above_c"`
+	Verdict  sprayday.Verdict `json:"verdict"`
+}
+
+type weatherTrend struct {
+	Air      float64 `json:"air_c_per_h"`
+	Humidity float64 `json:"rh_percent_per_h"`
+	Surface  float64 `json:"surface_c_per_h"`
+}
+
+type weatherReason struct {
+	Verdict  sprayday.Verdict `json:"verdict"`
+	Message  string           `json:"message"`
+	Source   string           `json:"source"`
+	Forecast bool             `json:"forecast"`
+}
+
+func weatherJSON(w io.Writer, day sprayday.Day) error {
+	r := weatherReport{Verdict: day.Verdict, Readings: []weatherAssessed{}, Reasons: []weatherReason{}, Cautions: export.Cautions}
+	for _, a := range day.Assessed {
+		one := weatherAssessed{Air: round6(float64(a.Reading.Air)), Humidity: a.Reading.Humidity, Surface: round6(float64(a.Reading.Surface)),
+			Dew: round6(float64(a.Dew)), Within: round6(a.Within), Gap: round6(a.Gap), Verdict: a.Verdict}
+		if !a.Reading.At.IsZero() {
+			one.At = a.Reading.At.Format("15:04")
+		}
+		r.Readings = append(r.Readings, one)
+	}
+	if t := day.Trend; t != nil {
+		r.Trend = &weatherTrend{round6(t.Air), round6(t.Humidity), round6(t.Surface)}
+	}
+	for _, x := range day.Reasons {
+		r.Reasons = append(r.Reasons, weatherReason(x))
+	}
+	return writeJSON(w, r)
+}
+
+// writeJSON prints one indented JSON document.
+func writeJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(v)
+}

@@ -1,0 +1,82 @@
+package sprayday
+
+import (
+	"fmt"
+	"math"
+	"time"
+)
+
+// none is the bound of a window that has none.
+var none = math.NaN()
+
+// Reading is the air and the surface at one time.
+type Reading struct {
+	At       time.Time // zero where only one reading is given
+	Air      Temperature
+	Humidity float64 // percent
+	Surface  Temperature
+}
+
+// Assessment is a reading held against the windows.
+type Assessment struct {
+	Reading Reading
+	Dew     Temperature
+	Within  float64 // C: how far the dew point may be off
+	Gap     float64 // C: surface, at its lower bound, above the dew point at its upper bound
+	Verdict Verdict
+	Reasons []Reason
+}
+
+// Reason is why a verdict is not go.
+type Reason struct {
+	Verdict  Verdict
+	Message  string // measured against the limit
+	Source   string
+	Forecast bool // by the trend, not by the reading
+}
+
+// Assess holds one reading against the windows. The dew point counts at its upper
+// bound and the surface at its lower one.
+func Assess(r Reading, s Sensors, windows []Window) Assessment {
+	a := Assessment{Reading: r, Verdict: Go}
+	a.Dew, a.Within = DewPointWithin(r.Air, r.Humidity, s)
+	a.Gap = float64(r.Surface-a.Dew) - math.Hypot(a.Within, s.Surface)
+	for _, w := range outside(a, windows) {
+		a.Verdict = worse(a.Verdict, w.Outside)
+		a.Reasons = append(a.Reasons, Reason{Verdict: w.Outside, Message: w.breach(a), Source: w.Source})
+	}
+	return a
+}
+
+// outside returns the windows that an assessment breaks: of one quantity only the
+// worst.
+func outside(a Assessment, windows []Window) []Window {
+	var out []Window
+	at := map[Quantity]int{}
+	for _, w := range windows {
+		if w.holds(w.value(a)) {
+			continue
+		}
+		i, again := at[w.Quantity]
+		switch {
+		case !again:
+			at[w.Quantity] = len(out)
+			out = append(out, w)
+		case w.Outside.rank() > out[i].Outside.rank():
+			out[i] = w
+		}
+	}
+	return out
+}
+
+// breach says by how much an assessment breaks the window.
+func (w Window) breach(a Assessment) string {
+	switch w.Quantity {
+	case Humidity:
+		return fmt.Sprintf("relative humidity is %.0f %%: %s", a.Reading.Humidity, w.Text())
+	case Air:
+		return fmt.Sprintf("air is at %v: %s", a.Reading.Air, w.Text())
+	}
+	return fmt.Sprintf("surface at %v is %.1f C (%.1f F) above the dew point %v at the sensors' worst: %s",
+		a.Reading.Surface, tidy(a.Gap), tidy(a.Gap*9/5), a.Dew, w.Text())
+}

@@ -28,6 +28,7 @@ type pdfRun struct {
 	b         *g.Builder
 	clipping  bool // W or W* came: the path becomes a clip when it is painted
 	resources pdfDict
+	notes     *excuses
 }
 
 // Operators with the number of operands that count; -1 is any number. Those
@@ -70,7 +71,17 @@ func (r *pdfRun) stream(data []byte, resources pdfDict, depth int) error {
 		n, known := pdfOperands[op]
 		switch {
 		case pdfHints[op] != "":
-			return errors.New(pdfHints[op])
+			if err := r.notes.excuse(errors.New(pdfHints[op])); err != nil {
+				return err
+			}
+			if op == "BI" {
+				l.passImage()
+			}
+			args = args[:0]
+			continue
+		case !known && r.notes.lenient(): // of text, mostly, which is noted where it begins
+			args = args[:0]
+			continue
 		case !known:
 			return fmt.Errorf("operator %q is not read", string(op))
 		case n >= 0 && len(args) != n:
@@ -216,7 +227,7 @@ func (r *pdfRun) inside(path g.Path) error {
 	for _, c := range path {
 		b := c.Map(r.state.m.apply).Bounds()
 		if k := r.state.clip.Grown(1e-6); !k.Contains(b.Min) || !k.Contains(b.Max) {
-			return errors.New("a clip cuts an outline: remove the clip, or cut the outlines to it")
+			return r.notes.excuse(errors.New("a clip cuts an outline: remove the clip, or cut the outlines to it"))
 		}
 	}
 	return nil
@@ -224,19 +235,21 @@ func (r *pdfRun) inside(path g.Path) error {
 
 // clip narrows the clip to path, which must be one upright rectangle.
 func (r *pdfRun) clip(path g.Path) error {
-	refuse := errors.New("a clip that is no upright rectangle is not read: remove it, or cut the outlines to it")
+	refuse := func() error {
+		return r.notes.excuse(errors.New("a clip that is no upright rectangle is not read: remove it, or cut the outlines to it"))
+	}
 	if len(path) != 1 || !r.state.m.upright() {
-		return refuse
+		return refuse()
 	}
 	c := path[0]
 	for i, s := range c.Segments {
 		a := c.From(i)
 		if s.Kind != g.Line || (a.X != s.End.X && a.Y != s.End.Y) {
-			return refuse
+			return refuse()
 		}
 	}
 	if len(c.Segments) < 3 || len(c.Segments) > 4 {
-		return refuse
+		return refuse()
 	}
 	b := c.Map(r.state.m.apply)
 	if !b.Closed() {
@@ -244,7 +257,7 @@ func (r *pdfRun) clip(path g.Path) error {
 	}
 	box := b.Bounds()
 	if size := box.Width() * box.Height(); !(math.Abs(math.Abs(b.Area())-size) <= 1e-9*size) {
-		return refuse
+		return refuse()
 	}
 	k := &r.state.clip
 	k.Min.X, k.Min.Y = math.Max(k.Min.X, box.Min.X), math.Max(k.Min.Y, box.Min.Y)
@@ -274,10 +287,13 @@ func (r *pdfRun) mark(args []any) error {
 		}
 		text, ok := name.(pdfString)
 		if !ok {
-			return fmt.Errorf("optional content %q has no name of its own: only plain layers are read", string(key))
+			if err := r.notes.excuse(fmt.Errorf("optional content %q has no name of its own: only plain layers are read", string(key))); err != nil {
+				return err
+			}
+		} else {
+			layer = text.text()
+			r.page.layer(layer)
 		}
-		layer = text.text()
-		r.page.layer(layer)
 	}
 	if r.marked = append(r.marked, layer); len(r.marked) > 10_000 {
 		return errors.New("too deep")
@@ -303,8 +319,8 @@ func (r *pdfRun) form(name any, depth int) error {
 	if !ok {
 		return fmt.Errorf("there is no object %q", string(key))
 	}
-	if kind, err := r.file.get(s.dict["Subtype"]); err != nil || kind != pdfName("Form") || s.dict["OC"] != nil {
-		return fmt.Errorf("object %q is no plain form (an image?): trace it or leave it out", string(key))
+	if kind, err := r.file.get(s.dict["Subtype"]); err != nil || kind != pdfName("Form") || (s.dict["OC"] != nil && !r.notes.lenient()) {
+		return r.notes.excuse(fmt.Errorf("object %q is no plain form (an image?): trace it or leave it out", string(key)))
 	}
 	saved := r.state
 	defer func() { r.state = saved }()

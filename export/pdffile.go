@@ -2,10 +2,8 @@ package export
 
 import (
 	"bytes"
-	"compress/zlib"
 	"errors"
 	"fmt"
-	"io"
 	"strconv"
 	"unicode/utf16"
 )
@@ -18,19 +16,21 @@ var errUnfolds = fmt.Errorf("its pages hold more than %d MB: split the file", la
 // pdfFile finds objects by number through the cross-reference table.
 type pdfFile struct {
 	data    []byte
-	offsets map[int]int
+	offsets map[int]int    // place of an object in data; -1: free
+	packed  map[int][2]int // an object within a stream: number of the stream, index in it
+	streams map[int][]any  // objects of the streams unpacked so far, in order
 	trailer pdfDict
 	inUse   int // how many objects are being read one inside another
 	budget  int // bytes that streams may still unfold to
 }
 
-// openPDF reads the cross-reference tables (ISO 32000-1 clause 7.5.4), newest
-// first. Cross-reference streams and encrypted files are errors.
+// openPDF reads the cross-reference tables and streams (ISO 32000-1 clauses 7.5.4
+// and 7.5.8), newest first. Encrypted files are errors.
 func openPDF(data []byte) (*pdfFile, error) {
 	if !bytes.HasPrefix(data, []byte("%PDF-")) {
 		return nil, errors.New("it does not begin with %PDF: it is not a PDF file")
 	}
-	f := &pdfFile{data: data, offsets: map[int]int{}, budget: largestContent}
+	f := &pdfFile{data: data, offsets: map[int]int{}, packed: map[int][2]int{}, streams: map[int][]any{}, budget: largestContent}
 	mark := bytes.LastIndex(data, []byte("startxref"))
 	if mark < 0 {
 		return nil, errors.New("it has no startxref: the file is cut short")
@@ -68,7 +68,7 @@ func openPDF(data []byte) (*pdfFile, error) {
 func (f *pdfFile) table(at int) (pdfDict, error) {
 	l := &pdfLexer{data: f.data, at: at}
 	if l.blanks(); l.regular() != "xref" {
-		return nil, errors.New("its cross-references are a stream: save it as PDF 1.4, or without object compression")
+		return f.crossStream(at)
 	}
 	whole := func() (int, error) {
 		l.blanks()
@@ -94,12 +94,10 @@ func (f *pdfFile) table(at int) (pdfDict, error) {
 			if err1 != nil || err2 != nil || (kind != "n" && kind != "f") {
 				return nil, errors.New("a cross-reference table is damaged")
 			}
-			if _, ok := f.offsets[n]; !ok {
-				if kind == "f" {
-					offset = -1
-				}
-				f.offsets[n] = offset
+			if kind == "f" {
+				offset = -1
 			}
+			f.know(n, offset)
 		}
 	}
 	l.refs = true
@@ -108,8 +106,13 @@ func (f *pdfFile) table(at int) (pdfDict, error) {
 	if err != nil || !ok {
 		return nil, errors.New("the trailer is damaged")
 	}
-	if trailer["XRefStm"] != nil {
-		return nil, errors.New("some of its cross-references are a stream: save it as PDF 1.4, or without object compression")
+	if at, ok := trailer["XRefStm"].(float64); ok { // clause 7.5.8.4: a file for old and new readers
+		if at < 0 || int(at) >= len(f.data) {
+			return nil, errors.New("the place of a cross-reference stream is wrong: the file is damaged")
+		}
+		if _, err := f.crossStream(int(at)); err != nil {
+			return nil, err
+		}
 	}
 	return trailer, nil
 }
@@ -125,14 +128,29 @@ func (f *pdfFile) get(v any) (any, error) {
 		if hops > 20 {
 			return nil, errors.New("objects refer to one another in a circle")
 		}
+		var err error
+		if in, ok := f.packed[link.number]; ok {
+			if v, err = f.unpack(in[0], in[1]); err != nil {
+				return nil, fmt.Errorf("object %d: %w", link.number, err)
+			}
+			continue
+		}
 		at, ok := f.offsets[link.number]
 		if !ok || at < 0 {
 			return nil, nil
 		}
-		var err error
 		if v, err = f.read(link.number, at); err != nil {
 			return nil, fmt.Errorf("object %d: %w", link.number, err)
 		}
+	}
+}
+
+// know remembers where an object is, unless a newer table said so already.
+func (f *pdfFile) know(n, offset int) {
+	_, plain := f.offsets[n]
+	_, packed := f.packed[n]
+	if !plain && !packed {
+		f.offsets[n] = offset
 	}
 }
 
@@ -213,49 +231,6 @@ func (f *pdfFile) numbers(v any, count int) ([]float64, error) {
 		if out[i], ok = e.(float64); !ok {
 			return nil, fmt.Errorf("%d numbers are missing", count)
 		}
-	}
-	return out, nil
-}
-
-// unfold returns the data of a stream, its filter undone.
-func (f *pdfFile) unfold(s pdfStream) ([]byte, error) {
-	filter, err := f.get(s.dict["Filter"])
-	if err != nil {
-		return nil, err
-	}
-	if list, ok := filter.([]any); ok {
-		switch len(list) {
-		case 0:
-			filter = nil
-		case 1:
-			if filter, err = f.get(list[0]); err != nil {
-				return nil, err
-			}
-		}
-	}
-	if filter == nil {
-		if f.budget -= len(s.data); f.budget < 0 {
-			return nil, errUnfolds
-		}
-		return s.data, nil
-	}
-	parms, err := f.get(s.dict["DecodeParms"])
-	if err != nil {
-		return nil, err
-	}
-	if filter != pdfName("FlateDecode") || parms != nil {
-		return nil, fmt.Errorf("a stream is packed by %v, which is not read: save the file without compression", filter)
-	}
-	z, err := zlib.NewReader(bytes.NewReader(s.data))
-	if err != nil {
-		return nil, fmt.Errorf("a stream does not unfold: %w", err)
-	}
-	out, err := io.ReadAll(io.LimitReader(z, int64(f.budget)+1))
-	if err != nil {
-		return nil, fmt.Errorf("a stream does not unfold: %w", err)
-	}
-	if f.budget -= len(out); f.budget < 0 {
-		return nil, errUnfolds
 	}
 	return out, nil
 }

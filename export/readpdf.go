@@ -19,9 +19,11 @@ const mostPages = 10_000
 // Read are the operators of paths, of the graphics state, colour and marked
 // content, form objects, and streams that are plain or deflated. A layer is an
 // optional content group, whether it is shown or not: a cutter may cut it. Outlines that a rectangular clip leaves whole are
-// read; a page that is turned, text, images, shadings, other clips, encrypted
-// files and cross-reference streams are errors.
-func ReadPDF(r io.Reader) ([]Drawing, error) {
+// read; a page that is turned, text, images, shadings, other clips and encrypted
+// files are errors.
+func ReadPDF(r io.Reader) ([]Drawing, error) { return readPDF(r, nil) }
+
+func readPDF(r io.Reader, notes *excuses) ([]Drawing, error) {
 	data, err := io.ReadAll(r)
 	if err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
@@ -34,7 +36,7 @@ func ReadPDF(r io.Reader) ([]Drawing, error) {
 	if err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
-	w := &pdfPages{file: f, segments: mostSegments}
+	w := &pdfPages{file: f, segments: mostSegments, notes: notes}
 	if err := w.node(root["Pages"], pdfDict{}, 0); err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
@@ -49,6 +51,7 @@ type pdfPages struct {
 	out      []Drawing
 	visited  int
 	segments int
+	notes    *excuses
 }
 
 // node walks the tree of pages (ISO 32000-1 clause 7.7.3); what a page does not
@@ -129,8 +132,12 @@ func (w *pdfPages) page(d, own pdfDict) (Drawing, error) {
 		}
 		scale *= v
 	}
-	if turn, err := w.file.get(own["Rotate"]); err != nil || (turn != nil && turn != 0.0) {
-		return Drawing{}, fmt.Errorf("it is turned by %v degrees: save it upright", turn)
+	turn, err := w.file.get(own["Rotate"])
+	if err == nil && turn != nil && turn != 0.0 {
+		err = w.notes.excuse(fmt.Errorf("it is turned by %v degrees: save it upright", turn))
+	}
+	if err != nil {
+		return Drawing{}, err
 	}
 	out := Drawing{Width: box.Width() * scale, Height: box.Height() * scale}
 	if !(out.Width > 0 && out.Width < farthest && out.Height > 0 && out.Height < farthest) {
@@ -145,7 +152,13 @@ func (w *pdfPages) page(d, own pdfDict) (Drawing, error) {
 		return Drawing{}, err
 	}
 	m := affine{scale, 0, 0, scale, -box.Min.X * scale, -box.Min.Y * scale}
-	run := &pdfRun{file: w.file, page: &out, segments: &w.segments}
+	// a page is shown turned clockwise (clause 7.7.3.3, Rotate)
+	degrees, _ := turn.(float64)
+	for left := math.Mod(math.Mod(degrees, 360)+360, 360); left >= 90; left -= 90 {
+		m = affine{0, -1, 1, 0, 0, out.Width}.after(m)
+		out.Width, out.Height = out.Height, out.Width
+	}
+	run := &pdfRun{file: w.file, page: &out, segments: &w.segments, notes: w.notes}
 	run.state.m, run.state.clip = m, everywhere
 	if err := run.stream(content, resources, 0); err != nil {
 		return Drawing{}, err

@@ -114,7 +114,7 @@ func TestReadPDFRefuses(t *testing.T) {
 		"not a PDF":                  []byte("hello"),
 		"no startxref":               []byte("%PDF-1.4\n"),
 		"place of a cross-reference": []byte("%PDF-1.4\nstartxref\n999\n%%EOF"),
-		"are a stream":               []byte("%PDF-1.5\n1 0 obj\nstartxref\n9\n%%EOF"),
+		"are not where it says":      []byte("%PDF-1.5\n1 0 obj\nstartxref\n9\n%%EOF"),
 		"turned by 90":               pdfFrom(good, "/Rotate 90"),
 		"MediaBox":                   pdfFrom(good, "/MediaBox[0 0 1]"),
 		"text is not":                pdfFrom("BT (R) Tj ET", ""),

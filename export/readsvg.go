@@ -38,31 +38,39 @@ const deepest = 200
 // filters, markers, references, nested pages, geometry in style sheets, and a
 // file without a true size. What is not drawn (display: none, definitions) is
 // left out.
-func ReadSVG(r io.Reader) (Drawing, error) {
-	root, err := svgTree(r)
+func ReadSVG(r io.Reader) (Drawing, error) { return readSVG(r, nil) }
+
+func readSVG(r io.Reader, notes *excuses) (Drawing, error) {
+	root, err := svgTree(r, notes)
 	if err != nil {
 		return Drawing{}, err
 	}
 	if root == nil || root.name != "svg" {
 		return Drawing{}, errors.New("svg: the file holds no svg element: it is not an SVG file")
 	}
-	m, width, height, err := svgViewport(root)
+	m, width, height, err := svgViewport(root, notes)
 	if err != nil {
 		return Drawing{}, err
 	}
-	w := &svgWalk{d: Drawing{Width: width, Height: height}, budget: mostSegments}
-	drawn, err := svgDrawn(root)
+	w := &svgWalk{d: Drawing{Width: width, Height: height}, budget: mostSegments, notes: notes}
+	if notes.lenient() {
+		w.named = map[string]*svgNode{}
+		w.index(root)
+	}
+	drawn, err := svgDrawn(root, notes)
 	if err == nil && !drawn {
 		err = errors.New("the page is not displayed: take display: none off it")
 	}
 	if err != nil {
 		return Drawing{}, fmt.Errorf("svg: %w", err)
 	}
-	if err := svgSheets(root); err != nil {
+	if err := notes.excuse(svgSheets(root)); err != nil {
 		return Drawing{}, err
 	}
 	if t := root.attrs["transform"]; t != "" {
-		return Drawing{}, fmt.Errorf("svg: transform %q on the page itself is read in different ways: move it to a group", t)
+		if err := notes.excuse(fmt.Errorf("svg: transform %q on the page itself is read in different ways: move it to a group", t)); err != nil {
+			return Drawing{}, err
+		}
 	}
 	for _, c := range root.children {
 		if err := w.node(c, m, svgPlace{}); err != nil {
@@ -73,7 +81,7 @@ func ReadSVG(r io.Reader) (Drawing, error) {
 }
 
 // svgTree reads the elements of the file.
-func svgTree(r io.Reader) (*svgNode, error) {
+func svgTree(r io.Reader, notes *excuses) (*svgNode, error) {
 	d := xml.NewDecoder(r)
 	var stack []*svgNode
 	var root *svgNode
@@ -88,7 +96,9 @@ func svgTree(r io.Reader) (*svgNode, error) {
 		switch t := token.(type) {
 		case xml.ProcInst:
 			if t.Target == "xml-stylesheet" {
-				return nil, errors.New("svg: a style sheet outside the file may change the outlines: export with attributes instead")
+				if err := notes.excuse(errors.New("svg: a style sheet outside the file may change the outlines: export with attributes instead")); err != nil {
+					return nil, err
+				}
 			}
 		case xml.StartElement:
 			if t.Name.Space != svgSpace && (t.Name.Space != "" || len(stack) > 0 && t.Name.Local == "svg") {
@@ -102,7 +112,7 @@ func svgTree(r io.Reader) (*svgNode, error) {
 			}
 			n := &svgNode{name: t.Name.Local, attrs: map[string]string{}}
 			for _, a := range t.Attr {
-				if a.Name.Space == "" {
+				if a.Name.Space == "" || a.Name.Local == "href" {
 					n.attrs[a.Name.Local] = a.Value
 				}
 			}
@@ -140,6 +150,9 @@ func (p svgPlace) layer() string {
 type svgWalk struct {
 	d      Drawing
 	budget int
+	notes  *excuses
+	named  map[string]*svgNode // elements by id, where references are followed
+	inside int                 // how many references deep
 }
 
 // Elements that draw nothing where they stand.
@@ -163,9 +176,12 @@ func (w *svgWalk) node(n *svgNode, m affine, at svgPlace) error {
 		return nil
 	}
 	if hint, ok := svgRefused[n.name]; ok {
-		return fmt.Errorf("%s: it is not an outline and cannot be measured: %s", place, hint)
+		if w.notes.lenient() && (n.name == "use" || n.name == "svg") {
+			return w.refer(n, m, at)
+		}
+		return w.notes.excuse(fmt.Errorf("%s: it is not an outline and cannot be measured: %s", place, hint))
 	}
-	drawn, err := svgDrawn(n)
+	drawn, err := svgDrawn(n, w.notes)
 	if err != nil {
 		return fmt.Errorf("%s: %w", place, err)
 	}
@@ -199,11 +215,13 @@ func (w *svgWalk) node(n *svgNode, m affine, at svgPlace) error {
 	}
 	p, err := svgShape(n)
 	if err != nil {
-		return fmt.Errorf("%s: %w", place, err)
+		return w.notes.excuse(fmt.Errorf("%s: %w", place, err))
 	}
 	for _, c := range n.children {
 		if !svgSilent[c.name] {
-			return fmt.Errorf("%s: a %q in it may change the outline: remove it", place, c.name)
+			if err := w.notes.excuse(fmt.Errorf("%s: a %q in it may change the outline: remove it", place, c.name)); err != nil {
+				return err
+			}
 		}
 	}
 	if err := w.d.draw(at.layer(), n.attrs["id"], p, m, &w.budget); err != nil {
@@ -241,7 +259,7 @@ var svgChanges = []string{
 
 // svgDrawn tells whether the node is drawn; a property that would change the
 // outline is an error.
-func svgDrawn(n *svgNode) (bool, error) {
+func svgDrawn(n *svgNode, notes *excuses) (bool, error) {
 	props := map[string]string{}
 	for _, name := range append([]string{"display", "visibility"}, svgChanges...) {
 		props[name] = strings.TrimSpace(n.attrs[name])
@@ -256,15 +274,19 @@ func svgDrawn(n *svgNode) (bool, error) {
 		if _, known := props[name]; known {
 			props[name] = value
 		} else if svgSheetGeometry.MatchString(one) && value != "none" {
-			return false, fmt.Errorf("style sets %q, which changes the outline: export with attributes instead", name)
+			if err := notes.excuse(fmt.Errorf("style sets %q, which changes the outline: export with attributes instead", name)); err != nil {
+				return false, err
+			}
 		}
 	}
 	if v := props["visibility"]; v != "" && v != "visible" && v != "inherit" {
-		return false, fmt.Errorf("visibility is %q: remove what is hidden", v)
+		return false, notes.excuse(fmt.Errorf("visibility is %q: remove what is hidden", v))
 	}
 	for _, name := range svgChanges {
 		if v := props[name]; v != "" && v != "none" {
-			return false, fmt.Errorf("%s is %q and changes what is seen: remove it, or cut the outlines to it", name, v)
+			if err := notes.excuse(fmt.Errorf("%s is %q and changes what is seen: remove it, or cut the outlines to it", name, v)); err != nil {
+				return false, err
+			}
 		}
 	}
 	return props["display"] != "none", nil

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -115,9 +116,13 @@ func svgOneTransform(name string, v []float64) (affine, error) {
 
 // svgViewport returns the map from user units of the root to inches, y up, and
 // the size of the page in inches (SVG 1.1 clauses 7.2, 7.7 and 7.8).
-func svgViewport(n *svgNode) (m affine, width, height float64, err error) {
+func svgViewport(n *svgNode, notes *excuses) (m affine, width, height float64, err error) {
 	size := func(name string) (float64, error) {
 		text := n.attrs[name]
+		if box, e := svgNumbers(n.attrs["viewBox"]); notes.lenient() && e == nil && len(box) == 4 && (text == "" || strings.HasSuffix(strings.TrimSpace(text), "%")) {
+			_ = notes.excuse(errors.New("svg: the file states no true size: taken at 96 units to the inch"))
+			text = fmt.Sprint(box[map[string]int{"width": 2, "height": 3}[name]])
+		}
 		if text == "" || strings.HasSuffix(strings.TrimSpace(text), "%") {
 			return 0, fmt.Errorf("svg: %s is %q: the file states no true size: export it again with its size in inches or millimetres", name, text)
 		}

@@ -28,6 +28,15 @@ func (m affine) after(n affine) affine {
 	}
 }
 
+// inverse returns the map that undoes m, which must not be flat.
+func (m affine) inverse() affine {
+	d := m[0]*m[3] - m[1]*m[2]
+	a := affine{m[3] / d, -m[1] / d, -m[2] / d, m[0] / d, 0, 0}
+	at := a.apply(g.Point{X: m[4], Y: m[5]})
+	a[4], a[5] = -at.X, -at.Y
+	return a
+}
+
 // upright tells whether m keeps axis-parallel rectangles axis-parallel.
 func (m affine) upright() bool {
 	return (m[1] == 0 && m[2] == 0) || (m[0] == 0 && m[3] == 0)

@@ -131,9 +131,9 @@ func bar(l float64, upright bool) []Item {
 	} else {
 		text = text.Moved(g.Vec{X: 0.05 + l/2 - w/2, Y: 0.23})
 	}
-	id := "scale-along"
+	id := scaleAlong
 	if upright {
-		id = "scale-up"
+		id = scaleUp
 	}
 	return []Item{{ID: id, Path: path, Ink: inkNote}, {Path: text, Ink: inkNoteText}}
 }
@@ -161,3 +161,9 @@ func arrow(word string, d g.Vec) []Item {
 	}
 	return []Item{{ID: "arrow-nose", Path: g.Path{shape}, Ink: inkNoteText}, {Path: text.Moved(g.Vec{X: x, Y: 0.17}), Ink: inkNoteText}}
 }
+
+// Ids of the scale bars of a cut sheet.
+const (
+	scaleAlong = "scale-along"
+	scaleUp    = "scale-up"
+)

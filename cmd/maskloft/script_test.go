@@ -34,7 +34,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: filepath.Join(testFiles, "scripts"),
 		Setup: func(env *testscript.Env) error {
-			for _, name := range []string{"aircraft", "lessons", "bad"} {
+			for _, name := range []string{"aircraft", "lessons", "bad", "foreign"} {
 				if err := os.CopyFS(filepath.Join(env.WorkDir, name), os.DirFS(filepath.Join(testFiles, name))); err != nil {
 					return err
 				}

@@ -1,0 +1,190 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"maskloft/export"
+)
+
+func auditCommand(out io.Writer) *cobra.Command {
+	var against, tile string
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "audit DIR | audit FILE --against DIR",
+		Short: "measure a pack, or a file that the sign shop sent back",
+		Long: `Measure a pack as it stands in its folder: every file against its checksum, every
+cut file in both forms, outlines closed and clean, scale bars as long as they say.
+
+With --against, measure a file that the shop sent back (SVG or PDF) against the cut
+file it was made from: size with the likely cause, mirror, turn, pieces missing,
+added or doubled, outlines simplified. The cut file is found by its outlines;
+--tile names it.
+
+Exit codes: 0 the same, 1 it differs, 2 could not run.`,
+		Example: "  maskloft audit maskloft-pack\n  maskloft audit from-the-shop.pdf --against maskloft-pack",
+		Args:    cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if against == "" {
+				if tile != "" {
+					return errors.New("--tile goes with --against DIR")
+				}
+				return auditPack(out, args[0], asJSON)
+			}
+			return auditReturned(out, args[0], against, tile, asJSON)
+		},
+	}
+	c.Flags().StringVar(&against, "against", "", "folder of the pack that was sent")
+	c.Flags().StringVar(&tile, "tile", "", "name of the tile that the file is of; else the one it resembles most")
+	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
+	return c
+}
+
+// packReport is what audit DIR --json prints.
+type packReport struct {
+	Files    int               `json:"files"`
+	Cut      []packReportEntry `json:"cut"`
+	Problems []string          `json:"problems"`
+}
+
+type packReportEntry struct {
+	Name     string  `json:"name"`
+	Width    float64 `json:"page_width_in"`
+	Height   float64 `json:"page_height_in"`
+	Contours int     `json:"contours"`
+	Nodes    int     `json:"nodes"`
+	Area     float64 `json:"film_in2"`
+	BarAlong float64 `json:"scale_along_in"`
+	BarUp    float64 `json:"scale_up_in"`
+	Apart    float64 `json:"svg_to_pdf_in"`
+}
+
+func auditPack(out io.Writer, dir string, asJSON bool) error {
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return fmt.Errorf("%s: it is a file: write audit %s --against DIR, with the folder of the pack", dir, dir)
+	}
+	a, err := export.AuditPack(dir)
+	if err != nil {
+		return err
+	}
+	if asJSON {
+		r := packReport{Files: a.Files, Cut: []packReportEntry{}, Problems: append([]string{}, a.Problems...)}
+		for _, c := range a.Cut {
+			r.Cut = append(r.Cut, packReportEntry{c.Name, round6(c.Width), round6(c.Height), c.Contours, c.Nodes, round6(c.Area), round6(c.BarAlong), round6(c.BarUp), round9(c.Apart)})
+		}
+		if err := writeJSON(out, r); err != nil {
+			return err
+		}
+	} else {
+		fmt.Fprintf(out, "%-52s %15s %8s %6s %10s %12s\n", "cut file", "page, in", "outlines", "nodes", "film, in2", "scale bars")
+		for _, c := range a.Cut {
+			fmt.Fprintf(out, "%-52s %15s %8d %6d %10.2f %12s\n", strings.TrimPrefix(c.Name, "cut/"), fmt.Sprintf("%.3f x %.3f", c.Width, c.Height), c.Contours, c.Nodes, c.Area,
+				fmt.Sprintf("%.3f %.3f", c.BarAlong, c.BarUp))
+		}
+		for _, p := range a.Problems {
+			fmt.Fprintf(out, "problem: %s\n", p)
+		}
+		fmt.Fprintf(out, "%s, %s measured in SVG and PDF: %s\n", counted(a.Files, "file"), counted(len(a.Cut), "cut file"), wholeOr(len(a.Problems)))
+	}
+	if len(a.Problems) > 0 {
+		return errStop
+	}
+	return nil
+}
+
+func wholeOr(problems int) string {
+	if problems == 0 {
+		return "all as they were written"
+	}
+	return counted(problems, "problem")
+}
+
+// returnedReport is what audit FILE --json prints, a page.
+type returnedReport struct {
+	Page      int           `json:"page"`
+	Tile      string        `json:"tile"`
+	Along     float64       `json:"size_along"`
+	Up        float64       `json:"size_up"`
+	Turned    float64       `json:"turned_deg"`
+	Mirrored  bool          `json:"mirrored"`
+	Outlines  int           `json:"outlines_found"`
+	Deviation float64       `json:"deviation_in"`
+	Faults    []faultReport `json:"faults"`
+	Notes     []string      `json:"notes"`
+}
+
+type faultReport struct {
+	Kind    string `json:"kind"`
+	Message string `json:"message"`
+	Hint    string `json:"hint"`
+}
+
+func auditReturned(out io.Writer, file, dir, tile string, asJSON bool) error {
+	data, err := os.ReadFile(file)
+	if err != nil {
+		return err
+	}
+	format, err := formatOf(file)
+	if err != nil {
+		return err
+	}
+	f, err := export.ReadForeign(data, format)
+	if err != nil {
+		return fmt.Errorf("%s: %w", file, err)
+	}
+	var pages []returnedReport
+	faults := 0
+	for i, d := range f.Pages {
+		name, r, err := export.BestSent(dir, tile, d)
+		if err != nil {
+			return fmt.Errorf("%s, page %d: %w", file, i+1, err)
+		}
+		one := returnedReport{Page: i + 1, Tile: name, Along: round6(r.Along), Up: round6(r.Up), Turned: round6(r.Turned), Mirrored: r.Mirrored,
+			Outlines: r.Matched, Deviation: round6(r.Deviation), Faults: []faultReport{}, Notes: append([]string{}, f.Notes...)}
+		for _, x := range r.Faults {
+			one.Faults = append(one.Faults, faultReport(x))
+		}
+		faults += len(r.Faults)
+		pages = append(pages, one)
+	}
+	if asJSON {
+		if err := writeJSON(out, pages); err != nil {
+			return err
+		}
+	} else {
+		for _, p := range pages {
+			fmt.Fprintf(out, "page %d is of %s: %s found, %.4f x %.4f of the size sent, off by %.4f in at most\n", p.Page, p.Tile, counted(p.Outlines, "outline"), p.Along, p.Up, p.Deviation)
+			for _, x := range p.Faults {
+				fmt.Fprintf(out, "%s: %s\n      hint: %s\n", x.Kind, x.Message, x.Hint)
+			}
+			if len(p.Faults) == 0 {
+				fmt.Fprintln(out, "it is what was sent")
+			}
+		}
+		for _, n := range f.Notes {
+			fmt.Fprintf(out, "passed over: %s\n", n)
+		}
+	}
+	if faults > 0 {
+		return errStop
+	}
+	return nil
+}
+
+// formatOf tells the format of a file by its ending.
+func formatOf(file string) (export.Format, error) {
+	switch ext := strings.ToLower(filepath.Ext(file)); ext {
+	case ".svg":
+		return export.SVG, nil
+	case ".pdf":
+		return export.PDF, nil
+	default:
+		return "", fmt.Errorf("%s: the ending %q is neither .svg nor .pdf: export the drawing as one of them", file, ext)
+	}
+}

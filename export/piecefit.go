@@ -49,13 +49,19 @@ func bestFit(ours, theirs []piece) (pieceFit, bool) {
 	tried := 0
 	for i := 0; i < len(ours) && i < 6 && (ours[i].cut || i == 0); i++ {
 		for j := range theirs {
-			if math.Abs(ours[i].compactness()/theirs[j].compactness()-1) > shapeAlike {
-				continue // a drawing stretched in one direction is found by another of its outlines
+			var maps []affine
+			for _, m := range startMaps(ours[i], theirs[j]) {
+				if math.Abs(ours[i].compactUnder(m)/theirs[j].compactness()-1) <= shapeAlike {
+					maps = append(maps, m)
+				}
+			}
+			if len(maps) == 0 {
+				continue
 			}
 			if tried++; tried > mostHypotheses {
 				break
 			}
-			for _, m := range startMaps(ours[i], theirs[j]) {
+			for _, m := range maps {
 				f := pieceFit{m: m}
 				f.match(ours, theirs)
 				for _, p := range f.pairs {
@@ -101,7 +107,8 @@ func (p piecePair) weight() float64 {
 }
 
 // startMaps returns the maps that bring one outline to another: at the size of
-// their areas, at quarter turns and at the turn between their principal axes, each
+// their areas, at quarter turns and at the turn between their principal axes; and box
+// to box at quarter turns, for drawings stretched in one direction. Each is there
 // straight and mirrored.
 func startMaps(a, b piece) []affine {
 	size := math.Sqrt(b.area / a.area)
@@ -114,6 +121,15 @@ func startMaps(a, b piece) []affine {
 			to := m.apply(a.centre)
 			m[4], m[5] = b.centre.X-to.X, b.centre.Y-to.Y
 			out = append(out, m)
+		}
+		sx, sy := b.box.Width()/a.box.Width(), b.box.Height()/a.box.Height()
+		tx, ty := b.box.Height()/a.box.Width(), b.box.Width()/a.box.Height() // turned
+		for _, turn := range []float64{1, -1} {
+			for _, m := range []affine{{sx * turn * mirror, 0, 0, sy * turn, 0, 0}, {0, tx * turn * mirror, -ty * turn, 0, 0, 0}} {
+				to := m.apply(a.centre)
+				m[4], m[5] = b.centre.X-to.X, b.centre.Y-to.Y
+				out = append(out, m)
+			}
 		}
 	}
 	return out

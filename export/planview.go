@@ -2,7 +2,6 @@ package export
 
 import (
 	"fmt"
-	"strings"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
@@ -118,10 +117,6 @@ func planMarkings(l *layouts.Layout, laid []masks.Laid, v plan, face layouts.Fac
 // painted draws the regions of a laid marking as they fall on the skin, in their
 // paints.
 func painted(l *layouts.Layout, one masks.Laid, scale float64, to func(g.Position) g.Point) []Item {
-	hex := map[string]string{}
-	for _, c := range l.Spec.Paint.Colours {
-		hex[c.ID] = strings.ToLower(c.Hex)
-	}
 	var out []Item
 	for k, r := range one.Regions {
 		var path g.Path
@@ -130,10 +125,7 @@ func painted(l *layouts.Layout, one masks.Laid, scale float64, to func(g.Positio
 				path = append(path, g.Polygon(pts...))
 			}
 		}
-		fill := hex[r.Colour]
-		if fill == "" {
-			fill = "#9aa0a3"
-		}
+		fill := hexOf(l.Spec.Paint, r.Colour)
 		if len(path) > 0 {
 			out = append(out, Item{ID: fmt.Sprintf("%s-%d", one.ID(), k+1), Path: path, Ink: Ink{Fill: fill, Stroke: "#1a1a1a", Width: 0.004}})
 		}

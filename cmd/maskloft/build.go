@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"maskloft/export"
 	"maskloft/geometry"
 	"maskloft/layouts"
 )
@@ -43,13 +44,14 @@ func terminal(w io.Writer) io.Writer {
 }
 
 func buildCommand(out, errs io.Writer) *cobra.Command {
-	var dir, stage string
+	var dir, stage, paper string
 	var asJSON bool
 	c := &cobra.Command{
 		Use:   "build [LAYOUT]",
 		Short: "write the whole job pack",
 		Long: `Write the whole job pack: cut files for every pass and tile (SVG and PDF), side
-views, tape checklist, report.json, and manifest.txt with checksums.
+views, trial prints on paper and pounce patterns, tape checklist, report.json, and
+manifest.txt with checksums.
 
 The pack is written whole or not at all. A folder that this program did not
 write, or one of whose files was changed since, is left alone.`,
@@ -58,6 +60,10 @@ write, or one of whose files was changed since, is left alone.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := checkStage(stage); err != nil {
 				return err
+			}
+			on, err := export.ParsePaper(paper)
+			if err != nil {
+				return fmt.Errorf("--paper: %w", err)
 			}
 			job, say, err := prepare(args, errs)
 			defer say.done()
@@ -68,7 +74,7 @@ write, or one of whose files was changed since, is left alone.`,
 				say.done()
 				return show(out, stage, job)
 			}
-			report, err := writePack(dir, job, say)
+			report, err := writePack(dir, job, on, say)
 			say.done()
 			if err != nil {
 				return err
@@ -89,6 +95,7 @@ write, or one of whose files was changed since, is left alone.`,
 	}
 	c.Flags().StringVarP(&dir, "out", "o", "maskloft-pack", "folder to write the pack to")
 	c.Flags().BoolVar(&asJSON, "json", false, "print the report as one JSON document")
+	c.Flags().StringVar(&paper, "paper", "letter", "paper of what is printed: letter or a4")
 	c.Flags().StringVar(&stage, "show", "", "print one stage as text and write nothing: "+strings.Join(stages, ", "))
 	return c
 }

@@ -71,3 +71,24 @@ func document(name, title string, sheets []export.Sheet) (packFile, error) {
 	err := export.WritePDF(&pdf, sheets, export.PDFOptions{Title: title, Compress: true})
 	return packFile{name, pdf.Bytes()}, err
 }
+
+// trials draws every marking on paper, and as a pounce pattern.
+func trials(j *Job, paper export.Paper) ([]packFile, error) {
+	var out []packFile
+	for _, t := range j.Tilings {
+		sheets, err := export.TrialPrint(t, paper, j.Layout.Spec.Paint)
+		if err != nil {
+			return nil, err
+		}
+		print, err := document("trial/"+t.Laid.ID()+".pdf", t.Laid.ID()+", trial print", sheets)
+		if err != nil {
+			return nil, err
+		}
+		pounce, err := picture("trial/"+t.Laid.ID()+"-pounce.svg", export.PouncePattern(t))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, print, pounce)
+	}
+	return out, nil
+}

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export"
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
@@ -95,7 +96,7 @@ func demoReport(t testing.TB) (string, node) {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "pack")
 	job := demoJob(t)
-	_, err := writePack(dir, job, newProgress(nil))
+	_, err := writePack(dir, job, export.Letter, newProgress(nil))
 	require.NoError(t, err)
 	data, err := os.ReadFile(filepath.Join(dir, "report.json"))
 	require.NoError(t, err)

@@ -72,7 +72,7 @@ func (f *cutFile) write() error {
 }
 
 // writePack writes the whole pack or nothing.
-func writePack(dir string, j *Job, say progress) (Report, error) {
+func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, error) {
 	files, err := cutFiles(j.Tilings, say.step("writing"))
 	if err != nil {
 		return Report{}, err
@@ -98,6 +98,11 @@ func writePack(dir string, j *Job, say progress) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
+	paperwork, err := trials(j, paper)
+	if err != nil {
+		return Report{}, err
+	}
+	drawn = append(drawn, paperwork...)
 	list, err := export.TapeCSV(j.Checkpoints)
 	if err != nil {
 		return Report{}, err

@@ -1,0 +1,107 @@
+package export
+
+import (
+	"math"
+
+	g "maskloft/geometry"
+	"maskloft/layouts/masks"
+)
+
+// A pounce pattern carries a drawing on with chalk through small holes along its
+// edges. Distances in inches: holes every quarter of an inch (common practice, no
+// source).
+const (
+	pounceStep = 0.25
+	pounceHole = 0.04 // diameter
+)
+
+// PouncePattern returns a marking as holes along its paint edges, at true size on
+// one sheet: a hole on every corner, and between corners at equal steps no longer
+// than a quarter of an inch. The layer of the holes is what is cut.
+func PouncePattern(t masks.Tiling) Sheet {
+	r := t.Laid.Field
+	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
+	var holes g.Path
+	var marks []Item
+	for _, region := range t.Laid.Regions {
+		for _, c := range region.Outline {
+			for _, p := range pouncePoints(c) {
+				if hole := p.Add(shift); !crowded(holes, hole) {
+					holes = append(holes, g.Circle(hole, pounceHole/2))
+				}
+			}
+		}
+	}
+	for _, m := range t.Marks {
+		marks = append(marks, drawMark("mark-"+m.ID, m.Film.Add(shift), m.ID, inside(r, m.Film))...)
+	}
+	label := setBody.at(t.Laid.ID()+", pounce pattern: true size, seen from outside", 0.4, 0.4, 0)
+	label.Says = nil
+	edge := drawRect(g.Rect{Min: r.Min.Add(shift), Max: r.Max.Add(shift)}, inkNote)
+	return Sheet{
+		Title: t.Laid.ID() + ", pounce pattern", Width: r.Width() + 2*sheetMargin, Height: r.Height() + 2*sheetMargin,
+		Layers: []Layer{
+			{Name: LayerCut, Items: []Item{{ID: "holes", Path: holes, Ink: inkCut}}},
+			{Name: LayerRegistration, Items: marks},
+			{Name: LayerNotes, Items: []Item{edge, label}},
+		},
+	}
+}
+
+// crowded tells whether a hole would run into another: regions share their borders,
+// and those shall not be perforated twice.
+func crowded(holes g.Path, p g.Point) bool {
+	for _, h := range holes {
+		if h.Start.Dist(p) < pounceStep/2+pounceHole/2 && h.Bounds().Centre().Dist(p) < pounceStep/2 {
+			return true
+		}
+	}
+	return false
+}
+
+// pouncePoints returns points along a contour: its corners, and equal steps between.
+func pouncePoints(c g.Contour) []g.Point {
+	var out []g.Point
+	run := []g.Point{c.Start} // chords from the last corner on
+	flush := func() {
+		length := 0.0
+		for i := 1; i < len(run); i++ {
+			length += run[i-1].Dist(run[i])
+		}
+		n := max(1, int(math.Ceil(length/pounceStep-1e-9)))
+		step, at, next := length/float64(n), 0.0, 0
+		for i := 1; i < len(run) && next < n; i++ {
+			d := run[i-1].Dist(run[i])
+			for next < n && float64(next)*step <= at+d+1e-12 {
+				t := 0.0
+				if d > 0 {
+					t = (float64(next)*step - at) / d
+				}
+				out = append(out, run[i-1].Lerp(run[i], math.Max(0, math.Min(1, t))))
+				next++
+			}
+			at += d
+		}
+		run = run[len(run)-1:]
+	}
+	const chords = 64 // of a segment: an eighth of a circle of 25 in leaves them by 0.0005 in
+	for i := range c.Segments {
+		for k := 1; k <= chords; k++ {
+			run = append(run, c.At(i, float64(k)/chords))
+		}
+		if cornerAfter(c, i) {
+			flush()
+		}
+	}
+	flush()
+	return out
+}
+
+// cornerAfter tells whether a closed contour turns by more than 10 degrees where
+// segment i ends.
+func cornerAfter(c g.Contour, i int) bool {
+	j := (i + 1) % len(c.Segments)
+	in := c.At(i, 1).Sub(c.At(i, 0.98))
+	out := c.At(j, 0.02).Sub(c.At(j, 0))
+	return math.Abs(math.Atan2(in.Cross(out), in.Dot(out))) > 10*math.Pi/180
+}

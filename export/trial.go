@@ -1,0 +1,137 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// A trial print is the marking on sheets of paper at true size, taped together and
+// held on the aircraft before film is cut: the cheapest look there is.
+
+// Inches of a page of a trial print.
+const (
+	trialMargin  = 0.5  // what printers do not reach (common practice, no source)
+	trialOverlap = 0.5  // by which neighbours overlap
+	trialFoot    = 0.45 // for what the page says of itself
+)
+
+// TrialPrint returns the pages of a marking on paper: row by row from the top left
+// as seen from outside. Crosses at the corners of the overlap fall on those of the
+// neighbours.
+func TrialPrint(t masks.Tiling, paper Paper, paint layouts.PaintSpec) ([]Sheet, error) {
+	l := t.Laid
+	box := l.Painted.Bounds().Grown(0.25)
+	for _, m := range t.Marks {
+		box = box.Union(g.BoundsOf(m.Film).Grown(masks.MarkRadius))
+	}
+	w, h := paper.Width-2*trialMargin, paper.Height-2*trialMargin-trialFoot
+	columns, rows := trialCount(box.Width(), w), trialCount(box.Height(), h)
+	// the drawing stands in the middle of the pages
+	left := box.Centre().X - (float64(columns)*(w-trialOverlap)+trialOverlap)/2
+	top := box.Centre().Y + (float64(rows)*(h-trialOverlap)+trialOverlap)/2
+	var out []Sheet
+	for r := range rows {
+		for c := range columns {
+			min := g.Point{X: left + float64(c)*(w-trialOverlap), Y: top - float64(r)*(h-trialOverlap) - h}
+			window := g.Rect{Min: min, Max: g.Point{X: min.X + w, Y: min.Y + h}}
+			s, err := trialPage(t, paper, paint, window)
+			if err != nil {
+				return nil, fmt.Errorf("%s: %w", l.ID(), err)
+			}
+			s.Title = fmt.Sprintf("%s, trial print, row %d column %d of %d x %d", l.ID(), r+1, c+1, rows, columns)
+			s.Layers = append(s.Layers, Layer{Name: "notes", Items: trialNotes(s.Title, paper, r, c, rows, columns)})
+			out = append(out, s)
+		}
+	}
+	return out, nil
+}
+
+// trialCount is how many pages cover a length.
+func trialCount(length, page float64) int {
+	return max(1, int(math.Ceil((length-trialOverlap)/(page-trialOverlap)-1e-9)))
+}
+
+func trialPage(t masks.Tiling, paper Paper, paint layouts.PaintSpec, window g.Rect) (Sheet, error) {
+	shift := g.Vec{X: trialMargin - window.Min.X, Y: trialMargin + trialFoot - window.Min.Y}
+	var fills, lines, marks []Item
+	for _, region := range t.Laid.Regions {
+		seen, err := g.Intersect(region.Outline, g.Path{g.Rectangle(window)})
+		if err != nil {
+			return Sheet{}, err
+		}
+		if len(seen) > 0 {
+			fills = append(fills, Item{Path: seen.Moved(shift), Ink: Ink{Fill: tint(hexOf(paint, region.Colour), 0.25)}})
+		}
+		var edges g.Path
+		for _, c := range region.Outline {
+			pts := c.Flattened(g.FlattenTolerance)
+			for i := range pts {
+				if k, ok := clipChord([2]g.Point{pts[i], pts[(i+1)%len(pts)]}, window); ok && k[0].Dist(k[1]) > hairOpen {
+					edges = joined(edges, k[0].Add(shift), k[1].Add(shift))
+				}
+			}
+		}
+		if len(edges) > 0 {
+			lines = append(lines, Item{Path: edges, Ink: Ink{Stroke: "#000000", Width: 0.015}})
+		}
+	}
+	for _, m := range t.Marks {
+		if b := g.BoundsOf(m.Film).Grown(masks.MarkRadius + 0.25); window.Contains(b.Min) && window.Contains(b.Max) {
+			marks = append(marks, drawMark("", m.Film.Add(shift), m.ID, g.Vec{X: 1, Y: 1})...)
+		}
+	}
+	// crosses at the corners of the overlap
+	for _, x := range []float64{window.Min.X + trialOverlap/2, window.Max.X - trialOverlap/2} {
+		for _, y := range []float64{window.Min.Y + trialOverlap/2, window.Max.Y - trialOverlap/2} {
+			p := g.Point{X: x, Y: y}.Add(shift)
+			marks = append(marks, Item{Ink: inkMeasure, Path: g.Path{
+				g.Polyline(g.Point{X: p.X - 0.2, Y: p.Y}, g.Point{X: p.X + 0.2, Y: p.Y}), g.Polyline(g.Point{X: p.X, Y: p.Y - 0.2}, g.Point{X: p.X, Y: p.Y + 0.2}),
+			}})
+		}
+	}
+	edge := drawRect(g.Rect{Min: window.Min.Add(shift), Max: window.Max.Add(shift)}, Ink{Stroke: "#8a979e", Width: 0.006, Dash: []float64{0.06, 0.06}})
+	return Sheet{Width: paper.Width, Height: paper.Height, Layers: []Layer{
+		{Name: "paint", Items: fills}, {Name: "outlines", Items: lines}, {Name: "marks", Items: append(marks, edge)},
+	}}, nil
+}
+
+// joined adds a chord to open polylines, to the last one where it goes on from it.
+func joined(p g.Path, a, b g.Point) g.Path {
+	if n := len(p); n > 0 && p[n-1].End() == a && b != p[n-1].Start {
+		p[n-1].Segments = append(p[n-1].Segments, g.Segment{Kind: g.Line, End: b})
+		return p
+	}
+	return append(p, g.Polyline(a, b))
+}
+
+// trialNotes says at the foot what the page is, where it goes, and how long an
+// inch is.
+func trialNotes(title string, paper Paper, row, column, rows, columns int) []Item {
+	y := trialMargin
+	out := []Item{setSoft.at(title, trialMargin, y+0.26, 0), setSoft.at("print at 100 percent: the bar is 5 in. Tape the crosses over one another. Paper for looking, not for cutting.", trialMargin, y+0.04, 0)}
+	// key map
+	const cell = 0.11
+	right := paper.Width - trialMargin
+	for r := range rows {
+		for c := range columns {
+			b := g.Rect{Min: g.Point{X: right - float64(columns-c)*cell, Y: y + float64(rows-1-r)*math.Min(cell, 0.4/float64(rows))}}
+			b.Max = g.Point{X: b.Min.X + cell, Y: b.Min.Y + math.Min(cell, 0.4/float64(rows))}
+			ink := Ink{Stroke: "#5c6b73", Width: 0.006}
+			if r == row && c == column {
+				ink.Fill = "#5c6b73"
+			}
+			out = append(out, drawRect(b, ink))
+		}
+	}
+	// a bar of 5 in along the upper margin
+	x, top := paper.Width/2-2.5, paper.Height-trialMargin+0.14
+	bar := g.Path{g.Polyline(g.Point{X: x, Y: top}, g.Point{X: x + 5, Y: top})}
+	for i := range 6 {
+		bar = append(bar, g.Polyline(g.Point{X: x + float64(i), Y: top - 0.05}, g.Point{X: x + float64(i), Y: top + 0.05}))
+	}
+	return append(out, Item{ID: scaleAlong, Path: bar, Ink: inkNote}, setSoft.at("5 in", x+5.1, top-0.04, 0))
+}

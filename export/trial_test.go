@@ -1,0 +1,111 @@
+package export
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// demoTilings lays the demo and divides it.
+func demoTilings(t testing.TB) (*layouts.Layout, []masks.Tiling) {
+	t.Helper()
+	spec, err := layouts.Demo()
+	require.NoError(t, err)
+	l, _, err := layouts.Resolve(spec)
+	require.NoError(t, err)
+	laid, _, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	require.NoError(t, err)
+	tilings, _, err := masks.Tile(laid, spec.Film)
+	require.NoError(t, err)
+	return l, tilings
+}
+
+// Pages of a trial print laid over one another by their crosses give the outlines
+// back: every outline's length, with what the overlaps show twice counted once.
+func TestTrialPrintReassembles(t *testing.T) {
+	l, tilings := demoTilings(t)
+	for _, paper := range []Paper{Letter, A4} {
+		tiling := tilings[0] // the insignia: more than one page
+		sheets, err := TrialPrint(tiling, paper, l.Spec.Paint)
+		require.NoError(t, err)
+		require.Greater(t, len(sheets), 3)
+		area := map[string]float64{}
+		for _, s := range sheets {
+			require.Equal(t, paper.Width, s.Width)
+			for _, layer := range s.Layers {
+				for _, it := range layer.Items {
+					b := it.Path.Bounds()
+					require.True(t, len(it.Path) == 0 || b.Min.X > trialMargin-0.02 && b.Max.X < paper.Width-trialMargin+0.4 && b.Min.Y > trialMargin-0.05 && b.Max.Y < paper.Height-0.2, "%s %v", s.Title, b)
+					if layer.Name == "paint" {
+						area[it.Ink.Fill] += it.Path.Area()
+					}
+					if it.ID == scaleAlong {
+						require.InDelta(t, 5, b.Width(), 1e-12)
+					}
+				}
+			}
+		}
+		// the paint of all pages is at least that of the marking, and no more than
+		// each point seen on four pages
+		for _, r := range tiling.Laid.Regions {
+			got := area[tint(hexOf(l.Spec.Paint, r.Colour), 0.25)]
+			require.GreaterOrEqual(t, got, r.Outline.Area()*(1-1e-9))
+			require.Less(t, got, 1.4*r.Outline.Area())
+		}
+	}
+}
+
+// Holes of a pounce pattern lie on the outlines, no further than a quarter of an
+// inch apart along them, and one on every corner of the star-like parts.
+func TestPouncePattern(t *testing.T) {
+	_, tilings := demoTilings(t)
+	for _, tiling := range tilings[:3] {
+		s := PouncePattern(tiling)
+		holes := s.Layers[0].Items[0].Path
+		shift := g.Vec{X: tiling.Laid.Field.Min.X - sheetMargin, Y: tiling.Laid.Field.Min.Y - sheetMargin}
+		var edges g.Path
+		for _, r := range tiling.Laid.Regions {
+			edges = append(edges, r.Outline...)
+		}
+		for _, h := range holes {
+			require.InDelta(t, pounceHole, h.Bounds().Width(), 1e-9)
+			require.Less(t, edges.Distance(h.Bounds().Centre().Add(shift), g.FlattenTolerance), 1e-3)
+		}
+		for _, c := range edges {
+			for _, p := range c.Flattened(0.01) {
+				near := math.Inf(1)
+				for _, h := range holes {
+					near = math.Min(near, h.Bounds().Centre().Add(shift).Dist(p))
+				}
+				require.Less(t, near, pounceStep*0.8)
+			}
+		}
+		require.NoError(t, Hygiene(holes))
+	}
+}
+
+// MASKLOFT_LOOK=DIR writes the pictures to look at.
+func TestLookAtTrial(t *testing.T) {
+	dir := os.Getenv("MASKLOFT_LOOK")
+	if dir == "" {
+		t.Skip("writes pictures only where MASKLOFT_LOOK names a folder")
+	}
+	l, tilings := demoTilings(t)
+	sheets, err := TrialPrint(tilings[0], Letter, l.Spec.Paint)
+	require.NoError(t, err)
+	f, err := os.Create(filepath.Join(dir, "trial.pdf"))
+	require.NoError(t, err)
+	require.NoError(t, WritePDF(f, sheets, PDFOptions{Title: "trial"}))
+	require.NoError(t, f.Close())
+	f, err = os.Create(filepath.Join(dir, "pounce.svg"))
+	require.NoError(t, err)
+	require.NoError(t, WriteSVG(f, PouncePattern(tilings[2]), Px96))
+	require.NoError(t, f.Close())
+}

@@ -1,0 +1,177 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/standards"
+)
+
+// RuleCard draws a rule for the dossier: the figure, what every number is and how
+// it is known, readings, errata, dates and sources. Picks are the readings taken.
+//
+// Errors: a pick the rule does not have.
+func RuleCard(paper Paper, rule *standards.Rule, picks []layouts.OptionChoice) ([]Sheet, error) {
+	p := newPages(paper, rule.ID)
+	p.text(setTitle, rule.Name)
+	p.text(setSoft, RuleSource(rule))
+	p.text(setBody, RuleDates(rule))
+	if rule.Lettering == nil {
+		fig, err := layouts.InsigniaFigure(rule, 20*g.Inch, picks)
+		if err != nil {
+			return nil, err
+		}
+		items, err := figureIn(fig, p.block(3.3).Grown(-0.15))
+		if err != nil {
+			return nil, err
+		}
+		p.draw(items...)
+		if err := p.ruleNumbers(rule, picks); err != nil {
+			return nil, err
+		}
+	} else {
+		p.letteringNumbers(rule)
+	}
+	p.ruleReadings(rule)
+	for _, e := range rule.Errata {
+		p.heading("Misprint", 0.3)
+		p.text(setBody, fmt.Sprintf("%s of %s: %s printed %s; %s corrected it. %s", e.Number, e.Part, e.PrintedIn, e.Printed, e.CorrectedBy, KnownText(e.Provenance)))
+	}
+	p.heading("How it is known", 0.3)
+	p.text(setBody, KnownText(rule.Provenance))
+	for _, m := range rule.Provenance.Memory {
+		p.bullet(setBody, "–", fmt.Sprintf("%s: from memory, %s confidence: may warn, never stop", m.What, m.Confidence), 0.14)
+	}
+	return p.Sheets(), nil
+}
+
+// figureIn draws the regions of a figure, filled, in the middle of a box.
+func figureIn(fig layouts.Figure, box g.Rect) ([]Item, error) {
+	regions, err := fig.Regions()
+	if err != nil {
+		return nil, err
+	}
+	_, place := fitted(fig.Bounds(), box, math.Inf(1))
+	var out []Item
+	for _, r := range regions {
+		out = append(out, Item{Path: r.Outline.Map(place), Ink: Ink{Fill: roleHex(r.Colour), Stroke: "#1a1a1a", Width: 0.006}})
+	}
+	return out, nil
+}
+
+// roleHex is the colour of a role for pictures, grey where none was read.
+func roleHex(role string) string {
+	palette, err := standards.Palette()
+	if err == nil {
+		for _, c := range palette {
+			if c.Role == role && c.Hex != "" {
+				return strings.ToLower(c.Hex)
+			}
+		}
+	}
+	return "#9aa0a3"
+}
+
+// RuleSource names the document of a rule: title, revision and clause.
+func RuleSource(r *standards.Rule) string {
+	s := r.Document.Title
+	if r.Document.Revision != "" {
+		s += ", " + r.Document.Revision
+	}
+	if r.Clause != "" {
+		s += ", " + r.Clause
+	}
+	return s
+}
+
+// RuleDates says from when to when a rule was in force.
+func RuleDates(r *standards.Rule) string {
+	switch {
+	case r.ValidFrom == "" && r.ValidTo == "":
+		return "dates not known"
+	case r.ValidTo == "":
+		return fmt.Sprintf("in force from %s", r.ValidFrom)
+	case r.ValidFrom == "":
+		return fmt.Sprintf("in force until %s", r.ValidTo)
+	}
+	return fmt.Sprintf("in force from %s to %s", r.ValidFrom, r.ValidTo)
+}
+
+// KnownText says how something is known, in words.
+func KnownText(p standards.Provenance) string {
+	s := ""
+	switch p.Kind {
+	case standards.Read:
+		s = "read, " + map[string]string{"official": "official text", "copy": "copy of an official text", "secondary": "secondary work", "tertiary": "tertiary work"}[p.Grade]
+	case standards.Memory:
+		s = "from memory, " + p.Confidence + " confidence"
+	default:
+		s = string(p.Kind)
+	}
+	if p.Where != "" {
+		s += ": " + p.Where
+	}
+	if p.Note != "" {
+		s += " (" + p.Note + ")"
+	}
+	return s
+}
+
+func (p *pages) ruleNumbers(rule *standards.Rule, picks []layouts.OptionChoice) error {
+	var taken []standards.Pick
+	for _, o := range picks {
+		taken = append(taken, standards.Pick(o))
+	}
+	values, err := rule.Values(taken)
+	if err != nil {
+		return err
+	}
+	p.heading("Numbers, in "+unitWords[rule.Unit], 0.6)
+	t := table{columns: []column{{"part", 1.3, 0}, {"number", 1.2, 0}, {"as written", 2, 0}, {"value", 1, 1}, {"known", 1.3, 0}}}
+	last := ""
+	for _, v := range values {
+		part := ""
+		if v.Part != last {
+			part, last = v.Part, v.Part
+		}
+		known := "read or derived"
+		if !rule.CanStop(v.Part + "." + v.Name) {
+			known = "from memory"
+		}
+		t.rows = append(t.rows, words(part, v.Name, string(v.Formula), g.FormatNumber(v.Value, 6), known))
+	}
+	p.table(t)
+	return nil
+}
+
+var unitWords = map[standards.Unit]string{
+	standards.Radius: "radii of the governing disc", standards.Diameter: "diameters of the governing disc", standards.Height: "heights of a character",
+}
+
+func (p *pages) letteringNumbers(rule *standards.Rule) {
+	l := rule.Lettering
+	p.heading("Proportions, in heights of a character", 0.6)
+	t := table{columns: []column{{"what", 2, 0}, {"as written", 2, 0}}}
+	t.rows = append(t.rows, words("width of a character", string(l.Width)), words("stroke", string(l.Stroke)), words("least gap, in widths", string(l.Gap)))
+	for _, e := range l.Exceptions {
+		how := string(e.Width)
+		if e.AtMost {
+			how = "up to " + how
+		}
+		t.rows = append(t.rows, words("width of "+e.Character, how))
+	}
+	p.table(t)
+}
+
+func (p *pages) ruleReadings(rule *standards.Rule) {
+	for _, o := range rule.Options {
+		p.heading("Reading: "+o.Name, 0.5)
+		p.text(setBody, fmt.Sprintf("default %s: %s", o.Default, o.Why))
+		for _, c := range o.Choices {
+			p.bullet(setBody, "–", fmt.Sprintf("%s: %s. %s", c.Name, c.Text, KnownText(c.Provenance)), 0.14)
+		}
+	}
+}

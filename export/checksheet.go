@@ -1,0 +1,138 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// CheckedDrawing is an insignia that was held against a rule: what was measured,
+// and the regions and dimension lines to draw. Lines are in the coordinates of the
+// regions, inches.
+type CheckedDrawing struct {
+	Title   string
+	Against string // document, revision and clause
+	Regions []layouts.Region
+	Hex     func(colour string) string // of a region, for the picture
+	Rows    []CheckedRow
+}
+
+// CheckedRow is one dimension with its verdict.
+type CheckedRow struct {
+	Mark       string // letter of its dimension line
+	What       string
+	Measured   g.Length
+	Expected   g.Length
+	Difference g.Length
+	Tolerance  g.Length
+	Verdict    string
+	Good       bool // it conforms
+	Source     string
+	Hint       string
+	Line       [2]g.Point // where it lies; both the same: it has no line
+}
+
+// CheckSheet draws checked insignia for the dossier, a page each: the drawing with
+// dimension lines, a table of what was measured and expected, verdicts, sources;
+// after them what was found of places and dates.
+func CheckSheet(paper Paper, title string, drawn []CheckedDrawing, findings []layouts.Finding) []Sheet {
+	p := newPages(paper, title)
+	for i, d := range drawn {
+		if i > 0 {
+			p.turn()
+		}
+		p.text(setTitle, d.Title)
+		p.text(setSoft, "held against "+d.Against)
+		p.checkedPicture(d)
+		p.checkedTable(d)
+	}
+	if len(findings) > 0 || len(drawn) == 0 {
+		if len(drawn) > 0 && p.room() < 2.5 {
+			p.turn()
+		}
+		p.heading("Places, dates and sides", 0.8)
+		t := table{columns: []column{{"level", 0.6, 0}, {"what", 1, 0}, {"found", 5, 0}, {"source", 1.8, 0}}}
+		for _, f := range findings {
+			text := f.Message
+			if f.Hint != "" {
+				text += "\nhint: " + f.Hint
+			}
+			t.rows = append(t.rows, []cell{{text: string(f.Level), fill: levelFill[f.Level]}, {text: f.Rule}, {text: text}, {text: f.Source, set: setSoft}})
+		}
+		if len(t.rows) == 0 {
+			p.text(setBody, "Nothing was found.")
+		} else {
+			p.table(t)
+		}
+	}
+	p.space(0.1)
+	p.text(setSoft, "Layout aid, not approved data. Measured on the finished outlines, not on the numbers that drew them.")
+	return p.Sheets()
+}
+
+var levelFill = map[layouts.Level]string{layouts.Note: "", layouts.Warn: "#f3e3b5", layouts.Stop: "#efc4bb"}
+
+// checkedPicture draws the regions in their paints, thinned, with a dimension line
+// for every row that has one.
+func (p *pages) checkedPicture(d CheckedDrawing) {
+	var all g.Path
+	for _, r := range d.Regions {
+		all = append(all, r.Outline...)
+	}
+	if len(all) == 0 {
+		return
+	}
+	box := p.block(3.4)
+	bounds := all.Bounds()
+	_, place := fitted(bounds, box.Grown(-0.55), math.Inf(1))
+	for _, r := range d.Regions {
+		p.draw(Item{Path: r.Outline.Map(place), Ink: Ink{Fill: tint(d.Hex(r.Colour), 0.35), Stroke: "#1a1a1a", Width: 0.01}})
+	}
+	middle := place(bounds.Centre())
+	// lines of one direction step outwards so that none lies on another
+	steps := map[[2]int]int{}
+	for _, row := range d.Rows {
+		a, b := place(row.Line[0]), place(row.Line[1])
+		if row.Mark == "" || a.Dist(b) < 0.02 {
+			continue
+		}
+		off := 0.0
+		dir := b.Sub(a).Unit()
+		if a.Dist(b) > 0.35 {
+			left := dir.Perp()
+			outward := a.Lerp(b, 0.5).Sub(middle)
+			sign := 1.0
+			if left.Dot(outward) < 0 {
+				sign = -1
+			}
+			key := [2]int{int(math.Round(math.Abs(dir.X) * 4)), int(sign)}
+			steps[key]++
+			off = sign * (0.1 + 0.17*float64(steps[key]-1))
+		}
+		p.draw(measureLine(a, b, off, row.Mark, setStrong)...)
+	}
+}
+
+func (p *pages) checkedTable(d CheckedDrawing) {
+	p.heading("Proportions", 0.8)
+	t := table{columns: []column{{"", 0.25, 0}, {"dimension", 1.9, 0}, {"measured, in", 0.95, 1}, {"expected", 0.85, 1}, {"off by", 0.8, 1}, {"within", 0.7, 1}, {"verdict", 2.2, 0}, {"source", 2, 0}}}
+	n := func(l g.Length) string { return g.FormatNumber(l.Inches(), 3) }
+	for _, r := range d.Rows {
+		verdict := r.Verdict
+		if r.Hint != "" {
+			verdict += "\n" + r.Hint
+		}
+		fill := "#cfe3cf"
+		if !r.Good {
+			fill = "#efc4bb"
+		}
+		t.rows = append(t.rows, []cell{{text: r.Mark, set: setStrong}, {text: r.What}, {text: n(r.Measured), set: setStrong}, {text: n(r.Expected)},
+			{text: fmt.Sprintf("%+.3f", tidyLength(r.Difference))}, {text: n(r.Tolerance)}, {text: verdict, fill: fill}, {text: r.Source, set: setSoft}})
+	}
+	p.table(t)
+}
+
+// tidyLength rounds to a thousandth of an inch, and never to -0.
+func tidyLength(l g.Length) float64 { return math.Round(l.Inches()*1000)/1000 + 0 }

@@ -3,6 +3,7 @@ package layouts
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -50,8 +51,30 @@ func everyInsignia(t testing.TB, size geometry.Length, do func(name string, f Fi
 func TestRegionsTile(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 11))
 	everyInsignia(t, 37.3, func(name string, f Figure) {
+		left := 0.0 // what is not painted counts as a paint of its own here
+		for i, l := range f.Layers {
+			if l.Colour == standards.Ground {
+				f.Layers[i].Colour, left = "finish", 1
+			}
+		}
 		regions, err := f.Regions()
 		require.NoError(t, err, name)
+		if left > 0 {
+			f.Layers = slices.Clone(f.Layers)
+			for i := range f.Layers {
+				if f.Layers[i].Colour == "finish" {
+					f.Layers[i].Colour = standards.Ground
+				}
+			}
+			painted, err := f.Regions()
+			require.NoError(t, err, name)
+			require.Len(t, painted, len(regions)-1, "the aircraft's own finish is no region")
+			for i := range f.Layers {
+				if f.Layers[i].Colour == standards.Ground {
+					f.Layers[i].Colour = "finish"
+				}
+			}
+		}
 		var union geometry.Path
 		for _, l := range f.Layers {
 			union, err = geometry.Union(union, l.Outline)

@@ -29,7 +29,11 @@ func InsigniaFigure(rule *standards.Rule, size geometry.Length, options []Option
 	for _, o := range options {
 		picks = append(picks, standards.Pick(o))
 	}
-	values, err := rule.Values(picks)
+	values, err := rule.ValuesAt(size.Inches(), picks)
+	if err != nil {
+		return Figure{}, err
+	}
+	painted, err := rule.Painted(picks)
 	if err != nil {
 		return Figure{}, err
 	}
@@ -44,7 +48,7 @@ func InsigniaFigure(rule *standards.Rule, size geometry.Length, options []Option
 		d.values[what] = s
 		if v.Dimension == standards.Linear || v.Dimension == standards.Circular {
 			f.Dimensions = append(f.Dimensions, Dimension{
-				Part: v.Part, Name: v.Name, Length: geometry.Length(s), Formula: v.Formula, Unit: rule.Unit, CanStop: rule.CanStop(what),
+				Part: v.Part, Name: v.Name, Length: geometry.Length(s), Formula: v.Formula, Unit: rule.Unit, CanStop: rule.CanStop(what, picks...),
 			})
 		}
 	}
@@ -53,7 +57,11 @@ func InsigniaFigure(rule *standards.Rule, size geometry.Length, options []Option
 		if err != nil {
 			return Figure{}, fmt.Errorf("rule %s: %s: %w", rule.ID, p.ID, err)
 		}
-		f.Layers = append(f.Layers, Layer{Part: p.ID, Colour: p.Colour, Outline: outline})
+		layer := Layer{Part: p.ID, Colour: p.Colour, Outline: outline}
+		if !painted[p.ID] {
+			layer.Colour = standards.Ground
+		}
+		f.Layers = append(f.Layers, layer)
 	}
 	return f, nil
 }
@@ -85,6 +93,18 @@ func (d drawing) outline(p standards.Part) (geometry.Path, error) {
 		return d.stripe(p)
 	case standards.Border:
 		return d.border(p)
+	case standards.Box:
+		r := geometry.Rect{Min: geometry.Point{X: d.get(p, "left"), Y: d.get(p, "bottom")}, Max: geometry.Point{X: d.get(p, "right"), Y: d.get(p, "top")}}
+		if !(r.Width() > 0 && r.Height() > 0) {
+			return nil, fmt.Errorf("the box is %v in wide and %v in high", r.Width(), r.Height())
+		}
+		return geometry.Path{geometry.Rectangle(r)}, nil
+	case standards.Cross:
+		return cross(d.get(p, "span"), d.get(p, "width"))
+	case standards.Sector:
+		return sector(d.get(p, "radius"), d.get(p, "from"), d.get(p, "to"))
+	case standards.Ngon:
+		return ngon(int(d.get(p, "points")), d.get(p, "radius"), d.get(p, "first"))
 	case standards.Chevron:
 		return chevron(d.get(p, "apex"), d.get(p, "arm"), d.get(p, "width"), d.get(p, "angle"))
 	}

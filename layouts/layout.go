@@ -121,6 +121,9 @@ func inPaints(f Figure, uses []ColourUse, paint PaintSpec) (Figure, error) {
 	layers := append([]Layer(nil), f.Layers...)
 	used := make([]bool, len(uses))
 	for i, l := range layers {
+		if l.Colour == standards.Ground {
+			continue
+		}
 		name := l.Colour
 		if !known[name] { // a role of a rule: insignia_blue is painted with insignia-blue
 			name = strings.ReplaceAll(name, "_", "-")

@@ -64,7 +64,9 @@ func TestBoundsAreIn(t *testing.T) {
 // 20 C the gap is 3 C at 82.9 % (arithmetic). So both are asked.
 func TestHumidityTripsBeforeTheGap(t *testing.T) {
 	exact := Sensors{}
-	gap := func(rh float64) float64 { return Assess(Reading{Air: 20, Humidity: rh, Surface: 20}, exact, Windows()).Gap }
+	gap := func(rh float64) float64 {
+		return Assess(Reading{Air: 20, Humidity: rh, Surface: 20}, exact, Windows()).Gap
+	}
 	require.Greater(t, gap(82.8), 3.0)
 	require.Less(t, gap(83.0), 3.0)
 }

@@ -101,7 +101,7 @@ func (f ruleFile) rule(d *Document) (*Rule, error) {
 		}
 		r.Errata = append(r.Errata, Erratum{Part: ef.Part, Number: ef.Number, Printed: ef.Printed, PrintedIn: ef.PrintedIn, CorrectedBy: ef.CorrectedBy, Provenance: ep})
 	}
-	return r, nil
+	return r, f.circumstances(r)
 }
 
 func (r *Rule) check(palette []Colour) error {
@@ -110,8 +110,8 @@ func (r *Rule) check(palette []Colour) error {
 		return errors.New("a rule has a nation and a name")
 	case (len(r.Parts) > 0) == (r.Lettering != nil):
 		return errors.New("a rule has parts or lettering")
-	case r.Lettering != nil && r.Unit != Height, r.Lettering == nil && r.Unit != Radius && r.Unit != Diameter:
-		return fmt.Errorf("unit %q: parts are in R or D, lettering in H", r.Unit)
+	case r.Lettering != nil && r.Unit != Height, r.Lettering == nil && r.Unit != Radius && r.Unit != Diameter && r.Unit != Inches:
+		return fmt.Errorf("unit %q: parts are in R, D or in, lettering in H", r.Unit)
 	}
 	if err := datesOK(r.ValidFrom, r.ValidTo); err != nil {
 		return err
@@ -167,6 +167,9 @@ func (l *Lettering) check() error {
 		list = append(list, e.Width)
 	}
 	for _, f := range list {
+		if f == "" {
+			continue // the document does not say
+		}
 		if v, err := f.Eval(nil); err != nil || !(v > 0) {
 			return fmt.Errorf("lettering: %q is not above zero", string(f))
 		}
@@ -252,8 +255,11 @@ func (r *Rule) checkValues() error {
 		if err != nil {
 			return err
 		}
+		if _, err := r.Painted(list); err != nil {
+			return err
+		}
 		for _, v := range values {
-			signed := v.Name == "apex" || v.Name == "centre" || v.Name == "top" || v.Dimension == Degrees
+			signed := slices.Contains([]string{"apex", "centre", "top", "bottom", "left", "right"}, v.Name) || v.Dimension == Degrees
 			if !signed && v.Value <= 0 || v.Dimension == Count && v.Value != math.Round(v.Value) {
 				return fmt.Errorf("%s.%s is %v: not a possible %s", v.Part, v.Name, v.Value, v.Name)
 			}

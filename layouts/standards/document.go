@@ -17,10 +17,14 @@ type Unit string
 
 // Units.
 const (
-	Radius   Unit = "R" // of the governing disc
-	Diameter Unit = "D" // of the governing disc
-	Height   Unit = "H" // of a character
+	Radius   Unit = "R"  // of the governing disc
+	Diameter Unit = "D"  // of the governing disc
+	Height   Unit = "H"  // of a character
+	Inches   Unit = "in" // one inch, whatever the governing size
 )
+
+// Ground is the role of a part that is not painted: the aircraft's own finish shows.
+const Ground = "ground"
 
 // Rule is one marking that a document lays down. It holds Parts or Lettering.
 type Rule struct {
@@ -39,6 +43,44 @@ type Rule struct {
 	Clause      string
 	Provenance  Provenance
 	Errata      []Erratum
+	Lines       []string // the successions it belongs to, such as "roundel, under surfaces"
+	Dates       []OtherDate
+	Sizes       []Sizes
+	Fit         *Fit
+	Places      []Place
+}
+
+// OtherDate is a date that another source gives for the start or end of a rule.
+type OtherDate struct {
+	What       string // "valid_from" or "valid_to"
+	Also       Date
+	Provenance Provenance
+}
+
+// Sizes are governing sizes that a document offers, in inches, ascending.
+type Sizes struct {
+	Inches     []float64
+	Provenance Provenance
+}
+
+// Fit says how large a marking may be against the surface it stands on, and where
+// it goes.
+type Fit struct {
+	Height     Formula // largest part of the height of the surface; empty: not said
+	FromTip    Formula // distance from the wing tip, as part of that to the fuselage; empty: not said
+	Provenance Provenance
+}
+
+// Place says where the marking stood on the aircraft, in a span of time.
+type Place struct {
+	Where      []string // of [Spots]
+	From, To   Date
+	Provenance Provenance
+}
+
+// Spots are the words for where a marking stands.
+var Spots = []string{
+	"upper left wing", "upper right wing", "lower left wing", "lower right wing", "fuselage sides", "fin sides", "rudder sides", "round the fuselage", "round both wings",
 }
 
 // Part is one shape of an insignia in one colour.
@@ -48,6 +90,7 @@ type Part struct {
 	Kind    PartKind
 	Numbers []Number // in the order written
 	Of      []string // ids of the parts a border runs around, or a stripe runs along
+	LeftOut Formula  // not zero: the part is [Ground], not painted; empty: always painted
 	Note    string
 }
 
@@ -129,9 +172,10 @@ type Provenance struct {
 type MemoryField struct{ What, Confidence string }
 
 // CanStop tells whether a mismatch with one value of the rule may stop a job:
-// what is remembered only may warn. The value is named as in [MemoryField].
-func (r *Rule) CanStop(what string) bool {
-	if r.Provenance.Kind == Memory {
+// what is remembered only may warn, and so may a reading that is remembered only.
+// The value is named as in [MemoryField].
+func (r *Rule) CanStop(what string, picks ...Pick) bool {
+	if r.Provenance.Kind == Memory || r.remembered(what, picks) {
 		return false
 	}
 	for _, m := range r.Provenance.Memory {

@@ -11,7 +11,8 @@ import (
 
 // Formula is a number as a document has it or as geometry makes it: 1/8, 0.55,
 // (3 - sqrt(5)) / 2, sin(18). It has + - * / and parentheses, sin and cos of
-// degrees, sqrt, and names that an option of the rule gives.
+// degrees, sqrt, names that an option of the rule gives, and size: the governing
+// size in inches.
 type Formula string
 
 // Eval computes f with the given names. An empty formula, an unknown name or
@@ -26,6 +27,33 @@ func (f Formula) Eval(known map[string]float64) (float64, error) {
 		return 0, fmt.Errorf("%q: %w", string(f), err)
 	}
 	return v, nil
+}
+
+// names returns the names that f uses, functions left out.
+func (f Formula) names() []string {
+	e, err := parser.ParseExpr(string(f))
+	if err != nil {
+		return nil
+	}
+	var out []string
+	ast.Inspect(e, func(n ast.Node) bool {
+		if call, ok := n.(*ast.CallExpr); ok {
+			for _, a := range call.Args {
+				ast.Inspect(a, func(n ast.Node) bool {
+					if id, ok := n.(*ast.Ident); ok {
+						out = append(out, id.Name)
+					}
+					return true
+				})
+			}
+			return false
+		}
+		if id, ok := n.(*ast.Ident); ok {
+			out = append(out, id.Name)
+		}
+		return true
+	})
+	return out
 }
 
 func eval(e ast.Expr, known map[string]float64) (float64, error) {

@@ -101,6 +101,11 @@ type (
 		Clause             string
 		Provenance         provenanceFile
 		Errata             []erratumFile
+		Lines              []string
+		Dates              []otherDateFile
+		Sizes              []sizesFile
+		Fit                *fitFile
+		Places             []placeFile
 	}
 	letteringFile struct {
 		Width, Stroke, Gap Formula
@@ -190,6 +195,8 @@ func (p *partFile) UnmarshalYAML(n *yaml.Node) error {
 			err = v.Decode(&p.Colour)
 		case "note":
 			err = v.Decode(&p.Note)
+		case "left_out":
+			err = v.Decode(&p.LeftOut)
 		default:
 			row, ok := partKinds[PartKind(k.Value)]
 			if !ok {

@@ -3,6 +3,7 @@ package standards
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -17,6 +18,10 @@ const (
 	Bars    PartKind = "bars"    // a pair, joined behind the disc; start: where the length is counted from, length, width, top: y of the upper edge
 	Stripe  PartKind = "stripe"  // along bars, from end to end; width, centre: height of its middle above theirs
 	Border  PartKind = "border"  // around parts, under them; width, with mitred corners
+	Box     PartKind = "box"     // an upright rectangle: left, right, bottom, top
+	Cross   PartKind = "cross"   // upright and straight, about the centre: span, width of its arms
+	Sector  PartKind = "sector"  // of a disc: radius, from, to: degrees counter-clockwise from x
+	Ngon    PartKind = "ngon"    // a regular polygon about the centre: points, radius to its corners, first: degrees of one of them
 	Chevron PartKind = "chevron" // opens aft; apex: x of its point, arm: length of the forward edge of an arm, width, angle: degrees between the arms; ends cut square
 )
 
@@ -45,6 +50,10 @@ var partKinds = map[PartKind]struct {
 	Bars:    {numbers: []string{"start", "length", "width", "top"}, dims: []Dimension{Linear, Linear, Linear, Linear}},
 	Stripe:  {numbers: []string{"width", "centre"}, dims: []Dimension{Linear, Linear}, of: "along", ofKinds: []PartKind{Bars}},
 	Border:  {numbers: []string{"width"}, dims: []Dimension{Linear}, of: "around", ofKinds: []PartKind{Disc, Bars}},
+	Box:     {numbers: []string{"left", "right", "bottom", "top"}, dims: []Dimension{Linear, Linear, Linear, Linear}},
+	Cross:   {numbers: []string{"span", "width"}, dims: []Dimension{Linear, Linear}},
+	Sector:  {numbers: []string{"radius", "from", "to"}, dims: []Dimension{Circular, Degrees, Degrees}},
+	Ngon:    {numbers: []string{"points", "radius", "first"}, dims: []Dimension{Count, Circular, Degrees}},
 	Chevron: {numbers: []string{"apex", "arm", "width", "angle"}, dims: []Dimension{Linear, Linear, Linear, Degrees}},
 }
 
@@ -77,6 +86,8 @@ type Value struct {
 // inches: a radius for a circle, a length, an angle in degrees or a count.
 func (v Value) Scaled(unit Unit, size float64) float64 {
 	switch {
+	case unit == Inches:
+		return v.Value
 	case v.Dimension == Circular:
 		return v.Value * size / 2 // a radius in R, or a diameter in D: the same
 	case v.Dimension != Linear:
@@ -88,15 +99,24 @@ func (v Value) Scaled(unit Unit, size float64) float64 {
 }
 
 // Values computes every number of the rule's parts, in order of part and number.
-// For each option not picked the default is taken.
+// For each option not picked the default is taken. A rule whose numbers depend on
+// the governing size is computed at [NominalSize]; see [Rule.ValuesAt].
 //
 // Errors: an unknown option or choice, with the known ones; an option picked
 // twice.
-func (r *Rule) Values(picks []Pick) ([]Value, error) {
+func (r *Rule) Values(picks []Pick) ([]Value, error) { return r.ValuesAt(NominalSize, picks) }
+
+// NominalSize is the governing size, in inches, at which a rule is shown where
+// none is given.
+const NominalSize = 40.0
+
+// ValuesAt is Values at a governing size in inches.
+func (r *Rule) ValuesAt(size float64, picks []Pick) ([]Value, error) {
 	known, err := r.chosen(picks)
 	if err != nil {
 		return nil, err
 	}
+	known["size"] = size
 	var out []Value
 	for _, p := range r.Parts {
 		names, dims := numberNames(p.Kind, r.Unit)
@@ -175,4 +195,53 @@ func (o Option) choice(name string) (Choice, bool) {
 		}
 	}
 	return Choice{}, false
+}
+
+// remembered tells whether a number named as in [MemoryField] hangs on a reading,
+// taken by picks or by default, that is only remembered.
+func (r *Rule) remembered(what string, picks []Pick) bool {
+	part, number, _ := strings.Cut(what, ".")
+	p, ok := r.Part(part)
+	if !ok {
+		return false
+	}
+	used := p.Number(number).names()
+	for _, o := range r.Options {
+		want := o.Default
+		for _, k := range picks {
+			if k.Option == o.Name {
+				want = k.Choice
+			}
+		}
+		c, ok := o.choice(want)
+		if !ok || c.Provenance.Kind != Memory {
+			continue
+		}
+		for _, n := range c.Numbers {
+			if slices.Contains(used, n.Name) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Painted returns the ids of the parts that are painted under the readings taken;
+// the others show the aircraft's own finish.
+func (r *Rule) Painted(picks []Pick) (map[string]bool, error) {
+	known, err := r.chosen(picks)
+	if err != nil {
+		return nil, err
+	}
+	out := map[string]bool{}
+	for _, p := range r.Parts {
+		v := 0.0
+		if p.LeftOut != "" {
+			if v, err = p.LeftOut.Eval(known); err != nil {
+				return nil, fmt.Errorf("rule %s: %s: left_out: %w", r.ID, p.ID, err)
+			}
+		}
+		out[p.ID] = v == 0
+	}
+	return out, nil
 }

@@ -35,6 +35,7 @@ func RuleCard(paper Paper, rule *standards.Rule, picks []layouts.OptionChoice) (
 	} else {
 		p.letteringNumbers(rule)
 	}
+	p.ruleSizes(rule)
 	p.ruleReadings(rule)
 	for _, e := range rule.Errata {
 		p.heading("Misprint", 0.3)
@@ -78,8 +79,8 @@ func roleHex(role string) string {
 // RuleSource names the document of a rule: title, revision and clause.
 func RuleSource(r *standards.Rule) string {
 	s := r.Document.Title
-	if r.Document.Revision != "" {
-		s += ", " + r.Document.Revision
+	if words := strings.ReplaceAll(r.Document.Revision, "-", " "); words != "" && !strings.Contains(strings.ToLower(s), words) {
+		s += ", " + words
 	}
 	if r.Clause != "" {
 		s += ", " + r.Clause
@@ -149,13 +150,24 @@ func (p *pages) ruleNumbers(rule *standards.Rule, picks []layouts.OptionChoice) 
 
 var unitWords = map[standards.Unit]string{
 	standards.Radius: "radii of the governing disc", standards.Diameter: "diameters of the governing disc", standards.Height: "heights of a character",
+	standards.Inches: "inches",
 }
 
 func (p *pages) letteringNumbers(rule *standards.Rule) {
 	l := rule.Lettering
+	if l.Width == "" && l.Stroke == "" && l.Gap == "" {
+		return
+	}
 	p.heading("Proportions, in heights of a character", 0.6)
 	t := table{columns: []column{{"what", 2, 0}, {"as written", 2, 0}}}
-	t.rows = append(t.rows, words("width of a character", string(l.Width)), words("stroke", string(l.Stroke)), words("least gap, in widths", string(l.Gap)))
+	for _, x := range []struct {
+		what string
+		f    standards.Formula
+	}{{"width of a character", l.Width}, {"stroke", l.Stroke}, {"least gap, in widths", l.Gap}} {
+		if x.f != "" {
+			t.rows = append(t.rows, words(x.what, string(x.f)))
+		}
+	}
 	for _, e := range l.Exceptions {
 		how := string(e.Width)
 		if e.AtMost {
@@ -166,6 +178,45 @@ func (p *pages) letteringNumbers(rule *standards.Rule) {
 	p.table(t)
 }
 
+// ruleSizes prints what sizes a document offers, how a marking fits, and where it
+// stood.
+func (p *pages) ruleSizes(rule *standards.Rule) {
+	if len(rule.Sizes) == 0 && rule.Fit == nil && len(rule.Places) == 0 && len(rule.Dates) == 0 {
+		return
+	}
+	p.heading("Sizes, places and other dates", 0.4)
+	for _, s := range rule.Sizes {
+		var list []string
+		for _, v := range s.Inches {
+			list = append(list, g.FormatNumber(v, 3))
+		}
+		p.bullet(setBody, "–", fmt.Sprintf("%s in. %s", strings.Join(list, ", "), KnownText(s.Provenance)), 0.14)
+	}
+	if f := rule.Fit; f != nil {
+		how := []string{}
+		if f.Height != "" {
+			how = append(how, fmt.Sprintf("at most %s of the height of the surface", f.Height))
+		}
+		if f.FromTip != "" {
+			how = append(how, fmt.Sprintf("on a wing %s of the way from the tip to the fuselage", f.FromTip))
+		}
+		p.bullet(setBody, "–", fmt.Sprintf("%s. %s", strings.Join(how, "; "), KnownText(f.Provenance)), 0.14)
+	}
+	for _, k := range rule.Places {
+		p.bullet(setBody, "–", strings.TrimSpace(fmt.Sprintf("on %s %s %s. %s", strings.Join(k.Where, ", "), span("from", k.From), span("to", k.To), KnownText(k.Provenance))), 0.14)
+	}
+	for _, d := range rule.Dates {
+		p.bullet(setBody, "–", fmt.Sprintf("%s also given as %s. %s", map[string]string{"valid_from": "start", "valid_to": "end"}[d.What], d.Also, KnownText(d.Provenance)), 0.14)
+	}
+}
+
+func span(word string, d standards.Date) string {
+	if d == "" {
+		return ""
+	}
+	return word + " " + string(d)
+}
+
 func (p *pages) ruleReadings(rule *standards.Rule) {
 	for _, o := range rule.Options {
 		p.heading("Reading: "+o.Name, 0.5)
@@ -174,4 +225,21 @@ func (p *pages) ruleReadings(rule *standards.Rule) {
 			p.bullet(setBody, "–", fmt.Sprintf("%s: %s. %s", c.Name, c.Text, KnownText(c.Provenance)), 0.14)
 		}
 	}
+}
+
+// FigureSheet draws a figure alone, at its size, one region a paint.
+func FigureSheet(fig layouts.Figure, title string) (Sheet, error) {
+	regions, err := fig.Regions()
+	if err != nil {
+		return Sheet{}, err
+	}
+	const margin = 1.0
+	b := fig.Bounds().Grown(margin)
+	s := Sheet{Title: title, Width: b.Width(), Height: b.Height()}
+	for _, r := range regions {
+		s.Layers = append(s.Layers, Layer{Name: r.Colour, Items: []Item{{
+			ID: r.Colour, Path: r.Outline.Moved(g.Vec{X: -b.Min.X, Y: -b.Min.Y}), Ink: Ink{Fill: roleHex(r.Colour), Stroke: "#1a1a1a", Width: 0.02},
+		}}})
+	}
+	return s, nil
 }

@@ -19,6 +19,7 @@ type level struct {
 // Agreement of circles, as parts of their radius.
 const (
 	aboutOne = 0.008 // scatter of an arc about a centre that it is taken to share
+	asWell   = 1.2   // or times its scatter about its own: a small circle in noise
 	sameRing = 0.003 // circles nearer than this are one, drawn twice
 	arcTurn  = 0.12  // radians: an arc that turns less does not tell its centre
 )
@@ -28,12 +29,13 @@ type centre struct {
 	geometry.Point
 	support float64
 	levels  []level // by radius
+	nodes   float64 // that tell its place, in the direction told least
 }
 
 // shares tells whether the nodes of r lie on one circle about c.
 func (r run) shares(c geometry.Point) (radius, rms float64, ok bool) {
 	radius, rms = aboutCentre(r.nodes, c)
-	return radius, rms, rms <= aboutOne*radius
+	return radius, rms, rms <= math.Max(aboutOne*radius, asWell*r.rms)
 }
 
 // centres returns the points about which most length of arc runs, the best
@@ -52,24 +54,19 @@ func centres(runs []run, n int) []centre {
 		if !ok {
 			continue
 		}
-		c := f.centre
+		c, nodes := f.centre, 0.0
 		for range 6 {
-			var s normal
-			for _, b := range arcs {
-				if radius, _, ok := b.shares(c); ok {
-					s.add(b.nodes, c, radius)
-				}
-			}
-			d, ok := s.solve()
+			d, n, ok := stepTogether(arcs, c)
 			if !ok || d.Norm() > 0.2*f.radius {
 				break
 			}
+			nodes = n
 			c = c.Add(d)
 		}
 		if slices.ContainsFunc(out, func(o centre) bool { return o.Dist(c) < sameRing*f.radius }) {
 			continue
 		}
-		found := centre{Point: c, levels: levels(runs, c)}
+		found := centre{Point: c, levels: levels(runs, c), nodes: nodes}
 		for _, l := range found.levels {
 			found.support += l.length
 		}
@@ -77,6 +74,39 @@ func centres(runs []run, n int) []centre {
 	}
 	slices.SortStableFunc(out, func(a, b centre) int { return compare(b.support, a.support) })
 	return out[:min(n, len(out))]
+}
+
+// stepTogether is one Gauss-Newton step of the centre of all arcs that share it,
+// arcs of one circle with one radius. It also returns how many independent nodes
+// the place rests on, in the direction that fewest tell.
+func stepTogether(arcs []run, c geometry.Point) (step geometry.Vec, nodes float64, ok bool) {
+	type piece struct {
+		radius float64
+		nodes  []geometry.Point
+	}
+	own, all := 0, 0
+	var pieces []piece
+	for _, a := range arcs {
+		if radius, _, ok := a.shares(c); ok {
+			pieces = append(pieces, piece{radius, a.nodes})
+			own, all = own+a.own, all+len(a.nodes)
+		}
+	}
+	slices.SortStableFunc(pieces, func(a, b piece) int { return compare(a.radius, b.radius) })
+	var s normal
+	for i := 0; i < len(pieces); {
+		j := i
+		var nodes []geometry.Point
+		for ; j < len(pieces) && (j == i || pieces[j].radius-pieces[j-1].radius <= sameRing*pieces[j].radius); j++ {
+			nodes = append(nodes, pieces[j].nodes...)
+		}
+		radius, _ := aboutCentre(nodes, c)
+		s.add(nodes, c, radius)
+		i = j
+	}
+	step, ok = s.solve()
+	least := (s.uu+s.vv)/2 - math.Hypot((s.uu-s.vv)/2, s.uv)
+	return step, least * float64(own) / math.Max(1, float64(all)), ok
 }
 
 // levels gathers the runs about c into circles. A short run that was taken for an

@@ -41,7 +41,7 @@ func measureChevron(m *matched, p standards.Part) []dimension {
 	axis := u.Add(l).Unit()
 
 	apex := one(p, "apex", "place of the point ahead of (-) or behind the centre")
-	apex.found, apex.err, apex.rms = point.Sub(geometry.Point{}).Dot(axis), err, rms
+	apex.found, apex.err, apex.rms = point.Sub(geometry.Point{}).Dot(axis), math.Hypot(err, m.centreError()), rms
 	apex.line = [2]geometry.Point{{}, point}
 	angle := one(p, "angle", "angle between the arms")
 	angle.found = math.Atan2(math.Abs(l.Cross(u)), l.Dot(u))

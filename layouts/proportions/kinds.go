@@ -84,7 +84,16 @@ func (m *matched) placeOf(name string, towards geometry.Vec) (off, err, rms floa
 	}
 	foot := f.foot(geometry.Point{})
 	off = math.Copysign(f.offset(geometry.Point{}), foot.Sub(geometry.Point{}).Dot(towards))
-	return off, f.errorAt(foot, m.noise(f)), f.rms, true
+	return off, math.Hypot(f.errorAt(foot, m.noise(f)), m.centreError()), f.rms, true
+}
+
+// centreError returns the standard error of the centre, in the direction told
+// least.
+func (m *matched) centreError() float64 {
+	if m.placed <= 0 {
+		return 0
+	}
+	return m.scatter / math.Sqrt(m.placed)
 }
 
 // Directions in the unit frame.

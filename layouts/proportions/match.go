@@ -37,6 +37,8 @@ type matched struct {
 	circles map[int]level // by feature
 	lines   map[int]lineFit
 	scatter float64 // of nodes about all fits
+	placed  float64 // nodes that the centre rests on; 0: it is exact by definition
+	claimed float64 // length of outline that is the rule's, in governing radii
 	ignored int     // circles and edges within the figure that are none of the rule's
 }
 
@@ -54,6 +56,7 @@ func (t *template) match(at pose, c *centre, runs []run) *matched {
 	}
 	if c != nil {
 		m.matchCircles(c.levels)
+		m.placed = c.nodes
 	}
 	m.matchEdges(lines)
 	m.pool()
@@ -190,6 +193,7 @@ func (m *matched) matchCircles(found []level) {
 			continue
 		}
 		used[j] = true
+		m.claimed += have[j].length / m.scale
 		for _, k := range rings[i] {
 			m.circles[k] = have[j]
 		}

@@ -142,7 +142,7 @@ func (m *matched) matchAcross(class []int, lines []straight) {
 			continue
 		}
 		for _, k := range l.runs { // within the figure it is part of an insignia, but not of this
-			if q := lines[k].fit.at; m.top(q) >= 0 {
+			if q := lines[k].fit.at; m.covers(q) {
 				m.ignored++
 				break
 			}
@@ -157,6 +157,7 @@ func (m *matched) refit(i int, runs []straight) {
 	var pts []geometry.Point
 	own := 0.0
 	for _, s := range runs {
+		m.claimed += math.Min(s.length(), f.length())
 		for _, w := range f.seen {
 			margin := sightMargin * (w[1] - w[0])
 			piece := within(s.pts, f.a, d, w[0]+margin, w[1]-margin)

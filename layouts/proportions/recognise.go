@@ -102,6 +102,7 @@ type attempt struct {
 	far       []string // numbers far from the rule
 	deviating int      // numbers
 	ignored   int
+	claimed   float64 // length of outline that is the rule's, inches
 }
 
 // recognise holds a rule against a drawing at its best pose.
@@ -260,7 +261,7 @@ func (m *matched) score(o Options) float64 {
 func (m *matched) attempt(o Options, others []text) attempt {
 	a := attempt{Recognition: &Recognition{
 		Rule: m.rule, Centre: m.centre, Radius: geometry.Length(m.scale), Mirrored: m.mirrored,
-	}, ignored: m.ignored}
+	}, ignored: m.ignored, claimed: m.claimed * m.scale}
 	if m.hasEdges() {
 		a.Turn = math.Mod(m.turn*180/math.Pi+720, 360)
 	}
@@ -332,9 +333,13 @@ func (a attempt) better(runs []run, o Options) (*standards.Rule, error) {
 	if err != nil || len(near) == 0 {
 		return nil, err
 	}
-	b := near[0]
-	if b.whole() && (!a.whole() || b.ignored < a.ignored) {
-		return b.Rule, nil
+	for _, b := range near {
+		// A simpler rule may be met by a part of the drawing: that is no better.
+		switch more := b.claimed / math.Max(a.claimed, 1e-12); {
+		case !b.whole():
+		case !a.whole() && more > 0.95, more > 1.05:
+			return b.Rule, nil
+		}
 	}
 	return nil, nil
 }

@@ -13,6 +13,7 @@ type run struct {
 	own    int     // nodes of the outline among them
 	length float64 // along the nodes
 	turn   float64 // radians the nodes turn through: sweep of an arc
+	rms    float64 // of the nodes about the arc's own circle
 }
 
 // Levels of noise tried, as parts of the contour's extent. The lowest lies above
@@ -122,7 +123,7 @@ func (d divider) divide(n int) (cuts []int, cost, misfit float64) {
 			if t := least[l] + c; t < least[k] {
 				least[k], from[k] = t, l
 			}
-			if c > hopeless && at[k]-at[l] > 2*fewestOfArc {
+			if n := at[k] - at[l]; c > hopeless+2*float64(n) && n > 2*fewestOfArc {
 				bad++
 			}
 		}
@@ -178,6 +179,7 @@ func newRun(nodes []node, arc bool) run {
 	}
 	if arc {
 		if c, ok := circleThrough(r.nodes); ok {
+			r.rms = c.rms
 			for i := 1; i < len(nodes); i++ {
 				a, b := r.nodes[i-1].Sub(c.centre), r.nodes[i].Sub(c.centre)
 				turn += math.Atan2(a.Cross(b), a.Dot(b))

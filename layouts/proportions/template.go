@@ -3,6 +3,7 @@ package proportions
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"maskloft/geometry"
 	"maskloft/layouts"
@@ -172,25 +173,24 @@ func (t tracing) polygon(prefix string, corners []geometry.Point, order int) {
 	}
 }
 
-// top returns the uppermost layer at q, -1 where there is none.
-func (t *template) top(q geometry.Point) int {
-	for i := len(t.layers) - 1; i >= 0; i-- {
-		if inside(t.layers[i], q) {
-			return i
-		}
-	}
-	return -1
+// covers tells whether q lies in a part of the rule's own drawing.
+func (t *template) covers(q geometry.Point) bool {
+	return slices.ContainsFunc(t.layers, func(l [][]geometry.Point) bool { return inside(l, q) })
 }
 
-// see finds the stretches of an edge in sight: where the uppermost parts on its
-// two sides differ.
+// see finds the stretches of an edge in sight: where its own part ends and no
+// later part covers both sides.
 func (t *template) see(f *feature) {
 	length, side := f.length(), f.dir().Perp().Scale(sightStep)
 	open := false
 	for k := range sightPoints {
-		s := (float64(k) + 0.5) / sightPoints
-		q := f.a.Lerp(f.b, s)
-		if t.top(q.Add(side)) == t.top(q.Add(side.Scale(-1))) {
+		q := f.a.Lerp(f.b, (float64(k)+0.5)/sightPoints)
+		left, right := q.Add(side), q.Add(side.Scale(-1))
+		sees := inside(t.layers[f.part], left) != inside(t.layers[f.part], right)
+		for _, l := range t.layers[f.part+1:] {
+			sees = sees && !(inside(l, left) && inside(l, right))
+		}
+		if !sees {
 			open = false
 			continue
 		}

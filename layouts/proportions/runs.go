@@ -2,6 +2,7 @@ package proportions
 
 import (
 	"math"
+	"slices"
 
 	"maskloft/geometry"
 )
@@ -29,6 +30,7 @@ const (
 	costOfArc  = 15.0
 	hopeless   = 60.0 // above costOfArc several times over: longer stretches are not tried
 
+	longChord   = 3.0 // times the median chord
 	mostBreaks  = 96  // places in a row where runs may end; then moved to the best node
 	widestGap   = 0.6 // of the radius: a chord that takes more than 35 degrees is an edge
 	fewestOfArc = 4
@@ -108,12 +110,7 @@ func runsOf(r row) []run {
 // divide returns the cuts, first and last node included, of the least cost at
 // the divider's noise, that cost, and the part of it that is misfit.
 func (d divider) divide(n int) (cuts []int, cost, misfit float64) {
-	step := (n + mostBreaks - 1) / mostBreaks
-	var at []int
-	for i := 0; i < n-1; i += step {
-		at = append(at, i)
-	}
-	at = append(at, n-1)
+	at, step := d.breaks(n)
 	m := len(at)
 	least, from := make([]float64, m), make([]int, m)
 	for k := 1; k < m; k++ {
@@ -146,6 +143,21 @@ func (d divider) divide(n int) (cuts []int, cost, misfit float64) {
 		}
 	}
 	return cuts, cost, misfit
+}
+
+// breaks returns the nodes where runs may end, and their usual step: every so
+// many, and all at the ends of long chords, which are corners where nodes stand
+// close elsewhere.
+func (d divider) breaks(n int) (at []int, step int) {
+	step = (n + mostBreaks - 1) / mostBreaks
+	usual := slices.Sorted(slices.Values(d.gap[:n-1]))[(n-1)/2]
+	for i := range n {
+		long := i > 0 && d.gap[i-1] > longChord*usual || i < n-1 && d.gap[i] > longChord*usual
+		if i%step == 0 || i == n-1 || long {
+			at = append(at, i)
+		}
+	}
+	return at, step
 }
 
 // settle moves each inner cut to the node where its two runs fit best.

@@ -24,12 +24,11 @@ const (
 //
 // Lengths are at the size of the drawing. Ratios are in the rule's unit, or
 // degrees, with Unit "deg"; the lengths of an angle are then those of the arc at
-// the end of the arm. A part that is not in the drawing has Measured 0 and an
-// empty Formula.
+// the end of the arm.
 type Check struct {
 	Marking  string
 	Part     string // of the rule; empty for the size of the whole
-	Name     string // of the number in its part
+	Name     string // of the number in its part; empty for a part that is not in the drawing
 	What     string // in words
 	Measured geometry.Length
 	Expected geometry.Length
@@ -52,8 +51,11 @@ type Check struct {
 
 // Dimension names what was looked at, as an evidence names it: bars.length.
 func (c Check) Dimension() string {
-	if c.Part == "" {
+	switch {
+	case c.Part == "":
 		return c.Name
+	case c.Name == "":
+		return c.Part
 	}
 	return c.Part + "." + c.Name
 }
@@ -154,7 +156,7 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 	nearest := tolerance
 	for _, t := range others {
 		v, ok := t.value(d)
-		if off := math.Abs(d.found - v); ok && off <= nearest {
+		if off := math.Abs(d.found - v); ok && off <= nearest && (c.Other == "" || off < nearest-leastApart) {
 			nearest, c.Verdict, c.Other, c.Hint = off, t.verdict, t.says(d), ""
 		}
 	}

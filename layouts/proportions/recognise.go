@@ -418,7 +418,7 @@ func (m *matched) sizeCheck(o Options) (Check, bool) {
 // missing is the check of a part that is not in the drawing.
 func (m *matched) missing(p standards.Part, o Options) Check {
 	c := Check{
-		Marking: o.Marking, Part: p.ID, Name: string(p.Kind), What: fmt.Sprintf("the %s is not in the drawing", p.ID),
+		Marking: o.Marking, Part: p.ID, What: fmt.Sprintf("the %s is not in the drawing", p.ID),
 		Unit: m.rule.Unit, Text: citation(m.rule), Verdict: Unexplained, CanStop: true,
 		Line: [2]geometry.Point{m.centre, m.centre}, Hint: "draw it, or say which rule the drawing follows",
 	}

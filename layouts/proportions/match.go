@@ -10,6 +10,7 @@ import (
 // Matching, unit frame.
 const (
 	angleFar     = 10 * math.Pi / 180 // of an edge from the rule's
+	sinFar       = 0.17365            // sine of it
 	offsetFar    = 0.6                // across, of edges matched in order
 	offsetAlone  = 0.12               // across, of edges matched one by one
 	sameEdge     = 0.004              // edges nearer than this are one, drawn twice or in pieces
@@ -83,15 +84,15 @@ func (m *matched) inUnits(runs []run) []straight {
 // meets tells whether a run may be (a piece of) a feature, and how far across it
 // lies there, left of the feature.
 func (f feature) meets(s straight) (off, angle float64, ok bool) {
-	d := f.dir()
+	d := f.dir
+	if math.Abs(d.Cross(s.fit.dir)) > sinFar {
+		return 0, 0, false
+	}
 	angle = math.Atan2(d.Cross(s.fit.dir), d.Dot(s.fit.dir))
 	if angle > math.Pi/2 {
 		angle -= math.Pi
 	} else if angle < -math.Pi/2 {
 		angle += math.Pi
-	}
-	if math.Abs(angle) > angleFar {
-		return 0, 0, false
 	}
 	t0 := s.fit.at.Add(s.fit.dir.Scale(s.fit.from)).Sub(f.a).Dot(d)
 	t1 := s.fit.at.Add(s.fit.dir.Scale(s.fit.to)).Sub(f.a).Dot(d)
@@ -104,7 +105,7 @@ func (f feature) meets(s straight) (off, angle float64, ok bool) {
 			over, from, to = over+b-a, math.Min(from, a), math.Max(to, b)
 		}
 	}
-	whole := f.sight()
+	whole := f.sight
 	if over < 0.35*whole && (over < 0.6*(t1-t0) || over < 0.12*whole) {
 		return 0, 0, false
 	}
@@ -127,7 +128,7 @@ func (m *matched) correction(lines []straight) (float64, bool) {
 			continue
 		}
 		for _, s := range lines {
-			if s.length() > longestEdge*f.length() {
+			if s.length() > longestEdge*f.length {
 				continue
 			}
 			off, angle, ok := f.meets(s)

@@ -18,7 +18,7 @@ func (m *matched) matchEdges(lines []straight) {
 		default:
 			var class []int
 			for j, g := range m.features {
-				if !g.circle && g.order == f.order && math.Abs(f.dir().Cross(g.dir())) < math.Sin(angleFar) {
+				if !g.circle && g.order == f.order && math.Abs(f.dir.Cross(g.dir)) < math.Sin(angleFar) {
 					class, done[j] = append(class, j), true
 				}
 			}
@@ -37,7 +37,7 @@ func (m *matched) alone(f feature, lines []straight) []straight {
 		if !ok || math.Abs(off) > offsetAlone {
 			continue
 		}
-		spare := math.Max(0, 1-f.length()/s.length())
+		spare := math.Max(0, 1-f.length/s.length())
 		if c := math.Abs(off) + 0.2*math.Abs(angle) + 0.1*spare; spare < 0.7 && c < best {
 			best, at = c, off
 		}
@@ -45,7 +45,7 @@ func (m *matched) alone(f feature, lines []straight) []straight {
 	var out []straight
 	for _, s := range lines {
 		off, _, ok := f.meets(s)
-		if ok && math.Abs(off-at) <= sameEdge && s.length() <= longestEdge*f.length() {
+		if ok && math.Abs(off-at) <= sameEdge && s.length() <= longestEdge*f.length {
 			out = append(out, s)
 		}
 	}
@@ -70,7 +70,7 @@ type across struct {
 // matchAcross matches parallel edges of a rule with those of the drawing in
 // their order.
 func (m *matched) matchAcross(class []int, lines []straight) {
-	n := m.features[class[0]].dir().Perp()
+	n := m.features[class[0]].dir.Perp()
 	place := func(f feature) float64 { return f.a.Lerp(f.b, 0.5).Sub(geometry.Point{}).Dot(n) }
 	slices.SortStableFunc(class, func(a, b int) int { return compare(place(m.features[a]), place(m.features[b])) })
 
@@ -80,8 +80,8 @@ func (m *matched) matchAcross(class []int, lines []straight) {
 		for _, i := range class {
 			f := m.features[i]
 			o, _, ok := f.meets(s)
-			if ok && math.Abs(o) <= offsetFar && s.length() <= longestEdge*f.length() {
-				fits, length = true, math.Max(length, f.sight())
+			if ok && math.Abs(o) <= offsetFar && s.length() <= longestEdge*f.length {
+				fits, length = true, math.Max(length, f.sight)
 				off = s.fit.at.Sub(geometry.Point{}).Dot(n)
 			}
 		}
@@ -112,7 +112,7 @@ func (m *matched) matchAcross(class []int, lines []straight) {
 		var out []straight
 		f := m.features[class[i]]
 		for _, k := range joined[j].runs {
-			if off, _, ok := f.meets(lines[k]); ok && math.Abs(off) <= offsetFar && lines[k].length() <= longestEdge*f.length() {
+			if off, _, ok := f.meets(lines[k]); ok && math.Abs(off) <= offsetFar && lines[k].length() <= longestEdge*f.length {
 				out = append(out, lines[k])
 			}
 		}
@@ -128,7 +128,7 @@ func (m *matched) matchAcross(class []int, lines []straight) {
 			length += s.length()
 		}
 		// A run of about the feature's length in sight is more likely it.
-		return math.Abs(want[i]-got[j]) + 0.3*(1-math.Min(1, length/m.features[class[i]].sight()))
+		return math.Abs(want[i]-got[j]) + 0.3*(1-math.Min(1, length/m.features[class[i]].sight))
 	})
 	used := map[int]bool{}
 	for i, j := range taken {
@@ -153,11 +153,11 @@ func (m *matched) matchAcross(class []int, lines []straight) {
 // refit fits a feature's line to the stretches of its runs that it has in sight.
 func (m *matched) refit(i int, runs []straight) {
 	f := m.features[i]
-	d := f.dir()
+	d := f.dir
 	var pts []geometry.Point
 	own := 0.0
 	for _, s := range runs {
-		m.claimed += math.Min(s.length(), f.length())
+		m.claimed += math.Min(s.length(), f.length)
 		for _, w := range f.seen {
 			margin := sightMargin * (w[1] - w[0])
 			piece := within(s.pts, f.a, d, w[0]+margin, w[1]-margin)

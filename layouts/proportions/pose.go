@@ -78,10 +78,10 @@ func (t *template) turns(at pose, straight []run) []float64 {
 			dir, off = dir+math.Pi, -off
 		}
 		for _, g := range t.features {
-			if g.circle || length > longestEdge*g.length() || length < leastEdge*g.length() {
+			if g.circle || length > longestEdge*g.length || length < leastEdge*g.length {
 				continue
 			}
-			goff, gdir := g.dir().Cross(geometry.Point{}.Sub(g.a)), math.Atan2(g.dir().Y, g.dir().X)
+			goff, gdir := g.dir.Cross(geometry.Point{}.Sub(g.a)), math.Atan2(g.dir.Y, g.dir.X)
 			if at.mirrored { // seen in a glass the edge runs the other way about the centre
 				goff, gdir = -goff, math.Pi-gdir
 			}
@@ -91,7 +91,7 @@ func (t *template) turns(at pose, straight []run) []float64 {
 			if math.Abs(goff-off) > offsetNear || goff < offsetNear/2 {
 				continue // an edge through the centre does not tell its two ways apart
 			}
-			w := math.Min(length, g.length()) * (1 - math.Abs(goff-off)/offsetNear)
+			w := math.Min(length, g.length) * (1 - math.Abs(goff-off)/offsetNear)
 			turn := math.Mod(dir-gdir+4*math.Pi, 2*math.Pi)
 			b := int(math.Round(turn/(2*math.Pi)*turnBins)) % turnBins
 			d := math.Remainder(turn-float64(b)*2*math.Pi/turnBins, 2*math.Pi)

@@ -37,18 +37,10 @@ type feature struct {
 	a, b   geometry.Point
 	seen   [][2]float64 // stretches, from a, along the edge, that no other part covers
 	order  int          // features of one order above 0 are matched across, in their order
-}
 
-func (f feature) length() float64   { return f.a.Dist(f.b) }
-func (f feature) dir() geometry.Vec { return f.b.Sub(f.a).Unit() }
-
-// sight returns the length in sight.
-func (f feature) sight() float64 {
-	sum := 0.0
-	for _, s := range f.seen {
-		sum += s[1] - s[0]
-	}
-	return sum
+	dir    geometry.Vec // from a to b
+	length float64
+	sight  float64 // length in sight
 }
 
 // template is a rule as edges.
@@ -149,7 +141,7 @@ func (t tracing) circle(name string, radius float64) {
 }
 
 func (t tracing) edge(name string, a, b geometry.Point, order int) {
-	t.put(feature{part: t.part, name: t.ID + "." + name, a: a, b: b, order: order})
+	t.put(feature{part: t.part, name: t.ID + "." + name, a: a, b: b, order: order, dir: b.Sub(a).Unit(), length: a.Dist(b)})
 }
 
 func (t tracing) put(f feature) {
@@ -181,7 +173,7 @@ func (t *template) covers(q geometry.Point) bool {
 // see finds the stretches of an edge in sight: where its own part ends and no
 // later part covers both sides.
 func (t *template) see(f *feature) {
-	length, side := f.length(), f.dir().Perp().Scale(sightStep)
+	length, side := f.length, f.dir.Perp().Scale(sightStep)
 	open := false
 	for k := range sightPoints {
 		q := f.a.Lerp(f.b, (float64(k)+0.5)/sightPoints)
@@ -198,6 +190,7 @@ func (t *template) see(f *feature) {
 			f.seen, open = append(f.seen, [2]float64{float64(k) / sightPoints * length, 0}), true
 		}
 		f.seen[len(f.seen)-1][1] = float64(k+1) / sightPoints * length
+		f.sight += length / sightPoints
 	}
 }
 

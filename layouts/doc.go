@@ -47,7 +47,8 @@
 // plane), side (both), fs, wl, hold (centre; fore and aft are mid-height of that
 // edge), angle. true: skin (lengths along the skin) or side (as seen in side
 // elevation). handed: text (never mirrored), symmetric, or handed (points
-// forward on both sides). colours: part and paint. evidence: ids.
+// forward on both sides). colours: part and paint. evidence: ids. explains: which
+// evidence says that a dimension is not as the rule has it, {bars.length: [E-3]}.
 //
 // # The rest of the file
 //

@@ -93,6 +93,7 @@ var examples = map[string]string{
 	"class":               "class: E2 (E1 paint on this airframe, to E7 a guess)",
 	"what":                "what: followed by the source",
 	"evidence":            "evidence: [E-1]",
+	"explains":            "explains: {bars.length: [E-1]}",
 	"the layout evidence": "evidence: and below it one - {id: E-1, class: E2, what: photograph} for each",
 	"hardpoints":          "hardpoints: and below it one - {id: P1, name: door bolt, fs: 120, bl: 12.5, wl: 36} for each",
 }

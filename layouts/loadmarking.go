@@ -10,7 +10,7 @@ import (
 
 // marking reads one marking.
 func (r *layoutReader) marking(v value) MarkingSpec {
-	f := v.fields("marking", "id figure where", "true handed colours evidence")
+	f := v.fields("marking", "id figure where", "true handed colours evidence explains")
 	m := MarkingSpec{Place: v.place(), ID: r.markings.addFrom(f)}
 	if m.ID != "" && !fileNameText.MatchString(m.ID) {
 		f.at("id").fail("write "+fileName(m.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", shorten(m.ID))
@@ -27,6 +27,7 @@ func (r *layoutReader) marking(v value) MarkingSpec {
 	for _, e := range f.at("evidence").items("evidence") {
 		m.Evidence = append(m.Evidence, r.evidence.refer(e))
 	}
+	m.Explains = r.explains(f.at("explains"), m.Figure)
 	return m
 }
 

@@ -265,6 +265,7 @@ type MarkingSpec struct {
 	Handed   Handedness
 	Colours  []ColourUse // in the order written
 	Evidence []string
+	Explains []Explained // in the order written
 }
 
 // FigureSpec is what is drawn: a figure of a published rule, or a run of

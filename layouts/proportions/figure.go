@@ -1,0 +1,52 @@
+package proportions
+
+import (
+	"maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/standards"
+)
+
+// OfFigure holds the outlines of a figure as they come off the film against the
+// figure's rule. The regions are what each paint shows; they may be the figure's
+// own or come back from a file. Nothing else of the figure but its rule is looked
+// at. A figure without a rule, or with one for lettering, has no checks.
+//
+// Errors: those of [Recognise].
+func OfFigure(fig layouts.Figure, regions []layouts.Region, o Options) ([]Check, error) {
+	if fig.Rule == nil || fig.Rule.Lettering != nil {
+		return nil, nil
+	}
+	var drawing geometry.Path
+	for _, r := range regions {
+		drawing = append(drawing, r.Outline...)
+	}
+	rec, err := Recognise(drawing, fig.Rule, o)
+	if err != nil {
+		return nil, err
+	}
+	return rec.Checks, nil
+}
+
+// OptionsOf returns what a layout says of a marking that concerns its
+// proportions: size, readings of the rule and evidence.
+func OptionsOf(m *layouts.MarkingSpec) Options {
+	o := Options{Marking: m.ID, Size: m.Figure.Size, Explains: m.Explains}
+	for _, p := range m.Figure.Options {
+		o.Picks = append(o.Picks, standards.Pick(p))
+	}
+	return o
+}
+
+// OfPlacement holds a marking on one side against its rule, by what its paints
+// show in the drawing.
+//
+// Errors: those of the figure's regions and of [Recognise].
+func OfPlacement(p layouts.Placement, tolerance float64) ([]Check, error) {
+	regions, err := p.Figure.Regions()
+	if err != nil {
+		return nil, err
+	}
+	o := OptionsOf(p.Marking)
+	o.Tolerance = tolerance
+	return OfFigure(p.Figure, regions, o)
+}

@@ -1,0 +1,110 @@
+package proportions
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// Rules of the findings.
+const (
+	ProportionRule = "proportion"
+	SizeRule       = "size"
+)
+
+// Findings reports the checks that do not plainly conform, one finding for each
+// dimension and verdict: the places where the same number fails are told
+// together. A deviation stops where the text was read and no evidence explains
+// it; a value from memory, or one that follows a misprint or a superseded text,
+// warns; evidence on file, or another reading of the rule, is noted.
+func Findings(checks []Check) []layouts.Finding {
+	var out []layouts.Finding
+	type key struct {
+		marking, dimension string
+		verdict            Verdict
+	}
+	var seen []key
+	for i, c := range checks {
+		k := key{c.Marking, c.Dimension(), c.Verdict}
+		if c.Verdict == Conforms && c.Other == "" || slices.Contains(seen, k) {
+			continue
+		}
+		seen = append(seen, k)
+		var also []string
+		for _, d := range checks[i+1:] {
+			if (key{d.Marking, d.Dimension(), d.Verdict}) == k && d.Other == c.Other && d.What != c.What {
+				also = append(also, fmt.Sprintf("%s (%s)", d.What, d.Measured))
+			}
+		}
+		out = append(out, c.finding(also))
+	}
+	return out
+}
+
+func (c Check) finding(also []string) layouts.Finding {
+	f := layouts.Finding{
+		Level: c.level(), Rule: ProportionRule, Marking: c.Marking, Hint: c.Hint,
+		Measured: c.in(c.Measured, c.Ratio), Expected: c.in(c.Expected, c.ExpectedRatio), Tolerance: c.Tolerance.String(), Source: c.Text,
+	}
+	if c.Part == "" {
+		f.Rule = SizeRule
+	}
+	place := c.Dimension()
+	if c.Marking != "" {
+		place = c.Marking + ": " + place
+	}
+	switch {
+	case c.absent():
+		f.Message = fmt.Sprintf("%s: %s", place, c.What)
+	case c.Formula != "":
+		f.Message = fmt.Sprintf("%s: %s is %s, must be %s = %s within %s", place, c.What, f.Measured, c.Formula, f.Expected, f.Tolerance)
+	default:
+		f.Message = fmt.Sprintf("%s: %s is %s, must be %s within %s", place, c.What, f.Measured, f.Expected, f.Tolerance)
+	}
+	f.Message += ": " + string(c.Verdict)
+	if c.Other != "" {
+		f.Message += ": " + c.Other
+	}
+	if len(c.Evidence) > 0 {
+		f.Message += ": " + strings.Join(c.Evidence, ", ")
+	}
+	if len(also) > 0 {
+		f.Message += "; so too " + strings.Join(also, ", ")
+	}
+	if f.Hint == "" && f.Level == layouts.Stop {
+		f.Hint = fmt.Sprintf("draw it %s, or say what it rests on: explains: {%s: [an evidence]}", f.Expected, c.Dimension())
+	}
+	return f
+}
+
+// absent tells whether the check is that of a part that is not in the drawing.
+func (c Check) absent() bool {
+	return c.Formula == "" && c.Measured == 0 && c.Part != "" && c.Name == ""
+}
+
+// in writes a length with its ratio.
+func (c Check) in(l geometry.Length, ratio float64) string {
+	number := geometry.FormatNumber(ratio, 4)
+	switch {
+	case c.absent():
+		return "absent"
+	case c.Unit == degrees:
+		return number + " deg"
+	case c.Unit == "":
+		return l.String()
+	}
+	return fmt.Sprintf("%s %s (%s)", number, c.Unit, l)
+}
+
+func (c Check) level() layouts.Level {
+	switch {
+	case len(c.Evidence) > 0, c.Verdict == Conforms, c.Verdict == OnFile:
+		return layouts.Note
+	case c.Verdict == Unexplained && c.CanStop:
+		return layouts.Stop
+	}
+	return layouts.Warn
+}

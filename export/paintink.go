@@ -8,7 +8,10 @@ import (
 	"maskloft/layouts"
 )
 
-// hexOf returns the colour of a paint for pictures, grey where none is given.
+// PaintHex returns the colour of a paint for pictures, "#rrggbb": grey where none is
+// given.
+func PaintHex(paint layouts.PaintSpec, id string) string { return hexOf(paint, id) }
+
 func hexOf(paint layouts.PaintSpec, id string) string {
 	for _, c := range paint.Colours {
 		if c.ID == id && c.Hex != "" {

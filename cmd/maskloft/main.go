@@ -54,6 +54,7 @@ Without a layout file a verb uses the demo, an invented aircraft, and says so.
 Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
 		Example: `  maskloft start > mine.yaml      a commented layout to begin with
   maskloft build mine.yaml        the whole job pack, in maskloft-pack
+  maskloft check mine.yaml        proportions and places held against the documents
   maskloft preview mine.yaml      the side views alone
   maskloft tape mine.yaml         the tape list, printed
   maskloft rules --on 1943-07-15 --nation us
@@ -65,6 +66,6 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
 	}
 	root.SetOut(out)
 	root.SetErr(errs)
-	root.AddCommand(buildCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), rulesCommand(out), auditCommand(out), weatherCommand(out))
+	root.AddCommand(buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), rulesCommand(out), auditCommand(out), weatherCommand(out))
 	return root
 }

@@ -213,7 +213,7 @@ func reportOf(j *Job, files []cutFile) Report {
 		r.Checkpoints = append(r.Checkpoints, rc)
 	}
 	for _, f := range j.Findings {
-		r.Findings = append(r.Findings, ReportFinding{string(f.Level), f.Rule, f.Marking, reportPosition(f.Where), f.Message, f.Hint, f.Measured, f.Expected, f.Tolerance, f.Source})
+		r.Findings = append(r.Findings, reportFinding(f))
 	}
 	r.Film = filmRun(files, spec.Film)
 	for _, c := range spec.Paint.Colours {
@@ -222,6 +222,10 @@ func reportOf(j *Job, files []cutFile) Report {
 		}
 	}
 	return r
+}
+
+func reportFinding(f layouts.Finding) ReportFinding {
+	return ReportFinding{string(f.Level), f.Rule, f.Marking, reportPosition(f.Where), f.Message, f.Hint, f.Measured, f.Expected, f.Tolerance, f.Source}
 }
 
 func round9(v float64) float64 { return math.Round(v*1e9) / 1e9 }

@@ -1,0 +1,288 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"maskloft/export"
+	"maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/proportions"
+	"maskloft/layouts/standards"
+)
+
+func checkCommand(out, errs io.Writer) *cobra.Command {
+	var file, as, size, dir, paper string
+	var readings []string
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "check [LAYOUT] | check --file FILE --as RULE",
+		Short: "hold insignia and their places against the published documents",
+		Long: `Measure the finished outlines of every insignia of a layout, not the numbers that
+drew them, and hold each dimension against its rule: it conforms, conforms to a
+superseded or misprinted text (which is named), deviates with evidence on file, or
+deviates unexplained. Places, clearances, heights, dates and the two sides are
+looked at as well.
+
+With --file, look for the insignia of a rule in a drawing made elsewhere (SVG or
+PDF), whatever its size, turn, units and curves, and measure that. What is no
+insignia of the rule is said to be none.
+
+Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
+		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			on, err := export.ParsePaper(paper)
+			if err != nil {
+				return fmt.Errorf("--paper: %w", err)
+			}
+			var result checkResult
+			switch {
+			case file != "" && len(args) > 0:
+				return errors.New("check: give a layout, or --file and --as, not both")
+			case file != "":
+				result, err = checkFile(file, as, size, readings)
+			case as != "" || size != "" || len(readings) > 0:
+				return errors.New("check: --as, --size and --reading go with --file FILE")
+			default:
+				result, err = checkLayout(args, errs)
+			}
+			if err != nil {
+				return err
+			}
+			if dir != "" {
+				if err := result.write(dir, on); err != nil {
+					return err
+				}
+			}
+			if asJSON {
+				err = writeJSON(out, result.report())
+			} else {
+				result.print(out, dir)
+			}
+			if err != nil {
+				return err
+			}
+			return verdict(result.findings)
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&file, "file", "", "drawing made elsewhere, SVG or PDF")
+	f.StringVar(&as, "as", "", "rule to look for in it, such as an-i-9b/star-and-bars")
+	f.StringVar(&size, "size", "", "governing size it should have, such as \"40 in\"")
+	f.StringArrayVar(&readings, "reading", nil, "reading of the rule, such as bar-length=from-tangent; may be repeated")
+	f.StringVarP(&dir, "out", "o", "", "folder to write check.pdf to, for the dossier")
+	f.StringVar(&paper, "paper", "letter", "paper of check.pdf: letter or a4")
+	f.BoolVar(&asJSON, "json", false, "print one JSON document")
+	return c
+}
+
+// checkResult is everything that was held against a rule, and what was found.
+type checkResult struct {
+	title    string
+	checked  []checkedInsignia
+	findings []layouts.Finding
+	notes    []string
+}
+
+// checkedInsignia is one insignia with its checks.
+type checkedInsignia struct {
+	id      string
+	rule    *standards.Rule
+	checks  []proportions.Check
+	regions []layouts.Region
+	hex     func(string) string
+}
+
+// checkLayout measures every placed insignia on its film, or as seen from the side
+// where that is what is true, and adds what the whole plan found.
+func checkLayout(args []string, errs io.Writer) (checkResult, error) {
+	job, say, err := prepare(args, errs)
+	say.done()
+	if err != nil {
+		return checkResult{}, err
+	}
+	r, err := checkJob(job)
+	return r, err
+}
+
+func checkJob(job *Job) (checkResult, error) {
+	r := checkResult{title: job.Layout.Spec.Name}
+	for _, l := range job.Laid {
+		p := l.Placement
+		if p.Figure.Rule == nil {
+			continue
+		}
+		regions := l.Seen()
+		o := proportions.OptionsOf(p.Marking)
+		o.Marking = l.ID()
+		checks, err := proportions.OfFigure(p.Figure, regions, o)
+		if err != nil {
+			return r, fmt.Errorf("%v: %s: %w", p.Marking.Place, l.ID(), err)
+		}
+		r.checked = append(r.checked, checkedInsignia{l.ID(), p.Figure.Rule, checks, regions, func(id string) string { return export.PaintHex(job.Layout.Spec.Paint, id) }})
+		r.findings = append(r.findings, proportions.Findings(checks)...)
+	}
+	r.findings = append(r.findings, job.Findings...)
+	return r, nil
+}
+
+// checkFile looks for the insignia of a rule on every page of a file.
+func checkFile(file, as, size string, readings []string) (checkResult, error) {
+	if as == "" {
+		return checkResult{}, errors.New("check: --file needs --as RULE; `maskloft rules` lists them")
+	}
+	rule, err := standards.Find(as)
+	if err != nil {
+		return checkResult{}, fmt.Errorf("--as: %w", err)
+	}
+	o := proportions.Options{}
+	if size != "" {
+		if o.Size, err = geometry.ParseLength(size, 0); err != nil {
+			return checkResult{}, fmt.Errorf("--size: %w", err)
+		}
+	}
+	for _, text := range readings {
+		option, choice, ok := strings.Cut(text, "=")
+		if !ok {
+			return checkResult{}, fmt.Errorf("--reading %q: write option=choice, such as bar-length=from-tangent", text)
+		}
+		o.Picks = append(o.Picks, standards.Pick{Option: option, Choice: choice})
+	}
+	data, err := os.ReadFile(file)
+	if err != nil {
+		return checkResult{}, err
+	}
+	format, err := formatOf(file)
+	if err != nil {
+		return checkResult{}, err
+	}
+	f, err := export.ReadForeign(data, format)
+	if err != nil {
+		return checkResult{}, fmt.Errorf("%s: %w", file, err)
+	}
+	r := checkResult{title: file, notes: f.Notes}
+	for i, page := range f.Pages {
+		var drawing geometry.Path
+		for _, l := range page.Layers {
+			drawing = append(drawing, l.Path()...)
+		}
+		o.Marking = fmt.Sprintf("page %d", i+1)
+		found, err := proportions.Recognise(drawing, rule, o)
+		if err != nil {
+			return r, fmt.Errorf("%s, %s: %w", file, o.Marking, err)
+		}
+		for k := range found.Checks {
+			c := &found.Checks[k]
+			if cause, known := export.CauseOf(c.Ratio, c.Ratio); c.Name == "size" && c.Verdict != proportions.Conforms && known {
+				c.Hint = cause.Text + ": " + cause.Fix
+			}
+		}
+		r.checked = append(r.checked, checkedInsignia{o.Marking, rule, found.Checks, []layouts.Region{{Outline: closedOnly(drawing)}}, func(string) string { return "#9aa0a3" }})
+		r.findings = append(r.findings, proportions.Findings(found.Checks)...)
+	}
+	return r, nil
+}
+
+func closedOnly(p geometry.Path) geometry.Path {
+	var out geometry.Path
+	for _, c := range p {
+		if c.Closed() {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func (r checkResult) print(w io.Writer, dir string) {
+	fmt.Fprintf(w, "%s\n", r.title)
+	for _, x := range r.checked {
+		fmt.Fprintf(w, "\n%s against %s: %s\n", x.id, ruleID(x.rule), export.RuleSource(x.rule))
+		fmt.Fprintf(w, "  %-68s %9s %9s %8s %7s  %s\n", "dimension", "measured", "expected", "off by", "within", "verdict")
+		for _, c := range x.checks {
+			fmt.Fprintf(w, "  %-68s %9s %9s %8s %7s  %s\n", strings.TrimSpace(c.Dimension()+"  "+c.What), inches(c.Measured), inches(c.Expected), signed(c.Difference), inches(c.Tolerance), verdictWords(c))
+		}
+	}
+	if len(r.checked) == 0 {
+		fmt.Fprintln(w, "no marking follows a published rule: there are no proportions to hold against one")
+	}
+	fmt.Fprintln(w)
+	for _, f := range r.findings {
+		fmt.Fprintln(w, f)
+		if f.Source != "" {
+			fmt.Fprintf(w, "      source: %s\n", f.Source)
+		}
+	}
+	for _, n := range r.notes {
+		fmt.Fprintf(w, "passed over: %s\n", n)
+	}
+	if dir != "" {
+		fmt.Fprintf(w, "written to %s: check.pdf\n", dir)
+	}
+	fmt.Fprintln(w, "Layout aid, not approved data. Lengths in inches, measured on the finished outlines.")
+}
+
+func inches(l geometry.Length) string { return fmt.Sprintf("%.3f", float64(round6(l.Inches()))) }
+
+func signed(l geometry.Length) string {
+	s := fmt.Sprintf("%+.3f", l.Inches())
+	if s == "-0.000" {
+		return "+0.000"
+	}
+	return s
+}
+
+func verdictWords(c proportions.Check) string {
+	s := string(c.Verdict)
+	if c.Other != "" {
+		s += ": " + c.Other
+	}
+	if len(c.Evidence) > 0 {
+		s += ": " + strings.Join(c.Evidence, ", ")
+	}
+	return s
+}
+
+// drawings returns the checked insignia for the sheet.
+func (r checkResult) drawings() []export.CheckedDrawing {
+	var out []export.CheckedDrawing
+	for _, x := range r.checked {
+		d := export.CheckedDrawing{Title: x.id + ": " + x.rule.Name, Against: export.RuleSource(x.rule), Regions: x.regions, Hex: x.hex}
+		mark := 'a'
+		for _, c := range x.checks {
+			row := export.CheckedRow{
+				What: c.What, Measured: c.Measured, Expected: c.Expected, Difference: c.Difference, Tolerance: c.Tolerance,
+				Verdict: verdictWords(c), Good: c.Verdict == proportions.Conforms, Source: c.Text, Hint: c.Hint, Line: c.Line,
+			}
+			if c.Line[0].Dist(c.Line[1]) > 1e-3 && mark <= 'z' {
+				row.Mark = string(mark)
+				mark++
+			}
+			d.Rows = append(d.Rows, row)
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+// write writes check.pdf.
+func (r checkResult) write(dir string, paper export.Paper) error {
+	pack, err := export.NewPack(dir)
+	if err != nil {
+		return err
+	}
+	defer pack.Abort()
+	f, err := document("check.pdf", "Check: "+r.title, export.CheckSheet(paper, "Check: "+r.title, r.drawings(), r.findings))
+	if err != nil {
+		return err
+	}
+	if err := pack.Add(f.name, f.data); err != nil {
+		return err
+	}
+	return pack.Commit()
+}

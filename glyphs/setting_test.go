@@ -129,7 +129,7 @@ func TestFit(t *testing.T) {
 func TestArc(t *testing.T) {
 	a := block(t)
 	rapid.Check(t, func(t *rapid.T) {
-		radius := rapid.Float64Range(20, 400).Draw(t, "radius")
+		radius := rapid.Float64Range(60, 400).Draw(t, "radius")
 		reads := rapid.SampledFrom([]Reading{ReadsOver, ReadsUnder}).Draw(t, "reads")
 		sign := map[Reading]float64{ReadsOver: 1, ReadsUnder: -1}[reads]
 		plain, err := a.Set("H1H0\nHH", 6, SetOptions{Align: AlignCentre, Leading: 9})

@@ -131,7 +131,7 @@ func embedding(os2 []byte) string {
 // contours returns a glyph's outline as the file has it, in units.
 func (f *Font) contours(i int) (g.Path, error) {
 	if f.exact {
-		return f.glyf.contours(i, 0)
+		return f.glyf.outline(i)
 	}
 	return f.face.contours(i)
 }

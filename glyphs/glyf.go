@@ -15,6 +15,8 @@ import (
 type glyfTable struct {
 	glyf, loca []byte
 	long       bool // loca holds 32 bit offsets
+	hmtx       []byte
+	full       int // of the entries of hmtx, those that hold an advance
 }
 
 var errGlyf = errors.New("the outline is damaged")
@@ -28,7 +30,32 @@ func newGlyfTable(tables map[string][]byte) (t glyfTable, ok bool) {
 		return t, false
 	}
 	t.long = binary.BigEndian.Uint16(head[50:]) != 0
+	if hhea := tables["hhea"]; len(hhea) >= 36 {
+		t.hmtx, t.full = tables["hmtx"], int(binary.BigEndian.Uint16(hhea[34:]))
+	}
 	return t, true
+}
+
+// outline returns a glyph from its origin: its left edge stands where hmtx says,
+// which may differ from its coordinates.
+func (t glyfTable) outline(i int) (g.Path, error) {
+	p, err := t.contours(i, 0)
+	if err != nil || len(p) == 0 {
+		return nil, err
+	}
+	at := 4*i + 2
+	if i >= t.full {
+		at = 4*t.full + 2*(i-t.full)
+	}
+	if at+2 > len(t.hmtx) {
+		return p, nil
+	}
+	data, err := t.data(i)
+	if err != nil || len(data) < 4 {
+		return nil, errGlyf
+	}
+	left := int16(binary.BigEndian.Uint16(t.hmtx[at:])) - int16(binary.BigEndian.Uint16(data[2:]))
+	return p.Moved(g.Vec{X: float64(left)}), nil
 }
 
 // data returns the bytes of a glyph; none for one without ink.

@@ -285,4 +285,3 @@ func apartLines(run Run, texts []string, leading g.Length) error {
 	}
 	return nil
 }
-

@@ -65,8 +65,8 @@ func CountIslands(paint g.Path) int {
 }
 
 // HoldIslands ties or bridges every island of film within a region of paint. A
-// bridge runs from the middle of a counter's extents through the stroke to the
-// next film. Where it would leave paint or film narrower than the least feature
+// bridge runs from the middle of a counter, its centre of area, through the stroke
+// to the next film. Where it would leave paint or film narrower than the least feature
 // it is moved across the counter, to the nearest of eight places on either side
 // that will do; where none will, one end alone is tried; what then remains
 // without is said.
@@ -107,10 +107,15 @@ func HoldIslands(paint g.Path, b Bridging) (Bridged, error) {
 func (r Run) HoldIslands(b Bridging) (Run, Bridged, error) {
 	var all Bridged
 	placed := make([]PlacedGlyph, len(r.Glyphs))
+	known := map[rune]Bridged{} // a character of one run has one outline
 	for i, p := range r.Glyphs {
-		one, err := HoldIslands(p.Outline, b)
-		if err != nil {
-			return Run{}, Bridged{}, err
+		one, ok := known[p.Rune]
+		if !ok {
+			var err error
+			if one, err = HoldIslands(p.Outline, b); err != nil {
+				return Run{}, Bridged{}, fmt.Errorf("%q: %w", p.Rune, err)
+			}
+			known[p.Rune] = one
 		}
 		for _, x := range one.Bridges {
 			x.Across = x.Across.Map(p.At)
@@ -138,9 +143,10 @@ type holder struct {
 
 // island is a counter of the outer contour and the ways from it that are open.
 type island struct {
-	box  g.Rect
-	ring g.Path
-	open [4]bool // by direction
+	box    g.Rect
+	ring   g.Path
+	middle g.Point // centre of area
+	open   [4]bool // by direction
 }
 
 // The directions of bridges.
@@ -160,15 +166,14 @@ func (h *holder) holdAll() error {
 	}
 	var islands []*island
 	for _, c := range h.paint[1:] {
-		islands = append(islands, &island{box: c.Bounds(), ring: g.Path{c}})
+		islands = append(islands, &island{box: c.Bounds(), ring: g.Path{c}, middle: centroid(c)})
 	}
 	sort.SliceStable(islands, func(i, j int) bool { // from the top, then from the left
-		a, b := islands[i].box.Centre(), islands[j].box.Centre()
+		a, b := islands[i].middle, islands[j].middle
 		return a.Y > b.Y+g.SnapTolerance || (a.Y > b.Y-g.SnapTolerance && a.X < b.X)
 	})
-	var err error
 	for try := 0; ; try++ { // a letter of thin strokes cannot keep what it has not
-		if h.body, err = measure(h.paint, h.Least); err != nil {
+		if err := h.body.measure(h.paint, h.Least); err != nil {
 			return err
 		}
 		if h.body.thick >= h.body.pieces || try == 4 {
@@ -205,11 +210,12 @@ func (h *holder) hold(s *island, ends [2]int, all []*island) error {
 	if len(want) == 2 {
 		tries = append(tries, want[:1], want[1:])
 	}
-	room := s.box.Width()
+	low, high, at := s.box.Min.X, s.box.Max.X, s.middle.X // across the run
 	if ends[0] == right {
-		room = s.box.Height()
+		low, high, at = s.box.Min.Y, s.box.Max.Y, s.middle.Y
 	}
-	step := max(0, (room-h.Width.Inches())/16)
+	half := h.Width.Inches() / 2
+	step := max(0, (high-low)/2-half) / 8
 	var why error
 	for _, dirs := range tries {
 		if len(dirs) == 0 {
@@ -220,8 +226,8 @@ func (h *holder) hold(s *island, ends [2]int, all []*island) error {
 			if k%2 == 0 {
 				shift = -shift
 			}
-			if k > 0 && step == 0 {
-				break
+			if k > 0 && (step == 0 || at+shift-half < low-g.SnapTolerance || at+shift+half > high+g.SnapTolerance) {
+				continue
 			}
 			c, err := h.cut(s, dirs, shift)
 			if err != nil {

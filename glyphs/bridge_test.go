@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/gobold"
 
 	g "maskloft/geometry"
 )
@@ -139,13 +140,46 @@ func TestBridgesOnLetters(t *testing.T) {
 		require.Equal(t, 14, got.Islands)
 		require.Zero(t, got.Left, "%s: %v", way, got.Unheld)
 		require.Empty(t, got.Unheld, way)
-		f, err := measure(held.Outline(), SmallestFeature)
-		require.NoError(t, err)
+		var f features
+		require.NoError(t, f.measure(held.Outline(), SmallestFeature))
 		require.Equal(t, f.pieces, f.thick, way)
 		lost := 0.0
 		for _, b := range got.Bridges {
 			lost += b.Across.Area()
 		}
 		require.InDelta(t, run.Outline().Area()-lost, held.Outline().Area(), 1e-6)
+	}
+}
+
+// Letters of a font, large and of the size of data stencils: every island is held
+// or it is said why not, ties cut away give the whole letter back, and no bridge
+// makes more pieces than it must.
+func TestBridgesOnFont(t *testing.T) {
+	f, err := ParseFont("Go-Bold.ttf", gobold.TTF)
+	require.NoError(t, err)
+	for _, c := range []struct {
+		height, width g.Length
+		run           BridgeRun
+	}{{8, 0.375, BridgesUpright}, {1, 0.0825, BridgesLevel}} {
+		held, islands := 0, 0
+		for _, r := range "ABDOPQR04689eg@" {
+			glyph, err := f.Glyph(r, c.height)
+			require.NoError(t, err)
+			got, err := HoldIslands(glyph.Outline, Bridging{Way: IslandsTies, Width: c.width, Run: c.run})
+			require.NoError(t, err, "%c %v", r, c.height)
+			require.Equal(t, CountIslands(glyph.Outline), got.Islands)
+			require.True(t, got.Left == 0 || len(got.Unheld) > 0, "%c", r)
+			held, islands = held+got.Islands-got.Left, islands+got.Islands
+			whole := got.Outline
+			for _, b := range got.Bridges {
+				whole, err = g.Union(whole, b.Across)
+				require.NoError(t, err)
+			}
+			require.InEpsilon(t, glyph.Outline.Area(), whole.Area(), 1e-6, "%c", r)
+			outer := len(got.Outline) - got.Left
+			require.Equal(t, len(glyph.Outline)-got.Islands-got.Islands+len(got.Bridges), outer-got.Left, "%c: Euler", r)
+		}
+		require.GreaterOrEqual(t, held, islands-3, "%v high", c.height)
+		t.Logf("%v high, %v wide, %s: %d of %d islands held", c.height, c.width, c.run, held, islands)
 	}
 }

@@ -45,10 +45,12 @@ func LeastGap(face Face, height g.Length) g.Length {
 	return max(SmallestFeature, face.Space('H', 'H', 0, height)/2)
 }
 
-// line is a line being set: gaps[i] stands before glyphs[i+1].
+// line is a line being set: gaps[i] stands before glyphs[i+1] and takes shares[i]
+// of what fitting adds to one gap: more for a word space, as it is wider.
 type line struct {
 	glyphs []Glyph
 	gaps   []g.Length
+	shares []float64
 }
 
 func (l line) width() g.Length {
@@ -172,6 +174,10 @@ func setLine(face Face, text string, height g.Length, gap *g.Length) (line, erro
 				between += face.Kern(last, r, height)
 			}
 			l.gaps = append(l.gaps, between)
+			l.shares = append(l.shares, 1)
+			if own := face.Space('H', 'H', 0, height); spaces > 0 && own > 0 {
+				l.shares[len(l.shares)-1] = max(1, float64(between/own))
+			}
 		}
 		l.glyphs = append(l.glyphs, glyph)
 		last, spaces = r, 0
@@ -197,65 +203,76 @@ func least(lines []line) g.Length {
 }
 
 // fit brings the widest line to the asked width: every gap of every line is
-// widened or narrowed by one length. It changes the lines and returns the
-// squeeze of their letters.
+// widened or narrowed by one length, a word space by more in its proportion. It
+// changes the lines and returns the squeeze of their letters.
 func fit(face Face, lines []line, height g.Length, o SetOptions) (float64, error) {
 	if o.Fit < 0 {
 		return 0, fmt.Errorf("fit %v: a width is above 0", o.Fit)
-	}
-	add, widest := g.Length(math.Inf(1)), g.Length(0)
-	for _, l := range lines {
-		w := l.width()
-		widest = max(widest, w)
-		switch {
-		case len(l.gaps) > 0:
-			add = min(add, (o.Fit-w)/g.Length(len(l.gaps)))
-		case w > o.Fit:
-			add = g.Length(math.Inf(-1)) // no gap to close up
-		}
 	}
 	floor := LeastGap(face, height)
 	if o.Least != nil {
 		floor = *o.Least
 	}
-	now := least(lines)
-	if math.IsInf(float64(add), 1) {
-		if math.Abs(float64(widest-o.Fit)) <= g.SnapTolerance {
-			return 1, nil
+	add, most := math.Inf(1), math.Inf(-1) // to a gap of one share; the most that can be taken away
+	widest := g.Length(0)
+	for _, l := range lines {
+		w := l.width()
+		widest = max(widest, w)
+		switch {
+		case len(l.gaps) > 0:
+			add = min(add, float64(o.Fit-w)/l.allShares())
+		case w > o.Fit+g.SnapTolerance:
+			add = math.Inf(-1) // no gap to close up
 		}
-		return 0, fmt.Errorf("fit %v: a line of one character is %v wide and has no gap to widen: take out fit", o.Fit, widest)
+		for i, x := range l.gaps {
+			most = max(most, float64(floor-x)/l.shares[i])
+		}
 	}
-	if add >= 0 || now+add >= floor {
-		for i := range lines {
-			for k := range lines[i].gaps {
-				lines[i].gaps[k] += add
+	most = min(most, 0)
+	switch {
+	case math.IsInf(add, 1) && math.Abs(float64(widest-o.Fit)) <= g.SnapTolerance:
+		return 1, nil
+	case math.IsInf(add, 1):
+		return 0, fmt.Errorf("fit %v: a line of one character is %v wide and has no gap to widen: take out fit", o.Fit, widest)
+	case add >= most-g.SnapTolerance:
+		for _, l := range lines {
+			for k := range l.gaps {
+				l.gaps[k] += g.Length(add * l.shares[k])
 			}
 		}
 		return 1, nil
-	}
-	if !o.Squeeze {
-		need, count := widest, 0
+	case !o.Squeeze:
+		need := g.Length(0)
 		for _, l := range lines {
-			count = max(count, len(l.gaps))
+			w := l.width()
+			if len(l.gaps) > 0 {
+				w += g.Length(most * l.allShares())
+			}
+			need = max(need, w)
 		}
-		if now > floor { // what the gaps can give
-			need -= (now - floor) * g.Length(count)
-		}
-		return 0, fmt.Errorf("fit %v: the gaps would have to close up to %v, below the least of %v: write fit: %v or more, height: %v or less, a smaller least:, or squeeze: yes to narrow the letters",
-			o.Fit, now+add, floor, ceil(need), floorTo(height*o.Fit/need))
+		return 0, fmt.Errorf("fit %v: with no gap below the least of %v the text is %v wide: write fit: %v or more, height: %v or less, a smaller least:, or squeeze: yes to narrow the letters",
+			o.Fit, floor, need, ceil(need), floorTo(height*o.Fit/need))
 	}
 	k := float64(o.Fit / widest)
-	for i := range lines {
-		for j, x := range lines[i].glyphs {
+	for _, l := range lines {
+		for j, x := range l.glyphs {
 			x.Width *= g.Length(k)
 			x.Outline = x.Outline.Map(func(p g.Point) g.Point { return g.Point{X: p.X * k, Y: p.Y} })
-			lines[i].glyphs[j] = x
+			l.glyphs[j] = x
 		}
-		for j := range lines[i].gaps {
-			lines[i].gaps[j] *= g.Length(k)
+		for j := range l.gaps {
+			l.gaps[j] *= g.Length(k)
 		}
 	}
 	return k, nil
+}
+
+func (l line) allShares() float64 {
+	sum := 0.0
+	for _, s := range l.shares {
+		sum += s
+	}
+	return sum
 }
 
 // ceil and floorTo round to a hundredth of an inch, for what to type.

@@ -109,6 +109,12 @@ func TestFit(t *testing.T) {
 	require.NoError(t, err)
 	require.InDelta(t, 17.4, float64(low.Width), 1e-9)
 
+	// a word space of 4 gaps takes 4 shares: 22 in with 2 gaps and a space become 28
+	run, err = fit("HH HH", SetOptions{Fit: 22 + 6})
+	require.NoError(t, err)
+	require.InDelta(t, 2, float64(run.Gap), 1e-12)
+	require.InDelta(t, 8, float64(run.Glyphs[2].X-run.Glyphs[1].X-run.Glyphs[1].Width), 1e-12)
+
 	// the widest line has the width; one gap serves all lines
 	run, err = fit("HHH\nHHHH", SetOptions{Fit: 25})
 	require.NoError(t, err)

@@ -4,9 +4,9 @@
 // An [Alphabet] is a grid and a stroke. A character is a skeleton, the centre
 // lines of its strokes on the grid, turned into outlines of constant stroke. A
 // stroke that leaves the character's cell is cut flush with it, as diagonals are
-// at the cap line and the baseline. A stock typeface is the
-// commonest fault of repainted markings; where one is the evidence, a [Font] is
-// read from its file. Both are a [Face].
+// at the cap line and the baseline. A stock typeface is the commonest fault of
+// repainted markings; where one is the evidence, a [Font] is read from its file.
+// Both are a [Face].
 //
 // [Set] turns a text into a [Run]: every character with its place and angle, in
 // lines, fitted to a width, or along an arc. [HoldIslands] ties or bridges the

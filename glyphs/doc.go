@@ -1,11 +1,17 @@
-// Package glyphs makes letters: block alphabets given as ratios, and the labels
-// of sheets.
+// Package glyphs makes letters: block alphabets given as ratios, fonts, and the
+// labels of sheets.
 //
 // An [Alphabet] is a grid and a stroke. A character is a skeleton, the centre
 // lines of its strokes on the grid, turned into outlines of constant stroke. A
 // stroke that leaves the character's cell is cut flush with it, as diagonals are
-// at the cap line and the baseline. No font file is involved: a stock typeface
-// is the commonest fault of repainted markings.
+// at the cap line and the baseline. A stock typeface is the commonest fault of
+// repainted markings; where one is the evidence, a [Font] is read from its file.
+// Both are a [Face].
+//
+// [Set] turns a text into a [Run]: every character with its place and angle, in
+// lines, fitted to a width, or along an arc. [HoldIslands] ties or bridges the
+// film inside closed letters, and [Starts] finds the places at which a gap of a
+// run lies on a hinge.
 //
 // Units: inches, y up, baseline at y = 0, left edge at x = 0. Outlines are
 // regions: outer contours counter-clockwise, counters clockwise.

@@ -1,71 +1,85 @@
 package glyphs
 
 import (
-	"fmt"
+	"math"
+	"sort"
 
 	g "maskloft/geometry"
 )
 
-// SetOptions changes how a line is set.
-type SetOptions struct {
-	Gap *g.Length // between the extents of two characters; nil: the alphabet's
-}
-
-// PlacedGlyph is a character in a line: its left edge stands at X.
+// PlacedGlyph is a character in place: the left end of its baseline stands at
+// X, Y, and the baseline is turned by Angle, in radians, counter-clockwise.
 type PlacedGlyph struct {
 	Glyph
-	X g.Length
+	X, Y  g.Length
+	Angle float64
+	Line  int // of the text, from 0
 }
 
-// Run is a line of characters: baseline at y = 0, left edge at x = 0.
+// At returns where a point of the glyph's own drawing comes to stand.
+func (p PlacedGlyph) At(q g.Point) g.Point {
+	sin, cos := math.Sincos(p.Angle)
+	return g.Point{
+		X: float64(q.X*cos) - float64(q.Y*sin) + p.X.Inches(),
+		Y: float64(q.X*sin) + float64(q.Y*cos) + p.Y.Inches(),
+	}
+}
+
+// Placed returns the outline in place.
+func (p PlacedGlyph) Placed() g.Path {
+	if p.Angle == 0 {
+		return p.Outline.Moved(g.Vec{X: p.X.Inches(), Y: p.Y.Inches()})
+	}
+	return p.Outline.Map(p.At)
+}
+
+// Run is a text in place: the baseline of its last line at y = 0, the left edge
+// of its widest line at x = 0. Along an arc, that point of the baseline that is
+// midway has x = Width/2, y = 0, and the text is level there.
 type Run struct {
-	Glyphs []PlacedGlyph
-	Width  g.Length
-	Height g.Length
-	Gap    g.Length
+	Glyphs  []PlacedGlyph // line by line
+	Width   g.Length      // of the widest line, along its baseline
+	Height  g.Length      // from the last baseline to the first cap line
+	Gap     g.Length      // the least between the extents of two neighbours, along the baseline; 0 where there are none
+	Squeeze float64       // width of the letters over their own; 1: not squeezed
 }
 
 // Outline returns the outlines of all characters in place.
 func (r Run) Outline() g.Path {
 	var out g.Path
 	for _, p := range r.Glyphs {
-		out = append(out, p.Outline.Moved(g.Vec{X: p.X.Inches()})...)
+		out = append(out, p.Placed()...)
 	}
 	return out
 }
 
-// Set sets a line of characters at their own widths, with one gap between the
-// extents of neighbours; a space is as wide as the alphabet says, in place of
-// the gap.
-//
-// Errors: no character, a character the alphabet lacks, a gap that is not above 0.
+// Set sets a text in the alphabet; see [Set].
 func (a *Alphabet) Set(text string, height g.Length, o SetOptions) (Run, error) {
-	run := Run{Height: height, Gap: g.Length(a.Gap/a.Height) * height}
-	if o.Gap != nil {
-		if run.Gap = *o.Gap; run.Gap <= 0 {
-			return Run{}, fmt.Errorf("gap %v: characters need a gap above 0", run.Gap)
+	return Set(a, text, height, o)
+}
+
+// Starts returns the places of a run's left edge, along a line in the reading
+// direction, at which a gap between characters lies with its middle on a hinge:
+// the nearest to the asked place first. Hinge is the middle of the hinge gap on
+// that line and width its width; gaps of the run narrower than that are passed
+// over, since paint would lie over the hinge. In a text of several lines a gap is
+// one that runs through all of them.
+func Starts(run Run, hinge, width, asked g.Length) []g.Length {
+	boxes := make([]g.Rect, 0, len(run.Glyphs))
+	for _, p := range run.Glyphs {
+		boxes = append(boxes, p.Placed().Bounds())
+	}
+	sort.SliceStable(boxes, func(i, j int) bool { return boxes[i].Min.X < boxes[j].Min.X })
+	var out []g.Length
+	end := math.Inf(1)
+	for _, b := range boxes {
+		if b.Min.X-end >= width.Inches() {
+			out = append(out, hinge-g.Length((b.Min.X+end)/2))
+		}
+		if end = math.Max(end, b.Max.X); math.IsInf(end, 1) {
+			end = b.Max.X
 		}
 	}
-	x, gap := g.Length(0), g.Length(0)
-	for _, r := range text {
-		if r == ' ' {
-			if len(run.Glyphs) > 0 {
-				gap = g.Length(a.Word/a.Height) * height
-			}
-			continue
-		}
-		glyph, err := a.Glyph(r, height)
-		if err != nil {
-			return Run{}, err
-		}
-		x += gap
-		run.Glyphs = append(run.Glyphs, PlacedGlyph{glyph, x})
-		x += glyph.Width
-		gap = run.Gap
-	}
-	if len(run.Glyphs) == 0 {
-		return Run{}, fmt.Errorf("the text %q has no character to set", text)
-	}
-	run.Width = x
-	return run, nil
+	sort.SliceStable(out, func(i, j int) bool { return math.Abs(float64(out[i]-asked)) < math.Abs(float64(out[j]-asked)) })
+	return out
 }

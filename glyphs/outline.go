@@ -1,6 +1,7 @@
 package glyphs
 
 import (
+	"errors"
 	"fmt"
 	"sync"
 
@@ -43,6 +44,76 @@ func parseFace(data []byte) (*face, error) {
 	}
 	out.cap = -float64(bounds.Min.Y) / 64
 	return out, nil
+}
+
+// typeface is a font file as its reader gives it. All numbers are in units of the
+// font, exact: at a size of as many 64ths of a pixel as the em has units, one
+// unit is one 64th.
+type typeface struct {
+	font *sfnt.Font
+	em   fixed.Int26_6
+}
+
+// openTypeface reads a font file; a panic of the reader becomes an error.
+func openTypeface(data []byte) (t typeface, err error) {
+	defer noPanic(&err)
+	f, err := sfnt.Parse(data)
+	if err != nil {
+		return typeface{}, err
+	}
+	return typeface{font: f, em: fixed.Int26_6(f.UnitsPerEm())}, nil
+}
+
+func noPanic(err *error) {
+	if r := recover(); r != nil {
+		*err = fmt.Errorf("the font is damaged (%v)", r)
+	}
+}
+
+// index returns the number of a character's glyph; 0 where there is none.
+func (t typeface) index(r rune) (i int, err error) {
+	defer noPanic(&err)
+	x, err := t.font.GlyphIndex(&sfnt.Buffer{}, r)
+	return int(x), err
+}
+
+// advance returns how far the next glyph stands from this one.
+func (t typeface) advance(i int) (w float64, err error) {
+	defer noPanic(&err)
+	a, err := t.font.GlyphAdvance(&sfnt.Buffer{}, sfnt.GlyphIndex(i), t.em, font.HintingNone)
+	return float64(a), err
+}
+
+// kern returns what a pair adds to the advance of its first, from GPOS where the
+// font kerns there (pair adjustment of the first glyph's advance), or else from
+// its kern table.
+func (t typeface) kern(i, j int) (k float64, err error) {
+	defer noPanic(&err)
+	v, err := t.font.Kern(&sfnt.Buffer{}, sfnt.GlyphIndex(i), sfnt.GlyphIndex(j), t.em, font.HintingNone)
+	if errors.Is(err, sfnt.ErrNotFound) {
+		return 0, nil
+	}
+	return float64(v), err
+}
+
+// contours returns the outline of a glyph, y up. Points that a TrueType outline
+// implies, and fractions of a CFF outline, are rounded to whole units by the
+// reader; see [glyfTable] for the former.
+func (t typeface) contours(i int) (p g.Path, err error) {
+	defer noPanic(&err)
+	segs, err := t.font.LoadGlyph(&sfnt.Buffer{}, sfnt.GlyphIndex(i), t.em, nil)
+	if err != nil {
+		return nil, err
+	}
+	return contoursOf(segs, func(p fixed.Point26_6) g.Point { return g.Point{X: float64(p.X), Y: -float64(p.Y)} }), nil
+}
+
+// name returns an entry of the name table; empty where there is none.
+func (t typeface) name(id int) (s string) {
+	var err error
+	defer noPanic(&err)
+	s, _ = t.font.Name(&sfnt.Buffer{}, sfnt.NameID(id))
+	return s
 }
 
 // Label returns the outlines of a line of text for a sheet, in the Go fonts

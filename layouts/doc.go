@@ -50,6 +50,33 @@
 // forward on both sides). colours: part and paint. evidence: ids. explains: which
 // evidence says that a dimension is not as the rule has it, {bars.length: [E-3]}.
 //
+// # Lettering
+//
+// text is one line; block: [line, line] several, with align (left, centre, right)
+// and leading, from baseline to baseline. alphabet names an alphabet of ratios,
+// or a font file beside the layout (.ttf, .otf). gap is the distance between the
+// extents of two characters. fit: 40 in brings the text, or the widest line, to a
+// width by its gaps alone; none closes up below least, which is usually half the
+// face's own gap; squeeze: yes lets the letters be narrowed where that is not
+// enough. arc: {radius: 20 in, reads: over} sets it along a circle, over the top
+// or under the bottom. islands says what becomes of the film inside closed
+// letters:
+//
+//	islands: tape                        # transfer tape carries it; it is counted
+//	islands: {ties: 1/8 in}              # bars of film, cut away before painting
+//	islands: {bridges: 1/4 in, run: both} # stay in the paint; run: upright, level, both
+//
+// stencils: holds many small markings that share a figure, a place, colours and
+// evidence, and differ in words and place; what an item says goes before:
+//
+//	stencils:
+//	  figure: {alphabet: block-6x4, height: 1/2 in, align: centre, islands: tape}
+//	  where: {surface: fuselage, side: both}
+//	  colours: {text: black}
+//	  list:
+//	    - {id: fuel, block: [FUEL, 18 GAL], where: {fs: 66, wl: 84}}
+//	    - {id: no-step, text: NO STEP, height: 1 in, where: {fs: 90, wl: 86}}
+//
 // # The rest of the file
 //
 // rules: date and nation. film: web, margin (across, lead, tail), field,

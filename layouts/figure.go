@@ -17,6 +17,7 @@ type Figure struct {
 	Handed     Handedness
 	Rule       *standards.Rule // nil where no rule was followed
 	Dimensions []Dimension     // measures the rule gives, in its order
+	Setting    *TextSetting    // nil for what is no text
 }
 
 // Layer is one part of a figure, covered or not.

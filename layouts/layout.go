@@ -6,7 +6,6 @@ import (
 
 	"maskloft/geometry"
 	"maskloft/geometry/skin"
-	"maskloft/glyphs"
 	"maskloft/layouts/standards"
 )
 
@@ -62,13 +61,16 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 			problems = append(problems, Problem{Place: m.Figure.Place, Message: m.ID + ": " + err.Error()})
 			continue
 		}
-		for _, side := range m.Where.Side.List() {
+		for i, side := range m.Where.Side.List() {
 			p, err := place(frame, m, fig, side)
 			if err != nil {
 				problems = append(problems, Problem{Place: m.Where.Place, Message: fmt.Sprintf("%s on the %s side: %v", m.ID, side, err)})
 				continue
 			}
 			l.Placed = append(l.Placed, p)
+			if i == 0 {
+				findings = append(findings, textFindings(m, fig.Setting, p.Anchor)...)
+			}
 		}
 	}
 	if len(problems) > 0 {
@@ -90,15 +92,7 @@ func figureOf(m *MarkingSpec) (Figure, error) {
 		}
 		fig, err = InsigniaFigure(rule, f.Size, f.Options)
 	case f.Text != "":
-		a, e := glyphs.Load(f.Alphabet)
-		if e != nil {
-			return Figure{}, e
-		}
-		run, e := a.Set(f.Text, f.Height, glyphs.SetOptions{Gap: f.Gap})
-		if e != nil {
-			return Figure{}, e
-		}
-		fig = TextFigure(f.Text, run)
+		fig, err = setText(f)
 	default:
 		fig, err = DiscsFigure(f.Discs)
 	}

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"maskloft/geometry"
+	"maskloft/glyphs"
 )
 
 // Load reads a layout file and the aircraft file it names, which is looked for
@@ -79,6 +80,7 @@ type layoutReader struct {
 	paints   *names
 	evidence *names
 	markings *names
+	fonts    map[string]*glyphs.Font // by file, as they are met
 }
 
 func load(src source, file string) (*Spec, error) {
@@ -107,7 +109,11 @@ func load(src source, file string) (*Spec, error) {
 // put in the order of the file afterwards.
 func (r *layoutReader) layout(v value) (*Spec, Problems) {
 	v.readUnits()
-	f := v.fields("the layout", "name aircraft markings", "units rules film paint evidence")
+	need, may := "name aircraft markings", "stencils units rules film paint evidence"
+	if v.peek("stencils").written() { // which are markings too
+		need, may = "name aircraft", "markings "+may
+	}
+	f := v.fields("the layout", need, may)
 	spec := &Spec{File: r.file, Name: f.at("name").text()}
 	var problems Problems
 	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
@@ -122,6 +128,7 @@ func (r *layoutReader) layout(v value) (*Spec, Problems) {
 	for _, m := range list.items("marking") {
 		spec.Markings = append(spec.Markings, r.marking(m))
 	}
+	spec.Markings = append(spec.Markings, r.stencils(f.at("stencils"))...)
 	if list.isList() && len(spec.Markings) == 0 {
 		list.fail("write "+exampleOf("", "markings"), "markings is empty; a layout has at least one")
 	}

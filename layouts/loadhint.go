@@ -100,10 +100,14 @@ var examples = map[string]string{
 
 // exampleOf returns what to type for a key of a mapping; empty when unknown.
 func exampleOf(in, key string) string {
-	if e, ok := examples[in+" "+key]; ok {
-		return e
+	for _, k := range []string{in + " " + key, key} {
+		for _, list := range []map[string]string{examples, textExamples} {
+			if e, ok := list[k]; ok {
+				return e
+			}
+		}
 	}
-	return examples[key]
+	return ""
 }
 
 // example returns what to type for v.

@@ -31,11 +31,12 @@ func (r *layoutReader) marking(v value) MarkingSpec {
 	return m
 }
 
-// figureKinds are the three kinds of figure: the key that tells them, and the
+// figureKinds are the kinds of figure: the key that tells them, and the
 // keys that go with it.
 var figureKinds = []struct{ key, need, may string }{
 	{"rule", "rule size", "options"},
-	{"text", "text alphabet height", "gap"},
+	{"text", "text alphabet height", textKeys},
+	{"block", "block alphabet height", blockKeys},
 	{"discs", "discs", ""},
 }
 
@@ -50,21 +51,22 @@ func (r *layoutReader) figure(v value) FigureSpec {
 		return s
 	}
 	var given []string
-	need, may := "", "rule size options text alphabet height gap discs"
+	every := "rule size options text block alphabet height " + blockKeys + " discs"
+	need, may := "", every
 	for _, k := range figureKinds {
 		if v.peek(k.key).written() {
 			given = append(given, k.key)
 			need, may = k.need, k.may
 		}
 	}
-	const kinds = "write rule: with size:, or text: with alphabet: and height:, or discs:"
+	const kinds = "write rule: with size:, or text: (or block:) with alphabet: and height:, or discs:"
 	if len(given) != 1 {
 		if len(given) == 0 && r.impliedFigure(v) {
 			return s
 		}
-		v.fields("figure", "", "rule size options text alphabet height gap discs")
+		v.fields("figure", "", every)
 		if len(given) == 0 {
-			v.fail(kinds, "the figure says neither rule, text nor discs")
+			v.fail(kinds, "the figure says neither rule, text, block nor discs")
 		} else {
 			v.fail(kinds, "the figure says %s; a figure is of one kind", strings.Join(given, " and "))
 		}
@@ -80,12 +82,8 @@ func (r *layoutReader) figure(v value) FigureSpec {
 				s.Options = append(s.Options, OptionChoice{Option: e.key.text(), Choice: e.value.text()})
 			}
 		}
-	case "text":
-		s.Text, s.Alphabet, s.Height = f.at("text").text(), f.at("alphabet").text(), f.at("height").positive()
-		if g := f.at("gap"); g.written() {
-			gap := g.atLeastZero("")
-			s.Gap = &gap
-		}
+	case "text", "block":
+		r.text(f, &s)
 	case "discs":
 		s.Discs = r.discs(f.at("discs"))
 	}

@@ -235,3 +235,24 @@ func (v value) peek(key string) value {
 	}
 	return value{}
 }
+
+// mapping returns a mapping of the given entries, later ones over earlier ones of
+// the same key, as if it stood where at stands. Entries keep their own places.
+func mapping(at value, entries ...entry) value {
+	n := &yaml.Node{Kind: yaml.MappingNode, Line: at.node.Line, Column: at.node.Column}
+	index := map[string]int{}
+	for _, e := range entries {
+		if i, known := index[e.key.name]; known {
+			n.Content[i], n.Content[i+1] = e.key.node, e.value.node
+			continue
+		}
+		index[e.key.name] = len(n.Content)
+		n.Content = append(n.Content, e.key.node, e.value.node)
+	}
+	return value{doc: at.doc, node: n, name: at.name, in: at.in}
+}
+
+// keyNode is a key that nobody wrote, at the place of a value.
+func keyNode(at value, name string) value {
+	return value{doc: at.doc, name: name, node: &yaml.Node{Kind: yaml.ScalarNode, Value: name, Line: at.node.Line, Column: at.node.Column}}
+}

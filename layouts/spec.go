@@ -277,10 +277,11 @@ type FigureSpec struct {
 	Size    geometry.Length // governing size: the diameter of the disc
 	Options []OptionChoice  // named readings of the rule, in the order written
 
-	Text     string
-	Alphabet string
+	Text     string // of a block, its lines with breaks between them
+	Alphabet string // or a font file
 	Height   geometry.Length
 	Gap      *geometry.Length // nil: the alphabet's own
+	Setting  SettingSpec
 
 	Discs []DiscSpec // largest first
 }

@@ -84,20 +84,22 @@ func (p *pages) checkedPicture(d CheckedDrawing) {
 	if len(all) == 0 {
 		return
 	}
-	box := p.block(3.4)
+	box := p.block(3.2)
 	bounds := all.Bounds()
-	_, place := fitted(bounds, box.Grown(-0.55), math.Inf(1))
+	_, place := fitted(bounds, box.Grown(-0.4), math.Inf(1))
 	for _, r := range d.Regions {
 		p.draw(Item{Path: r.Outline.Map(place), Ink: Ink{Fill: tint(d.Hex(r.Colour), 0.35), Stroke: "#1a1a1a", Width: 0.01}})
 	}
 	middle := place(bounds.Centre())
 	// lines of one direction step outwards so that none lies on another
 	steps := map[[2]int]int{}
+	drawn := map[string]bool{}
 	for _, row := range d.Rows {
 		a, b := place(row.Line[0]), place(row.Line[1])
-		if row.Mark == "" || a.Dist(b) < 0.02 {
+		if row.Mark == "" || drawn[row.Mark] || a.Dist(b) < 0.02 {
 			continue
 		}
+		drawn[row.Mark] = true
 		off := 0.0
 		dir := b.Sub(a).Unit()
 		if a.Dist(b) > 0.35 {
@@ -116,20 +118,22 @@ func (p *pages) checkedPicture(d CheckedDrawing) {
 }
 
 func (p *pages) checkedTable(d CheckedDrawing) {
-	p.heading("Proportions", 0.8)
-	t := table{columns: []column{{"", 0.25, 0}, {"dimension", 1.9, 0}, {"measured, in", 0.95, 1}, {"expected", 0.85, 1}, {"off by", 0.8, 1}, {"within", 0.7, 1}, {"verdict", 2.2, 0}, {"source", 2, 0}}}
-	n := func(l g.Length) string { return g.FormatNumber(l.Inches(), 3) }
+	p.heading("Proportions, in inches", 0.8)
+	t := table{columns: []column{{"", 0.3, 0}, {"dimension", 3.7, 0}, {"measured", 1.05, 1}, {"expected", 1.05, 1}, {"off by", 0.8, 1}, {"within", 0.75, 1}, {"verdict", 2.4, 0}}}
 	for _, r := range d.Rows {
 		verdict := r.Verdict
 		if r.Hint != "" {
 			verdict += "\n" + r.Hint
 		}
+		if r.Source != "" && r.Source != d.Against && !r.Good {
+			verdict += "\n" + r.Source
+		}
 		fill := "#cfe3cf"
 		if !r.Good {
 			fill = "#efc4bb"
 		}
-		t.rows = append(t.rows, []cell{{text: r.Mark, set: setStrong}, {text: r.What}, {text: n(r.Measured), set: setStrong}, {text: n(r.Expected)},
-			{text: fmt.Sprintf("%+.3f", tidyLength(r.Difference))}, {text: n(r.Tolerance)}, {text: verdict, fill: fill}, {text: r.Source, set: setSoft}})
+		t.rows = append(t.rows, []cell{{text: r.Mark, set: setStrong}, {text: r.What}, {text: fmt.Sprintf("%.3f", tidyLength(r.Measured)), set: setStrong}, {text: fmt.Sprintf("%.3f", tidyLength(r.Expected))},
+			{text: fmt.Sprintf("%+.3f", tidyLength(r.Difference))}, {text: fmt.Sprintf("%.3f", tidyLength(r.Tolerance))}, {text: verdict, fill: fill}})
 	}
 	p.table(t)
 }

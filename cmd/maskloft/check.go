@@ -253,15 +253,17 @@ func (r checkResult) drawings() []export.CheckedDrawing {
 	var out []export.CheckedDrawing
 	for _, x := range r.checked {
 		d := export.CheckedDrawing{Title: x.id + ": " + x.rule.Name, Against: export.RuleSource(x.rule), Regions: x.regions, Hex: x.hex}
-		mark := 'a'
+		marks := map[[2]geometry.Point]string{} // one letter for each place
 		for _, c := range x.checks {
 			row := export.CheckedRow{
 				What: c.What, Measured: c.Measured, Expected: c.Expected, Difference: c.Difference, Tolerance: c.Tolerance,
 				Verdict: verdictWords(c), Good: c.Verdict == proportions.Conforms, Source: c.Text, Hint: c.Hint, Line: c.Line,
 			}
-			if c.Line[0].Dist(c.Line[1]) > 1e-3 && mark <= 'z' {
-				row.Mark = string(mark)
-				mark++
+			if c.Line[0].Dist(c.Line[1]) > 1e-3 && len(marks) < 26 {
+				if marks[c.Line] == "" {
+					marks[c.Line] = string(rune('a' + len(marks)))
+				}
+				row.Mark = marks[c.Line]
 			}
 			d.Rows = append(d.Rows, row)
 		}

@@ -28,7 +28,7 @@ func plan(spec *layouts.Spec, say progress) (*Job, error) {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	tilings, more, err := masks.Tile(laid, spec.Film) // film to the web, with registration marks
+	tilings, more, err := masks.Tile(layout, laid) // film to the web, with registration marks
 	if err != nil {
 		return nil, err
 	}

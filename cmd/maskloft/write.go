@@ -21,7 +21,6 @@ const auditTolerance = geometry.OutlineTolerance / 100
 type cutFile struct {
 	mask     string
 	piece    masks.Piece
-	turned   bool
 	sheet    export.Sheet
 	svg, pdf string // names in the pack
 	data     [2][]byte
@@ -40,7 +39,7 @@ func cutFiles(tilings []masks.Tiling, say func(string)) ([]cutFile, error) {
 			}
 			for _, p := range pieces {
 				sheet := export.CutSheet(t, m, p)
-				files = append(files, cutFile{mask: m.ID, piece: p, turned: t.Turned, sheet: sheet, svg: "cut/" + p.ID + ".svg", pdf: "cut/" + p.ID + ".pdf"})
+				files = append(files, cutFile{mask: m.ID, piece: p, sheet: sheet, svg: "cut/" + p.ID + ".svg", pdf: "cut/" + p.ID + ".pdf"})
 			}
 		}
 	}
@@ -98,6 +97,10 @@ func writePack(dir string, j *Job, say progress) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
+	run, err := picture("film-run.svg", export.RunPicture(j.Layout.Spec.Name, j.Run))
+	if err != nil {
+		return Report{}, err
+	}
 	list, err := export.TapeCSV(j.Checkpoints)
 	if err != nil {
 		return Report{}, err
@@ -106,7 +109,7 @@ func writePack(dir string, j *Job, say progress) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	drawn = append(append(drawn, strain...), packFile{"tape-checklist.csv", list},
+	drawn = append(append(drawn, strain...), run, packFile{"tape-checklist.csv", list},
 		packFile{"tape-checklist.md", export.TapeText(j.Layout, j.Checkpoints)}, packFile{"report.json", data})
 	for _, f := range drawn {
 		if err := pack.Add(f.name, f.data); err != nil {

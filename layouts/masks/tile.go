@@ -110,10 +110,12 @@ func (t Tiling) Pieces(m Mask) ([]Piece, error) {
 		if len(t.Cells) > 1 {
 			var err error
 			if film, err = g.Intersect(m.Film, c.Reach); err != nil {
-				return nil, fmt.Errorf("%s tile %d-%d: %w", m.ID, c.Row, c.Column, err)
+				return nil, fmt.Errorf("%s: %w", pieceID(m, c), err)
 			}
 		}
-		out = append(out, Piece{ID: fmt.Sprintf("%s-tile-%d-%d", m.ID, c.Row, c.Column), Cell: c, Film: film})
+		out = append(out, Piece{ID: pieceID(m, c), Cell: c, Film: film})
 	}
 	return out, nil
 }
+
+func pieceID(m Mask, c Cell) string { return fmt.Sprintf("%s-tile-%d-%d", m.ID, c.Row, c.Column) }

@@ -166,18 +166,23 @@ func filmWords(f masks.PlacedFilm, r g.Rect) []Item {
 	}
 	size := fmt.Sprintf("%s x %s in", g.FormatNumber(f.Width.Inches(), 3), g.FormatNumber(f.Height.Inches(), 3))
 	number := fmt.Sprint(f.Number)
-	for _, cap := range []float64{0.13, 0.11, 0.09, 0.075, 0.06, 0.05} {
-		for _, lines := range [][]string{{number + "  " + f.ID, size}, {number + "  " + f.ID + "  " + size}, {number, f.ID, size}, {number + "  " + f.ID}, {number}} {
-			width := 0.0
-			for _, l := range lines {
+	for _, set := range []struct {
+		lines []string
+		least float64 // the smallest letters it is set in
+	}{
+		{[]string{number + "  " + f.ID, size}, 0.09}, {[]string{number + "  " + f.ID + "  " + size}, 0.09}, {[]string{number, f.ID, size}, 0.05},
+		{[]string{number + "  " + f.ID + "  " + size}, 0.05}, {[]string{number + "  " + f.ID}, 0.05}, {[]string{number}, 0.03},
+	} {
+		for cap := 0.12; cap >= set.least-1e-9; cap -= 0.01 {
+			width, lead := 0.0, cap*1.6
+			for _, l := range set.lines {
 				_, w := glyphs.Label(l, cap, false)
 				width = math.Max(width, w)
 			}
-			lead := cap * 1.6
-			if width > r.Width()-2*pad || lead*float64(len(lines)) > r.Height()-pad || (len(lines) == 1 && lines[0] == number && cap > 0.06 && r.Width() > 1.2) {
+			if width > r.Width()-2*pad || lead*float64(len(set.lines)) > r.Height()-pad {
 				continue
 			}
-			for i, l := range lines {
+			for i, l := range set.lines {
 				out = append(out, textAt(l, cap, r.Min.X+pad, r.Max.Y-pad-cap-lead*float64(i), 0, inkText))
 			}
 			return out

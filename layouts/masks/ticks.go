@@ -22,7 +22,8 @@ const (
 	tickLength  = 1.0 / 2
 	tickSpacing = 6.0
 	tickInset   = 1.0 / 4 // of the end ticks from the end of the seam
-	tickClear   = 1.0 / 8 // from paint, marks and slits
+	tickClear   = 1.0 / 8 // from paint and slits
+	tickMark    = 0.3     // from the circle of a registration mark: its letter stands there
 )
 
 // setTicks puts the match ticks on every seam, after the registration marks. One whose
@@ -77,7 +78,7 @@ func (t *Tiling) addTick(paint g.Path, at g.Point, across g.Vec, i, j int) bool 
 		}
 	}
 	for _, m := range t.Marks {
-		if line.Distance(m.Film, g.OutlineTolerance) < MarkRadius+tickClear {
+		if line.Distance(m.Film, g.OutlineTolerance) < MarkRadius+tickMark {
 			return false
 		}
 	}

@@ -62,8 +62,9 @@ type seamGround struct {
 
 // paintEdge is a piece of an outline: one straight edge, or a chord of a curve.
 type paintEdge struct {
-	a, b   g.Point
-	curved bool
+	a, b     g.Point
+	atA, atB g.Vec // directions there
+	curved   bool
 }
 
 // turner returns the map that gives seams of one direction their place as X;
@@ -124,8 +125,25 @@ func (s *seamGround) addEdges(c g.Contour) {
 	pts := c.Sampled(0.01) // a cost, not an outline: a hundredth of an inch will do
 	for i, p := range pts {
 		q := pts[(i+1)%len(pts)]
-		s.edges = append(s.edges, paintEdge{p.Point, q.Point, c.Segments[p.Segment].Kind == g.Cubic})
+		e := paintEdge{a: p.Point, b: q.Point, curved: c.Segments[p.Segment].Kind == g.Cubic}
+		if end := q.T; e.curved {
+			if q.Segment != p.Segment {
+				end = 1
+			}
+			e.atA, e.atB = directionAt(c, p.Segment, p.T), directionAt(c, p.Segment, end)
+		} else {
+			e.atA = e.b.Sub(e.a).Unit()
+			e.atB = e.atA
+		}
+		s.edges = append(s.edges, e)
 	}
+}
+
+// directionAt returns the direction of a cubic of a contour at a parameter.
+func directionAt(c g.Contour, i int, t float64) g.Vec {
+	s, u := c.Segments[i], 1-t
+	d := s.C1.Sub(c.From(i)).Scale(u * u).Add(s.C2.Sub(s.C1).Scale(2 * u * t)).Add(s.End.Sub(s.C2).Scale(t * t))
+	return d.Unit()
 }
 
 // alongSpans returns where a seam would run along a segment.
@@ -245,7 +263,8 @@ func (s *seamGround) at(x float64) Seam {
 		if (e.a.X > x) == (e.b.X > x) {
 			continue
 		}
-		d := e.b.Sub(e.a)
+		share := (x - e.a.X) / (e.b.X - e.a.X)
+		d := e.atA.Add(e.atB.Sub(e.atA).Scale(share))
 		angle := math.Atan2(math.Abs(d.X), math.Abs(d.Y)) * 180 / math.Pi
 		out.Crossings++
 		out.Cost++
@@ -256,7 +275,7 @@ func (s *seamGround) at(x float64) Seam {
 		if e.curved {
 			out.Cost += costEnds
 		} else {
-			out.Cost += costEnds * math.Abs(2*(x-e.a.X)/d.X-1)
+			out.Cost += costEnds * math.Abs(2*share-1)
 		}
 	}
 	on := 0.0

@@ -65,6 +65,7 @@ func (t *Tiling) addTick(paint g.Path, at g.Point, across g.Vec, i, j int) bool 
 	half := across.Scale(tickLength / 2)
 	tick := MatchTick{ID: fmt.Sprint(len(t.Ticks) + 1), At: at, From: at.Add(half.Scale(-1)), To: at.Add(half), Cells: [2]int{i, j}}
 	line := g.Path{g.Polyline(tick.From, tick.To)}
+	paint = near(paint, g.BoundsOf(tick.From, tick.To).Grown(2*tickClear))
 	for _, k := range []float64{0, 0.25, 0.5, 0.75, 1} {
 		// an eighth of the tick's length is as far as a point of it lies from the nearest of these
 		q := tick.From.Lerp(tick.To, k)
@@ -92,4 +93,17 @@ func (t *Tiling) addTick(paint g.Path, at g.Point, across g.Vec, i, j int) bool 
 		t.Cells[c].Ticks = append(t.Cells[c].Ticks, len(t.Ticks)-1)
 	}
 	return true
+}
+
+// near returns the contours of a path whose bounds meet a rectangle: all that can hold
+// a point of it, or lie within it.
+func near(p g.Path, r g.Rect) g.Path {
+	var out g.Path
+	for _, c := range p {
+		b := c.Bounds()
+		if b.Max.X >= r.Min.X && b.Min.X <= r.Max.X && b.Max.Y >= r.Min.Y && b.Min.Y <= r.Max.Y {
+			out = append(out, c)
+		}
+	}
+	return out
 }

@@ -46,6 +46,7 @@ func show(w io.Writer, stage string, j *Job) error {
 				n(float64(m.Where.FS)), n(float64(m.Where.WL)), m.Where.Hold, m.True, m.Handed)
 		}
 		fmt.Fprintf(w, "film web %v across %v field %v longest %v\n", s.Film.Web, s.Film.Across, s.Film.Field, s.Film.Longest)
+		fmt.Fprintf(w, "seam %s overlap %v waste %v grain %s\n", s.Film.Seam.Style, s.Film.Seam.Overlap, s.Film.Seam.Waste, s.Film.Seam.Grain)
 		fmt.Fprintf(w, "strain squeezed %v stretched %v\n", s.Film.Strain.Squeezed, s.Film.Strain.Stretched)
 	case "layout":
 		for _, p := range j.Layout.Placed {

@@ -22,8 +22,8 @@ const (
 	tickLength  = 1.0 / 2
 	tickSpacing = 6.0
 	tickInset   = 1.0 / 4 // of the end ticks from the end of the seam
-	tickClear   = 1.0 / 8 // from paint and slits
-	tickMark    = 0.3     // from the circle of a registration mark: its letter stands there
+	tickClear   = 1.0 / 8 // from paint, marks and slits
+	tickLetter  = 0.4     // from the circle of a mark on the side where its letter stands
 )
 
 // setTicks puts the match ticks on every seam, after the registration marks. One whose
@@ -79,7 +79,12 @@ func (t *Tiling) addTick(paint g.Path, at g.Point, across g.Vec, i, j int) bool 
 		}
 	}
 	for _, m := range t.Marks {
-		if line.Distance(m.Film, g.OutlineTolerance) < MarkRadius+tickMark {
+		clear := MarkRadius + tickClear
+		// letters stand beside their marks, towards the middle of the tile
+		if inner := t.Cells[i].Rect.Centre().X - m.Film.X; across.Y != 0 && inner*(at.X-m.Film.X) > 0 {
+			clear = MarkRadius + tickLetter
+		}
+		if line.Distance(m.Film, g.OutlineTolerance) < clear {
 			return false
 		}
 	}

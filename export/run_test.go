@@ -61,7 +61,7 @@ func TestMatchTicksOnCutSheets(t *testing.T) {
 				}
 				found = true
 				for _, it := range layer.Items {
-					if it.ID != "" {
+					if strings.HasPrefix(it.ID, "tick-") {
 						drawn[it.ID] = append(drawn[it.ID], it.Path[0].Length())
 					}
 				}

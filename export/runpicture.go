@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	g "maskloft/geometry"
 	"maskloft/glyphs"
@@ -166,11 +167,13 @@ func filmWords(f masks.PlacedFilm, r g.Rect) []Item {
 	}
 	size := fmt.Sprintf("%s x %s in", g.FormatNumber(f.Width.Inches(), 3), g.FormatNumber(f.Height.Inches(), 3))
 	number := fmt.Sprint(f.Number)
+	middle := len(f.ID)/2 + strings.Index(f.ID[len(f.ID)/2:], "-") + 1 // a hyphen past the middle, or the middle
 	for _, set := range []struct {
 		lines []string
 		least float64 // the smallest letters it is set in
 	}{
-		{[]string{number + "  " + f.ID, size}, 0.09}, {[]string{number + "  " + f.ID + "  " + size}, 0.09}, {[]string{number, f.ID, size}, 0.05},
+		{[]string{number + "  " + f.ID, size}, 0.09}, {[]string{number + "  " + f.ID + "  " + size}, 0.09},
+		{[]string{number + "  " + f.ID[:middle], f.ID[middle:], size}, 0.08}, {[]string{number, f.ID, size}, 0.05},
 		{[]string{number + "  " + f.ID + "  " + size}, 0.05}, {[]string{number + "  " + f.ID}, 0.05}, {[]string{number}, 0.03},
 	} {
 		for cap := 0.12; cap >= set.least-1e-9; cap -= 0.01 {

@@ -9,10 +9,12 @@ import (
 // tickCap is the height of a match tick's number, in inches.
 const tickCap = 0.09
 
-// drawTicks draws the parts of match ticks that lie on a tile, each with its number
+var inkSeam = Ink{Stroke: inkRegister.Stroke, Width: 0.01, Dash: []float64{0.12, 0.06}}
+
+// drawTicks draws the seams that a tile reaches over, and the parts of match ticks that lie on a tile, each with its number
 // beside it on the tile's own side of the seam.
 func drawTicks(t masks.Tiling, tile masks.Piece, shift g.Vec) []Item {
-	var out []Item
+	out := drawSeams(tile, shift)
 	for _, i := range tile.Cell.Ticks {
 		k := t.Ticks[i]
 		c, ok := clipChord([2]g.Point{k.From, k.To}, tile.Cell.Bounds())
@@ -23,6 +25,23 @@ func drawTicks(t masks.Tiling, tile masks.Piece, shift g.Vec) []Item {
 		text, w := glyphs.Label(k.ID, tickCap, false)
 		b := tickLabel(k, tile.Cell.Rect, w)
 		out = append(out, Item{Path: text.Moved(g.Vec(b.Min).Add(shift)), Ink: Ink{Fill: inkRegister.Stroke}})
+	}
+	return out
+}
+
+// drawSeams draws, on a tile that reaches over its seams, where those are: the edge of
+// the tile beneath comes to lie there.
+func drawSeams(tile masks.Piece, shift g.Vec) []Item {
+	r, b := tile.Cell.Rect, tile.Cell.Bounds()
+	var out []Item
+	line := func(id string, p, q g.Point) {
+		out = append(out, Item{ID: id, Path: g.Path{g.Polyline(p, q)}.Moved(shift), Ink: inkSeam})
+	}
+	if b.Max.X > r.Max.X+g.SnapTolerance {
+		line("seam-upright", r.Max, g.Point{X: r.Max.X, Y: b.Min.Y})
+	}
+	if b.Min.Y < r.Min.Y-g.SnapTolerance {
+		line("seam-level", r.Min, g.Point{X: b.Max.X, Y: r.Min.Y})
 	}
 	return out
 }

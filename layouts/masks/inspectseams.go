@@ -33,10 +33,10 @@ func (t Tiling) inspectSeams(d division, film layouts.FilmSpec) []layouts.Findin
 			f.Level = layouts.Warn
 		}
 		f.Measured = strings.Join(broken, ", ")
-		name, limit := "level seam "+upDownBy(t.Laid, s.At), d.limitY
+		name, limit, way := "level seam", d.limitY, upDown(t.Laid, s.At)
 		middle := g.Point{X: t.Laid.Field.Centre().X, Y: s.At}
 		if s.Upright {
-			name, limit = "upright seam "+sidewaysBy(t.Laid, s.At), d.limitX
+			name, limit, way = "upright seam", d.limitX, sideways(t.Laid, s.At)
 			middle = g.Point{X: s.At, Y: t.Laid.Field.Centre().Y}
 		}
 		if t.Laid.Map != nil {
@@ -44,20 +44,15 @@ func (t Tiling) inspectSeams(d division, film layouts.FilmSpec) []layouts.Findin
 				f.Where = at
 			}
 		}
-		f.Message = fmt.Sprintf("%s: the %s of the anchor %s: no place that tiles of at most %s in leave keeps clear of all",
-			t.Laid.ID(), name, f.Measured, g.FormatNumber(limit, 3))
+		place := "through the anchor"
+		if math.Abs(s.At) >= g.OutlineTolerance {
+			place = fmt.Sprintf("%s in %s of the anchor", g.FormatNumber(math.Abs(s.At), 3), way)
+		}
+		f.Message = fmt.Sprintf("%s: the %s %s %s: no place that tiles of at most %s in leave keeps clear of all",
+			t.Laid.ID(), name, place, f.Measured, g.FormatNumber(limit, 3))
 		out = append(out, f)
 	}
 	return out
-}
-
-// sidewaysBy and upDownBy say how far a seam stands from the anchor, and which way.
-func sidewaysBy(l Laid, x float64) string {
-	return fmt.Sprintf("%s in %s", g.FormatNumber(math.Abs(x), 3), sideways(l, x))
-}
-
-func upDownBy(l Laid, y float64) string {
-	return fmt.Sprintf("%s in %s", g.FormatNumber(math.Abs(y), 3), upDown(l, y))
 }
 
 // brokenWords says what a seam does to n of what a rule protects.

@@ -114,7 +114,7 @@ func TestNestAgainstShelves(t *testing.T) {
 		if random.IntN(3) == 0 {
 			film.Seam.Grain = layouts.KeepGrain
 		}
-		films := someFilms(random, 2+random.IntN(30), (film.Web - 2*film.Across).Inches())
+		films := someFilms(random, 2+random.IntN(20), (film.Web - 2*film.Across).Inches())
 		if film.Seam.Grain == layouts.KeepGrain {
 			for k, f := range films {
 				if f.Turned {

@@ -173,12 +173,11 @@ const slack = 0.002 // inches: chords of a 64th of an arc of 45 degrees lie near
 
 // axis is one direction of a division, for the checks.
 type axis struct {
-	ground   *seamGround
-	look     looker
-	lo, hi   float64
-	limit    float64
-	seams    []Seam
-	fromEdge float64 // least width of a tile
+	ground *seamGround
+	look   looker
+	lo, hi float64
+	limit  float64
+	seams  []Seam
 }
 
 func axesOf(t *testing.T, l Laid, film layouts.FilmSpec, tapes []g.Path) []axis {

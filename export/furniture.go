@@ -64,8 +64,17 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) []It
 		fmt.Sprintf("TILE %d-%d of %dx%d", tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns),
 		fmt.Sprintf("%s x %s in", g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3)),
 	}
+	if tile.Number > 0 {
+		lines[2] += fmt.Sprintf("  FILM %d", tile.Number)
+	}
 	setLabel(put, lines)
 	keyMap(put, t, tile)
+	if f := t.Laid.Field; len(t.Cells) > 1 { // to measure when all are laid: seams add up
+		setLabel(put, []string{
+			fmt.Sprintf("ALL TILES %s x %s in", g.FormatNumber(f.Width(), 3), g.FormatNumber(f.Height(), 3)),
+			fmt.Sprintf("DIAGONALS %s in", g.FormatNumber(f.Min.Dist(f.Max), 3)),
+		})
+	}
 	return out
 }
 
@@ -85,7 +94,7 @@ func setLabel(put func(w, h float64, items func() []Item) bool, lines []string) 
 			var rows []string
 			for i := 0; i < len(lines); i += per {
 				row := ""
-				for k := i; k < i+per; k++ {
+				for k := i; k < min(i+per, len(lines)); k++ {
 					if k > i {
 						row += "   "
 					}

@@ -147,6 +147,8 @@ func TestRunPicture(t *testing.T) {
 	for _, f := range run.Films {
 		assert.InDelta(t, f.Width.Inches()*f.Height.Inches(), area[fmt.Sprintf("film-%d", f.Number)], 1e-6)
 	}
+	assert.Equal(t, 7, run.Number(run.Films[6].ID))
+	assert.Zero(t, run.Number("no film"))
 	empty := RunPicture("none", masks.Nest(nil, layouts.FilmSpec{Web: 24, Across: 0.75, Seam: layouts.UsualSeam()}))
 	assert.NotEmpty(t, empty.Layers)
 }

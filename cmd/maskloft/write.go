@@ -29,7 +29,7 @@ type cutFile struct {
 
 // cutFiles draws, writes and reads back every tile of every mask, in the order
 // of markings, passes and tiles.
-func cutFiles(tilings []masks.Tiling, say func(string)) ([]cutFile, error) {
+func cutFiles(tilings []masks.Tiling, run masks.Run, say func(string)) ([]cutFile, error) {
 	var files []cutFile
 	for _, t := range tilings {
 		for _, m := range t.Laid.Masks {
@@ -38,6 +38,7 @@ func cutFiles(tilings []masks.Tiling, say func(string)) ([]cutFile, error) {
 				return nil, err
 			}
 			for _, p := range pieces {
+				p.Number = run.Number(p.ID)
 				sheet := export.CutSheet(t, m, p)
 				files = append(files, cutFile{mask: m.ID, piece: p, sheet: sheet, svg: "cut/" + p.ID + ".svg", pdf: "cut/" + p.ID + ".pdf"})
 			}
@@ -72,7 +73,7 @@ func (f *cutFile) write() error {
 
 // writePack writes the whole pack or nothing.
 func writePack(dir string, j *Job, say progress) (Report, error) {
-	files, err := cutFiles(j.Tilings, say.step("writing"))
+	files, err := cutFiles(j.Tilings, j.Run, say.step("writing"))
 	if err != nil {
 		return Report{}, err
 	}

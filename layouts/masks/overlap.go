@@ -13,12 +13,10 @@ const wasteClear = 1.0 / 2
 
 // setReach sets what the film of each tile covers. With a butt seam that is its cell.
 // With an overlap the upper tile reaches down over a level seam and the left tile to
-// the right over an upright one, so that on the aircraft each tile is laid over the
-// edge of one that is there already when they are laid from the last to the first:
-// by the overlap, and by that of the waste where no paint lies within half an inch of
-// the strip.
-//
-// Where four tiles meet, the upper left one covers the corner too.
+// the right over an upright one: by the overlap, and by that of the waste where no
+// paint lies within half an inch of the strip. Where four tiles meet, the upper left
+// one covers the corner too. Laid on the aircraft from the last to the first, each
+// comes to lie over the edges of those before it.
 func (t *Tiling) setReach(s layouts.SeamSpec) error {
 	paint := polygonsOf(t.Laid.Painted)
 	for i := range t.Cells {

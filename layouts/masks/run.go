@@ -54,6 +54,11 @@ func Films(tilings []Tiling) []WebFilm {
 	return out
 }
 
+// Number returns the number along the run of the film of that id; 0 for none.
+func (r Run) Number(id string) int {
+	return slices.IndexFunc(r.Films, func(f PlacedFilm) bool { return f.ID == id }) + 1
+}
+
 // Waste returns the fraction of the run's film that is not film of a tile.
 func (r Run) Waste() float64 {
 	used := 0.0

@@ -35,9 +35,10 @@ func (c Cell) Bounds() g.Rect { return c.Reach.Bounds() }
 
 // Piece is the film of one mask in one cell: what is cut from one file.
 type Piece struct {
-	ID   string
-	Cell Cell
-	Film g.Path // closed outlines of the pieces of film
+	ID     string
+	Cell   Cell
+	Film   g.Path // closed outlines of the pieces of film
+	Number int    // along the run of all films; 0 where they are not nested
 }
 
 // Tile divides every laid marking of a layout; see [tileOne].

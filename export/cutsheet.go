@@ -12,6 +12,7 @@ import (
 const (
 	LayerCut          = "cut"
 	LayerRegistration = "registration marks, draw only"
+	LayerTicks        = "match ticks, draw only"              // only where there are any
 	LayerSlits        = "relief slits, cut by hand if needed" // only where there are any
 	LayerNotes        = "notes, draw only"
 )
@@ -34,7 +35,7 @@ var (
 // outlines, the registration marks and the notes. It is seen from outside the
 // aircraft, never mirrored.
 func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
-	r := tile.Cell.Rect
+	r := tile.Cell.Bounds()
 	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
 	s := Sheet{
 		Title: TileTitle(t, m, tile),
@@ -47,6 +48,9 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 		reg.Items = append(reg.Items, drawMark("mark-"+mark.ID, mark.Film.Add(shift), mark.ID, inside(r, mark.Film))...)
 	}
 	s.Layers = []Layer{cut, reg}
+	if ticks := drawTicks(t, tile, shift); len(ticks) > 0 {
+		s.Layers = append(s.Layers, Layer{Name: LayerTicks, Items: ticks})
+	}
 	if slits := drawSlits(t.Laid.Slits, r, shift); len(slits) > 0 {
 		s.Layers = append(s.Layers, Layer{Name: LayerSlits, Items: slits})
 	}
@@ -71,7 +75,7 @@ func TileTitle(t masks.Tiling, m masks.Mask, tile masks.Piece) string {
 	p := t.Laid.Placement
 	return fmt.Sprintf("%s, %s %s, pass %d %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, wingWord(p), m.Pass, m.Paint,
 		tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns,
-		g.FormatNumber(tile.Cell.Rect.Width(), 3), g.FormatNumber(tile.Cell.Rect.Height(), 3))
+		g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3))
 }
 
 // inside returns the direction from a mark to the inner side of its tile, for

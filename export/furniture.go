@@ -11,10 +11,11 @@ import (
 )
 
 // furniture returns the notes of a tile, set into its waste: what it is, UP and
-// NOSE arrows, and scale bars along both axes. A bar is as long as the waste has
+// NOSE arrows, scale bars along both axes, and a map of the tiles. A bar is as long as the waste has
 // room for, of 10, 5, 4, 2 and 1 in, and says so.
 func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) []Item {
 	room := newRoom(tile.Cell.Rect, t.Laid.Painted)
+	room.takeTicks(t, tile)
 	for _, i := range tile.Cell.Marks {
 		room.take(g.BoundsOf(t.Marks[i].Film).Grown(masks.MarkRadius + 0.22))
 	}
@@ -61,9 +62,19 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) []It
 		fmt.Sprintf("%s  %s", p.Marking.ID, strings.ToUpper(strings.TrimSpace(p.Side.String()+" "+wingWord(p)))),
 		fmt.Sprintf("PASS %d  %s", m.Pass, m.Paint),
 		fmt.Sprintf("TILE %d-%d of %dx%d", tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns),
-		fmt.Sprintf("%s x %s in", g.FormatNumber(tile.Cell.Rect.Width(), 3), g.FormatNumber(tile.Cell.Rect.Height(), 3)),
+		fmt.Sprintf("%s x %s in", g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3)),
+	}
+	if tile.Number > 0 {
+		lines[2] += fmt.Sprintf("  FILM %d", tile.Number)
 	}
 	setLabel(put, lines)
+	keyMap(put, t, tile)
+	if f := t.Laid.Field; len(t.Cells) > 1 { // to measure when all are laid: seams add up
+		setLabel(put, []string{
+			fmt.Sprintf("ALL TILES %s x %s in", g.FormatNumber(f.Width(), 3), g.FormatNumber(f.Height(), 3)),
+			fmt.Sprintf("DIAGONALS %s in", g.FormatNumber(f.Min.Dist(f.Max), 3)),
+		})
+	}
 	return out
 }
 
@@ -83,7 +94,7 @@ func setLabel(put func(w, h float64, items func() []Item) bool, lines []string) 
 			var rows []string
 			for i := 0; i < len(lines); i += per {
 				row := ""
-				for k := i; k < i+per; k++ {
+				for k := i; k < min(i+per, len(lines)); k++ {
 					if k > i {
 						row += "   "
 					}

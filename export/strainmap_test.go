@@ -154,7 +154,7 @@ func TestStrainMapColours(t *testing.T) {
 // its tile; a marking without slits has no such layer.
 func TestSlitsOnCutSheets(t *testing.T) {
 	layout, laid := bulged(t)
-	tilings, _, err := masks.Tile(laid, layout.Spec.Film)
+	tilings, _, err := masks.Tile(layout, laid)
 	require.NoError(t, err)
 	require.NotEmpty(t, laid[0].Slits)
 	require.Empty(t, laid[1].Slits)

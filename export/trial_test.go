@@ -22,7 +22,7 @@ func demoTilings(t testing.TB) (*layouts.Layout, []masks.Tiling) {
 	require.NoError(t, err)
 	laid, _, err := masks.Lay(l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
-	tilings, _, err := masks.Tile(laid, spec.Film)
+	tilings, _, err := masks.Tile(l, laid)
 	require.NoError(t, err)
 	return l, tilings
 }

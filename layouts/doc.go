@@ -80,7 +80,7 @@
 // # The rest of the file
 //
 // rules: date and nation. film: web, margin (across, lead, tail), field,
-// longest, strain. paint: order of spraying and colours (hex, name, standard).
+// longest, strain, seam, grain. paint: order of spraying and colours (hex, name, standard).
 // evidence: id, class E1 (paint on this airframe) to E7 (guess), what.
 //
 // # Strain of the film
@@ -94,6 +94,17 @@
 //	    warm: 2 %        # no more: lay it warm, from the centre out
 //	    split: 4 %       # no more: slit it in the waste, or split it; above: pieces
 //	    stretched: {easy: 2 %, warm: 5 %, split: 15 %}
+//
+// # Seams and grain
+//
+// Film wider than the web is cut in tiles. They meet edge to edge, or the upper and
+// the left tile reach over the seam; grain: keep turns no film on the web:
+//
+//	film:
+//	  seam: overlap            # or butt, the usual value
+//	  overlap: 1/8 in          # where paint is near: at most 1/8 in
+//	  waste-overlap: 1/2 in    # elsewhere: at most 1/2 in
+//	  grain: keep              # or free, the usual value
 //
 // # Mistakes
 //

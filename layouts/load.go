@@ -202,17 +202,18 @@ func (r *layoutReader) film(v value) FilmSpec {
 	s := FilmSpec{
 		Web: 24 * geometry.Inch, Across: 0.75 * geometry.Inch, Lead: 1 * geometry.Inch,
 		Tail: 2 * geometry.Inch, Field: 1.5 * geometry.Inch, Longest: 48 * geometry.Inch,
-		Strain: UsualStrain(),
+		Strain: UsualStrain(), Seam: UsualSeam(),
 	}
 	if !v.written() {
 		return s
 	}
 	s.Place = v.place()
-	f := v.fields("film", "", "web margin field longest strain")
+	f := v.fields("film", "", "web margin field longest strain "+seamKeys)
 	s.Web = f.at("web").or(s.Web, value.positive)
 	s.Field = f.at("field").or(s.Field, value.positive)
 	s.Longest = f.at("longest").or(s.Longest, value.positive)
 	s.Strain = f.at("strain").strain()
+	s.Seam = f.seam()
 	if m := f.at("margin"); m.written() {
 		margin := m.fields("margin", "", "across lead tail")
 		read := func(key string, usual geometry.Length) geometry.Length {

@@ -363,6 +363,7 @@ type FilmSpec struct {
 	Field   geometry.Length // film kept around the paint; the registration marks stand in it
 	Longest geometry.Length // longest tile along the web
 	Strain  StrainBands     // how much strain of the film asks for what
+	Seam    SeamSpec        // how tiles meet and lie on the web
 }
 
 // PaintSpec is the paint shop's part.

@@ -50,8 +50,8 @@ func buildCommand(out, errs io.Writer) *cobra.Command {
 		Use:   "build [LAYOUT]",
 		Short: "write the whole job pack",
 		Long: `Write the whole job pack: cut files for every pass and tile (SVG and PDF), side
-views, trial prints on paper and pounce patterns, tape checklist, report.json, and
-manifest.txt with checksums.
+views, the film on the web, trial prints on paper and pounce patterns, tape
+checklist, report.json, and manifest.txt with checksums.
 
 The pack is written whole or not at all. A folder that this program did not
 write, or one of whose files was changed since, is left alone.`,
@@ -128,7 +128,8 @@ func summary(w io.Writer, dir string, r Report) {
 		fmt.Fprintf(w, "%-20s %-11s %-6s %6.1f / %4.1f %7s x %5s %5d %5d  %s\n", strings.TrimSuffix(m.ID, "-"+m.Side), m.Surface, m.Side,
 			m.Anchor.FS, m.Anchor.WL, geometry.FormatNumber(m.Masks[0].Width, 3), geometry.FormatNumber(m.Masks[0].Height, 3), len(m.Masks), tiles, skin)
 	}
-	fmt.Fprintf(w, "\nfilm:  %s, %.1f ft of %s in web laid one after another, %.0f %% waste\n", counted(files, "tile"), r.Film.Run/12, geometry.FormatNumber(r.Film.Web, 3), r.Film.Waste*100)
+	fmt.Fprintf(w, "\nfilm:  %s, %.1f ft of %s in web, %.0f %% waste; no nesting can be under %.1f ft, shelves need %.1f ft\n",
+		counted(files, "tile"), r.Film.Run/12, geometry.FormatNumber(r.Film.Web, 3), r.Film.Waste*100, r.Film.LowerBound/12, r.Film.Shelves/12)
 	for _, p := range r.Paint {
 		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat\n", p.Colour, p.Area)
 	}
@@ -140,7 +141,7 @@ func summary(w io.Writer, dir string, r Report) {
 			fmt.Fprintf(w, "      hint: %s\n", f.Hint)
 		}
 	}
-	fmt.Fprintf(w, "\nwritten to %s: the cut files in cut/, the views, tape-checklist.md and .csv, report.json, manifest.txt\n", dir)
+	fmt.Fprintf(w, "\nwritten to %s: the cut files in cut/, film-run.svg, the views, tape-checklist.md and .csv, report.json, manifest.txt\n", dir)
 	fmt.Fprintln(w, "Layout aid, not approved data. Measure a 10 in scale bar on the first film before you cut the rest.")
 }
 

@@ -11,6 +11,7 @@ type Job struct {
 	Layout      *layouts.Layout
 	Laid        []masks.Laid
 	Tilings     []masks.Tiling
+	Run         masks.Run
 	Checkpoints []masks.Checkpoint
 	Findings    []layouts.Finding
 }
@@ -28,15 +29,16 @@ func plan(spec *layouts.Spec, say progress) (*Job, error) {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	tilings, more, err := masks.Tile(laid, spec.Film) // film to the web, with registration marks
+	tilings, more, err := masks.Tile(layout, laid) // film to the web, with registration marks
 	if err != nil {
 		return nil, err
 	}
 	findings = append(findings, more...)
+	run := masks.Nest(masks.Films(tilings), spec.Film)                                // all films on the web
 	checkpoints, more, err := masks.Checklist(layout, tilings, geometry.NetTolerance) // marks to tapes
 	if err != nil {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	return &Job{Layout: layout, Laid: laid, Tilings: tilings, Checkpoints: checkpoints, Findings: findings}, nil
+	return &Job{Layout: layout, Laid: laid, Tilings: tilings, Run: run, Checkpoints: checkpoints, Findings: findings}, nil
 }

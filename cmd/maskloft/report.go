@@ -41,6 +41,7 @@ type ReportMarking struct {
 	Strain     ReportStrain   `json:"strain"`
 	Advice     string         `json:"advice"` // how to lay the film: practice, not a standard
 	Slits      []ReportSlit   `json:"slits"`  // proposed in the waste
+	Seams      []ReportSeam   `json:"seams"`  // the same for every pass
 	Net        ReportNet      `json:"net"`
 	SkinHeight float64        `json:"height_skin_in"`
 	SideHeight float64        `json:"height_side_in"`
@@ -100,6 +101,7 @@ type ReportTile struct {
 	Audited      float64      `json:"audited_in"` // largest deviation of the files read back
 	FilmMin      [2]float64   `json:"film_min"`   // lower left corner of the tile in the marking's flat
 	Registration []ReportMark `json:"registration"`
+	Ticks        []string     `json:"match_ticks"` // the same number on the neighbour
 }
 
 // ReportMark is one registration mark: in the marking's flat, and on the skin.
@@ -139,14 +141,6 @@ type ReportFinding struct {
 	Source    string         `json:"source"`
 }
 
-// ReportFilm is the film of the whole job, tiles laid one after another on the
-// web.
-type ReportFilm struct {
-	Web   float64 `json:"web_in"`
-	Run   float64 `json:"run_in"`
-	Waste float64 `json:"waste"` // fraction of the run that is not film of a tile
-}
-
 // ReportPaint is the painted area of one paint, one coat.
 type ReportPaint struct {
 	Colour string  `json:"colour"`
@@ -179,7 +173,7 @@ func reportOf(j *Job, files []cutFile) Report {
 		m := ReportMarking{
 			ID: l.ID(), Surface: l.Placement.On, Side: l.Placement.Side.String(), True: string(l.Placement.Marking.True),
 			Anchor: reportPosition(l.Placement.Anchor), Exact: l.Exact,
-			Strain: reportStrain(l), Advice: string(l.Advice), Slits: []ReportSlit{},
+			Strain: reportStrain(l), Advice: string(l.Advice), Slits: []ReportSlit{}, Seams: reportSeams(t),
 			Net:        ReportNet{Nodes: settled.Nodes, Spacing: round6(settled.Spacing), Moved: round9(settled.Moved)},
 			SkinHeight: round6(along), SideHeight: round6(side),
 		}
@@ -215,7 +209,7 @@ func reportOf(j *Job, files []cutFile) Report {
 	for _, f := range j.Findings {
 		r.Findings = append(r.Findings, reportFinding(f))
 	}
-	r.Film = filmRun(files, spec.Film)
+	r.Film = filmRun(j.Run)
 	for _, c := range spec.Paint.Colours {
 		if a, ok := areas[c.ID]; ok {
 			r.Paint = append(r.Paint, ReportPaint{c.ID, round6(a / 144)})
@@ -244,44 +238,20 @@ func reportTape(t masks.Taping) ReportTape {
 }
 
 func reportTile(t masks.Tiling, f cutFile) ReportTile {
-	rect := f.piece.Cell.Rect
+	rect := f.piece.Cell.Bounds()
 	rt := ReportTile{
 		ID: f.piece.ID, SVG: f.svg, PDF: f.pdf, Width: round6(rect.Width()), Height: round6(rect.Height()),
 		PageWidth: round6(f.sheet.Width), PageHeight: round6(f.sheet.Height), Audited: round9(f.audited),
-		FilmMin: [2]float64{round6(rect.Min.X), round6(rect.Min.Y)}, Registration: []ReportMark{},
+		FilmMin: [2]float64{round6(rect.Min.X), round6(rect.Min.Y)}, Registration: []ReportMark{}, Ticks: []string{},
+	}
+	for _, i := range f.piece.Cell.Ticks {
+		rt.Ticks = append(rt.Ticks, t.Ticks[i].ID)
 	}
 	for _, i := range f.piece.Cell.Marks {
 		m := t.Marks[i]
 		rt.Registration = append(rt.Registration, ReportMark{m.ID, [2]float64{round6(m.Film.X), round6(m.Film.Y)}, reportPosition(m.Skin)})
 	}
 	return rt
-}
-
-// filmRun lays the tiles one after another on the web, half an inch apart
-// (common practice, no source).
-func filmRun(files []cutFile, film layouts.FilmSpec) ReportFilm {
-	run, used := 0.0, 0.0
-	for i, f := range files {
-		rect := f.piece.Cell.Rect
-		w, h := rect.Width(), rect.Height()
-		if f.turned {
-			w, h = h, w
-		}
-		if i > 0 {
-			run += 0.5
-		}
-		run += w
-		used += w * h
-	}
-	web := film.Web.Inches()
-	if len(files) > 0 {
-		run += (film.Lead + film.Tail).Inches()
-	}
-	out := ReportFilm{Web: round6(web), Run: round6(run)}
-	if run > 0 {
-		out.Waste = round6(1 - used/(web*run))
-	}
-	return out
 }
 
 // bytes returns the report as indented JSON with a final newline.

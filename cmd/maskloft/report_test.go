@@ -220,33 +220,52 @@ func checkMarking(t *testing.T, m node, tiling masks.Tiling, dir string, files m
 
 // Film and paint of the report are the sums of its tiles and masks.
 func TestReportTotals(t *testing.T) {
-	job := demoJob(t)
 	_, report := demoReport(t)
-	tiles, area, run := 0, 0.0, 0.0
+	area := 0.0
+	size := map[string][2]float64{} // of each tile
 	paint := map[string]float64{}
 	for _, m := range report.at("markings").items() {
 		for _, k := range m.at("masks").items() {
 			whole := 0.0
 			for _, tile := range k.at("tiles").items() {
 				w, h := tile.at("width_in").number(), tile.at("height_in").number()
-				tiles++
+				size[tile.at("id").text()] = [2]float64{w, h}
 				area += w * h
 				whole += w * h
-				run += w // none is turned in the demo
 			}
 			assert.InDelta(t, k.at("width_in").number()*k.at("height_in").number(), whole, 1e-5)
 			paint[k.at("colour").text()] += whole - k.at("area_in2").number()
 		}
 	}
-	for _, tiling := range job.Tilings {
-		require.False(t, tiling.Turned)
-	}
 	film := report.at("film")
 	film.at("web_in").is(24)
-	// 1 in before the first cut, 2 in after the last, half an inch between tiles
-	run += 1 + 2 + 0.5*float64(tiles-1)
-	film.at("run_in").is(run)
-	film.at("waste").is(1 - area/(24*run))
+	film.at("usable_in").is(22.5)
+	end := 0.0
+	var boxes [][4]float64
+	for i, p := range film.at("placed").items() {
+		assert.Equal(t, float64(i+1), p.at("number").number())
+		id := p.at("id").text()
+		w, h := size[id][0], size[id][1]
+		delete(size, id)
+		if p.at("turned").value.(bool) {
+			w, h = h, w
+		}
+		p.at("along_in").is(w)
+		p.at("across_in").is(h)
+		x, y := p.at("x_in").number(), p.at("y_in").number()
+		assert.True(t, x >= 1-1e-6 && y >= 0.75-1e-6 && y+h <= 24-0.75+1e-5, "%s lies between the margins", id)
+		for _, b := range boxes {
+			assert.True(t, x >= b[2]+0.5-1e-5 || b[0] >= x+w+0.5-1e-5 || y >= b[3]+0.5-1e-5 || b[1] >= y+h+0.5-1e-5, "%s lies half an inch from every other", id)
+		}
+		boxes = append(boxes, [4]float64{x, y, x + w, y + h})
+		end = max(end, x+w)
+	}
+	assert.Empty(t, size, "tiles that are not on the web")
+	run := film.at("run_in").number()
+	assert.InDelta(t, end+2, run, 1e-5, "2 in after the last cut")
+	assert.InDelta(t, 1-area/(24*run), film.at("waste").number(), 1e-5)
+	assert.LessOrEqual(t, film.at("run_lower_bound_in").number(), run)
+	assert.LessOrEqual(t, run, film.at("run_on_shelves_in").number())
 
 	list := report.at("paint").items()
 	assert.Len(t, list, len(paint))

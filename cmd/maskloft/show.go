@@ -11,7 +11,7 @@ import (
 )
 
 // stages are what --show prints.
-var stages = []string{"spec", "layout", "masks", "tiles", "checklist"}
+var stages = []string{"spec", "layout", "masks", "tiles", "run", "checklist"}
 
 // checkStage refuses a stage that --show does not know; none is fine.
 func checkStage(stage string) error {
@@ -46,6 +46,7 @@ func show(w io.Writer, stage string, j *Job) error {
 				n(float64(m.Where.FS)), n(float64(m.Where.WL)), m.Where.Hold, m.True, m.Handed)
 		}
 		fmt.Fprintf(w, "film web %v across %v field %v longest %v\n", s.Film.Web, s.Film.Across, s.Film.Field, s.Film.Longest)
+		fmt.Fprintf(w, "seam %s overlap %v waste %v grain %s\n", s.Film.Seam.Style, s.Film.Seam.Overlap, s.Film.Seam.Waste, s.Film.Seam.Grain)
 		fmt.Fprintf(w, "strain squeezed %v stretched %v\n", s.Film.Strain.Squeezed, s.Film.Strain.Stretched)
 	case "layout":
 		for _, p := range j.Layout.Placed {
@@ -67,6 +68,12 @@ func show(w io.Writer, stage string, j *Job) error {
 	case "tiles":
 		for _, t := range j.Tilings {
 			fmt.Fprintf(w, "tiling %s rows %d columns %d turned %v\n", t.Laid.ID(), t.Rows, t.Columns, t.Turned)
+			for _, s := range t.Seams {
+				fmt.Fprintf(w, "  seam %s at %s broken %v crossings %d flat %d tape %s cost %s\n", seamWord(s), n(s.At), s.Broken, s.Crossings, s.Flat, n(s.OnTape), n(s.Cost))
+			}
+			for _, k := range t.Ticks {
+				fmt.Fprintf(w, "  tick %s at %s %s\n", k.ID, n(k.At.X), n(k.At.Y))
+			}
 			for _, m := range t.Marks {
 				fmt.Fprintf(w, "  mark %s film %s %s skin %v\n", m.ID, n(m.Film.X), n(m.Film.Y), m.Skin)
 			}
@@ -77,6 +84,12 @@ func show(w io.Writer, stage string, j *Job) error {
 				}
 				fmt.Fprintf(w, "  tile %d-%d %s marks %s\n", c.Row, c.Column, rect(c.Rect), strings.Join(names, " "))
 			}
+		}
+	case "run":
+		r := j.Run
+		fmt.Fprintf(w, "run %s shelves %s bound %s web %s usable %s waste %s\n", n(r.Length.Inches()), n(r.Shelves.Inches()), n(r.LowerBound.Inches()), n(r.Web.Inches()), n(r.Usable.Inches()), n(r.Waste()))
+		for _, f := range r.Films {
+			fmt.Fprintf(w, "film %d %s %s across %v\n", f.Number, f.ID, rect(f.Rect), f.Across)
 		}
 	case "checklist":
 		for _, c := range j.Checkpoints {

@@ -21,7 +21,6 @@ const auditTolerance = geometry.OutlineTolerance / 100
 type cutFile struct {
 	mask     string
 	piece    masks.Piece
-	turned   bool
 	sheet    export.Sheet
 	svg, pdf string // names in the pack
 	data     [2][]byte
@@ -30,7 +29,7 @@ type cutFile struct {
 
 // cutFiles draws, writes and reads back every tile of every mask, in the order
 // of markings, passes and tiles.
-func cutFiles(tilings []masks.Tiling, say func(string)) ([]cutFile, error) {
+func cutFiles(tilings []masks.Tiling, run masks.Run, say func(string)) ([]cutFile, error) {
 	var files []cutFile
 	for _, t := range tilings {
 		for _, m := range t.Laid.Masks {
@@ -39,8 +38,9 @@ func cutFiles(tilings []masks.Tiling, say func(string)) ([]cutFile, error) {
 				return nil, err
 			}
 			for _, p := range pieces {
+				p.Number = run.Number(p.ID)
 				sheet := export.CutSheet(t, m, p)
-				files = append(files, cutFile{mask: m.ID, piece: p, turned: t.Turned, sheet: sheet, svg: "cut/" + p.ID + ".svg", pdf: "cut/" + p.ID + ".pdf"})
+				files = append(files, cutFile{mask: m.ID, piece: p, sheet: sheet, svg: "cut/" + p.ID + ".svg", pdf: "cut/" + p.ID + ".pdf"})
 			}
 		}
 	}
@@ -73,7 +73,7 @@ func (f *cutFile) write() error {
 
 // writePack writes the whole pack or nothing.
 func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, error) {
-	files, err := cutFiles(j.Tilings, say.step("writing"))
+	files, err := cutFiles(j.Tilings, j.Run, say.step("writing"))
 	if err != nil {
 		return Report{}, err
 	}
@@ -103,6 +103,10 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 		return Report{}, err
 	}
 	drawn = append(drawn, paperwork...)
+	run, err := picture("film-run.svg", export.RunPicture(j.Layout.Spec.Name, j.Run))
+	if err != nil {
+		return Report{}, err
+	}
 	list, err := export.TapeCSV(j.Checkpoints)
 	if err != nil {
 		return Report{}, err
@@ -111,7 +115,7 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 	if err != nil {
 		return Report{}, err
 	}
-	drawn = append(append(drawn, strain...), packFile{"tape-checklist.csv", list},
+	drawn = append(append(drawn, strain...), run, packFile{"tape-checklist.csv", list},
 		packFile{"tape-checklist.md", export.TapeText(j.Layout, j.Checkpoints)}, packFile{"report.json", data})
 	for _, f := range drawn {
 		if err := pack.Add(f.name, f.data); err != nil {

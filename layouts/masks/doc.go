@@ -2,6 +2,7 @@
 //
 //	Lay:  Layout -> []Laid    each marking flat, with one Mask for every pass
 //	Tile: Laid   -> Tiling    the film cut to the web, with registration marks
+//	Nest: Tiling -> Run       all films of the job on the web
 //
 // A pass is one spray of one paint. Its mask is the film that lies on the
 // aircraft while it is sprayed: the opening is what gets the paint, the film is

@@ -77,7 +77,7 @@ type work struct {
 func worked(t testing.TB, name string, l *layouts.Layout) work {
 	t.Helper()
 	laid, findings := lay(t, l)
-	tilings, more, err := Tile(laid, l.Spec.Film)
+	tilings, more, err := Tile(l, laid)
 	require.NoError(t, err)
 	return work{name, l, laid, tilings, append(findings, more...)}
 }

@@ -138,7 +138,7 @@ func TestSeamsKeepTheLimits(t *testing.T) {
 	for web := 6.0; web < 20; web += 1.7 {
 		for longest := 5.0; longest < 40; longest += 1.3 {
 			film := layouts.FilmSpec{Web: g.Length(web), Across: 0.5, Longest: g.Length(longest), Field: 1.5}
-			tiling, _, err := tileOne(l, film)
+			tiling, _, err := tileOne(l, film, nil)
 			require.NoError(t, err)
 			x, y := longest, web-1
 			if tiling.Turned {
@@ -206,7 +206,7 @@ func TestTileErrors(t *testing.T) {
 		{Web: 24, Across: 0.75},
 	} {
 		film.Place = layouts.Place{File: "a.yaml", Line: 3, Column: 7}
-		out, _, err := Tile(laid, film)
+		out, _, err := Tile(&layouts.Layout{Spec: &layouts.Spec{Film: film}}, laid)
 		require.Nil(t, out)
 		require.Error(t, err)
 		assert.True(t, strings.HasPrefix(err.Error(), "a.yaml:3:7: "), err.Error())

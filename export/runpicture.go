@@ -1,0 +1,195 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	g "maskloft/geometry"
+	"maskloft/glyphs"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// runWide is the width of the picture of a run and runLeft the left end of its web,
+// both in inches of the sheet.
+const (
+	runWide = 17.0
+	runLeft = 0.9
+)
+
+// Inks of the picture of a run.
+var (
+	inkWeb    = Ink{Stroke: "#1a1a1a", Width: 0.012, Fill: "#f4f1ea"}
+	inkEdge   = Ink{Fill: "#e4ded2"} // what the cutter cannot reach
+	inkFilm   = Ink{Stroke: "#1f5f7a", Width: 0.010, Fill: "#cfe0e6"}
+	inkArrow  = Ink{Stroke: "#1f5f7a", Width: 0.012}
+	inkRunEnd = Ink{Stroke: "#5c6b73", Width: 0.010, Dash: []float64{0.08, 0.05}}
+)
+
+// runPart is a length of the run that is drawn as one row, in inches of film.
+type runPart struct{ from, to float64 }
+
+// RunPicture draws how the films of a job lie on the web: rows of the run, read from
+// the left and from the top, each film with its number along the run, its id, its
+// size, and an arrow to the top of its drawing. A row ends where no film is parted, if
+// it can. It is a picture, not a file to cut.
+func RunPicture(title string, run masks.Run) Sheet {
+	web, length := run.Web.Inches(), run.Length.Inches()
+	scale, parts := runScale(run)
+	row := web*scale + 0.75
+	s := Sheet{Title: title + ", film on the web", Width: runWide, Height: 1.75 + row*float64(len(parts)) + 0.55}
+	ground, films, notes := Layer{Name: "web"}, Layer{Name: "films"}, Layer{Name: "notes"}
+	head, _ := glyphs.Label(title, 0.2, true)
+	notes.Items = append(notes.Items,
+		Item{Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: 0.35, Y: 0.35}, Max: g.Point{X: runWide - 0.35, Y: s.Height - 0.35}})}, Ink: Ink{Stroke: "#1a1a1a", Width: 0.012}},
+		Item{Path: head.Moved(g.Vec{X: 0.6, Y: s.Height - 0.8}), Ink: inkText},
+		textAt(runWords(run), 0.11, 0.6, s.Height-1.05, 0, inkTextSoft),
+		textAt("film on the web, cut side up", 0.15, runWide-0.6, s.Height-0.78, 1, inkText),
+		textAt(fmt.Sprintf("scale 1:%s", g.FormatNumber(1/scale, 1)), 0.11, runWide-0.6, s.Height-1.05, 1, inkTextSoft),
+		textAt("A picture: do not scale or cut from it. x along the web from its beginning, in inches; numbers run along the web.", 0.1, 0.6, 0.52, 0, inkTextSoft),
+	)
+	margin := (web - run.Usable.Inches()) / 2
+	for i, p := range parts {
+		top := s.Height - 1.4 - row*float64(i)
+		at := func(x, y float64) g.Point {
+			return g.Point{X: runLeft + (x-p.from)*scale, Y: top - web*scale + y*scale}
+		}
+		box := func(x0, y0, x1, y1 float64) g.Path {
+			return g.Path{g.Rectangle(g.Rect{Min: at(x0, y0), Max: at(x1, y1)})}
+		}
+		ground.Items = append(ground.Items, Item{ID: fmt.Sprintf("web-row-%d", i+1), Path: box(p.from, 0, p.to, web), Ink: inkWeb})
+		if margin > 0 {
+			ground.Items = append(ground.Items, Item{Path: box(p.from, 0, p.to, margin), Ink: inkEdge}, Item{Path: box(p.from, web-margin, p.to, web), Ink: inkEdge})
+		}
+		for _, x := range [2]float64{run.Lead.Inches(), length - run.Tail.Inches()} {
+			if x >= p.from && x <= p.to {
+				ground.Items = append(ground.Items, Item{Path: g.Path{g.Polyline(at(x, 0), at(x, web))}, Ink: inkRunEnd})
+			}
+		}
+		for x := math.Ceil(p.from/12-1e-9) * 12; x <= p.to+1e-9; x += 12 {
+			q := at(x, 0)
+			notes.Items = append(notes.Items, Item{Path: g.Path{g.Polyline(q, q.Add(g.Vec{Y: -0.08}))}, Ink: inkStructure},
+				textAt(g.FormatNumber(x, 0), 0.1, q.X, q.Y-0.22, 0.5, inkTextSoft))
+		}
+		notes.Items = append(notes.Items, textAt(g.FormatNumber(web, 3)+" in", 0.1, runLeft-0.08, top-web*scale/2-0.05, 1, inkTextSoft))
+		for _, f := range run.Films {
+			x0, x1 := math.Max(f.Rect.Min.X, p.from), math.Min(f.Rect.Max.X, p.to)
+			if x1-x0 < g.OutlineTolerance {
+				continue
+			}
+			id := fmt.Sprintf("film-%d", f.Number)
+			if x0 > f.Rect.Min.X {
+				id += "-continued"
+			}
+			films.Items = append(films.Items, Item{ID: id, Path: box(x0, f.Rect.Min.Y, x1, f.Rect.Max.Y), Ink: inkFilm})
+			a, b := at(x0, f.Rect.Min.Y), at(x1, f.Rect.Max.Y)
+			films.Items = append(films.Items, filmWords(f, g.Rect{Min: a, Max: b})...)
+		}
+	}
+	s.Layers = []Layer{ground, films, notes}
+	return s
+}
+
+// runWords says what the run comes to.
+func runWords(run masks.Run) string {
+	n := func(l g.Length) string { return g.FormatNumber(l.Inches(), 3) }
+	grain := "films turned where that saves film"
+	if run.Grain == layouts.KeepGrain {
+		grain = "grain kept: no film turned"
+	}
+	return fmt.Sprintf("%d films, run of %s in (%s ft) on a web of %s in, %s in of it usable; waste %s %%; no nesting can be under %s in, shelves need %s in; %s",
+		len(run.Films), n(run.Length), g.FormatNumber(run.Length.Inches()/12, 1), n(run.Web), n(run.Usable),
+		g.FormatNumber(run.Waste()*100, 0), n(run.LowerBound), n(run.Shelves), grain)
+}
+
+// runScale returns the largest scale, not over 1 to 6, at which the rows of the run
+// keep to a sheet half as high again as it is wide, and the rows.
+func runScale(run masks.Run) (float64, []runPart) {
+	wide := runWide - runLeft - 0.6
+	for n := 6.0; ; n += 2 {
+		parts := runParts(run, wide*n)
+		if (run.Web.Inches()/n+0.75)*float64(len(parts)) <= runWide*1.5-2.3 || n > 200 {
+			return 1 / n, parts
+		}
+	}
+}
+
+// runParts cuts a run into rows of at most a length: where no film is parted, if there
+// is such a place in the last half of the row.
+func runParts(run masks.Run, most float64) []runPart {
+	length := run.Length.Inches()
+	var out []runPart
+	for from := 0.0; ; {
+		if length-from <= most {
+			return append(out, runPart{from, length})
+		}
+		to := from + most
+		for _, f := range run.Films {
+			x := f.Rect.Max.X + masks.WebGap.Inches()/2
+			if x <= from+most/2 || x > from+most || x <= to && to < from+most {
+				continue
+			}
+			clear := true
+			for _, o := range run.Films {
+				clear = clear && (o.Rect.Max.X <= x || o.Rect.Min.X >= x)
+			}
+			if clear {
+				to = x
+			}
+		}
+		out = append(out, runPart{from, to})
+		from = to
+	}
+}
+
+// filmWords sets the number, id and size of a film into its rectangle, as large as
+// there is room, and the arrow to the top of its drawing.
+func filmWords(f masks.PlacedFilm, r g.Rect) []Item {
+	var out []Item
+	const pad = 0.06
+	up := g.Vec{Y: 1}
+	if f.Across { // turned by 90 degrees, to the left
+		up = g.Vec{X: -1}
+	}
+	tail := g.Point{X: r.Max.X - pad - 0.1, Y: r.Min.Y + pad + 0.1}
+	if r.Width() > 0.6 && r.Height() > 0.35 {
+		if f.Across {
+			tail.X = r.Max.X - pad
+		} else {
+			tail.Y = r.Min.Y + pad
+		}
+		head := tail.Add(up.Scale(0.22))
+		barb := func(side float64) g.Point {
+			return head.Add(up.Scale(-0.07)).Add(up.Perp().Scale(side * 0.05))
+		}
+		out = append(out, Item{Path: g.Path{g.Polyline(tail, head), g.Polyline(barb(1), head, barb(-1))}, Ink: inkArrow})
+	}
+	size := fmt.Sprintf("%s x %s in", g.FormatNumber(f.Width.Inches(), 3), g.FormatNumber(f.Height.Inches(), 3))
+	number := fmt.Sprint(f.Number)
+	middle := len(f.ID)/2 + strings.Index(f.ID[len(f.ID)/2:], "-") + 1 // a hyphen past the middle, or the middle
+	for _, set := range []struct {
+		lines []string
+		least float64 // the smallest letters it is set in
+	}{
+		{[]string{number + "  " + f.ID, size}, 0.09}, {[]string{number + "  " + f.ID + "  " + size}, 0.09},
+		{[]string{number + "  " + f.ID[:middle], f.ID[middle:], size}, 0.08}, {[]string{number, f.ID, size}, 0.05},
+		{[]string{number + "  " + f.ID + "  " + size}, 0.05}, {[]string{number + "  " + f.ID}, 0.05}, {[]string{number}, 0.03},
+	} {
+		for cap := 0.12; cap >= set.least-1e-9; cap -= 0.01 {
+			width, lead := 0.0, cap*1.6
+			for _, l := range set.lines {
+				_, w := glyphs.Label(l, cap, false)
+				width = math.Max(width, w)
+			}
+			if width > r.Width()-2*pad || lead*float64(len(set.lines)) > r.Height()-pad {
+				continue
+			}
+			for i, l := range set.lines {
+				out = append(out, textAt(l, cap, r.Min.X+pad, r.Max.Y-pad-cap-lead*float64(i), 0, inkText))
+			}
+			return out
+		}
+	}
+	return out
+}

@@ -1,0 +1,76 @@
+package masks
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// inspectSeams reports the seams that had to break a rule, one finding a seam.
+func (t Tiling) inspectSeams(d division, film layouts.FilmSpec) []layouts.Finding {
+	var out []layouts.Finding
+	for _, s := range t.Seams {
+		if s.Keeps() {
+			continue
+		}
+		f := layouts.Finding{
+			Level: layouts.Note, Rule: "seam", Marking: t.Laid.ID(), Where: t.Laid.Placement.Anchor,
+			Expected: "0", Tolerance: "none", Source: "common practice, no source",
+			Hint: "widen film: web: or lengthen film: longest:, or bridge the seam with fine-line tape where it meets paint",
+		}
+		var broken []string
+		first := seamRuleCount
+		for r, n := range s.Broken {
+			if n > 0 {
+				first = min(first, SeamRule(r))
+				broken = append(broken, brokenWords(SeamRule(r), n))
+			}
+		}
+		if first == AlongEdge {
+			f.Level = layouts.Warn
+		}
+		f.Measured = strings.Join(broken, ", ")
+		name, limit, way := "level seam", d.limitY, upDown(t.Laid, s.At)
+		middle := g.Point{X: t.Laid.Field.Centre().X, Y: s.At}
+		if s.Upright {
+			name, limit, way = "upright seam", d.limitX, sideways(t.Laid, s.At)
+			middle = g.Point{X: s.At, Y: t.Laid.Field.Centre().Y}
+		}
+		if t.Laid.Map != nil {
+			if at, ok := t.Laid.Map.PositionOf(middle); ok {
+				f.Where = at
+			}
+		}
+		place := "through the anchor"
+		if math.Abs(s.At) >= g.OutlineTolerance {
+			place = fmt.Sprintf("%s in %s of the anchor", g.FormatNumber(math.Abs(s.At), 3), way)
+		}
+		f.Message = fmt.Sprintf("%s: the %s %s %s: no place that tiles of at most %s in leave keeps clear of all",
+			t.Laid.ID(), name, place, f.Measured, g.FormatNumber(limit, 3))
+		out = append(out, f)
+	}
+	return out
+}
+
+// brokenWords says what a seam does to n of what a rule protects.
+func brokenWords(r SeamRule, n int) string {
+	many := func(one string) string {
+		if n == 1 {
+			return "1 " + one
+		}
+		return fmt.Sprintf("%d %ss", n, one)
+	}
+	switch r {
+	case AlongEdge:
+		return "runs along " + many("paint edge")
+	case ThroughIsland:
+		return "cuts " + many("island") + " of film"
+	case NearCorner:
+		return "passes " + many("corner") + " within 1/2 in"
+	default:
+		return "passes " + many("acute point") + " within 1 in"
+	}
+}

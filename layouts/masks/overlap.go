@@ -1,0 +1,91 @@
+package masks
+
+import (
+	"math"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// wasteClear is how far from paint the wider overlap of the waste ends, in inches
+// (common practice, no source).
+const wasteClear = 1.0 / 2
+
+// setReach sets what the film of each tile covers. With a butt seam that is its cell.
+// With an overlap the upper tile reaches down over a level seam and the left tile to
+// the right over an upright one: by the overlap, and by that of the waste where no
+// paint lies within half an inch of the strip. Where four tiles meet, the upper left
+// one covers the corner too. Laid on the aircraft from the last to the first, each
+// comes to lie over the edges of those before it.
+func (t *Tiling) setReach(s layouts.SeamSpec) error {
+	paint := polygonsOf(t.Laid.Painted)
+	for i := range t.Cells {
+		c := &t.Cells[i]
+		r := c.Rect
+		grown := r
+		right, down := c.Column < t.Columns, c.Row < t.Rows
+		if right {
+			grown.Max.X += s.Overlap.Inches()
+		}
+		if down {
+			grown.Min.Y -= s.Overlap.Inches()
+		}
+		c.Reach = g.Path{g.Rectangle(grown)}
+		if s.Waste <= s.Overlap {
+			continue
+		}
+		waste := s.Waste.Inches()
+		var strips []g.Rect
+		if right {
+			strips = append(strips, wasteStrips(paint, g.Rect{Min: g.Point{X: r.Max.X, Y: grown.Min.Y}, Max: g.Point{X: r.Max.X + waste, Y: r.Max.Y}}, false)...)
+		}
+		if down {
+			strips = append(strips, wasteStrips(paint, g.Rect{Min: g.Point{X: r.Min.X, Y: r.Min.Y - waste}, Max: g.Point{X: grown.Max.X, Y: r.Min.Y}}, true)...)
+		}
+		for _, strip := range strips {
+			var err error
+			if c.Reach, err = g.Union(c.Reach, g.Path{g.Rectangle(strip)}); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// wasteStrips returns the parts of a strip beside a seam that lie clear of paint, in
+// steps of a quarter of an inch; level tells that the strip runs along x.
+func wasteStrips(paint g.Path, strip g.Rect, level bool) []g.Rect {
+	const step = 0.25
+	length := strip.Height()
+	if level {
+		length = strip.Width()
+	}
+	part := func(from, to float64) g.Rect {
+		q := strip
+		if level {
+			q.Min.X, q.Max.X = strip.Min.X+from, strip.Min.X+to
+		} else {
+			q.Min.Y, q.Max.Y = strip.Min.Y+from, strip.Min.Y+to
+		}
+		return q
+	}
+	var out []g.Rect
+	begin := -1.0
+	for at := 0.0; at < length; at += step {
+		end := math.Min(length, at+step)
+		q := part(at, end)
+		// half the diagonal of the part is farther than any point of it from its middle
+		half := math.Hypot(q.Width(), q.Height()) / 2
+		free := !paint.Contains(q.Centre(), g.FlattenTolerance) && paint.Distance(q.Centre(), g.FlattenTolerance) >= wasteClear+half
+		if free && begin < 0 {
+			begin = at
+		}
+		if !free && begin >= 0 {
+			out, begin = append(out, part(begin, at)), -1
+		}
+	}
+	if begin >= 0 {
+		out = append(out, part(begin, length))
+	}
+	return out
+}

@@ -1,0 +1,114 @@
+package masks
+
+import (
+	"fmt"
+	"math"
+
+	g "maskloft/geometry"
+)
+
+// MatchTick is a short line square across a seam, drawn on both neighbours: laid
+// right, the two halves are one line. It stands in the waste of every pass.
+type MatchTick struct {
+	ID       string // a number, the same on both tiles and on every pass
+	At       g.Point
+	From, To g.Point
+	Cells    [2]int // indices into Tiling.Cells
+}
+
+// Match ticks stand at both ends of what two tiles have in common and at most six
+// inches apart between them; half an inch long (common practice, no source).
+const (
+	tickLength  = 1.0 / 2
+	tickSpacing = 6.0
+	tickInset   = 1.0 / 4 // of the end ticks from the end of the seam
+	tickClear   = 1.0 / 8 // from paint, marks and slits
+	tickLetter  = 0.4     // from the circle of a mark on the side where its letter stands
+)
+
+// setTicks puts the match ticks on every seam, after the registration marks. One whose
+// place is not free moves along the seam to the nearest that is, by less than half of
+// the way to its neighbour; where there is none it is left out.
+func (t *Tiling) setTicks() {
+	paint := polygonsOf(t.Laid.Painted)
+	for i, a := range t.Cells {
+		for j := i + 1; j < len(t.Cells); j++ {
+			p, q, ok := commonEdge(a.Rect, t.Cells[j].Rect)
+			if !ok {
+				continue
+			}
+			way := q.Sub(p).Unit()
+			first, last := tickInset, p.Dist(q)-tickInset
+			n := max(1, int(math.Ceil((last-first)/tickSpacing-1e-9)))
+			apart := (last - first) / float64(n)
+			for k := 0; k <= n; k++ {
+				want := first + apart*float64(k)
+				for try := 0; ; try++ {
+					off := float64((try+1)/2) * 0.125 * float64(1-2*(try%2))
+					if math.Abs(off) >= apart/2 {
+						break
+					}
+					if d := want + off; d < first-1e-9 || d > last+1e-9 {
+						continue
+					}
+					if at := p.Add(way.Scale(want + off)); t.addTick(paint, at, way.Perp(), i, j) {
+						break
+					}
+				}
+			}
+		}
+	}
+}
+
+// addTick adds a tick at a place, unless something is in its way.
+func (t *Tiling) addTick(paint g.Path, at g.Point, across g.Vec, i, j int) bool {
+	half := across.Scale(tickLength / 2)
+	tick := MatchTick{ID: fmt.Sprint(len(t.Ticks) + 1), At: at, From: at.Add(half.Scale(-1)), To: at.Add(half), Cells: [2]int{i, j}}
+	line := g.Path{g.Polyline(tick.From, tick.To)}
+	paint = near(paint, g.BoundsOf(tick.From, tick.To).Grown(2*tickClear))
+	for _, k := range []float64{0, 0.25, 0.5, 0.75, 1} {
+		// an eighth of the tick's length is as far as a point of it lies from the nearest of these
+		q := tick.From.Lerp(tick.To, k)
+		if paint.Contains(q, g.FlattenTolerance) || paint.Distance(q, g.FlattenTolerance) < tickClear+tickLength/8 {
+			return false
+		}
+		for _, s := range t.Laid.Slits {
+			if (g.Path{g.Polyline(s.From, s.To)}).Distance(q, g.OutlineTolerance) < tickClear+tickLength/8 {
+				return false
+			}
+		}
+	}
+	for _, m := range t.Marks {
+		clear := MarkRadius + tickClear
+		// letters stand beside their marks, towards the middle of the tile
+		if inner := t.Cells[i].Rect.Centre().X - m.Film.X; across.Y != 0 && inner*(at.X-m.Film.X) > 0 {
+			clear = MarkRadius + tickLetter
+		}
+		if line.Distance(m.Film, g.OutlineTolerance) < clear {
+			return false
+		}
+	}
+	for _, other := range t.Ticks {
+		if other.At.Dist(at) < tickLength {
+			return false
+		}
+	}
+	t.Ticks = append(t.Ticks, tick)
+	for _, c := range tick.Cells {
+		t.Cells[c].Ticks = append(t.Cells[c].Ticks, len(t.Ticks)-1)
+	}
+	return true
+}
+
+// near returns the contours of a path whose bounds meet a rectangle: all that can hold
+// a point of it, or lie within it.
+func near(p g.Path, r g.Rect) g.Path {
+	var out g.Path
+	for _, c := range p {
+		b := c.Bounds()
+		if b.Max.X >= r.Min.X && b.Min.X <= r.Max.X && b.Max.Y >= r.Min.Y && b.Min.Y <= r.Max.Y {
+			out = append(out, c)
+		}
+	}
+	return out
+}

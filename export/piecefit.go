@@ -174,6 +174,16 @@ func fitFrom(m affine, ours, theirs []piece) pieceFit {
 		off, _ := f.apart(p, coarse)
 		f.score += p.weight() * math.Max(0, 1-20*off/(size*p.ours.size()))
 	}
+	// where outlines are symmetric, the plainest map is meant
+	if f.m[0]*f.m[3]-f.m[1]*f.m[2] < 0 {
+		f.score -= 0.005
+	}
+	if math.Abs(f.m[1]) > 1e-3*size {
+		f.score -= 0.003
+	}
+	if f.m[0] < 0 && f.m[3] < 0 {
+		f.score -= 0.003
+	}
 	return f
 }
 

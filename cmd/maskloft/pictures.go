@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"slices"
 
 	"maskloft/export"
 	"maskloft/geometry"
@@ -91,4 +92,24 @@ func trials(j *Job, paper export.Paper) ([]packFile, error) {
 		out = append(out, print, pounce)
 	}
 	return out, nil
+}
+
+// ticket draws the shop ticket of the files to cut.
+func ticket(j *Job, files []cutFile, paper export.Paper) (packFile, error) {
+	masksBy := map[string]masks.Mask{}
+	tilingBy := map[string]masks.Tiling{}
+	for _, t := range j.Tilings {
+		for _, m := range t.Laid.Masks {
+			masksBy[m.ID], tilingBy[m.ID] = m, t
+		}
+	}
+	var films []export.TicketFilm
+	for _, f := range files {
+		films = append(films, export.TicketFilm{
+			Number: j.Run.Number(f.piece.ID), Tiling: tilingBy[f.mask], Mask: masksBy[f.mask], Piece: f.piece, Cut: f.piece.Film, Outline: f.piece.Film.Bounds(),
+		})
+	}
+	slices.SortStableFunc(films, func(a, b export.TicketFilm) int { return a.Number - b.Number })
+	title := "Shop ticket: " + j.Layout.Spec.Name
+	return document("shop-ticket.pdf", title, export.Ticket(paper, j.Layout, films, j.Run))
 }

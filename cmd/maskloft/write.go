@@ -102,7 +102,11 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 	if err != nil {
 		return Report{}, err
 	}
-	drawn = append(drawn, paperwork...)
+	order, err := ticket(j, files, paper)
+	if err != nil {
+		return Report{}, err
+	}
+	drawn = append(append(drawn, paperwork...), order, packFile{"dossier.md", export.Dossier(j.Layout, j.Findings)})
 	run, err := picture("film-run.svg", export.RunPicture(j.Layout.Spec.Name, j.Run))
 	if err != nil {
 		return Report{}, err

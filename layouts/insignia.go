@@ -59,6 +59,9 @@ func InsigniaFigure(rule *standards.Rule, size geometry.Length, options []Option
 		}
 		layer := Layer{Part: p.ID, Colour: p.Colour, Outline: outline}
 		if !painted[p.ID] {
+			if len(f.Layers) == 0 {
+				continue // nothing under it that it could leave bare
+			}
 			layer.Colour = standards.Ground
 		}
 		f.Layers = append(f.Layers, layer)

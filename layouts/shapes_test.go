@@ -59,6 +59,32 @@ func TestShapeAreas(t *testing.T) {
 	assert.Zero(t, area(t, "an-i-9b/star-and-bars", 40, "insignia_blue", dark))
 }
 
+// Areas of the edged stars, of the rim of the checker and of the subdued insignia in
+// closed form (derived): a star edged by w all round is the star of radius
+// 1 + w / sin 18, for its edge lines pass at sin 18 from the centre. The widths of the
+// edges themselves were not found.
+func TestEdgesAndRims(t *testing.T) {
+	star := func(w float64) float64 { k := 20 * (1 + w/sin18); return 1.12256994144896 * k * k }
+	const edge, line = 1.0 / 20, 1.0 / 40
+	assert.InDelta(t, star(edge)-star(0), area(t, "soviet-star/edged", 40, "white"), 1e-8)
+	assert.InDelta(t, star(0)+star(edge+line)-star(edge), area(t, "soviet-star/edged", 40, "soviet_red"), 1e-8)
+	assert.InDelta(t, star(2*edge)-star(edge), area(t, "soviet-star/edged-2010", 40, "russian_blue"), 1e-8)
+
+	// overall side 2.4 fields; the rim a sixth of a field (read: primidi.com)
+	field, side := 40/2.4, 40.0
+	grey := OptionChoice{"rim", "grey"}
+	assert.InDelta(t, (side+field/3)*(side+field/3)-side*side, area(t, "polish-law-2019-1351/checker", 40, "polish_grey", grey), 1e-9)
+	assert.Zero(t, area(t, "polish-law-2019-1351/checker", 40, "polish_grey"))
+	assert.InDelta(t, 800, area(t, "polish-law-2019-1351/checker", 40, "white", grey), 1e-9)
+	assert.InDelta(t, side, insignia(t, "polish-law-2019-1351/checker", 40).Bounds().Width(), 1e-12, "a rim left out takes no room")
+
+	// subdued, what is blue from 1943 is painted and the rest is bare
+	blue := area(t, "an-i-9a/blue-border", 40, "insignia_blue")
+	assert.InDelta(t, blue, area(t, "us-star/subdued", 40, "subdued_grey"), 1e-9)
+	stripe := area(t, "an-i-9b/star-and-bars", 40, "insignia_red")
+	assert.InDelta(t, blue+stripe, area(t, "us-star/subdued", 40, "subdued_grey", OptionChoice{"stripe", "with"}), 1e-9)
+}
+
 // Red leads on both sides: the left side's reader has the nose at his left hand.
 func TestFinFlashLeadsRed(t *testing.T) {
 	rule, err := standards.Find("raf-fin-flash/1942")

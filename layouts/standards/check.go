@@ -116,6 +116,9 @@ func (r *Rule) check(palette []Colour) error {
 	if err := datesOK(r.ValidFrom, r.ValidTo); err != nil {
 		return err
 	}
+	if from, to := r.bounds(); to.Before(from) {
+		return fmt.Errorf("valid_to %s is before valid_from %s", r.ValidTo, r.ValidFrom)
+	}
 	if err := r.checkOptions(); err != nil {
 		return err
 	}

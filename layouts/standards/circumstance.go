@@ -41,6 +41,9 @@ func (f ruleFile) circumstances(r *Rule) error {
 		if err == nil && d.What != "valid_from" && d.What != "valid_to" {
 			err = fmt.Errorf("dates: %q is neither valid_from nor valid_to", d.What)
 		}
+		if err == nil && (d.What == "valid_from" && r.ValidFrom == "" || d.What == "valid_to" && r.ValidTo == "") {
+			err = fmt.Errorf("dates: the rule has no %s", d.What)
+		}
 		if err == nil && d.Also == "" {
 			err = errors.New("dates: no date in also:")
 		}

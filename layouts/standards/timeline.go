@@ -1,6 +1,7 @@
 package standards
 
 import (
+	"fmt"
 	"sort"
 	"strings"
 	"time"
@@ -38,12 +39,17 @@ func Timeline(d Date, nation string) ([]Succession, error) {
 	var out []Succession
 	for _, list := range rules {
 		s := Succession{Nation: list.nation, Line: list.line}
+		var ended time.Time // the last day of s.Before
 		for _, r := range list.rules {
 			from, to := r.bounds()
+			if next := superseding(r, list.rules, first); next != nil {
+				to, _ = next.bounds()
+				to = to.AddDate(0, 0, -1)
+			}
 			switch {
 			case to.Before(first):
-				if s.Before == nil || !endOf(s.Before).After(to) {
-					s.Before = r
+				if s.Before == nil || !ended.After(to) {
+					s.Before, ended = r, to
 				}
 			case from.After(last):
 				if s.After == nil {
@@ -66,7 +72,36 @@ func Timeline(d Date, nation string) ([]Succession, error) {
 	return out, nil
 }
 
-func endOf(r *Rule) time.Time { _, to := r.bounds(); return to }
+// superseding returns the next revision of r among the rules, where it began before
+// or on a day; nil where there is none.
+func superseding(r *Rule, rules []*Rule, day time.Time) *Rule {
+	start, _ := r.bounds()
+	var next *Rule
+	for _, q := range rules {
+		from, _ := q.bounds()
+		if q.ID == r.ID && from.After(start) && !from.After(day) && next == nil {
+			next = q
+		}
+	}
+	return next
+}
+
+// String says which date is doubtful and what else is given, with its source.
+func (d Doubt) String() string {
+	verb, date := "begins", d.Rule.ValidFrom
+	if d.Other.What == "valid_to" {
+		verb, date = "ends", d.Rule.ValidTo
+	}
+	p := d.Other.Provenance
+	how := string(p.Kind) + ": " + p.Where
+	if p.Kind == Memory {
+		how = "from memory, " + p.Confidence + " confidence"
+	}
+	if p.Note != "" {
+		how += "; " + p.Note
+	}
+	return fmt.Sprintf("%s %s %s; %s is also given (%s)", d.Rule.ID, verb, date, d.Other.Also, how)
+}
 
 // line is the rules of one succession.
 type line struct {

@@ -92,76 +92,90 @@ func (p *pages) ticketChecks() {
 	p.table(t)
 }
 
-// ticketRun draws the films on the web, small.
+// ticketRun draws the films on the web, small, with their numbers: rows of the run,
+// read from the left and from the top. The picture with names and sizes is a file of
+// its own.
 func (p *pages) ticketRun(run masks.Run) {
-	picture := RunPicture("", run)
-	scale := p.width() / picture.Width
-	height := (picture.Height - 1.75) * scale
-	most := p.paper.Height - 2*pageMargin - pageFoot - 1
-	scale = math.Min(scale, scale*most/height)
-	p.heading("Films on the web", math.Min(height, most)+0.2)
-	box := p.block((picture.Height - 1.75) * scale)
-	for _, l := range picture.Layers {
-		for _, it := range l.Items {
-			if b := it.Path.Bounds(); b.Max.Y > picture.Height-1.2 || b.Min.Y < 0.6 { // its own title and foot
+	web, length := run.Web.Inches(), run.Length.Inches()
+	rows := math.Max(1, math.Ceil(length/320-1e-9))
+	part := length / rows
+	scale := math.Min(p.width()/part, 1.0/web)
+	high := web*scale + 0.1
+	p.heading("Films on the web (named and measured in film-run.svg)", high*rows+0.1)
+	box := p.block(high * rows)
+	for r := range int(rows) {
+		from, to := part*float64(r), part*float64(r+1)
+		at := func(x, y float64) g.Point {
+			return g.Point{X: box.Min.X + (x-from)*scale, Y: box.Max.Y - high*float64(r) - web*scale + y*scale}
+		}
+		p.draw(drawRect(g.Rect{Min: at(from, 0), Max: at(to, web)}, inkWeb))
+		for _, f := range run.Films {
+			x0, x1 := math.Max(f.Rect.Min.X, from), math.Min(f.Rect.Max.X, to)
+			if x1 <= x0 {
 				continue
 			}
-			it.Path = it.Path.Map(func(q g.Point) g.Point {
-				return g.Point{X: box.Min.X + q.X*scale, Y: box.Min.Y + (q.Y-0.6)*scale}
-			})
-			if it.Ink.Width *= scale; it.Ink.Width < 0.004 {
-				it.Ink.Width = 0.004
+			film := g.Rect{Min: at(x0, f.Rect.Min.Y), Max: at(x1, f.Rect.Max.Y)}
+			p.draw(drawRect(film, Ink{Stroke: inkFilm.Stroke, Width: 0.006, Fill: inkFilm.Fill}))
+			if film.Height() > 0.09 && film.Width() > 0.15 {
+				set := setSoft
+				set.ink = inkText
+				p.draw(set.at(fmt.Sprint(f.Number), film.Centre().X, film.Centre().Y-set.cap/2, 0.5))
 			}
-			it.Says = nil
-			p.draw(it)
 		}
 	}
 }
 
-// ticketFilms lists every film with its picture: what stays on the aircraft is
-// shaded, what is weeded is white.
+// ticketFilms lists every film with its picture, in two columns: what stays on the
+// aircraft is shaded, what is weeded is white.
 func (p *pages) ticketFilms(films []TicketFilm) {
 	p.heading("Films", 1.2)
-	p.text(setSoft, "Shaded: film that stays on the aircraft. White inside it: weeded, paint goes there.")
-	const high = 0.74
-	columns := []float64{0.42, 1.25, 4.1, 1.35}
-	for i, f := range films {
-		if i == 0 || p.room() < high {
-			p.need(high + 0.3)
-			head := p.block(0.24)
-			p.draw(drawRect(head, inkTableHead))
-			x := head.Min.X
-			for k, word := range []string{"no.", "picture", "film", "cut, weeded"} {
-				p.draw(setStrong.at(word, x+0.05, head.Min.Y+0.08, 0))
-				x += columns[k] * p.width() / 7.12
-			}
-		}
+	p.text(setSoft, "Shaded: film that stays on the aircraft. White inside it: weeded, paint goes there. Boxes: cut, weeded.")
+	p.space(0.04)
+	const high = 0.82
+	wide := p.width()/2 - 0.08
+	for i := 0; i < len(films); i += 2 {
 		row := p.block(high)
-		x := func(k int) float64 {
-			at := row.Min.X
-			for _, c := range columns[:k] {
-				at += c * p.width() / 7.12
-			}
-			return at
+		for k, f := range films[i:min(i+2, len(films))] {
+			left := row.Min.X + float64(k)*(wide+0.16)
+			p.ticketFilm(f, g.Rect{Min: g.Point{X: left, Y: row.Min.Y}, Max: g.Point{X: left + wide, Y: row.Max.Y}})
 		}
-		p.draw(setNumber.at(fmt.Sprint(f.Number), x(0)+0.05, row.Centre().Y-setNumber.cap/2, 0))
-		p.draw(filmPicture(f, g.Rect{Min: g.Point{X: x(1) + 0.03, Y: row.Min.Y + 0.05}, Max: g.Point{X: x(2) - 0.12, Y: row.Max.Y - 0.05}})...)
-		pl := f.Tiling.Laid.Placement
-		lines := []string{
-			f.Piece.ID,
-			fmt.Sprintf("%s %s, pass %d, %s, tile %d-%d of %d x %d", pl.Side, wingWord(pl), f.Mask.Pass, f.Mask.Paint, f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.Rows, f.Tiling.Columns),
-			fmt.Sprintf("%s x %s in (%.0f x %.0f mm), %s", g.FormatNumber(f.Outline.Width(), 3), g.FormatNumber(f.Outline.Height(), 3), f.Outline.Width()*25.4, f.Outline.Height()*25.4, piecesWords(f.Cut)),
-		}
-		for k, text := range lines {
-			set := setBody
-			if k == 0 {
-				set = setStrong
-			}
-			p.draw(set.at(text, x(2), row.Max.Y-0.2-0.19*float64(k), 0))
-		}
-		p.draw(tickBox(x(3)+0.1, row.Centre().Y-0.13, 0.26), tickBox(x(3)+0.6, row.Centre().Y-0.13, 0.26))
-		p.draw(Item{Path: g.Path{g.Polyline(row.Min, g.Point{X: row.Max.X, Y: row.Min.Y})}, Ink: inkTableLine})
 	}
+}
+
+func (p *pages) ticketFilm(f TicketFilm, box g.Rect) {
+	p.draw(Item{Path: g.Path{g.Polyline(box.Min, g.Point{X: box.Max.X, Y: box.Min.Y})}, Ink: inkTableLine})
+	p.draw(setNumber.at(fmt.Sprint(f.Number), box.Min.X+0.02, box.Max.Y-0.3, 0))
+	p.draw(tickBox(box.Min.X+0.02, box.Min.Y+0.1, 0.2), tickBox(box.Min.X+0.27, box.Min.Y+0.1, 0.2))
+	picture := g.Rect{Min: g.Point{X: box.Min.X + 0.55, Y: box.Min.Y + 0.06}, Max: g.Point{X: box.Min.X + 1.35, Y: box.Max.Y - 0.06}}
+	p.draw(filmPicture(f, picture)...)
+	pl := f.Tiling.Laid.Placement
+	x := picture.Max.X + 0.1
+	y := box.Max.Y - 0.17
+	for k, text := range []string{
+		fmt.Sprintf("%s, %s %s", pl.Marking.ID, pl.Side, wingWord(pl)),
+		fmt.Sprintf("pass %d %s, tile %d-%d of %d x %d", f.Mask.Pass, f.Mask.Paint, f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.Rows, f.Tiling.Columns),
+		fmt.Sprintf("%s x %s in", g.FormatNumber(f.Outline.Width(), 3), g.FormatNumber(f.Outline.Height(), 3)),
+		piecesWords(f.Cut),
+	} {
+		set := setSoft
+		if set.ink = inkText; k == 0 {
+			set = setStrong
+		}
+		p.draw(set.at(shortened(set, text, box.Max.X-x), x, y, 0))
+		y -= 0.175
+	}
+}
+
+// shortened cuts a text that is wider than it may be, and shows that it did.
+func shortened(s lettering, text string, width float64) string {
+	if s.width(text) <= width {
+		return text
+	}
+	r := []rune(text)
+	for len(r) > 1 && s.width(string(r)+"...") > width {
+		r = r[:len(r)-1]
+	}
+	return string(r) + "..."
 }
 
 // filmPicture draws a film small, shaded.

@@ -82,7 +82,8 @@ func Recognise(drawing geometry.Path, rule *standards.Rule, o Options) (*Recogni
 func trace(drawing geometry.Path) []run {
 	var rows []row
 	for _, c := range drawing {
-		if r := rowOf(c); len(r.nodes) > 1 {
+		r := rowOf(c)
+		if len(r.nodes) > 1 && !slices.ContainsFunc(rows, r.same) {
 			rows = append(rows, r)
 		}
 	}

@@ -21,7 +21,7 @@ const (
 	farFromFit   = 3.5                // times the scatter: nodes beyond belong to another edge
 	leastScatter = 1e-9
 	fewFree      = 6    // nodes of a fit: fewer say little of the scatter
-	poorEstimate = 6.0  // nodes: at so many free ones the scatter is doubled
+	poorEstimate = 2.5  // nodes: at so many free ones the scatter is doubled
 	settled      = 2e-4 // radians: the ends of the two bars are then within a tenth of sameEdge of one line
 )
 
@@ -287,8 +287,8 @@ func align(want, got, skip []float64, cost func(i, j int) float64) []int {
 
 // pool sets the scatter of the drawing from all fits that have nodes to spare,
 // per node that is free to differ. With few such nodes the estimate itself is
-// poor, and is taken larger (near the tail of Student's t, derived by trial on
-// shaken drawings; it is 1 for many nodes).
+// poor, and is taken larger (after the tail of Student's t, set by trial on shaken
+// drawings).
 func (m *matched) pool() {
 	ss, free := 0.0, 0.0
 	for i := range m.features {

@@ -64,7 +64,6 @@ type across struct {
 	off     float64
 	support float64
 	runs    []int
-	inside  bool
 }
 
 // matchAcross matches parallel edges of a rule with those of the drawing in

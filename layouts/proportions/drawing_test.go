@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"maskloft/geometry"
 	"maskloft/layouts"
@@ -132,13 +133,7 @@ type style struct {
 func (s style) drawn(layers []layouts.Layer, rng *rand.Rand) geometry.Path {
 	var out geometry.Path
 	if s.disjoint {
-		regions, err := layouts.Figure{ID: "drawn", Layers: layers}.Regions()
-		if err != nil {
-			panic(err)
-		}
-		for _, r := range regions {
-			out = append(out, r.Outline...)
-		}
+		out = apart(layers)
 	} else {
 		for _, l := range layers {
 			out = append(out, l.Outline...)
@@ -168,6 +163,26 @@ func (s style) drawn(layers []layouts.Layer, rng *rand.Rand) geometry.Path {
 	}
 	return out
 }
+
+// apart returns what each colour shows of the layers. Outlines cut are kept: the
+// same right drawings come again and again.
+func apart(layers []layouts.Layer) geometry.Path {
+	key := fmt.Sprint(layers)
+	out, ok := cut[key]
+	if !ok {
+		regions, err := layouts.Figure{ID: "drawn", Layers: layers}.Regions()
+		if err != nil {
+			panic(err)
+		}
+		for _, r := range regions {
+			out = append(out, r.Outline...)
+		}
+		cut[key] = out
+	}
+	return slices.Clone(out)
+}
+
+var cut = map[string]geometry.Path{}
 
 func (s style) restyled(c geometry.Contour) geometry.Contour {
 	b := geometry.MoveTo(c.Start)

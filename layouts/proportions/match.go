@@ -20,6 +20,9 @@ const (
 	sightMargin  = 0.04               // of a stretch in sight, left out at its ends: corners are other edges'
 	farFromFit   = 3.5                // times the scatter: nodes beyond belong to another edge
 	leastScatter = 1e-9
+	fewFree      = 6    // nodes of a fit: fewer say little of the scatter
+	poorEstimate = 2.5  // nodes: at so many free ones the scatter is doubled
+	settled      = 2e-4 // radians: the ends of the two bars are then within a tenth of sameEdge of one line
 )
 
 // straight is a straight run in the unit frame.
@@ -46,22 +49,52 @@ type matched struct {
 // match finds the features of the rule at a pose. The turn is corrected by the
 // edges themselves.
 func (t *template) match(at pose, c *centre, runs []run) *matched {
-	m := &matched{template: t, pose: at, circles: map[int]level{}, lines: map[int]lineFit{}}
+	m := newMatched(t, at)
 	lines := m.inUnits(runs)
 	if turn, ok := m.correction(lines); ok {
-		if m.mirrored {
-			turn = -turn
-		}
-		m.turn += turn
+		m.turn = m.turned(turn)
 		lines = m.inUnits(runs)
+	}
+	m.matchEdges(lines)
+	// Edges joined from their pieces tell the turn better than the pieces do.
+	if turn := m.settledTurn(); math.Abs(turn) > settled {
+		at.turn = m.turned(turn)
+		m = newMatched(t, at)
+		m.matchEdges(m.inUnits(runs))
 	}
 	if c != nil {
 		m.matchCircles(c.levels)
 		m.placed = c.nodes
 	}
-	m.matchEdges(lines)
 	m.pool()
 	return m
+}
+
+func newMatched(t *template, at pose) *matched {
+	return &matched{template: t, pose: at, circles: map[int]level{}, lines: map[int]lineFit{}}
+}
+
+// turned returns the pose's turn with one in the unit frame added.
+func (m *matched) turned(by float64) float64 {
+	if m.mirrored {
+		by = -by
+	}
+	return m.turn + by
+}
+
+// settledTurn returns the turn, radians in the unit frame, that the fitted edges
+// of bars, stripe and border are off by; 0 where there are none.
+func (m *matched) settledTurn() float64 {
+	sum, weights := 0.0, 0.0
+	for i, f := range m.features {
+		g, ok := m.lines[i]
+		if !ok || f.order != inBand {
+			continue
+		}
+		w := g.own * g.spread * g.spread
+		sum, weights = sum+w*math.Atan2(f.dir.Cross(g.dir), f.dir.Dot(g.dir)), weights+w
+	}
+	return sum / math.Max(weights, 1e-12)
 }
 
 // inUnits takes straight runs to the unit frame.
@@ -252,19 +285,22 @@ func align(want, got, skip []float64, cost func(i, j int) float64) []int {
 	return out
 }
 
-// pool sets the scatter of the drawing from all fits that have nodes to spare.
+// pool sets the scatter of the drawing from all fits that have nodes to spare,
+// per node that is free to differ. With few such nodes the estimate itself is
+// poor, and is taken larger (after the tail of Student's t, set by trial on shaken
+// drawings).
 func (m *matched) pool() {
-	ss, n := 0.0, 0.0
+	ss, free := 0.0, 0.0
 	for i := range m.features {
-		if l, ok := m.circles[i]; ok && l.own >= 6 {
-			ss, n = ss+l.own*l.rms*l.rms, n+l.own
+		if l, ok := m.circles[i]; ok && l.own >= fewFree {
+			ss, free = ss+l.own*l.rms*l.rms, free+l.own-2
 		}
-		if f, ok := m.lines[i]; ok && f.own >= 6 {
-			ss, n = ss+f.own*f.rms*f.rms, n+f.own
+		if f, ok := m.lines[i]; ok && f.own >= fewFree {
+			ss, free = ss+f.own*f.rms*f.rms, free+f.own-2
 		}
 	}
 	m.scatter = leastScatter
-	if n > 0 {
-		m.scatter = math.Max(leastScatter, math.Sqrt(ss/n))
+	if free > 0 {
+		m.scatter = math.Max(leastScatter, math.Sqrt(ss/free)*(1+poorEstimate/free))
 	}
 }

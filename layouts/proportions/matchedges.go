@@ -64,7 +64,6 @@ type across struct {
 	off     float64
 	support float64
 	runs    []int
-	inside  bool
 }
 
 // matchAcross matches parallel edges of a rule with those of the drawing in
@@ -158,6 +157,7 @@ func (m *matched) refit(i int, runs []straight) {
 	own := 0.0
 	for _, s := range runs {
 		m.claimed += math.Min(s.length(), f.length)
+		taken := 0
 		for _, w := range f.seen {
 			margin := sightMargin * (w[1] - w[0])
 			piece := within(s.pts, f.a, d, w[0]+margin, w[1]-margin)
@@ -165,7 +165,10 @@ func (m *matched) refit(i int, runs []straight) {
 				continue
 			}
 			pts = append(pts, piece...)
-			own += math.Max(2, s.own*float64(len(piece)))
+			taken += len(piece)
+		}
+		if taken > 0 { // points where a window cuts the run are no new evidence
+			own += math.Max(2, s.own*math.Min(float64(taken), float64(len(s.pts))))
 		}
 	}
 	fit, ok := lineThrough(pts, int(own))

@@ -2,6 +2,7 @@ package proportions
 
 import (
 	"math"
+	"slices"
 
 	"maskloft/geometry"
 )
@@ -30,6 +31,15 @@ type row struct {
 	nodes  []node
 	closed bool
 	extent float64 // diagonal of the bounds, inches
+	centre geometry.Point
+}
+
+// same tells whether two rows are one outline drawn twice, as fill and as stroke:
+// then the second is no new evidence.
+func (r row) same(q row) bool {
+	within := samePoint * r.extent
+	return len(r.nodes) == len(q.nodes) && math.Abs(r.extent-q.extent) <= within && r.centre.Dist(q.centre) <= within &&
+		slices.ContainsFunc(q.nodes, func(n node) bool { return n.Dist(r.nodes[0].Point) <= within })
 }
 
 // rowOf returns the nodes of c, which may run either way and may be open.
@@ -64,6 +74,11 @@ func rowOf(c geometry.Contour) row {
 			r.nodes = r.nodes[:n-1]
 		}
 	}
+	var sum geometry.Vec
+	for _, p := range r.nodes {
+		sum = sum.Add(p.Sub(geometry.Point{}))
+	}
+	r.centre = geometry.Point{}.Add(sum.Scale(1 / float64(len(r.nodes))))
 	return r
 }
 
@@ -73,19 +88,13 @@ func (r row) turned() []node {
 	if !r.closed {
 		return r.nodes
 	}
-	var x, y float64
-	for _, p := range r.nodes {
-		x, y = x+p.X, y+p.Y
-	}
-	n := len(r.nodes)
-	middle := geometry.Point{X: x / float64(n), Y: y / float64(n)}
 	at, far := 0, -1.0
 	for i, p := range r.nodes {
-		if d := p.Dist(middle); d > far*(1+1e-9) {
+		if d := p.Dist(r.centre); d > far*(1+1e-9) {
 			at, far = i, d
 		}
 	}
-	out := make([]node, 0, n+1)
+	out := make([]node, 0, len(r.nodes)+1)
 	out = append(append(out, r.nodes[at:]...), r.nodes[:at]...)
 	return append(out, out[0])
 }

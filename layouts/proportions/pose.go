@@ -44,10 +44,11 @@ const (
 	turnsTried  = 4
 	longestEdge = 1.7  // of a feature's length: a longer run is another edge
 	leastEdge   = 0.25 // of a feature's length in sight
+	mostEdges   = 600  // straight runs looked at: a title block has thousands
 	fewEdges    = 48   // straight runs, the longest, that vote for a pose without circles
 )
 
-// edges returns the straight runs, the longest first. In noise a straight run may
+// edges returns the straight runs, the longest first and no more than mostEdges. In noise a straight run may
 // have been taken for an arc of a very large circle.
 func edges(runs []run) []run {
 	var out []run
@@ -57,7 +58,7 @@ func edges(runs []run) []run {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b run) int { return compare(b.length, a.length) })
-	return out
+	return out[:min(len(out), mostEdges)]
 }
 
 // turns returns the turns that bring most length of straight edge onto edges of

@@ -1,0 +1,83 @@
+package proportions
+
+import (
+	"math"
+	"slices"
+
+	"maskloft/geometry"
+	"maskloft/layouts/standards"
+)
+
+// better returns a rule that the drawing conforms to where a's is not met, or
+// leaves less of it unclaimed; nil where none is known.
+func (a attempt) better(runs []run, o Options) (*standards.Rule, error) {
+	docs, err := standards.Documents()
+	if err != nil {
+		return nil, err
+	}
+	var rules []*standards.Rule
+	for _, d := range docs {
+		rules = append(rules, d.Rules...)
+	}
+	near, err := nearest(runs, rules, o)
+	if err != nil || len(near) == 0 {
+		return nil, err
+	}
+	for _, b := range near {
+		// A simpler rule may be met by a part of the drawing: that is no better.
+		switch more := b.claimed / math.Max(a.claimed, 1e-12); {
+		case !b.whole():
+		case !a.whole() && more > 0.95, more > 1.05:
+			return b.Rule, nil
+		}
+	}
+	return nil, nil
+}
+
+// Near is a rule and how well a drawing fits it.
+type Near struct {
+	Rule      *standards.Rule
+	Whole     bool // every part found and every number as the rule says
+	Missing   int  // parts
+	Deviating int  // numbers
+	Ignored   int  // circles and edges of the figure that are none of the rule's
+}
+
+// Nearest returns the rules that are recognised in a drawing, the best first: by
+// parts missing, numbers that deviate, and edges left over. Rules alike in that
+// stay in the order given; rules for lettering are passed over.
+//
+// Errors: those of a rule's values.
+func Nearest(drawing geometry.Path, rules []*standards.Rule) ([]Near, error) {
+	list, err := nearest(trace(drawing), rules, Options{})
+	var out []Near
+	for _, a := range list {
+		out = append(out, Near{Rule: a.Rule, Whole: a.whole(), Missing: len(a.Missing), Deviating: a.deviating, Ignored: a.ignored})
+	}
+	return out, err
+}
+
+func nearest(runs []run, rules []*standards.Rule, o Options) ([]attempt, error) {
+	var out []attempt
+	for _, r := range rules {
+		if r.Lettering != nil || slices.ContainsFunc(r.Parts, func(p standards.Part) bool { _, ok := kinds[p.Kind]; return !ok }) {
+			continue
+		}
+		a, err := recognise(runs, r, Options{Tolerance: o.Tolerance})
+		if err != nil {
+			return nil, err
+		}
+		if a.known {
+			out = append(out, a)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b attempt) int {
+		for _, d := range []int{len(a.Missing) - len(b.Missing), a.deviating - b.deviating, a.ignored - b.ignored} {
+			if d != 0 {
+				return d
+			}
+		}
+		return 0
+	})
+	return out, nil
+}

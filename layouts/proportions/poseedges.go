@@ -1,0 +1,170 @@
+package proportions
+
+import (
+	"math"
+	"slices"
+
+	"maskloft/geometry"
+)
+
+// A rule without circles: a straight edge of the drawing taken for one of the
+// rule, end on end, is a pose. It is as good as that edge is right, so the centre
+// is then drawn to where the edges found agree, and the scale is put to a vote of
+// the numbers.
+const (
+	edgesTaken  = 2  // of the rule, the longest: where one is missing the other is there
+	poseRounds  = 3  // of matching and shifting
+	shiftRounds = 12 // of reweighting
+	posesKept   = 6
+)
+
+// onEdges returns the poses that bring a long run of the drawing onto a long edge
+// of the rule, those first that bring most others with it.
+func (t *template) onEdges(runs []run, mirrored bool) []pose {
+	long := slices.Clone(t.features)
+	slices.SortStableFunc(long, func(f, g feature) int { return compare(g.sight, f.sight) })
+	type scored struct {
+		pose
+		score float64
+	}
+	var out []scored
+	for _, f := range long[:min(edgesTaken, len(long))] {
+		for _, r := range runs[:min(fewEdges, len(runs))] {
+			a, b := r.nodes[0], r.nodes[len(r.nodes)-1]
+			for range 2 {
+				at := pose{scale: a.Dist(b) / f.length, mirrored: mirrored}
+				if !(at.scale > 0) {
+					break
+				}
+				u, v := at.drawn(f.a), at.drawn(f.b) // about the origin, not turned
+				d, e := v.Sub(u), b.Sub(a)
+				at.turn = math.Atan2(d.Cross(e), d.Dot(e))
+				at.centre = geometry.Point{}.Add(a.Sub(at.drawn(f.a)))
+				out = append(out, scored{at, t.brings(at, runs)})
+				a, b = b, a
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b scored) int { return compare(b.score, a.score) })
+	var poses []pose
+	for _, s := range out[:min(posesKept, len(out))] {
+		poses = append(poses, s.pose)
+	}
+	return poses
+}
+
+// brings returns the length of edge, unit frame, that a pose has near edges of
+// the rule.
+func (t *template) brings(at pose, runs []run) float64 {
+	sum := 0.0
+	for _, r := range runs[:min(fewEdges, len(runs))] {
+		a, b := at.unit(r.nodes[0]), at.unit(r.nodes[len(r.nodes)-1])
+		for _, f := range t.features {
+			off := math.Min(a.Dist(f.a)+b.Dist(f.b), a.Dist(f.b)+b.Dist(f.a))
+			if off < offsetAlone {
+				sum += f.length * (1 - off/offsetAlone)
+			}
+		}
+	}
+	return sum
+}
+
+// vote settles the centre of a pose and tries the scales that its numbers call
+// for; the one in which most of them conform is kept. The first of the numbers
+// that are 1 decides a tie.
+func (t *template) vote(at pose, runs []run, o Options) (*matched, float64) {
+	for range poseRounds {
+		m := t.match(at, nil, runs)
+		at = m.pose
+		at.centre = m.drawn(m.shift())
+	}
+	best := t.match(at, nil, runs)
+	most := best.score(o)
+	for _, list := range best.dimensions() {
+		for _, d := range list {
+			want := d.raw(t.values) - d.base
+			if d.arm > 0 || d.exact || !(want > 0.1) {
+				continue
+			}
+			other := at
+			other.scale *= (d.found - d.base) / want
+			if !(other.scale > 0) {
+				continue
+			}
+			m := t.match(other, nil, runs)
+			s := m.score(o)
+			if math.Abs(want-1) < 1e-9 {
+				s += 0.5
+			}
+			if s > most*(1+1e-9) {
+				best, most = m, s
+			}
+		}
+	}
+	return best, most
+}
+
+// shift returns where the centre lies in the unit frame, so that the edges found
+// are as far from it as the rule has them, all grown alike: least absolute
+// deviations by reweighting, which one part out of place does not pull.
+func (m *matched) shift() geometry.Point {
+	type row struct{ x, y, off, miss float64 }
+	var rows []row
+	for i, f := range m.features {
+		g, ok := m.lines[i]
+		if !ok {
+			continue
+		}
+		n := f.dir.Perp()
+		foot := f.a.Lerp(f.b, 0.5)
+		want := foot.Sub(geometry.Point{}).Dot(n)
+		rows = append(rows, row{n.X, n.Y, want, g.foot(foot).Sub(geometry.Point{}).Dot(n) - want})
+	}
+	var x, y, grow float64
+	for range shiftRounds {
+		var a [3][4]float64
+		for _, r := range rows {
+			w := 1 / (math.Abs(r.miss-r.x*x-r.y*y-r.off*grow) + 1e-4)
+			v := [3]float64{r.x, r.y, r.off}
+			for i := range 3 {
+				for j := range 3 {
+					a[i][j] += w * v[i] * v[j]
+				}
+				a[i][3] += w * v[i] * r.miss
+			}
+		}
+		s, ok := solve3(a)
+		if !ok {
+			return geometry.Point{}
+		}
+		x, y, grow = s[0], s[1], s[2]
+	}
+	return geometry.Point{X: x, Y: y}
+}
+
+// solve3 solves three equations by elimination with pivots; false where they do
+// not tell.
+func solve3(a [3][4]float64) ([3]float64, bool) {
+	for k := range 3 {
+		p := k
+		for i := k + 1; i < 3; i++ {
+			if math.Abs(a[i][k]) > math.Abs(a[p][k]) {
+				p = i
+			}
+		}
+		a[k], a[p] = a[p], a[k]
+		if math.Abs(a[k][k]) < 1e-9 {
+			return [3]float64{}, false
+		}
+		for i := range 3 {
+			if i == k {
+				continue
+			}
+			f := a[i][k] / a[k][k]
+			for j := k; j < 4; j++ {
+				a[i][j] -= f * a[k][j]
+			}
+		}
+	}
+	return [3]float64{a[0][3] / a[0][0], a[1][3] / a[1][1], a[2][3] / a[2][2]}, true
+}

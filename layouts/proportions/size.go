@@ -1,0 +1,65 @@
+package proportions
+
+import (
+	"fmt"
+	"math"
+
+	"maskloft/geometry"
+	"maskloft/layouts/standards"
+)
+
+// sizeCheck holds the governing radius against the size that was said.
+func (m *matched) sizeCheck(o Options) (Check, bool) {
+	if o.Size <= 0 {
+		return Check{}, false
+	}
+	size := 2 * geometry.Length(m.scale)
+	c := Check{
+		Marking: o.Marking, Name: "size", What: "size: diameter of the governing disc",
+		Measured: size, Expected: o.Size, Difference: size - o.Size,
+		Tolerance: geometry.Length(math.Max(o.tolerance(), trusted*m.scaleError())) * o.Size,
+		Ratio:     float64(size / o.Size), ExpectedRatio: 1, Text: "the size that was asked for", CanStop: true,
+		Line: [2]geometry.Point{m.drawn(at(-1, 0)), m.drawn(at(1, 0))}, Verdict: Conforms, Evidence: evidenceFor(o.Explains, "size"),
+	}
+	if c.Difference.Inches() > c.Tolerance.Inches() || -c.Difference.Inches() > c.Tolerance.Inches() {
+		c.Verdict = Unexplained
+		c.Hint = "scale the drawing by " + geometry.FormatNumber(float64(o.Size/size), 6)
+		if len(c.Evidence) > 0 {
+			c.Verdict = OnFile
+		}
+	}
+	return c, true
+}
+
+// missing is the check of a part that is not in the drawing.
+func (m *matched) missing(p standards.Part, o Options) Check {
+	c := Check{
+		Marking: o.Marking, Part: p.ID, What: fmt.Sprintf("the %s is not in the drawing", p.ID),
+		Unit: m.rule.Unit, Text: citation(m.rule), Verdict: Unexplained, CanStop: true,
+		Line: [2]geometry.Point{m.centre, m.centre}, Hint: "draw it, or say which rule the drawing follows",
+	}
+	for _, n := range p.Numbers { // the first number that is a length gives its size
+		if v, ok := m.values[p.ID+"."+n.Name]; ok && n.Name != "points" && n.Name != "first" && n.Name != "angle" {
+			c.Expected, c.Difference = geometry.Length(v*m.scale), geometry.Length(-v*m.scale)
+			c.CanStop = m.rule.CanStop(p.ID + "." + n.Name)
+			break
+		}
+	}
+	if c.Evidence = evidenceFor(o.Explains, c.Part); len(c.Evidence) > 0 {
+		c.Verdict = OnFile
+	}
+	return c
+}
+
+// scaleError returns the relative standard error of the governing radius.
+func (m *matched) scaleError() float64 {
+	if m.govern < 0 {
+		return 0
+	}
+	p := m.rule.Parts[m.govern]
+	l, err, ok := m.circleOf(p.ID + ".edge")
+	if !ok {
+		return 0
+	}
+	return err / l.radius
+}

@@ -107,7 +107,7 @@ func load(src source, file string) (*Spec, error) {
 // put in the order of the file afterwards.
 func (r *layoutReader) layout(v value) (*Spec, Problems) {
 	v.readUnits()
-	f := v.fields("the layout", "name aircraft markings", "units rules film paint evidence")
+	f := v.fields("the layout", "name aircraft markings", "units rules film paint evidence tape")
 	spec := &Spec{File: r.file, Name: f.at("name").text()}
 	var problems Problems
 	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
@@ -115,6 +115,7 @@ func (r *layoutReader) layout(v value) (*Spec, Problems) {
 	spec.Rules = r.rules(f.at("rules"))
 	spec.Film = r.film(f.at("film"))
 	spec.Paint = r.paint(f.at("paint"))
+	spec.Tape = f.at("tape").tape()
 	for _, e := range f.at("evidence").items("evidence") {
 		spec.Evidence = append(spec.Evidence, r.evidenceOf(e))
 	}

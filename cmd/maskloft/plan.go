@@ -8,11 +8,11 @@ import (
 
 // Job is everything computed from one layout file.
 type Job struct {
-	Layout      *layouts.Layout
-	Laid        []masks.Laid
-	Tilings     []masks.Tiling
-	Checkpoints []masks.Checkpoint
-	Findings    []layouts.Finding
+	Layout   *layouts.Layout
+	Laid     []masks.Laid
+	Tilings  []masks.Tiling
+	Tapes    masks.TapeList
+	Findings []layouts.Finding
 }
 
 // plan is the whole main path, from a layout as written to what is cut and
@@ -33,10 +33,10 @@ func plan(spec *layouts.Spec, say progress) (*Job, error) {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	checkpoints, more, err := masks.Checklist(layout, tilings, geometry.NetTolerance) // marks to tapes
+	tapes, more, err := masks.Tapes(layout, tilings, geometry.NetTolerance) // points to tapes
 	if err != nil {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	return &Job{Layout: layout, Laid: laid, Tilings: tilings, Checkpoints: checkpoints, Findings: findings}, nil
+	return &Job{Layout: layout, Laid: laid, Tilings: tilings, Tapes: tapes, Findings: findings}, nil
 }

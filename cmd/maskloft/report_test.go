@@ -127,9 +127,9 @@ func TestReport(t *testing.T) {
 	assert.Len(t, onDisk, len(files), "every cut file is in the report, and is there")
 
 	points := report.at("checkpoints").items()
-	require.Len(t, points, len(job.Checkpoints))
+	require.Len(t, points, len(job.Tapes.Points))
 	for i, p := range points {
-		c := job.Checkpoints[i]
+		c := job.Tapes.Points[i]
 		assert.Equal(t, c.ID, p.at("id").text())
 		p.at("crossing_deg").is(c.Crossing)
 		tapes := p.at("tapes").items()

@@ -26,13 +26,13 @@ func BuiltText(l *layouts.Layout, built []masks.BuiltMask) []byte {
 		for _, p := range m.Points {
 			closure := "not measured"
 			if c := p.Closure.Inches(); !math.IsNaN(c) {
-				closure = fmt.Sprintf("%+.3f", c)
+				closure = signed(c)
 			}
 			real := "beyond the film"
 			if p.Real != (g.Position{}) {
 				real = p.Real.String()
 			}
-			fmt.Fprintf(&b, "| %s | %+.3f | %+.3f | %.3f | %.3f | %s | %s |\n", p.ID, p.Off.X, p.Off.Y, p.Off.Norm(), p.Residual.Norm(), closure, real)
+			fmt.Fprintf(&b, "| %s | %s | %s | %.3f | %.3f | %s | %s |\n", p.ID, signed(p.Off.X), signed(p.Off.Y), p.Off.Norm(), p.Residual.Norm(), closure, real)
 		}
 	}
 	return []byte(b.String())

@@ -90,7 +90,7 @@ func (w *tapeWriter) hardpoints() {
 				how := drawnOrMeasured(k)
 				if k.Measured {
 					d := k.At.Vec().Sub(k.Drawn.Vec())
-					how += fmt.Sprintf(": %+.3f aft, %+.3f right, %+.3f up of the drawing", d.X, d.Y, d.Z)
+					how += fmt.Sprintf(": %s aft, %s right, %s up of the drawing", signed(d.X), signed(d.Y), signed(d.Z))
 				}
 				w.printf("| %s: %s | %s | %s | %s | %s | %s | %s |\n", k.ID, k.Name, side, n(float64(k.At.FS)), n(float64(k.At.BL)), n(float64(k.At.WL)), how, n(k.Sigma.Inches()))
 			}
@@ -104,8 +104,8 @@ func (w *tapeWriter) structure() {
 	}
 	w.printf("\n## Structure against the drawing\n\nThe measured hardpoints, best fitted as one rigid body. What is left over is the building, or a slip; the last column is where a point lies from what all the others say.\n")
 	for _, f := range w.list.Structure {
-		w.printf("\n%s: moved %+.3f aft, %+.3f right, %+.3f up; turned %+.3f deg (right side up), %+.3f deg (nose up), %+.3f deg (nose left); %.3f in rms left over.\n\n",
-			f.Which, f.Moved.X, f.Moved.Y, f.Moved.Z, f.Turned.X, f.Turned.Y, f.Turned.Z, f.RMS.Inches())
+		w.printf("\n%s: moved %s aft, %s right, %s up; turned %s deg (right side up), %s deg (nose up), %s deg (nose left); %.3f in rms left over.\n\n",
+			f.Which, signed(f.Moved.X), signed(f.Moved.Y), signed(f.Moved.Z), signed(f.Turned.X), signed(f.Turned.Y), signed(f.Turned.Z), f.RMS.Inches())
 		w.printf("| point | side | aft | right | up | left over | alone |\n|---|---|---|---|---|---|---|\n")
 		for _, p := range f.Points {
 			alone := "too few to say"
@@ -115,7 +115,7 @@ func (w *tapeWriter) structure() {
 			if p.Suspect {
 				alone += " **SUSPECT: measure again**"
 			}
-			w.printf("| %s | %s | %+.3f | %+.3f | %+.3f | %.3f | %s |\n", p.ID, p.Side, p.Left.X, p.Left.Y, p.Left.Z, p.Left.Norm(), alone)
+			w.printf("| %s | %s | %s | %s | %s | %.3f | %s |\n", p.ID, p.Side, signed(p.Left.X), signed(p.Left.Y), signed(p.Left.Z), p.Left.Norm(), alone)
 		}
 	}
 }
@@ -244,13 +244,13 @@ func (w *tapeWriter) attitude() {
 	if len(a.Lines) > 0 {
 		w.printf("\n| line | from FS | to FS | side view | shown levelled | shown parked |\n|---|---|---|---|---|---|\n")
 		for _, k := range a.Lines {
-			w.printf("| %s %s | %s | %s | %.2f | %.2f | %.2f |\n", k.Surface, k.Line, g.FormatNumber(float64(k.From), 2), g.FormatNumber(float64(k.To), 2), k.Side, k.Level, k.Parked)
+			w.printf("| %s %s | %s | %s | %.2f | %.2f | %.2f |\n", k.Surface, k.Line, g.FormatNumber(float64(k.From), 2), g.FormatNumber(float64(k.To), 2), zeroed(k.Side, 0.005), zeroed(k.Level, 0.005), zeroed(k.Parked, 0.005))
 		}
 	}
 	if len(a.Pegs) > 0 {
 		w.printf("\n| pegs | apart | slope levelled | block | slope parked | block |\n|---|---|---|---|---|---|\n")
 		for _, p := range a.Pegs {
-			w.printf("| %s, %s | %s | %.2f | %s | %.2f | %s |\n", p.From, p.To, amount(t, p.Length), p.Slope, block(t, p.Block, p.Under), p.Parked, block(t, p.ParkedBlock, p.ParkedUnder))
+			w.printf("| %s, %s | %s | %.2f | %s | %.2f | %s |\n", p.From, p.To, amount(t, p.Length), zeroed(p.Slope, 0.005), block(t, p.Block, p.Under), zeroed(p.Parked, 0.005), block(t, p.ParkedBlock, p.ParkedUnder))
 		}
 	}
 	w.printf("\n| point | above the floor, parked | levelled |\n|---|---|---|\n")

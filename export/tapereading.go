@@ -36,5 +36,8 @@ func zeroed(v, half float64) float64 {
 	return v
 }
 
+// signed writes inches with their sign and three decimals.
+func signed(v float64) string { return fmt.Sprintf("%+.3f", zeroed(v, 0.0005)) }
+
 // amount is decimals with the unit.
 func amount(t layouts.TapeSpec, l g.Length) string { return decimals(t, l) + " " + string(t.Units) }

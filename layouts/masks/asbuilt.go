@@ -88,23 +88,23 @@ func AsBuilt(tilings []Tiling, points []Checkpoint, readings []TapeReading) ([]B
 			if p.Marking != m.Marking || len(read[i]) == 0 {
 				continue
 			}
-			found := func(rule, hint, measured, expected, format string, args ...any) {
+			found := func(rule, hint, measured, expected, limit, format string, args ...any) {
 				findings = append(findings, layouts.Finding{
 					Level: layouts.Warn, Rule: rule, Marking: m.Marking, Where: p.Mark.Skin, Message: p.ID + ": " + fmt.Sprintf(format, args...),
-					Hint: hint, Measured: measured, Expected: expected, Source: "practice, not a standard",
+					Hint: hint, Measured: measured, Expected: expected, Tolerance: limit, Source: "practice, not a standard",
 				})
 			}
 			b, ok := p.built(read[i])
 			if !ok {
-				found("built-one-tape", "measure a second tape to it", fmt.Sprint(len(read[i])), "2", "%s measured, a point takes two that cross", plural(len(read[i]), "tape"))
+				found("built-one-tape", "measure a second tape to it", fmt.Sprint(len(read[i])), "2", "none", "%s measured, a point takes two that cross", plural(len(read[i]), "tape"))
 				continue
 			}
 			if c := b.Closure.Inches(); math.Abs(c) > ClosureLimit.Inches() {
-				found("built-closure", "measure all three again: a hook on the wrong point, or a number misread", fmt.Sprintf("%.3f in", c), "0",
+				found("built-closure", "measure all three again: a hook on the wrong point, or a number misread", fmt.Sprintf("%.3f in", c), "0", ClosureLimit.String(),
 					"the tape from %s reads %.3f in %s than the other two say", p.Closure.From.ID, math.Abs(c), longer(c))
 			}
 			if d := b.Off.Norm(); d > farBuilt.Inches() {
-				found("built-far", "look for a foot miscounted or a hook on the wrong point", fmt.Sprintf("%.2f in", d), "0", "it lies %.2f in from where it was meant to be", d)
+				found("built-far", "look for a foot miscounted or a hook on the wrong point", fmt.Sprintf("%.2f in", d), "0", farBuilt.String(), "it lies %.2f in from where it was meant to be", d)
 			}
 			if pos, ok := tilings[k].Laid.Map.PositionOf(b.Film.Add(b.Off)); ok {
 				b.Real = pos

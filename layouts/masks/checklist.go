@@ -142,20 +142,23 @@ func inspectPoints(l Laid, points []Checkpoint) []layouts.Finding {
 		findings = append(findings, layouts.Finding{
 			Level: level, Rule: rule, Marking: l.ID(), Where: c.Mark.Skin, Message: l.ID() + ": " + fmt.Sprintf(format, args...),
 			Hint:     "add a hardpoint under hardpoints:, or place these points by the string or the girth that the tape list gives",
-			Measured: measured, Expected: expected, Source: "practice, not a standard",
+			Measured: measured, Expected: expected, Tolerance: "none", Source: "practice, not a standard",
 		})
 	}
 	if n := len(none); n > 0 {
 		report(layouts.Warn, "no-tapes", none[0], "0 pairs", "1", "%d of its points, first %s, cannot be placed by tapes: %s", n, none[0].Mark.ID, refusals(none[0]))
 	}
 	if n := len(poor); n > 0 {
-		worst := poor[0]
+		worst, level := poor[0], layouts.Note
 		for _, c := range poor {
+			if c.Baseline == nil && c.Girth == nil {
+				level = layouts.Warn // nothing else places it
+			}
 			if math.Abs(c.Crossing-90) > math.Abs(worst.Crossing-90) {
 				worst = c
 			}
 		}
-		report(layouts.Warn, "poor-crossing", worst, g.FormatNumber(worst.Crossing, 1)+" deg", "40 to 140 deg",
+		report(level, "poor-crossing", worst, g.FormatNumber(worst.Crossing, 1)+" deg", "40 to 140 deg",
 			"the best two tapes to %d of its points cross badly, worst at %s: %.0f deg, expected error %.3f in", n, worst.Mark.ID, worst.Crossing, worst.Error.Ellipse.RMS().Inches())
 	}
 	if n := len(open); n > 0 {

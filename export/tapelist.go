@@ -99,6 +99,16 @@ func (w *tapeWriter) hardpoints() {
 }
 
 func (w *tapeWriter) structure() {
+	if taped := w.l.Airframe.Taped; len(taped) > 0 {
+		w.printf("\nThe places above are fitted to these distances, measured straight between hardpoints:\n\n| from | to | side | measured | as written | fitted | |\n|---|---|---|---|---|---|---|\n")
+		for _, t := range taped {
+			suspect := ""
+			if t.Suspect() {
+				suspect = "**SUSPECT: measure again**"
+			}
+			w.printf("| %s | %s | %s | %.3f | %.3f | %.3f | %s |\n", t.Spec.From, t.Spec.To, t.Spec.Side, t.Spec.Length.Inches(), t.Before.Inches(), t.After.Inches(), suspect)
+		}
+	}
 	if len(w.list.Structure) == 0 {
 		return
 	}
@@ -197,7 +207,7 @@ func (w *tapeWriter) budget(m masks.MaskBudget) {
 // otherWays lists points that tapes place badly, or that have no check.
 func (w *tapeWriter) otherWays(id string) {
 	t := w.list.Tape
-	w.printf("\nOther ways, for points whose tapes cross badly or have no check. By string: stretch it between the two hardpoints, measure along it and then square from it, as seen square to the side (on wings from above). By girth: along the skin in the section plane of that FS.\n\n")
+	w.printf("\nOther ways, for points whose tapes cross badly or have no check. By string: stretch it between the two hardpoints, measure along it and then square from it, as seen square to the side (on wings from above). By girth: along the skin in the plane of that FS, from the line named; from a fore edge as seen square to the side, on wings from above.\n\n")
 	w.printf("| point | string | along | square from it | through the air | girth |\n|---|---|---|---|---|---|\n")
 	for _, p := range w.list.Points {
 		if p.Marking != id || len(p.Tapes) == 2 && p.Grade != masks.Poor && p.Closure != nil {
@@ -207,12 +217,21 @@ func (w *tapeWriter) otherWays(id string) {
 		if s := p.Baseline; s != nil {
 			row = fmt.Sprintf("%s to %s | %s | %s %s | %s", s.From.ID, s.To.ID, amount(t, s.Along), amount(t, s.Offset), s.Towards, amount(t, s.Square))
 		}
-		girth := "none: no body"
+		girth := "none"
 		if r := p.Girth; r != nil {
-			girth = fmt.Sprintf("FS %s, %s %s from line %s", g.FormatNumber(float64(r.FS), 3), amount(t, g.Length(math.Abs(r.Down.Inches()))), signWord(r.Down.Inches(), "down", "up"), r.Line)
+			girth = fmt.Sprintf("%s %s, %s %s from %s", r.Plane, g.FormatNumber(r.At, 3), amount(t, r.Length), r.Towards, lineName(r.Line))
 		}
 		w.printf("| %s | %s | %s |\n", p.Mark.ID, row, girth)
 	}
+}
+
+// lineName writes a line to measure from.
+func lineName(line string) string {
+	switch line {
+	case layouts.CrownLine, layouts.KeelLine, layouts.ForeEdge:
+		return "the " + line
+	}
+	return "line " + line
 }
 
 func (w *tapeWriter) checks() {

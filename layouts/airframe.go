@@ -13,7 +13,9 @@ import (
 type Airframe struct {
 	Spec   AircraftSpec
 	Notes  []Finding               // what building the surfaces showed
+	Taped  []HardpointTape         // distances between hardpoints, after the fit to them
 	bodies map[string]skin.Surface // surfaces with both sides in one
+	fitted map[hardpointKey]Hardpoint
 }
 
 // Hardpoint is a point of the structure on one side of the aircraft.
@@ -66,6 +68,7 @@ func NewAirframe(spec AircraftSpec) (*Airframe, error) {
 			return nil, fmt.Errorf("%v: surface %s: %w", s.Place, s.ID, err)
 		}
 	}
+	a.fitTapes()
 	return a, nil
 }
 

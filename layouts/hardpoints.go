@@ -2,9 +2,27 @@ package layouts
 
 import g "maskloft/geometry"
 
+// hardpointKey names a hardpoint on one side.
+type hardpointKey struct {
+	id   string
+	side g.Side
+}
+
 // Hardpoints returns the hardpoints of one side, in the order of the file: where
-// they were measured, else where the drawing has them.
+// they were measured, by their place or by tapes between them, else where the
+// drawing has them.
 func (a *Airframe) Hardpoints(side g.Side) []Hardpoint {
+	out := a.asWritten(side)
+	for i, h := range out {
+		if f, ok := a.fitted[hardpointKey{h.ID, side}]; ok {
+			out[i] = f
+		}
+	}
+	return out
+}
+
+// asWritten returns the hardpoints of one side before the fit to tapes.
+func (a *Airframe) asWritten(side g.Side) []Hardpoint {
 	var out []Hardpoint
 	for _, h := range a.Spec.Hardpoints {
 		for _, on := range h.Side.List() {

@@ -10,7 +10,7 @@ import (
 
 // aircraftBlock reads the keys of an aircraft.
 func (r *layoutReader) aircraftBlock(v value) AircraftSpec {
-	f := v.fields("the aircraft", "name datum surfaces", "units hardpoints obstacles ground profile level-pegs")
+	f := v.fields("the aircraft", "name datum surfaces", "units hardpoints obstacles ground profile level-pegs measured-tapes")
 	if !f.written() {
 		r.surfaces.partial = true
 		return AircraftSpec{}
@@ -37,7 +37,7 @@ func (r *layoutReader) aircraftBlock(v value) AircraftSpec {
 			Measured: f.at("measured").measured(side), Sigma: f.at("sigma").or(0, value.positive),
 		})
 	}
-	a.LevelPegs = f.at("level-pegs").pegs()
+	a.LevelPegs, a.Taped = f.at("level-pegs").pegs(), f.at("measured-tapes").hardpointTapes(hardpoints, a.Hardpoints)
 	obstacles := newNames("obstacle")
 	for _, o := range f.at("obstacles").items("obstacle") {
 		a.Obstacles = append(a.Obstacles, r.obstacle(o, obstacles))

@@ -2,6 +2,7 @@ package layouts
 
 import (
 	"math"
+	"slices"
 
 	"maskloft/geometry"
 )
@@ -43,6 +44,35 @@ func (v value) pegs() []PegSpec {
 	}
 	if v.isList() && len(out) == 1 {
 		v.fail("give the peg at the other end of the level too, or take it out", "one level peg; a level lies on two")
+	}
+	return out
+}
+
+// hardpointTapes reads the distances measured between hardpoints.
+func (v value) hardpointTapes(known *names, hardpoints []HardpointSpec) []HardpointTapeSpec {
+	var out []HardpointTapeSpec
+	for _, t := range v.items("measured tape") {
+		f := t.fields("measured tape", "from to side length", "")
+		s := HardpointTapeSpec{
+			Place: t.place(), From: known.refer(f.at("from")), To: known.refer(f.at("to")),
+			Side: choice(f.at("side"), "", TapedLeft, TapedRight, TapedAcross), Length: f.at("length").positive(),
+		}
+		from, to := s.Side.ends()
+		for _, end := range []struct {
+			id   string
+			side geometry.Side
+			at   value
+		}{{s.From, from, f.at("from")}, {s.To, to, f.at("to")}} {
+			for _, h := range hardpoints {
+				if s.Side != "" && h.ID == end.id && h.ID != "" && !slices.Contains(h.Side.List(), end.side) {
+					end.at.fail("name a hardpoint of that side, or write side: both there", "the hardpoint %q is not on the %s side", h.ID, end.side)
+				}
+			}
+		}
+		if s.From == s.To && s.From != "" && s.Side != TapedAcross && s.Side != "" {
+			f.at("to").fail("name another hardpoint, or write side: across", "the tape runs from %s to itself", s.From)
+		}
+		out = append(out, s)
 	}
 	return out
 }

@@ -25,6 +25,36 @@ const (
 	MeasuredSigma = geometry.Inch / 32
 )
 
+// HardpointTapeSpec is a straight distance between two hardpoints as measured on
+// this airframe.
+type HardpointTapeSpec struct {
+	Place    Place
+	From, To string
+	Side     TapedSide
+	Length   geometry.Length
+}
+
+// TapedSide says between which sides a tape was pulled.
+type TapedSide string
+
+// Values of TapedSide.
+const (
+	TapedLeft   TapedSide = "left"
+	TapedRight  TapedSide = "right"
+	TapedAcross TapedSide = "across" // from the left side to the right
+)
+
+// ends returns the sides of both ends.
+func (s TapedSide) ends() (from, to geometry.Side) {
+	switch s {
+	case TapedLeft:
+		return geometry.Left, geometry.Left
+	case TapedRight:
+		return geometry.Right, geometry.Right
+	}
+	return geometry.Left, geometry.Right
+}
+
 // PegSpec is a point of the structure on which a level is laid.
 type PegSpec struct {
 	Place Place

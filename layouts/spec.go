@@ -37,6 +37,7 @@ type AircraftSpec struct {
 	Ground     *GroundSpec
 	Profile    []ProfileSpec
 	LevelPegs  []PegSpec
+	Taped      []HardpointTapeSpec
 }
 
 // SurfaceKind says how a surface is given.

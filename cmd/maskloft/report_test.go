@@ -152,7 +152,7 @@ func TestReport(t *testing.T) {
 			p.at("string").at("along_in").is(c.Baseline.Along.Inches())
 		}
 		if c.Girth != nil {
-			p.at("girth").at("down_in").is(c.Girth.Down.Inches())
+			p.at("girth").at("length_in").is(c.Girth.Length.Inches())
 		}
 	}
 

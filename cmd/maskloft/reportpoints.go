@@ -40,10 +40,13 @@ type ReportString struct {
 	Towards string  `json:"towards"`
 }
 
-// ReportGirth places a point along its section from a named line.
+// ReportGirth places a point along the skin from a line, in one plane.
 type ReportGirth struct {
-	Line string  `json:"line"`
-	Down float64 `json:"down_in"`
+	Line    string  `json:"line"`
+	Plane   string  `json:"plane"`
+	At      float64 `json:"at_in"`
+	Length  float64 `json:"length_in"`
+	Towards string  `json:"towards"`
 }
 
 func reportTape(t masks.Taping) ReportTape {
@@ -68,7 +71,7 @@ func reportCheckpoint(c masks.Checkpoint) ReportCheckpoint {
 		out.String = &ReportString{From: s.From.ID, To: s.To.ID, View: s.View, Along: round6(s.Along.Inches()), Offset: round6(s.Offset.Inches()), Towards: s.Towards}
 	}
 	if r := c.Girth; r != nil {
-		out.Girth = &ReportGirth{Line: r.Line, Down: round6(r.Down.Inches())}
+		out.Girth = &ReportGirth{Line: r.Line, Plane: r.Plane, At: round6(r.At), Length: round6(r.Length.Inches()), Towards: r.Towards}
 	}
 	return out
 }

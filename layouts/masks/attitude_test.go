@@ -147,7 +147,7 @@ markings:
 			assert.Contains(t, []string{"P1P2", "P2P4"}, pair)
 			require.NotNil(t, c.Girth)
 			assert.Equal(t, "S4", c.Girth.Line)
-			assert.InDelta(t, 0, c.Girth.Down.Inches(), 1e-6)
+			assert.InDelta(t, 0, c.Girth.Length.Inches(), 1e-6)
 		}
 	}
 	assert.Equal(t, 2, n)
@@ -159,32 +159,83 @@ func TestGirthLeadsToThePoint(t *testing.T) {
 	w := demo(t)
 	tried := 0
 	for _, c := range checklist(t, w) {
-		if c.Girth == nil {
+		if c.Girth == nil || c.Girth.Plane != "FS" {
 			continue
 		}
 		tried++
 		assert.NotEqual(t, layouts.CrownLine, c.Girth.Line, "the drawing's own names come first")
-		assert.InDelta(t, float64(c.Mark.Skin.FS), float64(c.Girth.FS), 1e-9)
-		assert.Less(t, math.Abs(c.Girth.Down.Inches()), 6.0, "%s: the nearest line is meant", c.ID)
+		assert.InDelta(t, float64(c.Mark.Skin.FS), c.Girth.At, 1e-9)
+		assert.Less(t, c.Girth.Length.Inches(), 6.0, "%s: the nearest line is meant", c.ID)
 		spec := w.layout.Spec.Aircraft.Surfaces[0]
 		for k, name := range spec.Lines {
 			if name != c.Girth.Line {
 				continue
 			}
-			f := (float64(c.Girth.FS) - 120) / 120
+			f := (c.Girth.At - 120) / 120
 			at := func(i int) g.Vec3 {
 				p, q := spec.Sections[0].Points[i], spec.Sections[1].Points[i]
 				side := math.Copysign(1, float64(c.Mark.Skin.BL))
-				return g.Vec3{X: float64(c.Girth.FS), Y: side * (float64(p.BL) + f*float64(q.BL-p.BL)), Z: float64(p.WL) + f*float64(q.WL-p.WL)}
+				return g.Vec3{X: c.Girth.At, Y: side * (float64(p.BL) + f*float64(q.BL-p.BL)), Z: float64(p.WL) + f*float64(q.WL-p.WL)}
 			}
 			// bays are flat: from the line straight towards the next one down or up
 			next := k + 1
-			if c.Girth.Down < 0 {
+			if c.Girth.Towards == "up" {
 				next = k - 1
 			}
-			got := at(k).Add(at(next).Sub(at(k)).Unit().Scale(math.Abs(c.Girth.Down.Inches())))
+			got := at(k).Add(at(next).Sub(at(k)).Unit().Scale(c.Girth.Length.Inches()))
 			assert.Less(t, got.Sub(c.Mark.Skin.Vec()).Norm(), 1e-6, c.ID)
 		}
 	}
 	assert.Greater(t, tried, 40)
+}
+
+// From the fore edge of the invented fin, whose stations its drawing lists at WL 74
+// and 82: leading edge at FS 215.69 and 223.08 (straight between its corners).
+func TestRunFromForeEdge(t *testing.T) {
+	w := demo(t)
+	tried := 0
+	for _, c := range checklist(t, w) {
+		if c.Girth == nil || c.Girth.Plane != "WL" {
+			continue
+		}
+		assert.Equal(t, layouts.ForeEdge+" aft", c.Girth.Line+" "+c.Girth.Towards)
+		assert.InDelta(t, float64(c.Mark.Skin.WL), c.Girth.At, 1e-9)
+		if c.Mark.Skin.FS > 240.375 { // on the rudder: from its own fore edge
+			assert.InDelta(t, float64(c.Mark.Skin.FS)-240.375, c.Girth.Length.Inches(), 1e-3, c.ID)
+			continue
+		}
+		for wl, edge := range map[float64]float64{74: 215.69, 82: 223.08} {
+			if math.Abs(c.Girth.At-wl) < 1e-6 {
+				assert.InDelta(t, float64(c.Mark.Skin.FS)-edge, c.Girth.Length.Inches(), 6e-3, c.ID)
+				tried++
+			}
+		}
+	}
+	assert.GreaterOrEqual(t, tried, 4)
+}
+
+// On a tapered wing the run from the leading edge is that of the plan view.
+func TestRunFromLeadingEdge(t *testing.T) {
+	w := worked(t, "wing", layoutOf(t, `
+name: wing
+aircraft:
+  name: wing
+  datum: FS 0 is the leading edge at the root
+  surfaces: [{id: w, kind: wing, naca: 0012, wl: 50, leading: [[0, 0], [20, 200]], trailing: [[60, 0], [60, 200]]}]
+  hardpoints:
+    - {id: P1, name: above, fs: 0, bl: 40, wl: 90}
+    - {id: P2, name: above, fs: 60, bl: 40, wl: 90}
+markings:
+  - id: disc
+    figure: {discs: [{diameter: 20, colour: red}]}
+    where: {surface: w, face: upper, side: both, fs: 35, bl: 100}
+`+common))
+	for _, c := range checklist(t, w) {
+		require.NotNil(t, c.Girth, c.ID)
+		assert.Equal(t, "BL", c.Girth.Plane)
+		assert.InDelta(t, float64(c.Mark.Skin.BL), c.Girth.At, 1e-9)
+		assert.InDelta(t, float64(c.Mark.Skin.FS)-math.Abs(float64(c.Mark.Skin.BL))/10, c.Girth.Length.Inches(), 1e-9, c.ID)
+		require.Len(t, c.Tapes, 2, "from above both tapes come down through clear air")
+		assert.Equal(t, Straight, c.Tapes[0].Kind)
+	}
 }

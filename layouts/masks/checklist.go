@@ -110,7 +110,7 @@ func (t *taper) locate(s spot) (Checkpoint, error) {
 	c.Error = pointError(t.layout.Spec.Tape, tapes[a], tapes[b])
 	if third := closureOf(tapes, a, b); third >= 0 {
 		c.Closure = &tapes[third]
-		c.Misses = closureSigma(c)
+		c.Misses = closureSigma(c.Error, tapes[third])
 	}
 	return c, nil
 }

@@ -298,6 +298,43 @@ markings:
 	assert.Len(t, from, 4, "every hardpoint is used somewhere")
 }
 
+// Along a cone a tape is a straight line on the unrolled skin: polar coordinates
+// about the apex, the turn shrunk by the sine of the half angle (radial-line
+// development).
+func TestTapesOnCone(t *testing.T) {
+	w := worked(t, "cone", layoutOf(t, `
+name: cone
+aircraft:
+  name: cone
+  datum: FS 0 is the fore end, positive aft; WL 0 is the axis, positive up
+  surfaces: [{id: body, kind: round, sections: [{fs: 0, radius: 30, wl: 0}, {fs: 120, radius: 10, wl: 0}]}]
+  hardpoints:
+    - {id: crown, name: crown, side: both, fs: 10, bl: 0, wl: 28.333333}
+    - {id: low, name: low on the side, side: both, fs: 0, bl: 25.980762, wl: -15}
+    - {id: aft, name: aft end, side: both, fs: 120, bl: 8.660254, wl: 5}
+markings:
+  - id: disc
+    figure: {discs: [{diameter: 14, colour: red}]}
+    where: {surface: body, side: both, fs: 60, wl: 4}
+`+common))
+	sin := 20 / math.Hypot(20, 120)
+	unrolled := func(p g.Position) g.Point {
+		r := (30 - float64(p.FS)/6) / sin
+		s, c := math.Sincos(math.Atan2(float64(p.BL), float64(p.WL)) * sin)
+		return g.Point{X: r * c, Y: r * s}
+	}
+	for _, c := range checklist(t, w) {
+		mark := unrolled(c.Mark.Skin)
+		require.Len(t, tapesOf(c), 3)
+		for _, tape := range tapesOf(c) {
+			assert.Equal(t, OnSkin, tape.Kind)
+			assert.InDelta(t, mark.Dist(unrolled(tape.From.At)), tape.Length.Inches(), 0.001, "%s from %s", c.ID, tape.From.ID)
+		}
+		a, b := unrolled(c.Tapes[0].From.At).Sub(mark), unrolled(c.Tapes[1].From.At).Sub(mark)
+		assert.InDelta(t, math.Acos(a.Unit().Dot(b.Unit()))*180/math.Pi, c.Crossing, 0.05, c.ID)
+	}
+}
+
 // Lesson 3: two hardpoints stand in the skin, within 0.017 in; the third is that of
 // the cone, inside the cylinder: no straight tape comes out to it.
 func TestLessonTapes(t *testing.T) {

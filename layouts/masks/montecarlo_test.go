@@ -26,20 +26,24 @@ func TestScatterIsThePrintedOne(t *testing.T) {
 	for n, c := range points {
 		rnd := rand.New(rand.NewPCG(17, uint64(n)))
 		uniform := func(limit float64) float64 { return (2*rnd.Float64() - 1) * limit }
-		inside, sum := 0, 0.0
+		inside, sum, missed := 0, 0.0, 0.0
 		var mean g.Vec
 		for range placings {
-			lengths := make([]float64, 2)
-			for i, tape := range c.Tapes {
+			lengths := make([]float64, 3)
+			for i, tape := range c.all() {
 				class, reading, held := tapeTerms(w.layout.Spec.Tape, tape.Kind, tape.Length)
 				s := tape.From.Sigma.Inches()
 				moved := g.Vec3{X: s * rnd.NormFloat64(), Y: s * rnd.NormFloat64(), Z: s * rnd.NormFloat64()}
 				// a hardpoint moved away makes the mark come nearer, as a shorter tape does
 				lengths[i] = tape.Length.Inches() + uniform(class) + uniform(reading) + uniform(held) - moved.Dot(tape.away)
 			}
-			p, ok := c.placed(c.Tapes, lengths)
+			p, ok := c.placed(c.Tapes, lengths[:2])
 			require.True(t, ok, c.ID)
 			d := p.Sub(c.Mark.Film).Add(g.Vec{X: uniform(markLimit), Y: uniform(markLimit)})
+			if c.Closure != nil {
+				third, _ := c.Closure.lengthTo(c.Mark.Film, c.Mark.Film.Add(d))
+				missed += math.Pow(third-lengths[2], 2)
+			}
 			sum += d.Dot(d)
 			mean = mean.Add(d.Scale(1.0 / placings))
 			major, minor := c.Error.Ellipse.Within95()
@@ -52,6 +56,9 @@ func TestScatterIsThePrintedOne(t *testing.T) {
 		rms := c.Error.Ellipse.RMS().Inches()
 		assert.InEpsilon(t, rms, math.Sqrt(sum/placings), 0.05, c.ID)
 		assert.Less(t, mean.Norm(), 0.1*rms, c.ID)
+		if c.Closure != nil {
+			assert.InEpsilon(t, c.Misses.Inches(), math.Sqrt(missed/placings), 0.05, "%s: the check", c.ID)
+		}
 		assert.InDelta(t, 0.95, float64(inside)/placings, 0.02, "%s: %d inside", c.ID, inside)
 	}
 }

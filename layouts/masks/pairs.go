@@ -73,12 +73,7 @@ func closureOf(tapes []Taping, a, b int) int {
 const ClosureLimit = g.Inch / 8
 
 // closureSigma returns the standard deviation by which the third tape misses: its
-// own, and what the point placed by the other two is out along it.
-func closureSigma(c Checkpoint) g.Length {
-	cov, ok := covarianceOf(c.Tapes[0], c.Tapes[1])
-	if !ok || c.Closure == nil {
-		return 0
-	}
-	b := c.Closure.Bearing
-	return g.Length(math.Sqrt(c.Closure.variance() + cov.along(b)))
+// own, and what the point as marked is out along it.
+func closureSigma(e PointError, closure Taping) g.Length {
+	return g.Length(math.Sqrt(closure.variance() + e.cov.along(closure.Bearing)))
 }

@@ -53,6 +53,17 @@ func inspectHardpoints(a *layouts.Airframe, fits []StructureFit) []layouts.Findi
 			}
 		}
 	}
+	for _, t := range a.Taped {
+		if !t.Suspect() {
+			continue
+		}
+		out = append(out, layouts.Finding{
+			Level: layouts.Warn, Rule: "hardpoint-tape",
+			Message: fmt.Sprintf("%v: the tape from %s to %s (%s) reads %.3f in, the others and the drawing say %.3f", t.Spec.Place, t.Spec.From, t.Spec.To, t.Spec.Side, t.Spec.Length.Inches(), t.After.Inches()),
+			Hint:    "measure it again, straight through the air between the points where a tape hooks", Measured: g.FormatNumber(t.Score, 1) + " deviations",
+			Expected: "within 3.3", Tolerance: "1 in 1000", Source: "derived",
+		})
+	}
 	told := map[string]bool{}
 	for _, f := range fits {
 		for _, p := range f.Points {

@@ -61,18 +61,40 @@ func Checklist(l *layouts.Layout, tilings []Tiling, tolerance float64) ([]Checkp
 			jobs = append(jobs, job{t, lines, k + 1, s})
 		}
 	}
-	out := make([]Checkpoint, len(jobs))
+	twin := make([]int, len(jobs)) // an earlier point that is this one's mirror image; -1: none
+	for i, j := range jobs {
+		twin[i] = -1
+		for k := range i {
+			if o := jobs[k]; j.taper != o.taper && sameMirrored(j.mark, o.mark) && j.mirrors(o.taper) {
+				twin[i] = k
+				break
+			}
+		}
+	}
+	found := make([]taped, len(jobs))
 	var group errgroup.Group
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for i, j := range jobs {
+		if twin[i] >= 0 {
+			continue
+		}
 		group.Go(func() (err error) {
-			out[i], err = j.locate(j.spot)
-			out[i].Step, out[i].Baseline = j.step, offsetFrom(j.strings, out[i].Mark.Skin)
-			return err
+			if found[i], err = j.tape(j.mark); err != nil {
+				return fmt.Errorf("%s: %w", j.laid.ID(), err)
+			}
+			return nil
 		})
 	}
 	if err := group.Wait(); err != nil {
 		return nil, nil, err
+	}
+	out := make([]Checkpoint, len(jobs))
+	for i, j := range jobs {
+		if twin[i] >= 0 {
+			found[i] = found[twin[i]].mirrored(j.hooks)
+		}
+		out[i] = j.locate(j.spot, found[i])
+		out[i].Step, out[i].Baseline = j.step, offsetFrom(j.strings, j.mark.Skin)
 	}
 	var findings []layouts.Finding
 	for i := range tilings {
@@ -81,28 +103,17 @@ func Checklist(l *layouts.Layout, tilings []Tiling, tolerance float64) ([]Checkp
 	return out, findings, nil
 }
 
-// locate finds one point by tapes.
-func (t *taper) locate(s spot) (Checkpoint, error) {
+// locate chooses among the tapes to one point.
+func (t *taper) locate(s spot, found taped) Checkpoint {
 	p := t.laid.Placement
-	c := Checkpoint{ID: t.laid.ID() + "-" + s.mark.ID, Marking: t.laid.ID(), Role: s.role, Label: s.label, Mark: s.mark, Grade: Poor}
-	var tapes []Taping
-	for _, h := range t.hooks {
-		tape, refused, err := t.from(h, s.mark)
-		switch {
-		case err != nil:
-			return c, fmt.Errorf("%s: %w", t.laid.ID(), err)
-		case refused != nil:
-			c.Refused = append(c.Refused, *refused)
-		default:
-			tapes = append(tapes, tape)
-		}
-	}
+	c := Checkpoint{ID: t.laid.ID() + "-" + s.mark.ID, Marking: t.laid.ID(), Role: s.role, Label: s.label, Mark: s.mark, Grade: Poor, Refused: found.refused}
+	tapes := found.tapes
 	if run, ok := t.layout.Airframe.GirthTo(p, s.mark.UV); ok {
 		c.Girth = &run
 	}
 	a, b, ok := pairOf(tapes)
 	if !ok {
-		return c, nil
+		return c
 	}
 	c.Tapes = []Taping{tapes[a], tapes[b]}
 	c.Crossing = crossingOf(tapes[a], tapes[b])
@@ -112,7 +123,7 @@ func (t *taper) locate(s spot) (Checkpoint, error) {
 		c.Closure = &tapes[third]
 		c.Misses = closureSigma(c.Error, tapes[third])
 	}
-	return c, nil
+	return c
 }
 
 // inspectPoints looks at the checkpoints of one marking.

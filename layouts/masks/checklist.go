@@ -28,7 +28,7 @@ type Checkpoint struct {
 	Error    PointError
 	Baseline *StringOffset     // nil where no string runs clear of the skin
 	Girth    *layouts.GirthRun // nil where the surface is no body
-	Refused  []Refusal         // straight tapes that would run through the skin
+	Refused  []Refusal         // tapes that cannot be used
 }
 
 // Checklist returns the checkpoints of every marking in working order. Tapes from
@@ -78,16 +78,12 @@ func Checklist(l *layouts.Layout, tilings []Tiling, tolerance float64) ([]Checkp
 		if twin[i] >= 0 {
 			continue
 		}
-		group.Go(func() (err error) {
-			if found[i], err = j.tape(j.mark); err != nil {
-				return fmt.Errorf("%s: %w", j.laid.ID(), err)
-			}
+		group.Go(func() error {
+			found[i] = j.tape(j.mark)
 			return nil
 		})
 	}
-	if err := group.Wait(); err != nil {
-		return nil, nil, err
-	}
+	_ = group.Wait() // no task fails
 	out := make([]Checkpoint, len(jobs))
 	for i, j := range jobs {
 		if twin[i] >= 0 {
@@ -195,7 +191,7 @@ func refusals(c Checkpoint) string {
 		if i > 0 {
 			text += "; "
 		}
-		text += fmt.Sprintf("a straight tape from %s would run through the skin at FS %s", r.From.ID, g.FormatNumber(float64(r.At.FS), 1))
+		text += r.Why
 	}
 	return text
 }

@@ -181,8 +181,7 @@ func TestBestPair(t *testing.T) {
 				c := byID[tp.laid.ID()+"-"+s.mark.ID]
 				var tapes []Taping
 				for _, h := range tp.hooks {
-					tape, refused, err := tp.from(h, s.mark)
-					require.NoError(t, err)
+					tape, refused := tp.from(h, s.mark)
 					if refused == nil {
 						tapes = append(tapes, tape)
 					}
@@ -323,8 +322,7 @@ func TestMirroredTapes(t *testing.T) {
 					continue
 				}
 				c := byID[tp.laid.ID()+"-"+s.mark.ID]
-				own, err := tp.tape(s.mark)
-				require.NoError(t, err)
+				own := tp.tape(s.mark)
 				require.Len(t, c.Refused, len(own.refused))
 				for _, want := range own.tapes {
 					got, used := c.tape(want.From.ID)
@@ -345,6 +343,17 @@ func TestMirroredTapes(t *testing.T) {
 	assert.True(t, taperOf(demo(t), 1).mirrors(taperOf(demo(t), 0)))
 	assert.False(t, taperOf(odd, 1).mirrors(taperOf(odd, 0)))
 	assert.False(t, taperOf(demo(t), 2).mirrors(taperOf(demo(t), 0)))
+}
+
+// A tape is not swung from a hardpoint under the point itself.
+func TestHardpointUnderThePoint(t *testing.T) {
+	w := worked(t, "near", layoutOf(t, slabWith("side: both, fs: 50, bl: 0.5, wl: 25", "side: both, fs: 1, bl: 0.5, wl: 1", "side: both, fs: 119, bl: 0.5, wl: 1")))
+	c := checklist(t, w)[0]
+	assert.Equal(t, Centre, c.Role)
+	require.Len(t, c.Refused, 1)
+	assert.Equal(t, "P1 is too near to swing a tape from", c.Refused[0].Why)
+	assert.Equal(t, "P2P3", c.Tapes[0].From.ID+c.Tapes[1].From.ID)
+	assert.Nil(t, c.Closure)
 }
 
 // Along a cone a tape is a straight line on the unrolled skin: polar coordinates
@@ -390,6 +399,7 @@ func TestLessonTapes(t *testing.T) {
 	for _, c := range checklist(t, lesson(t, "03")) {
 		require.Len(t, c.Refused, 1, c.ID)
 		assert.Equal(t, "P3", c.Refused[0].From.ID)
+		assert.Contains(t, c.Refused[0].Why, "would run through the skin at FS ")
 		require.Len(t, tapesOf(c), 2)
 		for _, tape := range tapesOf(c) {
 			require.Equal(t, OnSkin, tape.Kind)

@@ -75,34 +75,39 @@ type taper struct {
 	tolerance float64
 }
 
-// Refusal is a straight tape that cannot be pulled.
+// Refusal is a tape that cannot be used.
 type Refusal struct {
 	From layouts.Hardpoint
-	At   g.Position // the first place where it would run through a skin
+	Why  string
 }
 
+// nearHardpoint is how near a hardpoint may stand for a tape to be swung from it, in
+// inches: nearer, the hook is in the way (common practice, no source).
+const nearHardpoint = 1.0
+
 // from measures from a hardpoint to a point: along the skin where the hardpoint
-// is on that skin, else straight through the air, where no skin is in the way.
-func (t *taper) from(h hook, m RegistrationMark) (Taping, *Refusal, error) {
+// is on that skin, else straight through the air, where no skin is in the way. A
+// tape along the skin whose length does not settle is refused.
+func (t *taper) from(h hook, m RegistrationMark) (Taping, *Refusal) {
 	s := t.laid.Placement.Surface
 	d := h.At.Vec().Sub(m.Skin.Vec())
 	inf := g.Length(math.Inf(1))
 	tape := Taping{From: h.Hardpoint, Kind: Straight, Length: g.Length(d.Norm()), Taut: g.Length(d.Norm()), Straight: g.Length(d.Norm()), Around: inf}
-	if d.Norm() < g.SnapTolerance {
-		return tape, nil, fmt.Errorf("point %s stands on hardpoint %s", m.ID, h.ID)
+	if d.Norm() < nearHardpoint {
+		return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("%s is too near to swing a tape from", h.ID)}
 	}
 	if !h.onSkin {
 		if at, blocked := t.layout.Airframe.Blocked(m.Skin, h.At, throughSkin); blocked {
-			return tape, &Refusal{From: h.Hardpoint, At: at}, nil
+			return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("a straight tape from %s would run through the skin at FS %s", h.ID, g.FormatNumber(float64(at.FS), 1))}
 		}
 		tape.away = d.Unit()
 		tape.Bearing = t.inFlat(m.UV, m.UV, d.Unit())
 		tape.Sigma = tapeSigma(t.layout.Spec.Tape, tape.Kind, tape.Length)
-		return tape, nil, nil
+		return tape, nil
 	}
 	path, err := skin.Tape(s, m.UV, h.uv, t.tolerance)
 	if err != nil {
-		return tape, nil, fmt.Errorf("point %s: tape from %s: %w", m.ID, h.ID, err)
+		return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("from %s, %v", h.ID, err)}
 	}
 	tape.Kind = OnSkin
 	points := path.Points
@@ -131,7 +136,7 @@ func (t *taper) from(h hook, m RegistrationMark) (Taping, *Refusal, error) {
 		}
 	}
 	tape.Sigma = tapeSigma(t.layout.Spec.Tape, tape.Kind, tape.Length)
-	return tape, nil, nil
+	return tape, nil
 }
 
 // inFlat returns the part along the skin of a direction at uv, in the flat of the

@@ -13,20 +13,16 @@ type taped struct {
 }
 
 // tape measures from every hardpoint of the side to a point.
-func (t *taper) tape(m RegistrationMark) (taped, error) {
+func (t *taper) tape(m RegistrationMark) taped {
 	var out taped
 	for _, h := range t.hooks {
-		tape, refused, err := t.from(h, m)
-		switch {
-		case err != nil:
-			return out, err
-		case refused != nil:
+		if tape, refused := t.from(h, m); refused != nil {
 			out.refused = append(out.refused, *refused)
-		default:
+		} else {
 			out.tapes = append(out.tapes, tape)
 		}
 	}
-	return out, nil
+	return out
 }
 
 // mirrors tells whether the other side's taper, of the same marking, works on the
@@ -74,7 +70,7 @@ func (x taped) mirrored(hooks []hook) taped {
 		out.tapes = append(out.tapes, t)
 	}
 	for _, r := range x.refused {
-		out.refused = append(out.refused, Refusal{From: find(r.From.ID).Hardpoint, At: r.At.Mirrored()})
+		out.refused = append(out.refused, Refusal{From: find(r.From.ID).Hardpoint, Why: r.Why})
 	}
 	return out
 }

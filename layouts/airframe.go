@@ -13,13 +13,18 @@ import (
 type Airframe struct {
 	Spec   AircraftSpec
 	Notes  []Finding               // what building the surfaces showed
+	Taped  []HardpointTape         // distances between hardpoints, after the fit to them
 	bodies map[string]skin.Surface // surfaces with both sides in one
+	fitted map[hardpointKey]Hardpoint
 }
 
 // Hardpoint is a point of the structure on one side of the aircraft.
 type Hardpoint struct {
 	ID, Name string
-	At       g.Position
+	At       g.Position // as measured on this airframe where that was done, else as drawn
+	Drawn    g.Position
+	Measured bool
+	Sigma    g.Length // standard deviation of At along each axis
 }
 
 // NewAirframe builds the surfaces of an aircraft. Errors name the place in the
@@ -63,6 +68,7 @@ func NewAirframe(spec AircraftSpec) (*Airframe, error) {
 			return nil, fmt.Errorf("%v: surface %s: %w", s.Place, s.ID, err)
 		}
 	}
+	a.fitTapes()
 	return a, nil
 }
 
@@ -111,21 +117,6 @@ func (a *Airframe) Surface(names []string, side g.Side) (skin.Surface, error) {
 		outlines = append(outlines, s.Outline)
 	}
 	return skin.NewPlateSkin(side, thickness, outlines...)
-}
-
-// Hardpoints returns the hardpoints of one side, in the order of the file.
-func (a *Airframe) Hardpoints(side g.Side) []Hardpoint {
-	var out []Hardpoint
-	for _, h := range a.Spec.Hardpoints {
-		for _, on := range h.Side.List() {
-			if on == side {
-				out = append(out, Hardpoint{ID: h.ID, Name: h.Name, At: g.Position{
-					FS: h.FS, BL: h.At.BL * g.ButtLine(side.Sign()), WL: h.At.WL,
-				}})
-			}
-		}
-	}
-	return out
 }
 
 // GroundAngle returns the angle of the parked aircraft to the level one, nose

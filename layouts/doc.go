@@ -77,6 +77,31 @@
 //	    - {id: fuel, block: [FUEL, 18 GAL], where: {fs: 66, wl: 84}}
 //	    - {id: no-step, text: NO STEP, height: 1 in, where: {fs: 90, wl: 86}}
 //
+// # Hardpoints as measured
+//
+// Structures differ from their drawings by 1/8 in and more. Tapes are computed from
+// the places measured on this airframe where the aircraft file has them, in the
+// axes of the drawing, or from straight distances between hardpoints, which need no
+// level aeroplane. sigma is the standard deviation along each axis: 1/16 in as
+// drawn and 1/32 in as measured, if not written.
+//
+//	hardpoints:
+//	  - {id: P1, name: sternpost bolt, fs: 240, bl: 1.375, wl: 50,
+//	     measured: {left: {fs: 240.06, bl: 1.4, wl: 50}}, sigma: 1/16 in}
+//	measured-tapes:            # side: left, right, or across from left to right
+//	  - {from: P1, to: P2, side: left, length: 121-5/16 in}
+//	level-pegs:                # where a level is laid
+//	  - {id: LP1, fs: 84, wl: 46}
+//	  - {id: LP2, fs: 114, wl: 46}
+//
+// # The tape in hand
+//
+// In the layout file; these are the usual values. class: us (NIST Handbook 44),
+// eu-1 or eu-2. burn: yes gives readings for a tape that is held at its 1 in mark
+// (100 mm on a tape in millimetres).
+//
+//	tape: {class: us, reading: 1/16 in, burn: no, units: in}
+//
 // # The rest of the file
 //
 // rules: date and nation. film: web, margin (across, lead, tail), field,

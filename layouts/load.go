@@ -109,7 +109,7 @@ func load(src source, file string) (*Spec, error) {
 // put in the order of the file afterwards.
 func (r *layoutReader) layout(v value) (*Spec, Problems) {
 	v.readUnits()
-	need, may := "name aircraft markings", "stencils units rules film paint evidence"
+	need, may := "name aircraft markings", "stencils units rules film paint evidence tape"
 	if v.peek("stencils").written() { // which are markings too
 		need, may = "name aircraft", "markings "+may
 	}
@@ -121,6 +121,7 @@ func (r *layoutReader) layout(v value) (*Spec, Problems) {
 	spec.Rules = r.rules(f.at("rules"))
 	spec.Film = r.film(f.at("film"))
 	spec.Paint = r.paint(f.at("paint"))
+	spec.Tape = f.at("tape").tape()
 	for _, e := range f.at("evidence").items("evidence") {
 		spec.Evidence = append(spec.Evidence, r.evidenceOf(e))
 	}

@@ -10,7 +10,7 @@ import (
 
 // aircraftBlock reads the keys of an aircraft.
 func (r *layoutReader) aircraftBlock(v value) AircraftSpec {
-	f := v.fields("the aircraft", "name datum surfaces", "units hardpoints obstacles ground profile")
+	f := v.fields("the aircraft", "name datum surfaces", "units hardpoints obstacles ground profile level-pegs measured-tapes")
 	if !f.written() {
 		r.surfaces.partial = true
 		return AircraftSpec{}
@@ -29,12 +29,15 @@ func (r *layoutReader) aircraftBlock(v value) AircraftSpec {
 	r.aircraft = a
 	hardpoints := newNames("hardpoint")
 	for _, h := range f.at("hardpoints").items("hardpoint") {
-		f := h.fields("hardpoint", "id name fs bl wl", "side")
+		f := h.fields("hardpoint", "id name fs bl wl", "side measured sigma")
+		side := f.at("side").sides()
 		a.Hardpoints = append(a.Hardpoints, HardpointSpec{
-			Place: h.place(), ID: hardpoints.addFrom(f), Name: f.at("name").text(), Side: f.at("side").sides(),
+			Place: h.place(), ID: hardpoints.addFrom(f), Name: f.at("name").text(), Side: side,
 			FS: f.at("fs").station(), At: SectionPoint{BL: f.at("bl").buttLine(), WL: f.at("wl").waterline()},
+			Measured: f.at("measured").measured(side), Sigma: f.at("sigma").or(0, value.positive),
 		})
 	}
+	a.LevelPegs, a.Taped = f.at("level-pegs").pegs(), f.at("measured-tapes").hardpointTapes(hardpoints, a.Hardpoints)
 	obstacles := newNames("obstacle")
 	for _, o := range f.at("obstacles").items("obstacle") {
 		a.Obstacles = append(a.Obstacles, r.obstacle(o, obstacles))

@@ -99,6 +99,18 @@ var examples = map[string]string{
 	"evidence":            "evidence: [E-1]",
 	"explains":            "explains: {bars.length: [E-1]}",
 	"the layout evidence": "evidence: and below it one - {id: E-1, class: E2, what: photograph} for each",
+	"tape":                "tape: {class: us, reading: 1/16 in, burn: no, units: in}",
+	"reading":             "reading: 1/16 in",
+	"burn":                "burn: yes (hold the tape at its 1 in mark) or no",
+	"tape class":          "class: us (or eu-1, eu-2)",
+	"tape units":          "units: in (or mm)",
+	"measured":            "measured: {left: {fs: 240.1, bl: 1.4, wl: 50}, right: {fs: 239.9, bl: 1.4, wl: 50}}",
+	"measured left":       "left: {fs: 240.1, bl: 1.4, wl: 50}",
+	"measured right":      "right: {fs: 239.9, bl: 1.4, wl: 50}",
+	"sigma":               "sigma: 1/16 in",
+	"measured-tapes":      "measured-tapes: and below it one - {from: P1, to: P2, side: left, length: 121-5/16 in} for each",
+	"measured-tapes from": "from: P1",
+	"level-pegs":          "level-pegs: and below it one - {id: LP1, fs: 84, wl: 46} for each",
 	"hardpoints":          "hardpoints: and below it one - {id: P1, name: door bolt, fs: 120, bl: 12.5, wl: 36} for each",
 }
 

@@ -22,6 +22,7 @@ type Spec struct {
 	Paint    PaintSpec
 	Rules    RulesSpec
 	Evidence []EvidenceSpec
+	Tape     TapeSpec
 }
 
 // AircraftSpec is the aircraft: its frame, its surfaces, and what one can hook a
@@ -35,6 +36,8 @@ type AircraftSpec struct {
 	Obstacles  []ObstacleSpec
 	Ground     *GroundSpec
 	Profile    []ProfileSpec
+	LevelPegs  []PegSpec
+	Taped      []HardpointTapeSpec
 }
 
 // SurfaceKind says how a surface is given.
@@ -184,6 +187,9 @@ type HardpointSpec struct {
 	Side  Sides
 	At    SectionPoint // BL >= 0; mirrored for the left side
 	FS    geometry.Station
+
+	Measured MeasuredSpec    // on this airframe
+	Sigma    geometry.Length // standard deviation along each axis; 0: the usual one
 }
 
 // ObstacleKind says what an obstacle is.

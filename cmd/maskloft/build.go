@@ -25,11 +25,17 @@ func inputs(args []string, errs io.Writer) (*layouts.Spec, error) {
 // prepare reads the layout and computes everything, with a progress line that the
 // caller clears.
 func prepare(args []string, errs io.Writer) (*Job, progress, error) {
+	return prepareWith(args, errs, func(*layouts.Spec) {})
+}
+
+// prepareWith is prepare with a change to the layout as read.
+func prepareWith(args []string, errs io.Writer, change func(*layouts.Spec)) (*Job, progress, error) {
 	say := newProgress(terminal(errs))
 	spec, err := inputs(args, errs)
 	if err != nil {
 		return nil, say, err
 	}
+	change(spec)
 	job, err := plan(spec, say)
 	return job, say, err
 }
@@ -133,7 +139,7 @@ func summary(w io.Writer, dir string, r Report) {
 	for _, p := range r.Paint {
 		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat\n", p.Colour, p.Area)
 	}
-	fmt.Fprintf(w, "tape:  %s, each from two hardpoints\n", counted(len(r.Checkpoints), "registration mark"))
+	fmt.Fprintf(w, "tape:  %s to place from two hardpoints each\n", counted(len(r.Checkpoints), "point"))
 	fmt.Fprintf(w, "error: outlines within %g in of the true curve by computation; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
 	for _, f := range r.Findings {
 		fmt.Fprintf(w, "%s: %s: %s\n", f.Level, f.Rule, f.Message)

@@ -8,12 +8,12 @@ import (
 
 // Job is everything computed from one layout file.
 type Job struct {
-	Layout      *layouts.Layout
-	Laid        []masks.Laid
-	Tilings     []masks.Tiling
-	Run         masks.Run
-	Checkpoints []masks.Checkpoint
-	Findings    []layouts.Finding
+	Layout   *layouts.Layout
+	Laid     []masks.Laid
+	Tilings  []masks.Tiling
+	Run      masks.Run
+	Tapes    masks.TapeList
+	Findings []layouts.Finding
 }
 
 // plan is the whole main path, from a layout as written to what is cut and
@@ -34,11 +34,11 @@ func plan(spec *layouts.Spec, say progress) (*Job, error) {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	run := masks.Nest(masks.Films(tilings), spec.Film)                                // all films on the web
-	checkpoints, more, err := masks.Checklist(layout, tilings, geometry.NetTolerance) // marks to tapes
+	run := masks.Nest(masks.Films(tilings), spec.Film)                      // all films on the web
+	tapes, more, err := masks.Tapes(layout, tilings, geometry.NetTolerance) // points to tapes
 	if err != nil {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	return &Job{Layout: layout, Laid: laid, Tilings: tilings, Run: run, Checkpoints: checkpoints, Findings: findings}, nil
+	return &Job{Layout: layout, Laid: laid, Tilings: tilings, Run: run, Tapes: tapes, Findings: findings}, nil
 }

@@ -111,22 +111,6 @@ type ReportMark struct {
 	Skin ReportPosition `json:"skin"`
 }
 
-// ReportTape is one tape.
-type ReportTape struct {
-	From   string  `json:"from"`
-	Length float64 `json:"length_in"`
-	Kind   string  `json:"kind"`
-	Taut   float64 `json:"taut_in"`
-}
-
-// ReportCheckpoint is one mark located by two tapes.
-type ReportCheckpoint struct {
-	ID       string       `json:"id"`
-	Tapes    []ReportTape `json:"tapes"`
-	Crossing float64      `json:"crossing_deg"`
-	Closure  *ReportTape  `json:"closure,omitempty"`
-}
-
 // ReportFinding is one thing to look at.
 type ReportFinding struct {
 	Level     string         `json:"level"`
@@ -198,13 +182,8 @@ func reportOf(j *Job, files []cutFile) Report {
 		}
 		r.Markings = append(r.Markings, m)
 	}
-	for _, c := range j.Checkpoints {
-		rc := ReportCheckpoint{ID: c.ID, Crossing: round6(c.Crossing), Tapes: []ReportTape{reportTape(c.Tapes[0]), reportTape(c.Tapes[1])}}
-		if c.Closure != nil {
-			tape := reportTape(*c.Closure)
-			rc.Closure = &tape
-		}
-		r.Checkpoints = append(r.Checkpoints, rc)
+	for _, c := range j.Tapes.Points {
+		r.Checkpoints = append(r.Checkpoints, reportCheckpoint(c))
 	}
 	for _, f := range j.Findings {
 		r.Findings = append(r.Findings, reportFinding(f))
@@ -231,10 +210,6 @@ func reportStrain(l masks.Laid) ReportStrain {
 		s.CompressionAt, s.TensionAt = &c, &t
 	}
 	return s
-}
-
-func reportTape(t masks.Taping) ReportTape {
-	return ReportTape{From: t.From.ID, Length: round6(t.Length.Inches()), Kind: string(t.Kind), Taut: round6(t.Taut.Inches())}
 }
 
 func reportTile(t masks.Tiling, f cutFile) ReportTile {

@@ -128,19 +128,32 @@ func TestReport(t *testing.T) {
 	assert.Len(t, onDisk, len(files), "every cut file is in the report, and is there")
 
 	points := report.at("checkpoints").items()
-	require.Len(t, points, len(job.Checkpoints))
+	require.Len(t, points, len(job.Tapes.Points))
 	for i, p := range points {
-		c := job.Checkpoints[i]
+		c := job.Tapes.Points[i]
 		assert.Equal(t, c.ID, p.at("id").text())
 		p.at("crossing_deg").is(c.Crossing)
 		tapes := p.at("tapes").items()
-		require.Len(t, tapes, 2)
-		for k, tape := range append(tapes, p.at("closure")) {
-			want := append(c.Tapes[:2:2], *c.Closure)[k]
-			assert.Equal(t, want.From.ID, tape.at("from").text())
-			tape.at("length_in").is(want.Length.Inches())
-			tape.at("taut_in").is(want.Taut.Inches())
-			assert.Equal(t, string(want.Kind), tape.at("kind").text())
+		require.Len(t, tapes, len(c.Tapes))
+		want := c.Tapes[:len(c.Tapes):len(c.Tapes)]
+		if c.Closure != nil {
+			tapes, want = append(tapes, p.at("closure")), append(want, *c.Closure)
+		}
+		for k, tape := range tapes {
+			assert.Equal(t, want[k].From.ID, tape.at("from").text())
+			tape.at("length_in").is(want[k].Length.Inches())
+			tape.at("taut_in").is(want[k].Taut.Inches())
+			tape.at("sigma_in").is(want[k].Sigma.Inches())
+			assert.Equal(t, string(want[k].Kind), tape.at("kind").text())
+		}
+		assert.Equal(t, string(c.Role), p.at("role").text())
+		assert.Equal(t, string(c.Grade), p.at("grade").text())
+		p.at("sigma_in").is(c.Error.Ellipse.RMS().Inches())
+		if c.Baseline != nil {
+			p.at("string").at("along_in").is(c.Baseline.Along.Inches())
+		}
+		if c.Girth != nil {
+			p.at("girth").at("length_in").is(c.Girth.Length.Inches())
 		}
 	}
 

@@ -92,8 +92,8 @@ func show(w io.Writer, stage string, j *Job) error {
 			fmt.Fprintf(w, "film %d %s %s across %v\n", f.Number, f.ID, rect(f.Rect), f.Across)
 		}
 	case "checklist":
-		for _, c := range j.Checkpoints {
-			fmt.Fprintf(w, "point %s at %v crossing %s deg\n", c.ID, c.Mark.Skin, g.FormatNumber(c.Crossing, 1))
+		for _, c := range j.Tapes.Points {
+			fmt.Fprintf(w, "point %s at %v crossing %s deg %s, error %s in\n", c.ID, c.Mark.Skin, g.FormatNumber(c.Crossing, 1), c.Grade, n(c.Error.Ellipse.RMS().Inches()))
 			for _, t := range c.Tapes {
 				fmt.Fprintf(w, "  %s %s %s (%s)\n", t.From.ID, t.Kind, n(t.Length.Inches()), t.Length.Fraction(16))
 			}

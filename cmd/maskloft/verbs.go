@@ -55,35 +55,6 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 	return c
 }
 
-func tapeCommand(out, errs io.Writer) *cobra.Command {
-	var csv bool
-	c := &cobra.Command{
-		Use:     "tape [LAYOUT]",
-		Short:   "print the tape list: every registration mark from two hardpoints",
-		Example: "  maskloft tape mine.yaml --csv > tapes.csv",
-		Args:    cobra.MaximumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			job, say, err := prepare(args, errs)
-			say.done()
-			if err != nil {
-				return err
-			}
-			data := export.TapeText(job.Layout, job.Checkpoints)
-			if csv {
-				if data, err = export.TapeCSV(job.Checkpoints); err != nil {
-					return err
-				}
-			}
-			if _, err := out.Write(data); err != nil {
-				return err
-			}
-			return verdict(job.Findings)
-		},
-	}
-	c.Flags().BoolVar(&csv, "csv", false, "print comma-separated values")
-	return c
-}
-
 func startCommand(out io.Writer) *cobra.Command {
 	return &cobra.Command{
 		Use:     "start",

@@ -111,7 +111,7 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 	if err != nil {
 		return Report{}, err
 	}
-	list, err := export.TapeCSV(j.Checkpoints)
+	list, err := export.TapeCSV(j.Tapes)
 	if err != nil {
 		return Report{}, err
 	}
@@ -120,7 +120,7 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 		return Report{}, err
 	}
 	drawn = append(append(drawn, strain...), run, packFile{"tape-checklist.csv", list},
-		packFile{"tape-checklist.md", export.TapeText(j.Layout, j.Checkpoints)}, packFile{"report.json", data})
+		packFile{"tape-checklist.md", export.TapeText(j.Layout, j.Tapes)}, packFile{"report.json", data})
 	for _, f := range drawn {
 		if err := pack.Add(f.name, f.data); err != nil {
 			return Report{}, err

@@ -8,160 +8,190 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	g "maskloft/geometry"
-	"maskloft/geometry/skin"
 	"maskloft/layouts"
 )
 
-// TapeKind says how a tape is held.
-type TapeKind string
-
-// Kinds of tape.
-const (
-	OnSkin   TapeKind = "on skin"  // pressed along the skin
-	Straight TapeKind = "straight" // pulled straight through the air
-)
-
-// Taping is one tape from a hardpoint to a point.
-type Taping struct {
-	From     layouts.Hardpoint
-	Kind     TapeKind
-	Length   g.Length
-	Taut     g.Length // pulled taut along the skin, bridging its hollows
-	Straight g.Length // through the air, for comparison
-	Around   g.Length // pressed, the other way round the body; +Inf where there is none
-	bearing  g.Vec3   // unit direction in which the tape leaves the point
-}
-
-// Checkpoint is one registration mark located by two tapes and checked by a
-// third.
+// Checkpoint is one point of a marking to find on the aircraft: by two tapes,
+// checked by a third, and by a string or along the section besides.
 type Checkpoint struct {
-	ID       string // the marking's id, the side and the mark's letter
+	ID       string // the marking's id, the side and the mark's letter or the tick's name
 	Marking  string
-	Mark     RegistrationMark
-	Tapes    [2]Taping
-	Crossing float64 // degrees between the two tapes at the mark, 0 to 180
-	Closure  *Taping // nil where the aircraft has only two hardpoints on that side
+	Step     int // in the working order of its marking, from 1
+	Role     Role
+	Label    string           // for people: "level tick, fore"
+	Mark     RegistrationMark // the point, on the film and on the skin
+	Tapes    []Taping         // two, or none where no two tapes can be pulled that cross
+	Crossing float64          // degrees between the two tapes at the point, 0 to 180
+	Grade    Grade
+	Closure  *Taping  // nil where no third tape can be pulled
+	Misses   g.Length // standard deviation by which the closure misses the printed length
+	Error    PointError
+	Baseline *StringOffset     // nil where no string runs clear of the skin
+	Girth    *layouts.GirthRun // nil where the surface is no body
+	Refused  []Refusal         // tapes that cannot be used
 }
 
-// onSkinWithin is how near a hardpoint must lie to the skin for a tape hooked on
-// it to lie in the skin, in inches.
-const onSkinWithin = 0.25
-
-// Checklist returns a checkpoint for every registration mark. Of all pairs of
-// hardpoints the one whose tapes cross nearest to square is taken: the error of
-// the point grows with 1/sin of the crossing angle (trilateration; derived). The
-// best of the rest is the closure.
+// Checklist returns the checkpoints of every marking in working order. Tapes from
+// every hardpoint of the side are computed, those that would run through a skin
+// refused, and of all pairs the one taken that places the point with the least
+// error, by each tape's own deviation and that of its hardpoint. The best of the
+// rest is the closure.
 //
 // Errors: a side has fewer than two hardpoints.
-// Findings: a tape that is nearly as long the other way round.
+// Findings: points that no two tapes place well; tapes that are nearly as long the
+// other way round.
 func Checklist(l *layouts.Layout, tilings []Tiling, tolerance float64) ([]Checkpoint, []layouts.Finding, error) {
 	type job struct {
-		tiling *Tiling
-		mark   RegistrationMark
-		hard   []layouts.Hardpoint
+		*taper
+		strings []stretched
+		step    int
+		spot
 	}
 	var jobs []job
 	for i := range tilings {
-		t := &tilings[i]
-		hard := l.Airframe.Hardpoints(t.Laid.Placement.Side)
-		if len(hard) < 2 {
+		p := tilings[i].Laid.Placement
+		hooks := hooksOn(l.Airframe, p)
+		if len(hooks) < 2 {
 			return nil, nil, fmt.Errorf("%v: hardpoints: the %s side has %d, a point needs tapes from two: add one under hardpoints:",
-				l.Spec.Aircraft.Place, t.Laid.Placement.Side, len(hard))
+				l.Spec.Aircraft.Place, p.Side, len(hooks))
 		}
-		for _, m := range t.Marks {
-			jobs = append(jobs, job{t, m, hard})
+		t := &taper{layout: l, laid: &tilings[i].Laid, hooks: hooks, tolerance: tolerance}
+		lines := stringsOf(l.Airframe, p)
+		for k, s := range tilings[i].spots() {
+			jobs = append(jobs, job{t, lines, k + 1, s})
 		}
 	}
-	out := make([]Checkpoint, len(jobs))
+	twin := make([]int, len(jobs)) // an earlier point that is this one's mirror image; -1: none
+	for i, j := range jobs {
+		twin[i] = -1
+		for k := range i {
+			if o := jobs[k]; j.taper != o.taper && sameMirrored(j.mark, o.mark) && j.mirrors(o.taper) {
+				twin[i] = k
+				break
+			}
+		}
+	}
+	found := make([]taped, len(jobs))
 	var group errgroup.Group
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for i, j := range jobs {
-		group.Go(func() (err error) {
-			out[i], err = locate(j.tiling, j.mark, j.hard, tolerance)
-			return err
+		if twin[i] >= 0 {
+			continue
+		}
+		group.Go(func() error {
+			found[i] = j.tape(j.mark)
+			return nil
 		})
 	}
-	if err := group.Wait(); err != nil {
-		return nil, nil, err
+	_ = group.Wait() // no task fails
+	out := make([]Checkpoint, len(jobs))
+	for i, j := range jobs {
+		if twin[i] >= 0 {
+			found[i] = found[twin[i]].mirrored(j.hooks)
+		}
+		out[i] = j.locate(j.spot, found[i])
+		out[i].Step, out[i].Baseline = j.step, offsetFrom(j.strings, j.mark.Skin)
 	}
 	var findings []layouts.Finding
-	for _, c := range out {
+	for i := range tilings {
+		findings = append(findings, inspectPoints(tilings[i].Laid, out)...)
+	}
+	return out, findings, nil
+}
+
+// locate chooses among the tapes to one point.
+func (t *taper) locate(s spot, found taped) Checkpoint {
+	p := t.laid.Placement
+	c := Checkpoint{ID: t.laid.ID() + "-" + s.mark.ID, Marking: t.laid.ID(), Role: s.role, Label: s.label, Mark: s.mark, Grade: Poor, Refused: found.refused}
+	tapes := found.tapes
+	if run, ok := t.layout.Airframe.GirthTo(p, s.mark.UV); ok {
+		c.Girth = &run
+	}
+	a, b, ok := pairOf(tapes)
+	if !ok {
+		return c
+	}
+	c.Tapes = []Taping{tapes[a], tapes[b]}
+	c.Crossing = crossingOf(tapes[a], tapes[b])
+	c.Grade = GradeOf(c.Crossing)
+	c.Error = pointError(t.layout.Spec.Tape, tapes[a], tapes[b])
+	if third := closureOf(tapes, a, b); third >= 0 {
+		c.Closure = &tapes[third]
+		c.Misses = closureSigma(c.Error, tapes[third])
+	}
+	return c
+}
+
+// inspectPoints looks at the checkpoints of one marking.
+func inspectPoints(l Laid, points []Checkpoint) []layouts.Finding {
+	var findings []layouts.Finding
+	var none, poor, open []Checkpoint
+	for _, c := range points {
+		if c.Marking != l.ID() {
+			continue
+		}
+		switch {
+		case len(c.Tapes) < 2:
+			none = append(none, c)
+		case c.Grade == Poor:
+			poor = append(poor, c)
+		}
+		if len(c.Tapes) == 2 && c.Closure == nil {
+			open = append(open, c)
+		}
 		for _, tape := range c.Tapes {
 			if f, tie := tapeTie(c.Marking, c.Mark, tape); tie {
 				findings = append(findings, f)
 			}
 		}
 	}
-	return out, findings, nil
-}
-
-func locate(t *Tiling, m RegistrationMark, hard []layouts.Hardpoint, tolerance float64) (Checkpoint, error) {
-	p := t.Laid.Placement
-	c := Checkpoint{ID: t.Laid.ID() + "-" + m.ID, Marking: t.Laid.ID(), Mark: m}
-	_, normal := p.Surface.At(m.UV, m.UV)
-	in := func(h layouts.Hardpoint) g.Vec3 { // direction in the skin, for choosing
-		d := h.At.Vec().Sub(m.Skin.Vec())
-		return d.Sub(normal.Scale(d.Dot(normal))).Unit()
+	report := func(level layouts.Level, rule string, c Checkpoint, measured, expected, format string, args ...any) {
+		findings = append(findings, layouts.Finding{
+			Level: level, Rule: rule, Marking: l.ID(), Where: c.Mark.Skin, Message: l.ID() + ": " + fmt.Sprintf(format, args...),
+			Hint:     "add a hardpoint under hardpoints:, or place these points by the string or the girth that the tape list gives",
+			Measured: measured, Expected: expected, Tolerance: "none", Source: "practice, not a standard",
+		})
 	}
-	sine := func(a, b layouts.Hardpoint) float64 { return in(a).Cross(in(b)).Norm() }
-	pair, best := [2]int{0, 1}, -1.0
-	for i := range hard {
-		for j := i + 1; j < len(hard); j++ {
-			if s := sine(hard[i], hard[j]); s > best+1e-9 {
-				pair, best = [2]int{i, j}, s
+	if n := len(none); n > 0 {
+		report(layouts.Warn, "no-tapes", none[0], "0 pairs", "1", "%d of its points, first %s, cannot be placed by tapes: %s", n, none[0].Mark.ID, refusals(none[0]))
+	}
+	if n := len(poor); n > 0 {
+		worst, level := poor[0], layouts.Note
+		for _, c := range poor {
+			if c.Baseline == nil && c.Girth == nil {
+				level = layouts.Warn // nothing else places it
+			}
+			if math.Abs(c.Crossing-90) > math.Abs(worst.Crossing-90) {
+				worst = c
 			}
 		}
+		report(level, "poor-crossing", worst, g.FormatNumber(worst.Crossing, 1)+" deg", "40 to 140 deg",
+			"the best two tapes to %d of its points cross badly, worst at %s: %.0f deg, expected error %.3f in", n, worst.Mark.ID, worst.Crossing, worst.Error.Ellipse.RMS().Inches())
 	}
-	for k, i := range pair {
-		tape, err := tapeFrom(p.Surface, m, hard[i], tolerance)
-		if err != nil {
-			return c, err
-		}
-		c.Tapes[k] = tape
+	if n := len(open); n > 0 {
+		report(layouts.Note, "no-closure", open[0], "2 tapes", "3", "%d of its points, first %s, have no third tape to check by%s", n, open[0].Mark.ID, because(open[0]))
 	}
-	c.Crossing = math.Acos(math.Max(-1, math.Min(1, c.Tapes[0].bearing.Dot(c.Tapes[1].bearing)))) * 180 / math.Pi
-	third, best := -1, -1.0
-	for i := range hard {
-		if i == pair[0] || i == pair[1] {
-			continue
-		}
-		// a closure shows an error best where it crosses both tapes
-		if s := math.Min(sine(hard[i], hard[pair[0]]), sine(hard[i], hard[pair[1]])); s > best {
-			third, best = i, s
-		}
-	}
-	if third >= 0 {
-		tape, err := tapeFrom(p.Surface, m, hard[third], tolerance)
-		if err != nil {
-			return c, err
-		}
-		c.Closure = &tape
-	}
-	return c, nil
+	return findings
 }
 
-// tapeFrom measures from a hardpoint to a mark: along the skin where the
-// hardpoint is on that skin, else straight.
-func tapeFrom(s skin.Surface, m RegistrationMark, h layouts.Hardpoint, tolerance float64) (Taping, error) {
-	d := h.At.Vec().Sub(m.Skin.Vec())
-	tape := Taping{From: h, Kind: Straight, Length: g.Length(d.Norm()), Taut: g.Length(d.Norm()), Straight: g.Length(d.Norm()), Around: g.Length(math.Inf(1)), bearing: d.Unit()}
-	uv, gap := skin.Nearest(s, h.At.Vec())
-	if gap > onSkinWithin || !s.Contains(uv) {
-		return tape, nil
+func because(c Checkpoint) string {
+	if len(c.Refused) == 0 {
+		return ""
 	}
-	path, err := skin.Tape(s, m.UV, uv, tolerance)
-	if err != nil {
-		return tape, fmt.Errorf("mark %s: tape from %s: %w", m.ID, h.ID, err)
+	return ": " + refusals(c)
+}
+
+// refusals says which tapes cannot be pulled.
+func refusals(c Checkpoint) string {
+	if len(c.Refused) == 0 {
+		return "no two tapes cross there"
 	}
-	// a hook that stands off the skin lengthens the tape as the hypotenuse
-	off := func(l g.Length) g.Length { return g.Length(math.Hypot(l.Inches(), gap.Inches())) }
-	tape.Kind, tape.Length, tape.Taut = OnSkin, off(path.Length), off(skin.PullTaut(s, path).Length)
-	tape.Around = off(path.Around)
-	for _, q := range path.Points[1:] {
-		if step := skin.PointAt(s, q).Sub(m.Skin.Vec()); step.Norm() > 1e-6 {
-			tape.bearing = step.Unit()
-			break
+	text := ""
+	for i, r := range c.Refused {
+		if i > 0 {
+			text += "; "
 		}
+		text += r.Why
 	}
-	return tape, nil
+	return text
 }

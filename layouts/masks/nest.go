@@ -35,15 +35,15 @@ type packing struct {
 	area   int64
 }
 
-// spot is where a block lies: its corner nearest the beginning and the edge.
-type spot struct {
+// berth is where a block lies: its corner nearest the beginning and the edge.
+type berth struct {
 	along, over int64
 	way         int
 }
 
 // packed is all blocks laid.
 type packed struct {
-	at     []spot
+	at     []berth
 	length int64
 	under  int64 // area under the skyline: of two as long the smaller is the denser
 }

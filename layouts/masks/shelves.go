@@ -18,7 +18,7 @@ func (p *packing) shelves() packed {
 		slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(along(j), along(i)) })
 		type shelf struct{ at, used int64 }
 		var all []shelf
-		out := packed{at: make([]spot, len(p.blocks))}
+		out := packed{at: make([]berth, len(p.blocks))}
 		for _, i := range order {
 			size := p.blocks[i].ways[ways[i]].over
 			k := slices.IndexFunc(all, func(s shelf) bool { return s.used+size <= p.over })
@@ -27,7 +27,7 @@ func (p *packing) shelves() packed {
 				all = append(all, shelf{at: out.length})
 				out.length += along(i)
 			}
-			out.at[i] = spot{all[k].at, all[k].used, ways[i]}
+			out.at[i] = berth{all[k].at, all[k].used, ways[i]}
 			all[k].used += size
 		}
 		if out.length < best.length {
@@ -57,11 +57,11 @@ func (p *packing) swapAlike(k packed) {
 		alike[of] = append(alike[of], i)
 	}
 	for _, which := range alike { // each on its own: their order does not matter
-		var spots []spot
+		var spots []berth
 		for _, i := range which {
 			spots = append(spots, k.at[i])
 		}
-		slices.SortFunc(spots, func(a, b spot) int { return cmp.Or(cmp.Compare(a.along, b.along), cmp.Compare(a.over, b.over)) })
+		slices.SortFunc(spots, func(a, b berth) int { return cmp.Or(cmp.Compare(a.along, b.along), cmp.Compare(a.over, b.over)) })
 		for n, i := range which {
 			k.at[i] = spots[n]
 		}

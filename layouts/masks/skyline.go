@@ -15,10 +15,10 @@ type step struct{ over, along int64 }
 // (Burke, Kendall and Whitwell 2004 describe the skyline; from memory). Ways gives the
 // way round of each block, -1 for the better one.
 func (p *packing) skyline(order, ways []int) packed {
-	out := packed{at: make([]spot, len(p.blocks))}
+	out := packed{at: make([]berth, len(p.blocks))}
 	sky := make([]step, 1, 16)
 	for _, i := range order {
-		best, reach, lost := spot{}, int64(math.MaxInt64), int64(math.MaxInt64)
+		best, reach, lost := berth{}, int64(math.MaxInt64), int64(math.MaxInt64)
 		for k, w := range p.blocks[i].ways {
 			if ways[i] >= 0 && ways[i] != k {
 				continue
@@ -30,7 +30,7 @@ func (p *packing) skyline(order, ways []int) packed {
 					}
 					along, waste := p.rest(sky, over, w.over)
 					if r := along + w.along; r < reach || r == reach && waste < lost {
-						best, reach, lost = spot{along, over, k}, r, waste
+						best, reach, lost = berth{along, over, k}, r, waste
 					}
 				}
 			}
@@ -148,7 +148,7 @@ func (p *packing) turns() [][]int {
 // the least of it beside it, the longer one of two; a step that none fits is filled up
 // to its lower neighbour (best fit of Burke, Kendall and Whitwell 2004, from memory).
 func (p *packing) bestFit() packed {
-	out := packed{at: make([]spot, len(p.blocks))}
+	out := packed{at: make([]berth, len(p.blocks))}
 	left := p.orders()[1]
 	sky := []step{{}}
 	for len(left) > 0 {
@@ -188,7 +188,7 @@ func (p *packing) bestFit() packed {
 		}
 		i := left[pick]
 		w := p.blocks[i].ways[way]
-		out.at[i] = spot{sky[low].along, sky[low].over, way}
+		out.at[i] = berth{sky[low].along, sky[low].over, way}
 		reach := sky[low].along + w.along
 		sky = p.raise(sky, sky[low].over, w.over, reach)
 		out.length = max(out.length, reach)

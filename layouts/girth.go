@@ -1,0 +1,91 @@
+package layouts
+
+import (
+	"math"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+)
+
+// GirthRun says where a point is along the skin from a line that one can find on
+// the aircraft, in one plane: on a body, in the section plane of a station, from a
+// named line, the crown or the keel; on a fin or a wing, in the plane of a waterline
+// or butt line, from the fore edge, as seen square to it.
+type GirthRun struct {
+	Line    string
+	Plane   string // FS, WL or BL
+	At      float64
+	Length  g.Length
+	Towards string // down, up or aft
+}
+
+// ForeEdge is the line that runs on fins and wings are measured from.
+const ForeEdge = "fore edge"
+
+// GirthTo returns the run to a point of a marking's skin, on a body from the line
+// nearest to it; false where there is none.
+func (a *Airframe) GirthTo(p Placement, uv skin.UV) (GirthRun, bool) {
+	_, _, period := p.Surface.Breaks()
+	if period <= 0 {
+		return fromForeEdge(p, uv)
+	}
+	spec, ok := a.SurfaceSpec(p.On)
+	if !ok {
+		return GirthRun{}, false
+	}
+	names := append([]string{CrownLine, KeelLine}, spec.Lines...)
+	run := GirthRun{Plane: "FS", At: uv.U, Towards: "down"}
+	gap, v := math.Inf(1), 0.0
+	for _, name := range names {
+		at, err := a.lineV(p.Surface, []string{p.On}, name, p.Side)
+		if err != nil {
+			continue
+		}
+		// of two names for one line the drawing's own is the later
+		if d := math.Abs(math.Remainder(uv.V-at, period)); d <= gap+1e-9 {
+			run.Line, gap, v = name, d, at
+		}
+	}
+	if run.Line == "" {
+		return GirthRun{}, false
+	}
+	to := v + math.Remainder(uv.V-v, period)
+	run.Length = g.Length(math.Abs(skin.Girth(p.Surface, g.Station(uv.U), v, to).Inches()))
+	// V rises from the crown down the right side, and on up the left one
+	if (to-v)*p.Side.Sign() < 0 {
+		run.Towards = "up"
+	}
+	return run, true
+}
+
+// fromForeEdge returns the run from the edge of the surface ahead of a point, at
+// its own waterline or butt line, as seen square to the side or from above: round
+// the nose of a section no tape lies well.
+func fromForeEdge(p Placement, uv skin.UV) (GirthRun, bool) {
+	at := skin.PointAt(p.Surface, uv)
+	run := GirthRun{Line: ForeEdge, Plane: "WL", At: at.Z, Towards: "aft"}
+	if p.Face() != NoFace {
+		run.Plane, run.At = "BL", at.Y
+	}
+	if s, ok := p.Surface.(interface{ LeadingEdge(v float64) g.Station }); ok {
+		run.Length = s.LeadingEdge(uv.V).To(g.Station(uv.U))
+		return run, true
+	}
+	const step = 0.25 // inches: outlines nearer to each other than that count as one
+	lo, _ := skin.Extent(p.Surface)
+	edge := uv.U
+	for edge > lo && p.Surface.Contains(skin.UV{U: math.Max(lo, edge-step), V: uv.V}) {
+		edge = math.Max(lo, edge-step)
+	}
+	if out := math.Max(lo, edge-step); edge > lo {
+		for range 40 {
+			if m := (edge + out) / 2; p.Surface.Contains(skin.UV{U: m, V: uv.V}) {
+				edge = m
+			} else {
+				out = m
+			}
+		}
+	}
+	run.Length = g.Length(uv.U - edge)
+	return run, true
+}

@@ -46,6 +46,13 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 		}
 		b.WriteString("\n")
 	}
+	if readings := layouts.Readings(l); len(readings) > 0 {
+		b.WriteString("## How texts read\n\nThe left side reads from the nose, the right side from the tail; characters are never mirrored.\n\n")
+		for _, r := range readings {
+			fmt.Fprintf(&b, "- %s\n", r)
+		}
+		b.WriteString("\n")
+	}
 	b.WriteString("## Paints\n\n")
 	for _, c := range s.Paint.Colours {
 		standard := c.Standard
@@ -92,6 +99,9 @@ func dossierFigure(b *bytes.Buffer, p layouts.Placement) {
 		}
 	case f.Text != "":
 		fmt.Fprintf(b, "- figure: text %q, alphabet %s, %s in high\n", f.Text, f.Alphabet, g.FormatNumber(f.Height.Inches(), 4))
+		if s := p.Figure.Setting; s != nil && s.Licence != nil {
+			fmt.Fprintf(b, "- licence of the font: %s\n", s.Licence)
+		}
 	default:
 		b.WriteString("- figure: plain discs; no rule was followed\n")
 	}

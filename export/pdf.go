@@ -94,8 +94,15 @@ func WritePDF(w io.Writer, sheets []Sheet, opts PDFOptions) error {
 			properties = append(properties, fmt.Sprintf("/L%d %s", group[l.Name]+1, pdfRef(firstGroup+group[l.Name])))
 		}
 		box := fmt.Sprintf("[0 0 %s %s]", pdfNumber(s.Width), pdfNumber(s.Height))
+		trim, art := box, ""
+		if s.Trim != nil {
+			trim = pdfBox(*s.Trim)
+		}
+		if s.Art != nil {
+			art = " /ArtBox " + pdfBox(*s.Art)
+		}
 		d.object(firstPage+2*i, "<< /Type /Page /Parent "+pdfRef(pages)+
-			"\n/MediaBox "+box+" /CropBox "+box+" /TrimBox "+box+
+			"\n/MediaBox "+box+" /CropBox "+box+" /TrimBox "+trim+art+
 			"\n/Resources << /Properties << "+strings.Join(properties, " ")+" >>"+font+" >>"+
 			"\n/Contents "+pdfRef(firstPage+2*i+1)+" >>")
 		if err := d.stream(firstPage+2*i+1, pdfContent(s, group), opts.Compress); err != nil {
@@ -105,6 +112,9 @@ func WritePDF(w io.Writer, sheets []Sheet, opts PDFOptions) error {
 	_, err := w.Write(d.finish(catalog, info))
 	return err
 }
+
+// pdfBox writes a rectangle (ISO 32000-1 clause 7.9.5).
+func pdfBox(r g.Rect) string { return "[" + pdfPoint(r.Min) + " " + pdfPoint(r.Max) + "]" }
 
 // pdfPageFits holds the size of a page against the limits of the format.
 func pdfPageFits(s Sheet) error {

@@ -49,6 +49,8 @@ type Sheet struct {
 	Title         string
 	Width, Height float64 // inches
 	Layers        []Layer
+	Trim          *geometry.Rect // what is left when the sheet is cut out; nil: all of it
+	Art           *geometry.Rect // extents of what is shown; nil: not said
 }
 
 var inkColour = regexp.MustCompile(`^#[0-9a-f]{6}$`)

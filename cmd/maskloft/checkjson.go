@@ -52,8 +52,6 @@ func (r checkResult) report() checkReport {
 	for _, x := range r.checked {
 		out.Insignia = append(out.Insignia, insigniaReport{x.id, ruleID(x.rule), checkRecords(x.checks)})
 	}
-	for _, f := range r.findings {
-		out.Findings = append(out.Findings, reportFinding(f))
-	}
+	out.Findings = reportFindings(r.findings)
 	return out
 }

@@ -18,6 +18,7 @@ type Report struct {
 	Tolerance   float64            `json:"tolerance_in"`
 	Markings    []ReportMarking    `json:"markings"`
 	Checkpoints []ReportCheckpoint `json:"checkpoints"`
+	Tapes       ReportTapes        `json:"tapes"`
 	Findings    []ReportFinding    `json:"findings"`
 	Film        ReportFilm         `json:"film"`
 	Paint       []ReportPaint      `json:"paint"`
@@ -147,7 +148,7 @@ func reportPosition(p g.Position) ReportPosition {
 func reportOf(j *Job, files []cutFile) Report {
 	spec := j.Layout.Spec
 	r := Report{Name: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Tolerance: g.NetTolerance,
-		Markings: []ReportMarking{}, Checkpoints: []ReportCheckpoint{}, Findings: []ReportFinding{}, Paint: []ReportPaint{}}
+		Markings: []ReportMarking{}, Checkpoints: []ReportCheckpoint{}, Paint: []ReportPaint{}}
 	next := 0
 	areas := map[string]float64{}
 	for _, t := range j.Tilings {
@@ -185,9 +186,8 @@ func reportOf(j *Job, files []cutFile) Report {
 	for _, c := range j.Tapes.Points {
 		r.Checkpoints = append(r.Checkpoints, reportCheckpoint(c))
 	}
-	for _, f := range j.Findings {
-		r.Findings = append(r.Findings, reportFinding(f))
-	}
+	r.Tapes = reportTapes(j.Tapes)
+	r.Findings = reportFindings(j.Findings)
 	r.Film = filmRun(j.Run)
 	for _, c := range spec.Paint.Colours {
 		if a, ok := areas[c.ID]; ok {
@@ -195,6 +195,14 @@ func reportOf(j *Job, files []cutFile) Report {
 		}
 	}
 	return r
+}
+
+func reportFindings(findings []layouts.Finding) []ReportFinding {
+	out := []ReportFinding{}
+	for _, f := range findings {
+		out = append(out, reportFinding(f))
+	}
+	return out
 }
 
 func reportFinding(f layouts.Finding) ReportFinding {

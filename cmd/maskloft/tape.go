@@ -13,7 +13,7 @@ import (
 )
 
 func tapeCommand(out, errs io.Writer) *cobra.Command {
-	var csv, metric, burn bool
+	var csv, metric, burn, asJSON bool
 	var measured string
 	c := &cobra.Command{
 		Use:   "tape [LAYOUT]",
@@ -48,6 +48,16 @@ the offset and turn of each marking.`,
 			if measured != "" {
 				return printBuilt(out, job, readings)
 			}
+			if asJSON {
+				r := tapeReport{Checkpoints: []ReportCheckpoint{}, Tapes: reportTapes(job.Tapes), Findings: reportFindings(job.Findings)}
+				for _, c := range job.Tapes.Points {
+					r.Checkpoints = append(r.Checkpoints, reportCheckpoint(c))
+				}
+				if err := writeJSON(out, r); err != nil {
+					return err
+				}
+				return verdict(job.Findings)
+			}
 			data := export.TapeText(job.Layout, job.Tapes)
 			if csv {
 				if data, err = export.TapeCSV(job.Tapes); err != nil {
@@ -61,6 +71,7 @@ the offset and turn of each marking.`,
 		},
 	}
 	c.Flags().BoolVar(&csv, "csv", false, "print comma-separated values")
+	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
 	c.Flags().BoolVar(&metric, "metric", false, "readings in millimetres")
 	c.Flags().BoolVar(&burn, "burn-inch", false, "readings for a tape held at its 1 in mark (100 mm with --metric)")
 	c.Flags().StringVar(&measured, "measured", "", "a list from --csv with its last column filled in: print how the markings really lie")

@@ -13,6 +13,7 @@ import (
 
 func previewCommand(out, errs io.Writer) *cobra.Command {
 	var dir string
+	var asJSON bool
 	c := &cobra.Command{
 		Use:     "preview [LAYOUT]",
 		Short:   "draw the views of the aircraft alone",
@@ -44,6 +45,12 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 				return err
 			}
 			say.done()
+			if asJSON {
+				if err := writeJSON(out, previewReport{dir, names, reportFindings(job.Findings)}); err != nil {
+					return err
+				}
+				return verdict(job.Findings)
+			}
 			for _, f := range job.Findings {
 				fmt.Fprintln(out, f)
 			}
@@ -52,7 +59,15 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 		},
 	}
 	c.Flags().StringVarP(&dir, "out", "o", "maskloft-preview", "folder to write the pictures to")
+	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
 	return c
+}
+
+// previewReport is what preview --json prints.
+type previewReport struct {
+	Folder   string          `json:"folder"`
+	Files    []string        `json:"files"`
+	Findings []ReportFinding `json:"findings"`
 }
 
 func startCommand(out io.Writer) *cobra.Command {

@@ -10,6 +10,7 @@ import (
 	"maskloft/export"
 	"maskloft/geometry"
 	"maskloft/layouts/masks"
+	"maskloft/layouts/sprayday"
 )
 
 // auditTolerance is how far a written file may differ from its sheet when it is
@@ -106,7 +107,11 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 	if err != nil {
 		return Report{}, err
 	}
-	drawn = append(append(drawn, paperwork...), order, packFile{"dossier.md", export.Dossier(j.Layout, j.Findings)})
+	card, err := document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, sprayday.Day{}))
+	if err != nil {
+		return Report{}, err
+	}
+	drawn = append(append(drawn, paperwork...), order, card, packFile{"dossier.md", export.Dossier(j.Layout, j.Findings)})
 	run, err := picture("film-run.svg", export.RunPicture(j.Layout.Spec.Name, j.Run))
 	if err != nil {
 		return Report{}, err

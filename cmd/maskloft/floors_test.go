@@ -15,15 +15,16 @@ import (
 
 // floors gives each package its floor. Imports go down only.
 var floors = map[string]int{
-	"geometry":            0,
-	"geometry/skin":       1,
-	"glyphs":              1,
-	"layouts/standards":   1,
-	"layouts":             2,
-	"layouts/masks":       3,
+	"geometry":          0,
+	"geometry/skin":     1,
+	"glyphs":            1,
+	"layouts/standards": 1,
+	"layouts":           2,
+	"layouts/masks":     3,
+	"export":            4,
+	"cmd/maskloft":      5,
+
 	"layouts/proportions": 3,
-	"export":              4,
-	"cmd/maskloft":        5,
 }
 
 // doors gives each outside library the files that may import it; tests may

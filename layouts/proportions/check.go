@@ -146,6 +146,12 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 	c.Ratio, c.ExpectedRatio = ratio(d.found-d.base), ratio(want-d.base)
 	c.Evidence = evidenceFor(o.Explains, c.Dimension())
 	c.Verdict = Conforms
+	switch {
+	case d.exact:
+		c.Formula = ""
+	case d.absent:
+		c.CanStop = false
+	}
 	if math.Abs(d.found-want) <= tolerance {
 		return c
 	}
@@ -154,6 +160,9 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 		c.Verdict = OnFile
 	}
 	nearest := tolerance
+	if d.absent {
+		return c
+	}
 	for _, t := range others {
 		v, ok := t.value(d)
 		if off := math.Abs(d.found - v); ok && off <= nearest && (c.Other == "" || off < nearest-leastApart) {
@@ -185,8 +194,10 @@ func (m *matched) confusion(d dimension, want, tolerance float64) string {
 	p, _ := m.rule.Part(d.part)
 	near := func(v float64) bool { return math.Abs(got-v) <= 2*math.Max(tolerance, defaultTolerance*math.Abs(v)) }
 	switch {
-	case d.exact || d.arm > 0 || want == 0:
+	case d.exact || d.absent || d.arm > 0 || want == 0:
 		return ""
+	case p.Kind == standards.Bars && d.name == "top" && near(m.values[d.part+".width"]-want):
+		return "the star stands on its head against the bars, or the bars against the star"
 	case p.Kind == standards.Bars && d.name == "top" && near(m.values[d.part+".width"]/2):
 		return "the bar is centred on the disc; its upper edge belongs in line with the upper edges of the star's side points"
 	case p.Kind == standards.Stripe && d.name == "width" && near(1.0/3):

@@ -34,10 +34,17 @@ func Findings(checks []Check) []layouts.Finding {
 		}
 		seen = append(seen, k)
 		var also []string
+		all := 0
 		for _, d := range checks[i+1:] {
+			if d.Marking == c.Marking && d.Dimension() == k.dimension {
+				all++
+			}
 			if (key{d.Marking, d.Dimension(), d.Verdict}) == k && d.Other == c.Other && d.What != c.What {
 				also = append(also, fmt.Sprintf("%s (%s)", d.What, d.Measured))
 			}
+		}
+		if len(also) > 1 && len(also) == all {
+			also = []string{"every place of it"}
 		}
 		out = append(out, c.finding(also))
 	}
@@ -59,7 +66,9 @@ func (c Check) finding(also []string) layouts.Finding {
 	switch {
 	case c.absent():
 		f.Message = fmt.Sprintf("%s: %s", place, c.What)
-	case c.Formula != "":
+	case c.Measured == 0 && c.Part != "" && c.Expected > 0:
+		f.Message = fmt.Sprintf("%s: %s; its width must be %s", place, c.What, f.Expected)
+	case c.Formula != "" && string(c.Formula) != geometry.FormatNumber(c.ExpectedRatio, 4):
 		f.Message = fmt.Sprintf("%s: %s is %s, must be %s = %s within %s", place, c.What, f.Measured, c.Formula, f.Expected, f.Tolerance)
 	default:
 		f.Message = fmt.Sprintf("%s: %s is %s, must be %s within %s", place, c.What, f.Measured, f.Expected, f.Tolerance)

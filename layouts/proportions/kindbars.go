@@ -152,5 +152,18 @@ func measureBorder(m *matched, p standards.Part) []dimension {
 			}
 		}
 	}
-	return append(mean(sides, "width of the border, mean of its sides"), sides...)
+	out := append(mean(sides, "width of the border, mean of its sides"), sides...)
+	for _, id := range p.Of { // drawings with a border round the bars only exist (from memory)
+		if _, _, ok := m.circleOf(p.ID + "." + id); !ok && len(out) > 0 && m.isDisc(id) {
+			d := one(p, "width", "the border does not go round the "+id)
+			d.absent = true
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+func (m *matched) isDisc(id string) bool {
+	p, _ := m.rule.Part(id)
+	return p.Kind == standards.Disc
 }

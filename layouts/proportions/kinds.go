@@ -48,6 +48,7 @@ type dimension struct {
 	arm        float64 // radius at which an angle is looked at; 0 for lengths
 	line       [2]geometry.Point
 	exact      bool // expected 0: regularity, which no number of the rule gives
+	absent     bool // not in the drawing, though others of its number are
 }
 
 // one returns the dimension that is just one number of the rule.

@@ -58,12 +58,34 @@ func measureStar(m *matched, p standards.Part) []dimension {
 	for k, d := range []*dimension{&outer, &inner} {
 		d.found, d.err = d.found/float64(counts[k]), d.err/float64(counts[k])
 	}
-	return append([]dimension{outer, inner}, regularity(p, want, corners, [2]float64{outer.found, inner.found}, worstErr)...)
+	turn := turnOf(want, corners)
+	out := append([]dimension{outer, inner}, regularity(p, want, corners, [2]float64{outer.found, inner.found}, turn, worstErr)...)
+	if m.hasBand() { // else the star itself tells which way is up
+		d := one(p, "first", "direction of the star against the bars")
+		raw := d.raw
+		d.raw = func(v values) float64 { return raw(v) * math.Pi / 180 }
+		d.found, d.arm, d.over = d.raw(m.values)+turn, outer.found, 4*math.Pi/float64(n)
+		d.err, d.rms = worstErr/(inner.found*math.Sqrt(float64(len(corners)))), outer.rms
+		d.line = [2]geometry.Point{{}, polar(outer.found, d.found)}
+		out = append(out, d)
+	}
+	return out
 }
 
-// regularity measures how far the corner that is farthest from its place is from
-// it, the places being those of a regular star of the radii found, turned to fit.
-func regularity(p standards.Part, want []geometry.Point, corners map[int]geometry.Point, radii [2]float64, err float64) []dimension {
+// hasBand tells whether edges of bars were found, which say how the rule's
+// drawing stands.
+func (m *matched) hasBand() bool {
+	for i, f := range m.features {
+		if _, ok := m.lines[i]; ok && f.order == inBand {
+			return true
+		}
+	}
+	return false
+}
+
+// turnOf returns how far the corners found are turned from those of the rule,
+// radians counter-clockwise.
+func turnOf(want []geometry.Point, corners map[int]geometry.Point) float64 {
 	turn := 0.0
 	for i := range want {
 		if q, ok := corners[i]; ok {
@@ -71,6 +93,12 @@ func regularity(p standards.Part, want []geometry.Point, corners map[int]geometr
 			turn += math.Atan2(w.Cross(v), w.Dot(v)) / float64(len(corners))
 		}
 	}
+	return turn
+}
+
+// regularity measures how far the corner that is farthest from its place is from
+// it, the places being those of a regular star of the radii found, turned to fit.
+func regularity(p standards.Part, want []geometry.Point, corners map[int]geometry.Point, radii [2]float64, turn, err float64) []dimension {
 	d := dimension{part: p.ID, name: "points", what: "regularity: the corner farthest from its place", exact: true, over: 1, err: err, raw: func(values) float64 { return 0 }}
 	for i, w := range want {
 		q, ok := corners[i]

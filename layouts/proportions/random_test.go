@@ -26,8 +26,8 @@ type draft struct {
 	draw  func(pieces int, wrong string, factor float64) []layouts.Layer
 }
 
-// ratios draws a roundel by the list of markings.md-style diameters: the parts
-// are named as in the rule, largest first.
+// ratios draws a roundel by a list of diameters; the parts are named as in the
+// rule, largest first.
 func ratios(rule, number string, parts []string, list ...float64) draft {
 	d := draft{rule: rule}
 	for _, p := range parts[1:] {

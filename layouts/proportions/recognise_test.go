@@ -163,6 +163,32 @@ func TestWrongDiscIsOutvoted(t *testing.T) {
 	assert.NotContains(t, raised(rec.Checks), "star.outer")
 }
 
+// A star that leans, or stands on its head, against the bars; a border round the
+// bars only, which warns.
+func TestStarAndBorderMisplaced(t *testing.T) {
+	turned := func(a float64) []layouts.Layer {
+		layers := rightBars().layers(8, true)
+		sin, cos := math.Sincos(a)
+		star := &layers[len(layers)-1]
+		star.Outline = star.Outline.Map(func(p geometry.Point) geometry.Point { return at(p.X*cos-p.Y*sin, p.X*sin+p.Y*cos) })
+		return layers
+	}
+	const rule = "an-i-9b/star-and-bars"
+	checks := checksOf(t, rule, at40.drawn(turned(0.1), fixed()), Options{})
+	assert.Equal(t, []string{"star.first"}, raised(checks))
+	assert.InDelta(t, 90+0.1*180/math.Pi, checkOf(t, checks, "star.first").Ratio, 0.01)
+	checks = checksOf(t, rule, at40.drawn(turned(math.Pi), fixed()), Options{})
+	assert.Equal(t, []string{"bars.top"}, raised(checks))
+	assert.Contains(t, checkOf(t, checks, "bars.top").Hint, "on its head")
+
+	layers := rightBars().layers(8, true)
+	checks = checksOf(t, rule, at40.drawn(layers[1:], fixed()), Options{})
+	f := Findings(checks)
+	require.Len(t, f, 1)
+	assert.Equal(t, layouts.Warn, f[0].Level)
+	assert.Contains(t, f[0].Message, "the border does not go round the disc")
+}
+
 // One end of one bar wrong: the side is named.
 func TestOneSideWrong(t *testing.T) {
 	layers := rightBars().layers(8, true)
@@ -227,7 +253,7 @@ func TestEvidence(t *testing.T) {
 	require.Len(t, f, 1)
 	assert.Equal(t, layouts.Note, f[0].Level)
 	assert.Contains(t, f[0].Message, "E-3")
-	assert.Contains(t, f[0].Message, "below the bars")
+	assert.Contains(t, f[0].Message, "so too every place of it")
 }
 
 // What is from memory warns and no more: the rule of type D is from memory.

@@ -34,9 +34,12 @@ func (m *matched) sizeCheck(o Options) (Check, bool) {
 // missing is the check of a part that is not in the drawing.
 func (m *matched) missing(p standards.Part, o Options) Check {
 	c := Check{
-		Marking: o.Marking, Part: p.ID, What: fmt.Sprintf("the %s is not in the drawing", p.ID),
+		Marking: o.Marking, Part: p.ID, What: absence(p),
 		Unit: m.rule.Unit, Text: citation(m.rule), Verdict: Unexplained, CanStop: true,
 		Line: [2]geometry.Point{m.centre, m.centre}, Hint: "draw it, or say which rule the drawing follows",
+	}
+	if note := m.rule.Provenance.Note; note != "" {
+		c.Hint += "; of the text: " + note
 	}
 	for _, n := range p.Numbers { // the first number that is a length gives its size
 		if v, ok := m.values[p.ID+"."+n.Name]; ok && n.Name != "points" && n.Name != "first" && n.Name != "angle" {
@@ -62,4 +65,12 @@ func (m *matched) scaleError() float64 {
 		return 0
 	}
 	return err / l.radius
+}
+
+// absence says that a part was not found.
+func absence(p standards.Part) string {
+	if p.Kind == standards.Disc || p.Kind == standards.Ring {
+		return fmt.Sprintf("the %s is not in the drawing, or not about the centre", p.ID)
+	}
+	return fmt.Sprintf("the %s is not in the drawing", p.ID)
 }

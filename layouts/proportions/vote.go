@@ -133,7 +133,7 @@ func (m *matched) score(o Options) float64 {
 	for i, list := range m.dimensions() {
 		seen := map[string]bool{}
 		for _, d := range list {
-			if seen[d.name] || d.exact {
+			if seen[d.name] || d.exact || d.absent {
 				continue
 			}
 			seen[d.name] = true

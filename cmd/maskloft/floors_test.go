@@ -23,6 +23,8 @@ var floors = map[string]int{
 	"layouts":             2,
 	"layouts/masks":       3,
 	"layouts/proportions": 3,
+	"export":              4,
+	"cmd/maskloft":        5,
 }
 
 // doors gives each outside library the files that may import it; tests may

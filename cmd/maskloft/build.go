@@ -141,13 +141,8 @@ func summary(w io.Writer, dir string, r Report) {
 	}
 	fmt.Fprintf(w, "tape:  %s to place from two hardpoints each\n", counted(len(r.Checkpoints), "point"))
 	fmt.Fprintf(w, "error: outlines within %g in of the true curve by computation; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
-	for _, f := range r.Findings {
-		fmt.Fprintf(w, "%s: %s: %s\n", f.Level, f.Rule, f.Message)
-		if f.Hint != "" {
-			fmt.Fprintf(w, "      hint: %s\n", f.Hint)
-		}
-	}
-	fmt.Fprintf(w, "\nwritten to %s: the cut files in cut/, film-run.svg, the views, tape-checklist.md and .csv, report.json, manifest.txt\n", dir)
+	printFindings(w, r.Findings)
+	fmt.Fprintf(w, "\nwritten to %s: shop-ticket.pdf, the cut files in cut/, film-run.svg, the tape checklist, the views, trial prints, weather-card.pdf, dossier.md, report.json\n", dir)
 	fmt.Fprintln(w, "Layout aid, not approved data. Measure a 10 in scale bar on the first film before you cut the rest.")
 }
 
@@ -164,4 +159,20 @@ func counted(n int, noun string) string {
 		return "1 " + noun
 	}
 	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// printFindings prints the gravest first, what to do under each that is more than a
+// note; the hints of notes stand in report.json.
+func printFindings(w io.Writer, findings []ReportFinding) {
+	for _, level := range []layouts.Level{layouts.Stop, layouts.Warn, layouts.Note} {
+		for _, f := range findings {
+			if f.Level != string(level) {
+				continue
+			}
+			fmt.Fprintf(w, "%s: %s: %s\n", f.Level, f.Rule, f.Message)
+			if f.Hint != "" && level != layouts.Note {
+				fmt.Fprintf(w, "      hint: %s\n", f.Hint)
+			}
+		}
+	}
 }

@@ -67,7 +67,7 @@ func TestDemo(t *testing.T) {
 	s, err := Demo()
 	require.NoError(t, err)
 	require.Equal(t, "Kittock TV-0417, Harbour Coast Courier Flight (invented)", s.Name)
-	require.Equal(t, RulesSpec{Place: placeIn(t, "demo.yaml", "date: 1944-06"), Date: "1944-06", Nation: "hcf"}, s.Rules)
+	require.Equal(t, RulesSpec{Place: placeIn(t, "demo.yaml", "date: 1944-06"), Date: "1944-06", Nation: "hcf", Edge: UsualClear}, s.Rules)
 
 	a := s.Aircraft
 	require.Equal(t, `Tarrow & Velling Model 31 "Kittock" (invented)`, a.Name)

@@ -2,6 +2,7 @@ package layouts
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"maskloft/geometry"
@@ -88,12 +89,27 @@ func (l *Layout) Moved(p Placement, aft, up geometry.Length) (Placement, error) 
 	return p, nil
 }
 
-// Clearest returns the largest distance that a marking keeps from anything: what is
-// laid flat round it reaches so far.
+// Clearest returns the largest distance that a marking keeps from an edge, or from
+// a gap or opening that its figure can come near: what is laid flat round it reaches
+// so far. Rings are measured wherever they stand.
 func (l *Layout) Clearest(p Placement) geometry.Length {
 	most := l.Spec.Rules.Edge
+	b := p.Figure.Bounds()
+	far := math.Hypot(math.Max(-b.Min.X, b.Max.X), math.Max(-b.Min.Y, b.Max.Y))
 	for _, o := range l.Spec.Aircraft.Obstacles {
-		if o.Keeps() && slices.Contains(p.Marking.Where.Surfaces, o.Surface) {
+		fore, aft := o.At.FS, o.To
+		switch o.Kind {
+		case Opening:
+			fore, aft = o.Points[0].FS, o.Points[0].FS
+			for _, q := range o.Points {
+				fore, aft = min(fore, q.FS), max(aft, q.FS)
+			}
+		case HingeAt:
+		default:
+			continue
+		}
+		reach := geometry.Station(far) + geometry.Station(o.Clear)
+		if slices.Contains(p.Marking.Where.Surfaces, o.Surface) && p.Anchor.FS > fore-reach && p.Anchor.FS < aft+reach {
 			most = max(most, o.Clear)
 		}
 	}

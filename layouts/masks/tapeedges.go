@@ -113,9 +113,20 @@ func (e *TapeEdge) walk(gr *ground, t thing, c g.Contour, earlier []g.Path) int 
 
 // onOutline tells whether q lies on one of the outlines.
 func onOutline(q g.Point, outlines []g.Path) bool {
+	const near = g.OutlineTolerance
 	for _, o := range outlines {
-		if o.Distance(q, g.FlattenTolerance) < g.OutlineTolerance {
-			return true
+		for _, c := range o {
+			last := c.Start
+			for _, s := range c.Segments {
+				a, b := last, s.End
+				last = s.End
+				if q.X < math.Min(a.X, b.X)-near || q.X > math.Max(a.X, b.X)+near || q.Y < math.Min(a.Y, b.Y)-near || q.Y > math.Max(a.Y, b.Y)+near {
+					continue
+				}
+				if distanceToRun(q, []g.Point{a, b}) < near {
+					return true
+				}
+			}
 		}
 	}
 	return false

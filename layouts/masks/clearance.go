@@ -25,7 +25,7 @@ type Clearance struct {
 }
 
 // clearances measures the distance to everything that paint keeps clear of, as far
-// as the patch reaches it or a ring stands nearer than its limit.
+// as the patch reaches it.
 func (gr *ground) clearances() ([]Clearance, error) {
 	var out []Clearance
 	for _, t := range gr.things {
@@ -46,9 +46,7 @@ func (gr *ground) clearances() ([]Clearance, error) {
 func (gr *ground) clearance(t thing) (Clearance, bool, error) {
 	c := Clearance{Obstacle: t.ID, Kind: t.Kind, Limit: t.Clear}
 	if t.round() && !t.inside {
-		d, at, near, err := gr.tapeTo(t)
-		c.Distance, c.Where = g.Length(d), at
-		return c, near, err
+		return c, false, nil
 	}
 	var q g.Point
 	d := math.Inf(1)
@@ -77,26 +75,6 @@ func (gr *ground) clearance(t thing) (Clearance, bool, error) {
 	}
 	c.Where, _ = gr.laid.Map.PositionOf(q)
 	return c, true, nil
-}
-
-// tapeTo measures along the skin to a ring whose centre the patch does not hold;
-// false where its centre lies farther in a straight line than would matter.
-func (gr *ground) tapeTo(t thing) (float64, g.Position, bool, error) {
-	s := gr.laid.Placement.Surface
-	centre := skin.PointAt(s, t.At)
-	best, from := math.Inf(1), skin.UV{}
-	eachOutlinePoint(gr.laid, runStep, func(_ layouts.Region, q g.Point, _ float64) {
-		if uv, ok := gr.laid.Map.ToSkin(q); ok {
-			if d := skin.PointAt(s, uv).Sub(centre).Norm(); d < best {
-				best, from = d, uv
-			}
-		}
-	})
-	if best > t.half()+t.Clear.Inches() {
-		return 0, g.Position{}, false, nil
-	}
-	path, err := skin.Tape(s, from, t.At, g.NetTolerance)
-	return math.Max(0, path.Length.Inches()-t.half()), g.PositionOf(skin.PointAt(s, from)), err == nil, err
 }
 
 // swallows tells whether one of paint and obstacle lies within the other, or the

@@ -1,7 +1,8 @@
 // Package masks turns placed markings into film.
 //
-//	Lay:  Layout -> []Laid    each marking flat, with one Mask for every pass
-//	Tile: Laid   -> Tiling    the film cut to the web, with registration marks
+//	Lay:    Layout -> []Laid   each marking flat, with one Mask for every pass
+//	Survey: Laid -> Surveyed  what stands round each one and lies under it
+//	Tile:   Laid -> Tiling    the film cut to the web, with registration marks
 //
 // A pass is one spray of one paint. Its mask is the film that lies on the
 // aircraft while it is sprayed: the opening is what gets the paint, the film is

@@ -1,6 +1,7 @@
 package masks
 
 import (
+	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -22,13 +23,13 @@ type ground struct {
 	edges  [][]g.Point // of the surface, without those along a hinge
 }
 
-// thing is an obstacle in the flat. A ring or spot is its centre, where the patch
-// holds it. The others are lines: of a tape its centre line, of a hinge gap its two
+// thing is an obstacle in the flat. A ring or spot is its centre, in the patch or
+// as a tape leads to it. The others are lines: of a tape its centre line, of a hinge gap its two
 // edges, of an opening its outline, each in the pieces that the patch holds.
 type thing struct {
 	layouts.Obstacle
 	centre g.Point
-	inside bool // the patch holds the centre
+	inside bool // it stands near enough to be placed in the flat
 	runs   [][]g.Point
 }
 
@@ -38,14 +39,20 @@ func (t thing) half() float64 { return t.Size.Inches() / 2 }
 func (t thing) round() bool { return t.Kind == layouts.Ring || t.Kind == layouts.Spot }
 
 // groundOf brings what is on the surface of a laid marking into its flat.
-func groundOf(l *layouts.Layout, laid Laid) (*ground, []layouts.Finding) {
+//
+// Errors: the tape to a ring does not settle.
+func groundOf(l *layouts.Layout, laid Laid) (*ground, []layouts.Finding, error) {
 	gr := &ground{layout: l, laid: laid, paint: polygonsOf(laid.Painted)}
 	obstacles, findings := l.ObstaclesOn(laid.Placement)
 	for _, o := range obstacles {
-		gr.things = append(gr.things, gr.bring(o))
+		t, err := gr.bring(o)
+		if err != nil {
+			return nil, nil, fmt.Errorf("%s: obstacle %s: %w", laid.ID(), o.ID, err)
+		}
+		gr.things = append(gr.things, t)
 	}
 	gr.edges = gr.surfaceEdges()
-	return gr, findings
+	return gr, findings, nil
 }
 
 // span returns the range of stations that the patch can hold.
@@ -57,11 +64,16 @@ func (gr *ground) span() (lo, hi float64) {
 	return math.Max(lo, at-far), math.Min(hi, at+far)
 }
 
-func (gr *ground) bring(o layouts.Obstacle) thing {
+func (gr *ground) bring(o layouts.Obstacle) (thing, error) {
 	t := thing{Obstacle: o}
 	switch o.Kind {
 	case layouts.Ring, layouts.Spot:
-		t.centre, t.inside = gr.laid.Map.ToFlat(o.At)
+		if t.centre, t.inside = gr.laid.Map.ToFlat(o.At); !t.inside {
+			var err error
+			if t.centre, t.inside, err = gr.byTape(o); err != nil {
+				return t, err
+			}
+		}
 	case layouts.TapeRun:
 		lo, hi := gr.span()
 		t.runs = gr.line(hi-lo, func(s float64) (skin.UV, bool) { return skin.UV{U: lo + s*(hi-lo), V: o.V}, true })
@@ -74,7 +86,39 @@ func (gr *ground) bring(o layouts.Obstacle) thing {
 			t.runs = append(t.runs, gr.sideLine(a, o.Points[(i+1)%len(o.Points)])...)
 		}
 	}
-	return t
+	return t, nil
+}
+
+// byTape returns where the centre of a ring beyond the patch lies in the flat: from
+// the point of the paint that is nearest in a straight line, as far and in the
+// direction as the tape along the skin runs. That is exact where the skin can be
+// unrolled, and the distance is exact on any (derived: the shortest path is straight
+// in the flat). False where the ring is too far for any shift to matter.
+func (gr *ground) byTape(o layouts.Obstacle) (g.Point, bool, error) {
+	s := gr.laid.Placement.Surface
+	centre := skin.PointAt(s, o.At)
+	best, from, start := math.Inf(1), skin.UV{}, g.Point{}
+	eachOutlinePoint(gr.laid, runStep, func(_ layouts.Region, q g.Point, _ float64) {
+		if uv, ok := gr.laid.Map.ToSkin(q); ok {
+			if d := skin.PointAt(s, uv).Sub(centre).Norm(); d < best {
+				best, from, start = d, uv, q
+			}
+		}
+	})
+	if best > o.Size.Inches()/2+o.Clear.Inches()+shiftSteps*shiftStep {
+		return g.Point{}, false, nil
+	}
+	path, err := skin.Tape(s, from, o.At, g.NetTolerance)
+	if err != nil || len(path.Points) < 2 {
+		return g.Point{}, false, err
+	}
+	a, b := path.Points[0], path.Points[1]
+	const part = 0.01 // of the first piece: its start lies in the patch
+	ahead, ok := gr.laid.Map.ToFlat(skin.UV{U: a.U + part*(b.U-a.U), V: a.V + part*(b.V-a.V)})
+	if !ok {
+		return g.Point{}, false, nil
+	}
+	return start.Add(ahead.Sub(start).Unit().Scale(path.Length.Inches())), true, nil
 }
 
 // section returns the section of the surface at a station, in the flat.

@@ -58,8 +58,8 @@ func (gr *ground) holds(p layouts.Placement, wanted func(at *ground, v g.Vec) bo
 	if _, off := offSkin(laid); off {
 		return false
 	}
-	moved, _ := groundOf(gr.layout, laid)
-	return wanted(moved, g.Vec{})
+	moved, _, err := groundOf(gr.layout, laid)
+	return err == nil && wanted(moved, g.Vec{})
 }
 
 // clears tells whether paint displaced by v keeps clear of every obstacle and edge

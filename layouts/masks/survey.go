@@ -47,8 +47,10 @@ func Survey(l *layouts.Layout, laid []Laid) ([]Surveyed, []layouts.Finding, erro
 // surveyOne looks round one marking.
 func surveyOne(l *layouts.Layout, one Laid) (Surveyed, []layouts.Finding, error) {
 	s := Surveyed{ID: one.ID()}
-	gr, findings := groundOf(l, one)
-	var err error
+	gr, findings, err := groundOf(l, one)
+	if err != nil {
+		return s, nil, err
+	}
 	if s.Clearances, err = gr.clearances(); err != nil {
 		return s, nil, err
 	}

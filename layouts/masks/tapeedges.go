@@ -71,7 +71,7 @@ func (e *TapeEdge) walk(gr *ground, t thing, c g.Contour, earlier []g.Path) int 
 		for i := range n {
 			q := last.Lerp(s.End, (float64(i)+0.5)/float64(n))
 			d := distanceToRuns(q, t.runs) - t.half()
-			steps = append(steps, step{at: q, length: length / float64(n), beyond: d > 0, on: math.Abs(d) <= onTapeEdge && !onOutline(q, earlier)})
+			steps = append(steps, step{at: q, length: length / float64(n), beyond: d > 0, on: math.Abs(d) <= onTapeEdge+g.SnapTolerance && !onOutline(q, earlier)})
 		}
 		last = s.End
 	}

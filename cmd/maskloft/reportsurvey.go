@@ -1,6 +1,12 @@
 package main
 
-import "maskloft/layouts/masks"
+import (
+	"fmt"
+	"io"
+
+	g "maskloft/geometry"
+	"maskloft/layouts/masks"
+)
 
 // ReportClearance is how far paint is from an obstacle, or from an edge of its
 // surface, along the skin.
@@ -58,4 +64,26 @@ func reportSurvey(s masks.Surveyed) ReportSurvey {
 		r.Fit = &ReportFit{Size: round6(f.Size.Inches()), Height: round6(f.Height.Inches()), Part: round6(f.Part), Limit: round6(f.Limit)}
 	}
 	return r
+}
+
+// showSurvey prints the stage as stable text.
+func showSurvey(w io.Writer, surveyed []masks.Surveyed) {
+	n := func(v float64) string { return g.FormatNumber(v, 3) }
+	for _, s := range surveyed {
+		fmt.Fprintf(w, "surveyed %s\n", s.ID)
+		all := s.Clearances
+		if s.Edge != nil {
+			all = append(all[:len(all):len(all)], *s.Edge)
+		}
+		for _, c := range all {
+			fmt.Fprintf(w, "  clear of %s by %s limit %s overlap %s at %v\n", c.Obstacle, n(c.Distance.Inches()), n(c.Limit.Inches()), n(c.Overlap), c.Where)
+		}
+		for _, e := range s.TapeEdges {
+			fmt.Fprintf(w, "  on %s %s longest %s at %v\n", e.Tape, n(e.Length.Inches()), n(e.Longest.Inches()), e.Where)
+		}
+		fmt.Fprintf(w, "  crossings %d\n", s.Crossings)
+		if s.Fit != nil {
+			fmt.Fprintf(w, "  fit %s of %s limit %s\n", n(s.Fit.Size.Inches()), n(s.Fit.Height.Inches()), n(s.Fit.Limit))
+		}
+	}
 }

@@ -49,7 +49,7 @@ func (gr *ground) clearance(t thing) (Clearance, bool, error) {
 		return c, false, nil
 	}
 	var q g.Point
-	d := math.Inf(1)
+	var d float64
 	if t.round() {
 		d, q = nearestPaint(gr.paint, [][]g.Point{{t.centre, t.centre}})
 		d -= t.half()
@@ -59,10 +59,9 @@ func (gr *ground) clearance(t thing) (Clearance, bool, error) {
 			}
 		}
 	} else {
-		d, q = nearestPaint(gr.paint, t.runs)
-	}
-	if math.IsInf(d, 1) {
-		return c, false, nil
+		if d, q = nearestPaint(gr.paint, t.runs); d > gr.reach() {
+			return c, false, nil // what lies beyond the patch may be nearer
+		}
 	}
 	var err error
 	if d <= 0 || gr.swallows(t) {
@@ -168,7 +167,8 @@ func nearestPaint(paint g.Path, runs [][]g.Point) (float64, g.Point) {
 		for _, s := range c.Segments {
 			for _, r := range runs {
 				for i := 1; i < len(r); i++ {
-					if d, q := betweenSegments(last, s.End, r[i-1], r[i]); d < best {
+					// of places equally near the first is taken, on every machine
+					if d, q := betweenSegments(last, s.End, r[i-1], r[i]); d < best-1e-9 {
 						best, at = d, q
 					}
 				}

@@ -1,6 +1,6 @@
 // Package masks turns placed markings into film.
 //
-//	Lay:    Layout -> []Laid   each marking flat, with one Mask for every pass
+//	Lay:    Layout -> []Laid  each marking flat, with one Mask for every pass
 //	Survey: Laid -> Surveyed  what stands round each one and lies under it
 //	Tile:   Laid -> Tiling    the film cut to the web, with registration marks
 //

@@ -57,20 +57,16 @@ func (gr *ground) alongHinge(q g.SidePosition) bool {
 }
 
 // edgeClearance returns the distance of the paint from the nearest edge of the
-// surface; nil where the patch reaches none. The edges of a wing or of a fin with a
+// surface; nil where none lies as near as the patch reaches. The edges of a wing or of a fin with a
 // section are measured in plan, square to the edge.
 func (gr *ground) edgeClearance() *Clearance {
 	c := Clearance{Obstacle: "the edge of " + gr.laid.Placement.On, Limit: gr.layout.Spec.Rules.Edge}
 	d, q := nearestPaint(gr.paint, gr.edges)
-	if s, ok := gr.laid.Placement.Surface.(*skin.LiftingSkin); ok {
-		eachOutlinePoint(gr.laid, runStep, func(_ layouts.Region, at g.Point, _ float64) {
-			uv, ok := gr.laid.Map.ToSkin(at)
-			if !ok || !s.Contains(uv) {
-				d, q = 0, at
-			} else if e := s.Clearance(uv).Inches(); e < d {
-				d, q = e, at
-			}
-		})
+	if d > gr.reach() {
+		d = math.Inf(1)
+	}
+	if e, at := gr.planEdge(g.Vec{}); e < d {
+		d, q = e, at
 	}
 	if math.IsInf(d, 1) {
 		return nil
@@ -78,6 +74,26 @@ func (gr *ground) edgeClearance() *Clearance {
 	c.Distance = g.Length(d)
 	c.Where, _ = gr.laid.Map.PositionOf(q)
 	return &c
+}
+
+// planEdge returns the distance, in plan, of paint displaced by v from the edges of
+// a wing or of a fin with a section, and the point of the paint; +Inf on others.
+func (gr *ground) planEdge(v g.Vec) (float64, g.Point) {
+	best, at := math.Inf(1), g.Point{}
+	s, ok := gr.laid.Placement.Surface.(*skin.LiftingSkin)
+	if !ok {
+		return best, at
+	}
+	eachOutlinePoint(gr.laid, runStep, func(_ layouts.Region, q g.Point, _ float64) {
+		d := 0.0
+		if uv, on := gr.laid.Map.ToSkin(q.Add(v)); on && s.Contains(uv) {
+			d = s.Clearance(uv).Inches()
+		}
+		if d < best {
+			best, at = d, q
+		}
+	})
+	return best, at
 }
 
 // edgeFinding reports paint too near an edge of its surface. Paint beyond the edge

@@ -55,6 +55,11 @@ func groundOf(l *layouts.Layout, laid Laid) (*ground, []layouts.Finding, error) 
 	return gr, findings, nil
 }
 
+// reach is how far round the paint the patch holds all of the skin, in inches.
+func (gr *ground) reach() float64 {
+	return math.Max(gr.layout.Spec.Film.Field.Inches(), gr.layout.Clearest(gr.laid.Placement).Inches())
+}
+
 // span returns the range of stations that the patch can hold.
 func (gr *ground) span() (lo, hi float64) {
 	r := gr.laid.Field

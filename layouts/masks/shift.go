@@ -91,7 +91,8 @@ func (gr *ground) clears(v g.Vec, whole bool) bool {
 		}
 	}
 	d, _ := nearestPaint(gr.paint, movedRuns(gr.edges, back))
-	return d >= gr.layout.Spec.Rules.Edge.Inches()
+	e, _ := gr.planEdge(v)
+	return math.Min(d, e) >= gr.layout.Spec.Rules.Edge.Inches()
 }
 
 func movedRuns(runs [][]g.Point, v g.Vec) [][]g.Point {

@@ -15,7 +15,7 @@ type Surveyed struct {
 	Clearances []Clearance // what paint keeps clear of and the patch reaches, in the order of the file
 	TapeEdges  []TapeEdge  // stretches of paint edge on the edges of tapes, tape by tape
 	Crossings  int         // times that a paint edge crosses the edge of a tape
-	Edge       *Clearance  // the nearest edge of the surface; nil where the patch reaches none
+	Edge       *Clearance  // the nearest edge of the surface; nil where none lies as near as the patch reaches
 	Fit        *Fit        // nil where no rule limits the size by the height of the side
 }
 

@@ -233,3 +233,32 @@ func TestTapeEdgesCountABorderOnce(t *testing.T) {
 	assert.InDelta(t, want, both.TapeEdges[0].Length.Inches(), 0.2)
 	assert.Equal(t, 4, both.Crossings, "the outer circle crosses each edge twice")
 }
+
+// A fin with a section: the edges are those of its planform, here a rectangle of 40 by
+// 60 in; in plan the disc ends a quarter of an inch below the tip.
+func TestEdgeClearanceOfAFin(t *testing.T) {
+	fin := func(fs string) standing {
+		l := layoutOf(t, `
+name: fin
+aircraft:
+  name: fin
+  datum: FS 0 is the leading edge of the fin, positive aft; WL 0 its root, positive up
+  surfaces:
+    - {id: fin, kind: foil, leading: [[0, 0], [0, 60]], trailing: [[40, 0], [40, 60]], naca: "0009"}
+markings:
+  - id: disc
+    figure: {discs: [{diameter: 10, colour: red}]}
+    where: {surface: fin, side: left, wl: 54.75, fs: `+fs+`}
+`+common)
+		laid, _ := lay(t, l)
+		surveyed, findings, err := Survey(l, laid)
+		require.NoError(t, err)
+		return standing{laid, surveyed, findings}
+	}
+	s := fin("20") // 60 - 54.75 - 5
+	require.NotNil(t, s.surveyed[0].Edge)
+	assert.InDelta(t, 0.25, s.surveyed[0].Edge.Distance.Inches(), 0.005)
+	found := s.of("edge-clearance", "disc-left")
+	require.Len(t, found, 1)
+	assert.Contains(t, found[0].Hint, "wl: 54.5 (0.25 in down)")
+}

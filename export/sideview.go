@@ -334,6 +334,12 @@ func fittings(l *layouts.Layout, v view, side g.Side, low float64) []Item {
 		case layouts.Ring, layouts.Spot:
 			out = append(out, Item{Path: g.Path{g.Circle(c, o.Size.Inches()/2*v.scale)}, Ink: inkStructure})
 			out = append(out, haloed(textAt(o.ID, 0.08, c.X, c.Y-o.Size.Inches()/2*v.scale-0.14, 0.5, inkTextSoft))...)
+		case layouts.Opening:
+			var corners []g.Point
+			for _, q := range o.Points {
+				corners = append(corners, v.at(float64(q.FS), float64(q.WL)))
+			}
+			out = append(out, Item{Path: g.Path{g.Polygon(corners...)}, Ink: inkStructure})
 		}
 	}
 	for _, h := range a.Hardpoints(side) {

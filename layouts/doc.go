@@ -36,8 +36,15 @@
 // stringers: lines, sections of [BL, WL] points, hard (longerons). round:
 // sections of fs, radius and wl of the centre. plate: a flat surface of one
 // thickness, with an outline of [FS, WL] points that closes by itself, and ribs.
-// The aircraft may also have hardpoints (where a tape hooks), obstacles (ring,
-// spot, tape, hinge, section), a ground line and a profile for the side view.
+// The aircraft may also have hardpoints (where a tape hooks), obstacles, a ground
+// line and a profile for the side view.
+//
+// # Obstacles
+//
+// Paint keeps clear of rings and spots (fs, wl, size), hinge gaps (fs, to) and
+// openings (points seen from the side): by 1/2 in, at a hinge 1/4 in, or by clear:.
+// It may lie over tape along a line (line, size) or round a station (kind section:
+// fs, size); how much of its edge lies on the edges of tape is told.
 //
 // # Markings
 //
@@ -104,7 +111,8 @@
 //
 // # The rest of the file
 //
-// rules: date and nation. film: web, margin (across, lead, tail), field,
+// rules: date and nation, and edge, what paint keeps from the edges of its surface
+// (1/2 in). film: web, margin (across, lead, tail), field,
 // longest, strain, seam, grain. paint: order of spraying and colours (hex, name, standard).
 // evidence: id, class E1 (paint on this airframe) to E7 (guess), what.
 //

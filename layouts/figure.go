@@ -18,6 +18,20 @@ type Figure struct {
 	Rule       *standards.Rule // nil where no rule was followed
 	Dimensions []Dimension     // measures the rule gives, in its order
 	Setting    *TextSetting    // nil for what is no text
+	Characters []Character     // of a text, as it is read
+}
+
+// Character is one character of a text with the rectangle it is set in.
+type Character struct {
+	Rune rune
+	Cell geometry.Rect
+}
+
+// mapped returns c with the bounds of its mapped corners.
+func (c Character) mapped(m func(geometry.Point) geometry.Point) Character {
+	a, b := c.Cell.Min, c.Cell.Max
+	c.Cell = geometry.BoundsOf(m(a), m(b), m(geometry.Point{X: a.X, Y: b.Y}), m(geometry.Point{X: b.X, Y: a.Y}))
+	return c
 }
 
 // Layer is one part of a figure, covered or not.
@@ -73,6 +87,11 @@ func (f Figure) mapped(m func(geometry.Point) geometry.Point) Figure {
 		layers[i] = l
 	}
 	f.Layers = layers
+	characters := make([]Character, len(f.Characters))
+	for i, c := range f.Characters {
+		characters[i] = c.mapped(m)
+	}
+	f.Characters = characters
 	return f
 }
 

@@ -182,10 +182,11 @@ func (r *layoutReader) aircraftOf(v value) (AircraftSpec, Problems) {
 
 func (r *layoutReader) rules(v value) RulesSpec {
 	if !v.written() {
-		return RulesSpec{}
+		return RulesSpec{Edge: UsualClear}
 	}
-	f := v.fields("rules", "date nation", "")
-	s := RulesSpec{Place: v.place(), Date: f.at("date").text(), Nation: f.at("nation").text()}
+	f := v.fields("rules", "date nation", "edge")
+	s := RulesSpec{Place: v.place(), Date: f.at("date").text(), Nation: f.at("nation").text(),
+		Edge: f.at("edge").or(UsualClear, func(v value) geometry.Length { return v.atLeastZero("") })}
 	if s.Date != "" {
 		_, month := time.Parse("2006-01", s.Date)
 		_, day := time.Parse("2006-01-02", s.Date)

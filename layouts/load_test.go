@@ -67,7 +67,7 @@ func TestDemo(t *testing.T) {
 	s, err := Demo()
 	require.NoError(t, err)
 	require.Equal(t, "Kittock TV-0417, Harbour Coast Courier Flight (invented)", s.Name)
-	require.Equal(t, RulesSpec{Place: placeIn(t, "demo.yaml", "date: 1944-06"), Date: "1944-06", Nation: "hcf"}, s.Rules)
+	require.Equal(t, RulesSpec{Place: placeIn(t, "demo.yaml", "date: 1944-06"), Date: "1944-06", Nation: "hcf", Edge: UsualClear}, s.Rules)
 
 	a := s.Aircraft
 	require.Equal(t, `Tarrow & Velling Model 31 "Kittock" (invented)`, a.Name)
@@ -85,12 +85,17 @@ func TestDemo(t *testing.T) {
 	require.Equal(t, geometry.SidePosition{FS: 240.375, WL: 49}, a.Surfaces[2].Outline[13])
 	require.Equal(t, []geometry.Waterline{70, 78, 86}, a.Surfaces[1].Ribs)
 	require.Equal(t, HardpointSpec{Place: placeIn(t, "kittock.yaml", "{id: P2"), ID: "P2", Name: "rear door-post lower bolt", Side: BothSides, FS: 120, At: SectionPoint{12.5, 36}}, a.Hardpoints[1])
-	require.Len(t, a.Obstacles, 12)
+	require.Len(t, a.Obstacles, 13)
 	require.Equal(t, Around, a.Obstacles[6].Kind)
 	require.Equal(t, geometry.Station(120), a.Obstacles[6].At.FS)
 	require.Equal(t, geometry.Station(240.375), a.Obstacles[11].To)
+	require.Equal(t, geometry.Length(0.25), a.Obstacles[11].Clear, "what is usual at a hinge")
+	require.Equal(t, geometry.Length(0.5), a.Obstacles[7].Clear)
+	require.Equal(t, Opening, a.Obstacles[12].Kind)
+	require.Len(t, a.Obstacles[12].Points, 4)
+	require.Equal(t, geometry.Length(2), a.Obstacles[12].Clear)
 	require.Equal(t, geometry.SidePosition{FS: 246, WL: 43}, a.Ground.Tail)
-	require.Len(t, a.Profile, 4)
+	require.Len(t, a.Profile, 3)
 	require.False(t, a.Profile[0].Closed)
 	require.True(t, a.Profile[1].Closed)
 

@@ -133,17 +133,19 @@ func (a AircraftSpec) find(id string) (SurfaceSpec, bool) {
 
 // obstacle reads one obstacle; the keys depend on its kind.
 func (r *layoutReader) obstacle(v value, ids *names) ObstacleSpec {
-	need, may := "id kind surface", "side fs wl size line to"
-	kind := choice(v.peek("kind"), "", Ring, Spot, TapeRun, HingeAt, Around)
+	need, may := "id kind surface", "side fs wl size line to points clear"
+	kind := choice(v.peek("kind"), "", Ring, Spot, TapeRun, HingeAt, Around, Opening)
 	switch kind {
 	case Ring, Spot:
-		need, may = "id kind surface fs wl size", "side"
+		need, may = "id kind surface fs wl size", "side clear"
 	case TapeRun:
 		need, may = "id kind surface line size", "side"
 	case Around:
 		need, may = "id kind surface fs size", "side"
 	case HingeAt:
-		need, may = "id kind surface fs to", "side"
+		need, may = "id kind surface fs to", "side clear"
+	case Opening:
+		need, may = "id kind surface points", "side clear"
 	}
 	what := "obstacle"
 	if kind != "" {
@@ -153,6 +155,9 @@ func (r *layoutReader) obstacle(v value, ids *names) ObstacleSpec {
 	o := ObstacleSpec{Place: v.place(), ID: ids.addFrom(f), Kind: kind, Side: f.at("side").sides()}
 	o.Surface = r.surfaces.refer(f.at("surface"))
 	surface, known := r.aircraft.find(o.Surface)
+	if o.Keeps() {
+		o.Clear = readClear(f.at("clear"), kind)
+	}
 	if kind == Ring || kind == Spot || kind == Around || kind == HingeAt {
 		o.At.FS = f.at("fs").station()
 	}
@@ -175,6 +180,8 @@ func (r *layoutReader) obstacle(v value, ids *names) ObstacleSpec {
 		case surface.Kind == Stringers && len(surface.Lines) > 0 && !slices.Contains(surface.Lines, o.Line) && !slices.Contains(surface.Lines, ""):
 			f.at("line").fail("its lines: "+strings.Join(surface.Lines, ", "), "%q has no line %q", surface.ID, shorten(o.Line))
 		}
+	case Opening:
+		o.Points = readOpening(f)
 	case HingeAt:
 		o.To = f.at("to").station()
 		if o.To <= o.At.FS {

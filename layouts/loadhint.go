@@ -72,6 +72,8 @@ var examples = map[string]string{
 	"ground":              "ground: {main: {fs: 72, wl: 6}, tail: {fs: 246, wl: 43}}",
 	"profile":             "profile: and below it one - id: with points: for each line",
 	"obstacles":           "obstacles: and below it one - id: for each",
+	"clear":               "clear: 1/2 in, that paint keeps from it",
+	"edge":                "edge: 1/2 in, that paint keeps from the edges of its surface",
 	"hard":                "hard: [S2, S6]",
 	"angle":               "angle: 3 deg",
 	"standard":            "standard: followed by the number of the paint standard",

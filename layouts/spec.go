@@ -202,6 +202,7 @@ const (
 	TapeRun ObstacleKind = "tape"    // finishing tape along a named line: width
 	HingeAt ObstacleKind = "hinge"   // a gap between two surfaces: from FS to FS
 	Around  ObstacleKind = "section" // tape round a station: FS and width
+	Opening ObstacleKind = "opening" // a slot or window: outline as seen from the side
 )
 
 // ObstacleSpec is a thing a marking must clear, or that lies under its film.
@@ -211,10 +212,12 @@ type ObstacleSpec struct {
 	Kind    ObstacleKind
 	Surface string
 	Side    Sides
-	At      geometry.SidePosition // centre (ring, spot); FS of a section tape
-	Size    geometry.Length       // diameter or width
-	Line    string                // named line of a tape
-	To      geometry.Station      // aft edge of a hinge gap, whose fore edge is At.FS
+	At      geometry.SidePosition   // centre (ring, spot); FS of a section tape
+	Size    geometry.Length         // diameter or width
+	Line    string                  // named line of a tape
+	To      geometry.Station        // aft edge of a hinge gap, whose fore edge is At.FS
+	Points  []geometry.SidePosition // closed by itself (opening)
+	Clear   geometry.Length         // that paint keeps from it (not of tapes)
 }
 
 // GroundSpec is the ground line: where the wheels touch, aircraft level.
@@ -393,6 +396,7 @@ type RulesSpec struct {
 	Place  Place
 	Date   string
 	Nation string
+	Edge   geometry.Length // that paint keeps from the edges of its surface
 }
 
 // EvidenceSpec is one source of a decision.

@@ -10,8 +10,18 @@ import (
 // the baseline. It reads from left to right on both sides.
 func TextFigure(text string, run glyphs.Run) Figure {
 	middle := geometry.Vec{X: run.Width.Inches() / 2, Y: run.Height.Inches() / 2}
-	return Figure{
+	f := Figure{
 		ID: text, Handed: Text,
 		Layers: []Layer{{Part: "text", Colour: "text", Outline: run.Outline().Moved(middle.Scale(-1))}},
 	}
+	several := len(run.Glyphs) > 0 && run.Glyphs[len(run.Glyphs)-1].Line > 0
+	for _, c := range run.Glyphs {
+		high := run.Height.Inches()
+		if several { // the height is that of all lines
+			high = c.Outline.Bounds().Max.Y
+		}
+		cell := Character{Rune: c.Rune, Cell: geometry.Rect{Max: geometry.Point{X: c.Width.Inches(), Y: high}}}
+		f.Characters = append(f.Characters, cell.mapped(func(p geometry.Point) geometry.Point { return c.At(p).Add(middle.Scale(-1)) }))
+	}
+	return f
 }

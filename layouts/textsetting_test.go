@@ -11,8 +11,8 @@ import (
 	"maskloft/glyphs"
 )
 
-// slabWith returns a layout on a plate 1.5 in thick, 200 x 100 in, with a figure.
-func slabWith(figure, rest string) string {
+// slabFigure returns a layout on a plate 1.5 in thick, 200 x 100 in, with a figure.
+func slabFigure(figure, rest string) string {
 	return `
 name: text
 units: in
@@ -67,7 +67,7 @@ func TestTextKeys(t *testing.T) {
 		{"{text: O4, alphabet: block-6x4, height: 6, islands: {bridges: 1/4, run: level}}", 9, 6, []string{"note islands", "warn bridges-evidence"}},
 		{"{text: HH, alphabet: letters.ttf, height: 6}", 0, 6, []string{"note font-licence"}},
 	} {
-		l, findings := resolveText(t, slabWith(c.figure, ""))
+		l, findings := resolveText(t, slabFigure(c.figure, ""))
 		require.Len(t, l.Placed, 2, c.figure)
 		b := l.Placed[0].Figure.Bounds()
 		if c.width > 0 {
@@ -79,14 +79,14 @@ func TestTextKeys(t *testing.T) {
 		require.Equal(t, c.findings, rules(findings), c.figure)
 	}
 	// two bridges a quarter wide through strokes of 1 in take 0.5 sq in of O
-	whole, _ := resolveText(t, slabWith("{text: O, alphabet: block-6x4, height: 6}", ""))
-	cut, _ := resolveText(t, slabWith("{text: O, alphabet: block-6x4, height: 6, islands: {bridges: 1/4, run: level}}", ""))
+	whole, _ := resolveText(t, slabFigure("{text: O, alphabet: block-6x4, height: 6}", ""))
+	cut, _ := resolveText(t, slabFigure("{text: O, alphabet: block-6x4, height: 6, islands: {bridges: 1/4, run: level}}", ""))
 	require.InDelta(t, whole.Placed[0].Figure.Layers[0].Outline.Area()-0.5, cut.Placed[0].Figure.Layers[0].Outline.Area(), 1e-9)
 	s := cut.Placed[1].Figure.Setting
 	require.Equal(t, 1, s.Held.Islands)
 	require.Equal(t, 0, s.Held.Left)
 	require.Equal(t, glyphs.IslandsBridges, s.Way)
-	arc, _ := resolveText(t, slabWith("{text: HHH, alphabet: block-6x4, height: 6, arc: {radius: 40, reads: under}}", ""))
+	arc, _ := resolveText(t, slabFigure("{text: HHH, alphabet: block-6x4, height: 6, arc: {radius: 40, reads: under}}", ""))
 	require.Greater(t, arc.Placed[0].Figure.Bounds().Height(), 6.3)
 	require.NotNil(t, cut.Spec.Markings[0].Figure.Setting.Islands)
 }
@@ -111,14 +111,14 @@ func TestTextKeyProblems(t *testing.T) {
 		"{text: H, alphabet: block-6x4, height: 6, islands: {ties: 1/4, bridges: 1/4}}":    "wants one of ties and bridges",
 		"{text: H, alphabet: block-6x4, height: 6, islands: {ties: 1/32}}":                 "ties is 0.0312 in wide: film narrower than 0.0787 in tears",
 	} {
-		problems := problemsOf(t, slabWith(figure, ""))
+		problems := problemsOf(t, slabFigure(figure, ""))
 		require.Contains(t, problems.Error(), want, figure)
 		require.NotEmpty(t, problems[0].Hint, figure)
 		require.Positive(t, problems[0].Place.Column, figure)
 	}
-	_, err := LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(slabWith("{text: H, alphabet: bad.otf, height: 6}", ""))}, "bad.otf": {Data: []byte("nothing")}}, "a.yaml")
+	_, err := LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(slabFigure("{text: H, alphabet: bad.otf, height: 6}", ""))}, "bad.otf": {Data: []byte("nothing")}}, "a.yaml")
 	require.ErrorContains(t, err, "no TrueType or OpenType font")
-	spec, err := loadText(t, slabWith("{text: HHH, alphabet: block-6x4, height: 6, fit: 12}", ""))
+	spec, err := loadText(t, slabFigure("{text: HHH, alphabet: block-6x4, height: 6, fit: 12}", ""))
 	require.NoError(t, err)
 	_, _, err = Resolve(spec)
 	require.ErrorContains(t, err, "squeeze: yes")
@@ -126,7 +126,7 @@ func TestTextKeyProblems(t *testing.T) {
 
 // Data stencils become markings that differ in words and place.
 func TestStencils(t *testing.T) {
-	l, findings := resolveText(t, slabWith("{text: H, alphabet: block-6x4, height: 6}", `
+	l, findings := resolveText(t, slabFigure("{text: H, alphabet: block-6x4, height: 6}", `
 stencils:
   figure: {alphabet: block-6x4, height: 1, align: centre, islands: tape}
   where: {surface: slab, side: left, hold: fore}
@@ -158,7 +158,7 @@ stencils:
 		"    - none\n": "wanted keys with values",
 		"    []\n":     "list is empty",
 	} {
-		problems := problemsOf(t, slabWith("{text: H, alphabet: block-6x4, height: 6}", head+item))
+		problems := problemsOf(t, slabFigure("{text: H, alphabet: block-6x4, height: 6}", head+item))
 		require.Contains(t, problems.Error(), want, item)
 	}
 }
@@ -166,7 +166,7 @@ stencils:
 // A text is met in its written order from nose to tail on the left, from tail to
 // nose on the right; one that is handed is mirrored on the right.
 func TestReadings(t *testing.T) {
-	l, _ := resolveText(t, slabWith("{text: K4 R, alphabet: block-6x4, height: 6}", ""))
+	l, _ := resolveText(t, slabFigure("{text: K4 R, alphabet: block-6x4, height: 6}", ""))
 	got := Readings(l)
 	require.Len(t, got, 2)
 	require.Equal(t, TextReading{ID: "code-left", Side: geometry.Left, Text: "K4 R", Along: "from nose to tail", Order: []string{"K4R"}, Right: true}, got[0])
@@ -175,7 +175,7 @@ func TestReadings(t *testing.T) {
 
 	for _, figure := range []string{"{block: [K4, R], alphabet: block-6x4, height: 6, islands: {ties: 1/4}}", "{text: K4R, alphabet: block-6x4, height: 6, arc: {radius: 6}}",
 		"{text: K4R, alphabet: letters.ttf, height: 6, arc: {radius: 40, reads: under}}"} {
-		l, _ = resolveText(t, slabWith(figure, ""))
+		l, _ = resolveText(t, slabFigure(figure, ""))
 		for _, r := range Readings(l) {
 			require.True(t, r.Right, "%s: %v", figure, r)
 		}

@@ -10,6 +10,7 @@ import (
 type Job struct {
 	Layout   *layouts.Layout
 	Laid     []masks.Laid
+	Surveyed []masks.Surveyed // in the order of Laid
 	Tilings  []masks.Tiling
 	Run      masks.Run
 	Tapes    masks.TapeList
@@ -29,6 +30,11 @@ func plan(spec *layouts.Spec, say progress) (*Job, error) {
 		return nil, err
 	}
 	findings = append(findings, more...)
+	surveyed, more, err := masks.Survey(layout, laid) // what stands round each marking and lies under it
+	if err != nil {
+		return nil, err
+	}
+	findings = append(findings, more...)
 	tilings, more, err := masks.Tile(layout, laid) // film to the web, with registration marks
 	if err != nil {
 		return nil, err
@@ -40,5 +46,5 @@ func plan(spec *layouts.Spec, say progress) (*Job, error) {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	return &Job{Layout: layout, Laid: laid, Tilings: tilings, Run: run, Tapes: tapes, Findings: findings}, nil
+	return &Job{Layout: layout, Laid: laid, Surveyed: surveyed, Tilings: tilings, Run: run, Tapes: tapes, Findings: findings}, nil
 }

@@ -47,6 +47,7 @@ type ReportMarking struct {
 	SkinHeight float64        `json:"height_skin_in"`
 	SideHeight float64        `json:"height_side_in"`
 	Area       float64        `json:"area_in2"`
+	Survey     ReportSurvey   `json:"survey"`
 	Masks      []ReportMask   `json:"masks"`
 }
 
@@ -151,7 +152,7 @@ func reportOf(j *Job, files []cutFile) Report {
 		Markings: []ReportMarking{}, Checkpoints: []ReportCheckpoint{}, Paint: []ReportPaint{}}
 	next := 0
 	areas := map[string]float64{}
-	for _, t := range j.Tilings {
+	for i, t := range j.Tilings {
 		l := t.Laid
 		along, side := l.Heights()
 		settled := l.Map.Settled()
@@ -161,6 +162,7 @@ func reportOf(j *Job, files []cutFile) Report {
 			Strain: reportStrain(l), Advice: string(l.Advice), Slits: []ReportSlit{}, Seams: reportSeams(t),
 			Net:        ReportNet{Nodes: settled.Nodes, Spacing: round6(settled.Spacing), Moved: round9(settled.Moved)},
 			SkinHeight: round6(along), SideHeight: round6(side),
+			Survey: reportSurvey(j.Surveyed[i]),
 		}
 		for _, s := range l.Slits {
 			m.Slits = append(m.Slits, ReportSlit{

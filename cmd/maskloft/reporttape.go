@@ -8,10 +8,10 @@ import (
 
 // ReportTapes is how well tapes place the markings, and what is measured besides.
 type ReportTapes struct {
-	Budgets   []ReportBudget  `json:"budgets"`
-	Checks    []ReportCheck   `json:"check_lengths"` // tick to tick on the film, once it is laid
-	Structure []ReportFit     `json:"structure"`     // the hardpoints as measured against the drawing
-	Attitude  *ReportAttitude `json:"attitude,omitempty"`
+	Budgets   []ReportBudget    `json:"budgets"`
+	Checks    []ReportCheck     `json:"check_lengths"` // tick to tick on the film, once it is laid
+	Structure []ReportStructure `json:"structure"`     // the hardpoints as measured against the drawing
+	Attitude  *ReportAttitude   `json:"attitude,omitempty"`
 }
 
 // ReportBudget is the expected error of one marking as laid.
@@ -42,18 +42,18 @@ type ReportCheck struct {
 	Limit   float64 `json:"limit_in"`
 }
 
-// ReportFit is the rigid motion that brings the drawing's hardpoints best to those
+// ReportStructure is the rigid motion that brings the drawing's hardpoints best to those
 // measured.
-type ReportFit struct {
-	Which  string           `json:"which"`
-	Moved  [3]float64       `json:"moved_in"`   // aft, right, up
-	Turned [3]float64       `json:"turned_deg"` // right side up, nose up, nose to the left
-	RMS    float64          `json:"rms_in"`
-	Points []ReportFitPoint `json:"points"`
+type ReportStructure struct {
+	Which  string                 `json:"which"`
+	Moved  [3]float64             `json:"moved_in"`   // aft, right, up
+	Turned [3]float64             `json:"turned_deg"` // right side up, nose up, nose to the left
+	RMS    float64                `json:"rms_in"`
+	Points []ReportStructurePoint `json:"points"`
 }
 
-// ReportFitPoint is what the fit leaves of one hardpoint.
-type ReportFitPoint struct {
+// ReportStructurePoint is what the fit leaves of one hardpoint.
+type ReportStructurePoint struct {
 	ID    string   `json:"id"`
 	Side  string   `json:"side"`
 	Left  float64  `json:"left_in"`
@@ -75,7 +75,7 @@ type ReportHeight struct {
 }
 
 func reportTapes(list masks.TapeList) ReportTapes {
-	r := ReportTapes{Budgets: []ReportBudget{}, Checks: []ReportCheck{}, Structure: []ReportFit{}}
+	r := ReportTapes{Budgets: []ReportBudget{}, Checks: []ReportCheck{}, Structure: []ReportStructure{}}
 	for _, b := range list.Budgets {
 		major, minor := b.Position.Within95()
 		one := ReportBudget{
@@ -91,12 +91,12 @@ func reportTapes(list masks.TapeList) ReportTapes {
 		r.Checks = append(r.Checks, ReportCheck{c.Marking, c.Tile, c.From, c.To, round6(c.Length.Inches()), round6(c.Limit.Inches())})
 	}
 	for _, f := range list.Structure {
-		one := ReportFit{
+		one := ReportStructure{
 			Which: f.Which, Moved: [3]float64{round6(f.Moved.X), round6(f.Moved.Y), round6(f.Moved.Z)},
-			Turned: [3]float64{round6(f.Turned.X), round6(f.Turned.Y), round6(f.Turned.Z)}, RMS: round6(f.RMS.Inches()), Points: []ReportFitPoint{},
+			Turned: [3]float64{round6(f.Turned.X), round6(f.Turned.Y), round6(f.Turned.Z)}, RMS: round6(f.RMS.Inches()), Points: []ReportStructurePoint{},
 		}
 		for _, p := range f.Points {
-			point := ReportFitPoint{ID: p.ID, Side: p.Side.String(), Left: round6(p.Left.Norm())}
+			point := ReportStructurePoint{ID: p.ID, Side: p.Side.String(), Left: round6(p.Left.Norm())}
 			if alone := p.Alone.Inches(); !math.IsNaN(alone) {
 				alone = round6(alone)
 				point.Alone = &alone

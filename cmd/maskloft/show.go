@@ -11,7 +11,7 @@ import (
 )
 
 // stages are what --show prints.
-var stages = []string{"spec", "layout", "masks", "tiles", "run", "checklist"}
+var stages = []string{"spec", "layout", "masks", "survey", "tiles", "run", "checklist"}
 
 // checkStage refuses a stage that --show does not know; none is fine.
 func checkStage(stage string) error {
@@ -65,6 +65,8 @@ func show(w io.Writer, stage string, j *Job) error {
 				fmt.Fprintf(w, "  mask %s opening %s in2 film %s in2\n    %s\n", m.ID, n(m.Opening.Area()), n(m.Area()), m.Opening)
 			}
 		}
+	case "survey":
+		showSurvey(w, j.Surveyed)
 	case "tiles":
 		for _, t := range j.Tilings {
 			fmt.Fprintf(w, "tiling %s rows %d columns %d turned %v\n", t.Laid.ID(), t.Rows, t.Columns, t.Turned)

@@ -98,7 +98,25 @@ func carried(f layouts.Figure, tolerance float64, prepare func(g.Contour) (g.Con
 		}
 		f.Layers[i].Outline = out
 	}
+	f.Characters = carriedCells(f.Characters, tolerance, to)
 	return f, worst, nil
+}
+
+// carriedCells maps the cells of characters; none where a corner has no image.
+func carriedCells(characters []layouts.Character, tolerance float64, to func(g.Point) (g.Point, error)) []layouts.Character {
+	var out []layouts.Character
+	for _, c := range characters {
+		var corners []g.Point
+		for _, q := range g.Rectangle(c.Cell).Flattened(tolerance) {
+			p, err := to(q)
+			if err != nil {
+				return nil
+			}
+			corners = append(corners, p)
+		}
+		out = append(out, layouts.Character{Rune: c.Rune, Cell: g.BoundsOf(corners...)})
+	}
+	return out
 }
 
 // baselines reports how far apart the two baselines run at the ends of a marking,

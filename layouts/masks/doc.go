@@ -1,9 +1,10 @@
 // Package masks turns placed markings into film.
 //
-//	Lay:  Layout -> []Laid    each marking flat, with one Mask for every pass
-//	Tile: Laid   -> Tiling    the film cut to the web, with registration marks
-//	Nest: Tiling -> Run       all films of the job on the web
-//	Tapes: Tiling -> TapeList  how to find every point on the aircraft, and how well
+//	Lay:     Layout -> []Laid    each marking flat, with one Mask for every pass
+//	Survey:  Laid -> Surveyed    what stands round each one and lies under it
+//	Tile:    Laid -> Tiling      the film cut to the web, with registration marks
+//	Nest:    Tiling -> Run       all films of the job on the web
+//	Tapes:   Tiling -> TapeList  how to find every point on the aircraft, and how well
 //	AsBuilt: readings -> BuiltMask  where the markings really are
 //
 // A pass is one spray of one paint. Its mask is the film that lies on the

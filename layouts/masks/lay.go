@@ -15,18 +15,19 @@ import (
 // Laid is one marking on one side, laid flat. Coordinates are those of the flat
 // map: inches, origin at the anchor, y along the drawing's up, seen from outside.
 type Laid struct {
-	Placement layouts.Placement
-	Map       *skin.FlatMap
-	Regions   []layouts.Region // the visible region of each paint; disjoint
-	Painted   g.Path           // all of them together
-	Field     g.Rect           // outer rectangle of every mask
-	Strain    skin.Strain      // of the film within the field
-	Exact     bool
-	Bands     layouts.StrainBands // what the strain is held against
-	Advice    Verdict
-	Slits     []Slit  // proposed in the waste, counter-clockwise round the field; usually none
-	Masks     []Mask  // one a pass, in the order of spraying
-	Deviation float64 // inches: largest distance of an outline from the true curve
+	Placement  layouts.Placement
+	Map        *skin.FlatMap
+	Regions    []layouts.Region    // the visible region of each paint; disjoint
+	Painted    g.Path              // all of them together
+	Characters []layouts.Character // of a text, in the flat
+	Field      g.Rect              // outer rectangle of every mask
+	Strain     skin.Strain         // of the film within the field
+	Exact      bool
+	Bands      layouts.StrainBands // what the strain is held against
+	Advice     Verdict
+	Slits      []Slit  // proposed in the waste, counter-clockwise round the field; usually none
+	Masks      []Mask  // one a pass, in the order of spraying
+	Deviation  float64 // inches: largest distance of an outline from the true curve
 
 	skinHeight, sideHeight float64 // inches: see Heights
 }
@@ -78,8 +79,9 @@ func Lay(l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid
 func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
 	laid := Laid{Placement: p}
 	margin := l.Spec.Film.Field.Inches()
+	reach := math.Max(margin, l.Clearest(p).Inches()) + 0.25
 	fig := p.Figure
-	need := fig.Bounds().Grown(margin + 0.25)
+	need := fig.Bounds().Grown(reach)
 	for try := 0; ; try++ {
 		m, err := skin.Flatten(p.Surface, p.Frame, need, tolerance)
 		if err != nil {
@@ -99,7 +101,7 @@ func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 		seen, deviation, err := bend(p, m, tolerance/2)
 		if err == nil {
 			fig, laid.Deviation = seen, deviation
-			if b := fig.Bounds().Grown(margin + 0.25); need.Union(b) != need && try < 6 {
+			if b := fig.Bounds().Grown(reach); need.Union(b) != need && try < 6 {
 				need = need.Union(b)
 				continue
 			}
@@ -114,7 +116,7 @@ func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 	if err != nil {
 		return Laid{}, err
 	}
-	laid.Regions = regions
+	laid.Regions, laid.Characters = regions, fig.Characters
 	for _, r := range regions {
 		if laid.Painted, err = g.Union(laid.Painted, r.Outline); err != nil {
 			return Laid{}, err

@@ -76,9 +76,9 @@ func turner(upright bool) func(g.Point) g.Point {
 	return func(p g.Point) g.Point { return g.Point{X: p.Y, Y: p.X} }
 }
 
-// groundOf looks at the outlines of every opening: a border of two colours is an
+// seamGroundOf looks at the outlines of every opening: a border of two colours is an
 // edge of both, because both films have it.
-func groundOf(masks []Mask, field g.Rect, tapes []g.Path, upright bool) *seamGround {
+func seamGroundOf(masks []Mask, field g.Rect, tapes []g.Path, upright bool) *seamGround {
 	turn := turner(upright)
 	s := &seamGround{field: g.BoundsOf(turn(field.Min), turn(field.Max))}
 	corners := map[g.Point]float64{} // the sharpest of those at one place

@@ -67,7 +67,7 @@ func tileOne(l Laid, film layouts.FilmSpec, tapes []g.Path) (Tiling, []layouts.F
 	if usable <= 0 || longest <= 0 {
 		return Tiling{}, nil, fmt.Errorf("%v: film: web %v less two margins of %v leaves nothing to cut", film.Place, film.Web, film.Across)
 	}
-	upright, level := groundOf(l.Masks, l.Field, tapes, true), groundOf(l.Masks, l.Field, tapes, false)
+	upright, level := seamGroundOf(l.Masks, l.Field, tapes, true), seamGroundOf(l.Masks, l.Field, tapes, false)
 	d, ok := divide(upright, level, usable, longest, reach, film.Seam.Grain != layouts.KeepGrain)
 	if !ok {
 		return Tiling{}, nil, fmt.Errorf("%v: film: tiles of %s in across the web and %s in along it are too small for an overlap of %s in",

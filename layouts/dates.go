@@ -1,0 +1,106 @@
+package layouts
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"maskloft/layouts/standards"
+)
+
+// transition is how long after a change, in months, marks of the day before were
+// still seen: such dates are for the record only (read: Bowers, at
+// legendsintheirowntime.com).
+const transition = 6
+
+// dateWindow is the time between two days in which something applied.
+type dateWindow struct {
+	who      string
+	from, to time.Time // zero: open
+	memory   bool      // one of the two days is from memory
+	said     string
+}
+
+// Dates looks whether the rules of all markings were in force at one time, and on
+// the date of the layout.
+//
+// Findings: warn for two windows that do not meet, with the months between them;
+// note where that is no more than six months.
+func (l *Layout) Dates() []Finding {
+	var windows []dateWindow
+	if d := standards.Date(l.Spec.Rules.Date); d != "" {
+		if from, to, err := d.Span(); err == nil {
+			windows = append(windows, dateWindow{who: "rules: date: " + string(d), from: from, to: to, said: "is " + string(d)})
+		}
+	}
+	seen := map[string]bool{}
+	for _, p := range l.Placed {
+		r := p.Figure.Rule
+		if r == nil || seen[p.Marking.ID] {
+			continue
+		}
+		seen[p.Marking.ID] = true
+		w := dateWindow{who: p.Marking.ID, memory: r.ValidFrom != "" && !r.CanStop("valid_from") || r.ValidTo != "" && !r.CanStop("valid_to")}
+		var said []string
+		if from, _, err := r.ValidFrom.Span(); err == nil {
+			w.from, said = from, append(said, "from "+string(r.ValidFrom))
+		}
+		if _, to, err := r.ValidTo.Span(); err == nil {
+			w.to, said = to, append(said, "to "+string(r.ValidTo))
+		}
+		w.said = fmt.Sprintf("(rule %s) was in force %s", r.ID, strings.Join(said, " "))
+		if w.memory {
+			w.said += ", from memory"
+		}
+		if len(said) > 0 {
+			windows = append(windows, w)
+		}
+	}
+	var out []Finding
+	for i, a := range windows {
+		for _, b := range windows[i+1:] {
+			if f, found := apartInTime(a, b); found {
+				out = append(out, f)
+			}
+		}
+	}
+	return out
+}
+
+// apartInTime reports two windows that do not meet.
+func apartInTime(a, b dateWindow) (Finding, bool) {
+	first, last := a, b
+	if !a.to.IsZero() && !b.from.IsZero() && a.to.Before(b.from) {
+	} else if !b.to.IsZero() && !a.from.IsZero() && b.to.Before(a.from) {
+		first, last = b, a
+	} else {
+		return Finding{}, false
+	}
+	f := Finding{
+		Level: Warn, Rule: "date-window", Marking: b.who,
+		Message: fmt.Sprintf("%s %s; %s %s: the two never met, they are %s apart", a.who, a.said, b.who, b.said,
+			daysAndMonths(first.to, last.from)),
+		Hint:     "choose rules of one time, or correct rules: date:",
+		Measured: daysAndMonths(first.to, last.from), Expected: "one time for all", Tolerance: fmt.Sprintf("%d months", transition),
+		Source: "windows: the rules' own documents; six months of transition: Bowers, legendsintheirowntime.com (read)",
+	}
+	if !first.to.AddDate(0, transition, 0).Before(last.from) {
+		f.Level = Note
+		f.Hint = "marks of the day before were still seen for months after a change; say in evidence: what this one rests on"
+	}
+	return f, true
+}
+
+// daysAndMonths writes the time from one day to a later one: days up to two
+// months, else whole months.
+func daysAndMonths(from, to time.Time) string {
+	days := int(to.Sub(from).Hours()/24 + 0.5)
+	months := 0
+	for !from.AddDate(0, months+1, 0).After(to) {
+		months++
+	}
+	if months < 2 {
+		return count(days, "day")
+	}
+	return count(months, "month")
+}

@@ -8,10 +8,8 @@ import (
 	"maskloft/layouts/standards"
 )
 
-// transition is how long after a change, in months, marks of the day before were
-// still seen: such dates are for the record only (read: Bowers, at
-// legendsintheirowntime.com).
-const transition = 6
+// transition is in months.
+const transition = standards.TransitionMonths
 
 // dateWindow is the time between two days in which something applied.
 type dateWindow struct {

@@ -2,25 +2,10 @@ package layouts
 
 import (
 	"math"
-	"strings"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
 )
-
-// fitLimits is the largest part of the height of the side that the governing size
-// of an insignia may be, by rule. The order is invented.
-var fitLimits = map[string]float64{"hcf-order-12/insignia": 0.75}
-
-// FitLimit returns the largest part of the height of the side that the governing
-// size of a rule's insignia may be; false where the rule has no such limit. The
-// rule is named as in a layout file.
-func FitLimit(rule string) (float64, bool) {
-	of, name, _ := strings.Cut(rule, "/")
-	family, _, _ := strings.Cut(of, "@")
-	limit, ok := fitLimits[family+"/"+name]
-	return limit, ok
-}
 
 // SideHeight returns the lowest and the highest waterline of the side of a
 // placement's surface at a station, as seen from the side: between the outermost

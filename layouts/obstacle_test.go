@@ -66,17 +66,6 @@ func TestObstacleOffTheSkin(t *testing.T) {
 	assert.Equal(t, "disc-left", findings[0].Marking)
 }
 
-// Rules that limit the size by the side, by whichever revision they are named.
-func TestFitLimit(t *testing.T) {
-	for rule, want := range map[string]float64{
-		"hcf-order-12/insignia": 0.75, "hcf-order-12@issue-1/insignia": 0.75, "raf-roundel/c": 0, "": 0,
-	} {
-		limit, ok := FitLimit(rule)
-		assert.Equal(t, want, limit, rule)
-		assert.Equal(t, want > 0, ok, rule)
-	}
-}
-
 // The side of a plate is what lies in one piece with the anchor: of this one, 60 in
 // at any station, to the step of the search.
 func TestSideHeight(t *testing.T) {

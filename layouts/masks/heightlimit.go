@@ -6,6 +6,7 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/standards"
 )
 
 // Fit is the size of an insignia beside the height of the side it stands on.
@@ -17,7 +18,10 @@ type Fit struct {
 // fitOf returns how an insignia fits its side; nil where its rule has no limit.
 func fitOf(l *layouts.Layout, laid Laid) *Fit {
 	p := laid.Placement
-	limit, ok := layouts.FitLimit(p.Marking.Figure.Rule)
+	if p.Figure.Rule == nil {
+		return nil
+	}
+	limit, ok := p.Figure.Rule.HeightLimit()
 	if !ok {
 		return nil
 	}
@@ -36,20 +40,22 @@ func heightLimit(gr *ground, s Surveyed) (layouts.Finding, bool) {
 		return layouts.Finding{}, false
 	}
 	p, fit := gr.laid.Placement, *s.Fit
-	most := math.Floor(fit.Limit*fit.Height.Inches()*8) / 8
+	r := p.Figure.Rule
+	most, word := math.Floor(fit.Limit*fit.Height.Inches()*8)/8, "the largest there"
+	if offered := r.Offered(fit.Limit * fit.Height.Inches()); len(offered) > 0 {
+		most, word = offered[0], "the largest standard size that fits there"
+	}
 	f := layouts.Finding{
 		Level: layouts.Stop, Rule: "height-limit", Where: p.Anchor,
 		Message: fmt.Sprintf("%s: %v is %.1f %% of the side, which is %.2f in high at FS %s; rule %s lets it be %s %%",
 			s.ID, fit.Size, fit.Part*100, fit.Height.Inches(), g.FormatNumber(float64(p.Anchor.FS), 3), p.Marking.Figure.Rule, g.FormatNumber(fit.Limit*100, 1)),
-		Hint:     fmt.Sprintf("figure: size: %s in is the largest there", g.FormatNumber(most, 3)),
+		Hint:     fmt.Sprintf("figure: size: %s in is %s", g.FormatNumber(most, 3), word),
 		Measured: fmt.Sprintf("%.1f %%", fit.Part*100), Expected: "at most " + g.FormatNumber(fit.Limit*100, 1) + " %", Tolerance: "none",
-		Source: "rule " + p.Marking.Figure.Rule,
+		Source: r.Fit.Provenance.Where,
 	}
-	if r := p.Figure.Rule; r != nil {
-		f.Source = r.Provenance.Where
-		if !r.CanStop("fit") {
-			f.Level = layouts.Warn
-		}
+	// a rule of thumb of secondary works, or one that is remembered, warns
+	if known := r.Fit.Provenance; known.Kind == standards.Memory || known.Grade == "secondary" || known.Grade == "tertiary" {
+		f.Level = layouts.Warn
 	}
 	if to, ok := nearestFit(gr.layout, p, fit); ok {
 		f.Hint += fmt.Sprintf("; or where: fs: %s is the nearest station where %v passes", g.FormatNumber(to, 3), fit.Size)

@@ -140,7 +140,7 @@ func TestDemoHeightLimit(t *testing.T) {
 		require.Len(t, found, 1)
 		assert.Equal(t, layouts.Stop, found[0].Level)
 		assert.Equal(t, "82.5 %", found[0].Measured)
-		assert.Contains(t, found[0].Hint, "size: 18.125 in", "three quarters of 24.25 in, to an eighth")
+		assert.Contains(t, found[0].Hint, "size: 18 in", "three quarters of 24.25 in are 18.19: the step of 18 in fits")
 		assert.Contains(t, found[0].Hint, "fs: 134.625", "the last eighth before 134.737")
 	}
 	for fs, passes := range map[string]bool{"134.625": true, "134.75": false} {

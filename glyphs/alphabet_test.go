@@ -15,7 +15,7 @@ func TestAlphabetFile(t *testing.T) {
 	data, err := files.ReadFile("alphabets/block-6x4.yaml")
 	require.NoError(t, err)
 	good := string(data)
-	_, err = parse(data)
+	_, err = Parse("block-6x4.yaml", data)
 	require.NoError(t, err)
 	for _, c := range []struct{ from, to, want string }{
 		{"stroke: 1", "stroek: 1", "stroek"},
@@ -33,7 +33,7 @@ func TestAlphabetFile(t *testing.T) {
 		{"source: 14 CFR", "source: #", "a source"},
 	} {
 		require.Contains(t, good, c.from)
-		_, err := parse([]byte(strings.Replace(good, c.from, c.to, 1)))
+		_, err := Parse("f.yaml", []byte(strings.Replace(good, c.from, c.to, 1)))
 		require.ErrorContains(t, err, c.want, "%s for %s", c.to, c.from)
 	}
 }
@@ -43,7 +43,7 @@ func TestForms(t *testing.T) {
 	plain, other := block(t), *block(t)
 	other.Forms = map[string]string{"4": "open", "I": "barred"}
 	other.Widths = map[string]float64{"1": 1, "M": 5.5, "W": 6}
-	require.NoError(t, other.check())
+
 	for _, r := range all {
 		a, err := plain.Glyph(r, 6)
 		require.NoError(t, err)

@@ -38,6 +38,9 @@ func (a *Alphabet) Glyph(r rune, height g.Length) (Glyph, error) {
 	var out g.Path
 	for _, s := range strokes {
 		band, err := p.band(s)
+		if err == nil && s.less != nil {
+			band, err = g.Subtract(band, g.Path{g.Rectangle(*s.less)})
+		}
 		if err == nil {
 			out, err = g.Union(out, band)
 		}
@@ -79,11 +82,24 @@ type vertex struct {
 	at      g.Point
 	in, out g.Vec   // the directions of the side before and after it
 	cut     CutKind // how it is cut back
-	size    float64 // legs of a chamfer, radius of a round corner
+	size    float64 // of the cut
 	inner   bool    // it lies in the bend
 }
 
 type side []vertex
+
+// legs returns how much of the side before and after a corner is cut off. Only a
+// corner of a quarter turn is chamfered.
+func (v vertex) legs() float64 {
+	turn := math.Abs(math.Atan2(v.in.Cross(v.out), v.in.Dot(v.out)))
+	switch {
+	case v.cut == RoundCut:
+		return v.size * math.Tan(turn/2)
+	case v.cut == ChamferCut && math.Abs(turn-math.Pi/2) < 1e-9:
+		return v.size
+	}
+	return 0
+}
 
 // sides returns the left and the right side of a stroke. Each straight piece has
 // the half width of its own lean; where two meet, their sides run on until they
@@ -183,7 +199,7 @@ func (s side) fit(loop bool) {
 		if j == 0 && !loop {
 			break
 		}
-		if room, want := s[i].at.Dist(s[j].at), s[i].size+s[j].size; want > room {
+		if room, want := s[i].at.Dist(s[j].at), s[i].legs()+s[j].legs(); want > room {
 			shrink[i], shrink[j] = math.Min(shrink[i], room/want), math.Min(shrink[j], room/want)
 		}
 	}
@@ -192,9 +208,7 @@ func (s side) fit(loop bool) {
 	}
 }
 
-// contour returns a side with its corners cut back. Corners are of a quarter
-// turn, so a chamfer's legs and a round corner's radius are both what is cut off
-// each side.
+// contour returns a side with its corners cut back.
 func (s side) contour(loop bool) g.Contour {
 	var b *g.Builder
 	to := func(q g.Point) {
@@ -205,18 +219,19 @@ func (s side) contour(loop bool) g.Contour {
 		}
 	}
 	for _, v := range s {
-		if v.size < 1e-9 || v.cut == SquareCut {
+		legs := v.legs()
+		if legs < 1e-9 {
 			to(v.at)
 			continue
 		}
-		to(v.at.Add(v.in.Scale(-v.size)))
-		end := v.at.Add(v.out.Scale(v.size))
+		start := v.at.Add(v.in.Scale(-legs))
+		to(start)
 		if v.cut == ChamferCut {
-			to(end)
+			to(v.at.Add(v.out.Scale(legs)))
 			continue
 		}
-		turn := math.Copysign(math.Pi/2, v.in.Cross(v.out))
-		b.ArcTo(end.Add(v.in.Scale(-v.size)), turn)
+		cross := v.in.Cross(v.out)
+		b.ArcTo(start.Add(v.in.Perp().Scale(math.Copysign(v.size, cross))), math.Atan2(cross, v.in.Dot(v.out)))
 	}
 	if loop {
 		return b.Close()

@@ -23,7 +23,7 @@ func (p pen) sign() []stroke {
 		return []stroke{run(at(p.mid, 0), at(p.mid, p.h))}
 	case '2':
 		if p.form() == "diagonal" {
-			from := at(p.r, y+p.h*0.06)
+			from := bend(p.r, y+p.h*0.06)
 			x := p.w - p.elbow(at(p.w-from.x, p.h-from.y)) // as Z, upside down
 			return []stroke{run(join(topLeft, []node{bend(p.r, p.t), from, at(x, p.b), at(p.w, p.b)})...)}
 		}
@@ -84,7 +84,7 @@ func (p pen) tail(y, up float64) stroke {
 		return run(foot, bend(p.l, p.t), at(p.w, p.t))
 	case "straight":
 		// upright as far as the bowl, then a diagonal cut flush at the cap line
-		knee := at(p.l, y)
+		knee := bend(p.l, y)
 		return run(foot, knee, p.to(knee, p.h, p.w).nodes[1])
 	}
 	return run(foot, bend(p.l, p.t), bend(p.r, p.t), at(p.r, up))

@@ -1,16 +1,20 @@
 package glyphs
 
-import "math"
+import (
+	"math"
+
+	g "maskloft/geometry"
+)
 
 // forms are the characters with more than one form; the first is the one meant
 // where an alphabet says nothing.
 var forms = map[string][]string{
 	"A": {"square", "pointed"},          // two uprights under a bar, or two diagonals
-	"G": {"bar", "spur"},                // with a spur the right upright stands on the baseline
+	"G": {"bar", "spur"},                // with a spur the lower right corner is square
 	"I": {"plain", "barred"},            // one stroke, or with a bar at head and foot
 	"J": {"hook", "flat"},               // the foot turns up, or ends as a bar
 	"M": {"middle", "full"},             // the point of the V hangs at the waist, or stands on the baseline
-	"Q": {"corner", "slash"},            // a square corner with a tail inwards, or an O with a tail through it
+	"Q": {"corner", "inside"},           // the tail runs to a square corner, or stays within an O
 	"R": {"diagonal", "straight"},       // the leg
 	"W": {"full", "middle"},             // the inner point reaches the cap line, or the waist
 	"0": {"plain", "slashed"},           //
@@ -72,11 +76,10 @@ func (p pen) skeleton() []stroke {
 	case 'F':
 		return []stroke{p.stem(), top, run(at(0, y), at(p.w*0.8, y))}
 	case 'G':
-		g := []stroke{run(join(roundC, []node{at(p.r, y), at(p.mid, y)})...)}
 		if p.form() == "spur" {
-			g = append(g, run(at(p.r, 0), at(p.r, y)))
+			roundC[4].bend = false
 		}
-		return g
+		return []stroke{run(join(roundC, []node{at(p.r, y), at(p.mid, y)})...)}
 	case 'H':
 		return []stroke{p.stem(), p.stemR(), run(at(p.l, y), at(p.r, y))}
 	case 'I':
@@ -108,12 +111,14 @@ func (p pen) skeleton() []stroke {
 	case 'P':
 		return []stroke{p.stem(), lobe(p.t, y, 0, p.l)}
 	case 'Q':
-		d := 0.4 * (p.sv + p.sh) // how far the tail stands into the counter, beside its corner
-		tail := run(at(p.w-p.sv-d, p.sh+d), at(p.w, 0))
-		if p.form() == "slash" {
-			return []stroke{p.box(p.t, p.b), tail}
+		// how far the tail stands into the counter, beside its corner
+		d := math.Min(0.4*(p.sv+p.sh), 0.4*(p.w-2*p.sv))
+		in := at(p.w-p.sv-d, p.sh+d)
+		if p.form() == "inside" {
+			e := depth(p.alphabet.Corner.Cut)*p.k + (p.sv+p.sh)/4 // within the ink of the corner
+			return []stroke{p.box(p.t, p.b), run(in, at(p.w-e/math.Sqrt2, e/math.Sqrt2))}
 		}
-		return []stroke{ring(bend(p.r, p.t), at(p.r, p.b), bend(p.l, p.b), bend(p.l, p.t)), tail}
+		return []stroke{ring(bend(p.r, p.t), at(p.r, p.b), bend(p.l, p.b), bend(p.l, p.t)), run(in, at(p.w, 0))}
 	case 'R':
 		bowl := lobe(p.t, y, 0, p.l)
 		if p.form() == "straight" {
@@ -130,7 +135,7 @@ func (p pen) skeleton() []stroke {
 		return []stroke{p.vee(0, p.w)}
 	case 'W':
 		if p.form() == "middle" {
-			return []stroke{p.lowW(y)}
+			return p.lowW(y)
 		}
 		return []stroke{p.vee(0, p.w*0.56), p.vee(p.w*0.44, p.w)}
 	case 'X':
@@ -147,16 +152,21 @@ func (p pen) skeleton() []stroke {
 	return nil
 }
 
-// lowW returns a W of four parallel arms, two and two, whose inner point has its
-// centre line at height y.
-func (p pen) lowW(y float64) stroke {
+// lowW returns a W of four parallel arms, two and two, whose inner point is cut
+// flush at height y.
+func (p pen) lowW(y float64) []stroke {
 	// From the edge to the middle: half the level width at the cap line, the way
-	// down to a foot, and the way up to y.
+	// down to a foot, the way up to y, and what is left between the two arms there.
+	e := 0.15 * p.sv
 	a := solve(0.1, func(a float64) float64 {
-		return math.Atan((p.mid - p.across(a)) / (p.h + y - 2*p.point(a)))
+		return math.Atan((p.mid - p.across(a) - e) / (p.h + y - 2*p.point(a)))
 	})
 	f := p.point(a)
-	x := p.mid - (y-f)*math.Tan(a)
-	end := x - (2*p.h-f)*math.Tan(a)
-	return run(at(end, 2*p.h), at(x, f), at(p.mid, y), at(p.w-x, f), at(p.w-end, 2*p.h))
+	foot := p.mid - e - (y-f)*math.Tan(a)
+	far := (2*p.h - f) * math.Tan(a)
+	// the foot is in the middle of the two arms: what rises behind it above y goes
+	return []stroke{
+		{nodes: []node{at(foot-far, 2*p.h), at(foot, f), at(foot+far, 2*p.h)}, less: &g.Rect{Min: g.Point{X: foot, Y: y}, Max: g.Point{X: 2 * p.w, Y: 3 * p.h}}},
+		{nodes: []node{at(p.w-foot-far, 2*p.h), at(p.w-foot, f), at(p.w-foot+far, 2*p.h)}, less: &g.Rect{Min: g.Point{X: -p.w, Y: y}, Max: g.Point{X: p.w - foot, Y: 3 * p.h}}},
+	}
 }

@@ -1,6 +1,10 @@
 package glyphs
 
-import "math"
+import (
+	"math"
+
+	g "maskloft/geometry"
+)
 
 // node is a point of a skeleton, in inches. At a bend the stroke turns a corner
 // as the alphabet's corners are; elsewhere its edges run on until they meet.
@@ -12,10 +16,12 @@ type node struct {
 func at(x, y float64) node   { return node{x: x, y: y} }
 func bend(x, y float64) node { return node{x: x, y: y, bend: true} }
 
-// stroke is a run of centre lines; loop joins its ends.
+// stroke is a run of centre lines; loop joins its ends. What lies in less is
+// taken away from it.
 type stroke struct {
 	nodes []node
 	loop  bool
+	less  *g.Rect
 }
 
 func run(n ...node) stroke  { return stroke{nodes: n} }

@@ -69,6 +69,13 @@ func Parse(file string, data []byte) (*Alphabet, error) {
 		}
 		a.Sources[e.key.node.Value] = e.value.text()
 	}
+	if c, ok := a.Sources["classes"]; ok { // classes are widths of several characters
+		delete(a.Sources, "classes")
+		if w := a.Sources["widths"]; w != "" && w != c {
+			c += "; " + w
+		}
+		a.Sources["widths"] = c
+	}
 	if len(r.problems) == 0 {
 		a.check(root, f)
 	}
@@ -209,11 +216,12 @@ const narrow = "1I.-/"
 // leaves of a bend is half a stroke or more.
 func (a *Alphabet) check(root item, f map[string]item) {
 	s := a.Stroke
-	near := func(x float64) float64 { return x * (1 + 1e-9) }
-	if 3*s.Vertical > near(a.Width) || 5*s.Horizontal > near(a.Height) {
+	slack := func(x float64) float64 { return x * (1 + 1e-5) } // files hold six decimals
+
+	if 3*s.Vertical > slack(a.Width) || 5*s.Horizontal > slack(a.Height) {
 		f["stroke"].fail("thinner strokes, or a larger grid", "stroke %g and %g is too wide for %g x %g: the counters would close", s.Vertical, s.Horizontal, a.Width, a.Height)
 	}
-	if 2*a.Corner.Size > near(a.Width) {
+	if 2*a.Corner.Size > slack(a.Width) {
 		f["corner"].fail("a smaller size", "corner size %g is above half the width, %g", a.Corner.Size, a.Width/2)
 	}
 	mean := (s.Vertical + s.Horizontal) / 2
@@ -235,32 +243,40 @@ func (a *Alphabet) check(root item, f map[string]item) {
 		if k == "I" && a.Form('I') == "barred" {
 			least = 3 * s.Vertical
 		}
-		if w := a.Widths[k]; near(w) < least {
-			f["widths"].orRoot(root).fail("a wider character, or another form", "widths: %s: %g is below %.4g: its strokes would run together", k, w, least)
+		if w := a.Widths[k]; slack(w) < least {
+			f["widths"].within(k, root).fail("a wider character, or another form", "widths: %s: %g is below %.4g: its strokes would run together", k, w, least)
 		}
 	}
 	for _, k := range sortedRunes(waists) {
 		low, high := s.Horizontal, a.Height-s.Horizontal
 		if y := a.WaistOf(k); y < low || y > high {
-			f["waists"].orRoot(root).fail("a height of the bar's centre line between the two", "waists: %c: %g lies outside %.4g to %.4g", k, y, low, high)
+			f["waists"].within(string(k), root).fail("a height of the bar's centre line between the two", "waists: %c: %g lies outside %.4g to %.4g", k, y, low, high)
 		}
 		if _, given := a.Waists[string(k)]; given && a.Form(k) == "full" {
-			f["waists"].fail("take it out, or write forms: {"+string(k)+": middle}", "waists: %c: its point runs the full height", k)
+			f["waists"].within(string(k), root).fail("take it out, or write forms: {"+string(k)+": middle}", "waists: %c: its point runs the full height", k)
 		}
 	}
 	for _, k := range hooked {
 		if y := a.HookOf(k); y < s.Horizontal || y > a.Height/2 {
-			f["hook"].orRoot(root).fail("an end of the hook between the two", "hook: of %c: %g lies outside %.4g to %.4g", k, y, s.Horizontal, a.Height/2)
+			f["hooks"].within(string(k), f["hook"].within("", root)).fail("an end of the hook between the two", "hook: of %c: %g lies outside %.4g to %.4g", k, y, s.Horizontal, a.Height/2)
 		}
 	}
 }
 
-// orRoot returns v, or the root where v is not written.
-func (v item) orRoot(root item) item {
-	if v.written() {
-		return v
+// within returns the value of a key of v, v where it has no such key, and other
+// where v is not written.
+func (v item) within(key string, other item) item {
+	if !v.written() {
+		return other
 	}
-	return root
+	if v.isBlock() {
+		for i := 0; i+1 < len(v.node.Content); i += 2 {
+			if v.node.Content[i].Value == key {
+				return item{v.r, v.node.Content[i+1], v.name}
+			}
+		}
+	}
+	return v
 }
 
 func sortedRunes[V any](m map[string]V) []rune { return []rune(sortedCharacters(m)) }

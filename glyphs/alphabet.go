@@ -71,13 +71,20 @@ type Corner struct {
 	Inner *Cut // nil: so that the stroke keeps its width round the bend, as far as it can
 }
 
-// WidthOf returns the width of a character in units of the grid.
+// WidthOf returns the width of a character in units of the grid. Where the file
+// does not say otherwise the stop, 1 and I are one stroke wide; 1 with a flag is
+// two, I with bars three (common practice, no source).
 func (a *Alphabet) WidthOf(r rune) float64 {
 	if w, ok := a.Widths[string(r)]; ok {
 		return w
 	}
-	if r == '.' {
+	switch form := a.Form(r); {
+	case r == '.' || (r == '1' || r == 'I') && form == "plain":
 		return a.Stroke.Vertical
+	case r == '1':
+		return 2 * a.Stroke.Vertical
+	case r == 'I':
+		return 3 * a.Stroke.Vertical
 	}
 	return a.Width
 }

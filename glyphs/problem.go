@@ -17,7 +17,8 @@ type Problem struct {
 // Problems is everything wrong with a file, in its order.
 type Problems []Problem
 
-// Error writes place, message and hint.
+// Error writes place and message, the line with a caret under the column, and the
+// hint.
 func (p Problem) Error() string {
 	text := p.File
 	if p.Line > 0 {
@@ -25,7 +26,13 @@ func (p Problem) Error() string {
 	}
 	text += ": " + p.Message
 	if p.Excerpt != "" {
-		text += "\n    " + p.Excerpt
+		line := strings.Map(func(r rune) rune {
+			if r < ' ' {
+				return ' '
+			}
+			return r
+		}, p.Excerpt)
+		text += "\n    " + line + "\n    " + strings.Repeat(" ", max(p.Column-1, 0)) + "^"
 	}
 	if p.Hint != "" {
 		text += "\n  hint: " + p.Hint

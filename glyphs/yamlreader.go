@@ -58,7 +58,7 @@ var yamlLine = regexp.MustCompile(`line (\d+)`)
 func (r *reader) add(line, column int, hint, format string, args ...any) {
 	p := Problem{File: r.file, Line: line, Column: column, Message: fmt.Sprintf(format, args...), Hint: hint}
 	if line > 0 && line <= len(r.lines) {
-		p.Excerpt = strings.TrimSpace(r.lines[line-1])
+		p.Excerpt = strings.TrimRight(r.lines[line-1], " \r")
 	}
 	r.problems = append(r.problems, p)
 }

@@ -90,7 +90,7 @@ func figureOf(m *MarkingSpec) (Figure, error) {
 		}
 		fig, err = InsigniaFigure(rule, f.Size, f.Options)
 	case f.Text != "":
-		a, e := glyphs.Load(f.Alphabet)
+		a, e := f.letters()
 		if e != nil {
 			return Figure{}, e
 		}

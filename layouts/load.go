@@ -79,6 +79,7 @@ type layoutReader struct {
 	paints   *names
 	evidence *names
 	markings *names
+	beside   Problems // of alphabet files
 }
 
 func load(src source, file string) (*Spec, error) {
@@ -96,7 +97,7 @@ func load(src source, file string) (*Spec, error) {
 		evidence: newNames("evidence"), markings: newNames("marking"),
 	}
 	spec, aircraftProblems := r.layout(root)
-	problems := append(doc.flush(), aircraftProblems...)
+	problems := append(append(doc.flush(), aircraftProblems...), r.beside...)
 	if len(problems) > 0 {
 		return nil, problems
 	}

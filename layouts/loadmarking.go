@@ -80,7 +80,8 @@ func (r *layoutReader) figure(v value) FigureSpec {
 			}
 		}
 	case "text":
-		s.Text, s.Alphabet, s.Height = f.at("text").text(), f.at("alphabet").text(), f.at("height").positive()
+		s.Text, s.Height = f.at("text").text(), f.at("height").positive()
+		s.Alphabet, s.Letters = r.alphabet(f.at("alphabet"))
 		if g := f.at("gap"); g.written() {
 			gap := g.atLeastZero("")
 			s.Gap = &gap

@@ -3,6 +3,7 @@ package layouts
 import (
 	"maskloft/geometry"
 	"maskloft/geometry/skin"
+	"maskloft/glyphs"
 )
 
 // Place is where in a file a value was written: line and column count from one.
@@ -277,7 +278,8 @@ type FigureSpec struct {
 	Options []OptionChoice  // named readings of the rule, in the order written
 
 	Text     string
-	Alphabet string
+	Alphabet string           // a name, or a file beside the layout
+	Letters  *glyphs.Alphabet // from that file; nil: by name
 	Height   geometry.Length
 	Gap      *geometry.Length // nil: the alphabet's own
 

@@ -9,23 +9,16 @@ import (
 )
 
 // Glyph is one character at its size: inches, baseline at y = 0, left edge at 0.
+// Width is that of its cell, along the baseline; a slanted character leans over
+// its neighbour's.
 type Glyph struct {
 	Rune    rune
 	Outline g.Path
 	Width   g.Length
 }
 
-// WidthOf returns the width of a character in units of the grid.
-func (a *Alphabet) WidthOf(r rune) float64 {
-	if w, ok := a.Widths[string(r)]; ok {
-		return w
-	}
-	return a.Width
-}
-
 // Glyph returns the outline of a character at a cap height: its strokes, each a
-// band of constant width about its centre line with mitred bends, united and cut
-// flush with the character's cell.
+// band about its centre line, united and cut flush with the character's cell.
 //
 // Errors: the height is not above 0; the alphabet has no such character, and
 // what it has.
@@ -33,18 +26,21 @@ func (a *Alphabet) Glyph(r rune, height g.Length) (Glyph, error) {
 	if height <= 0 {
 		return Glyph{}, fmt.Errorf("character height %v: it must be above 0", height)
 	}
-	w := a.WidthOf(r)
-	strokes := a.pen(w).skeleton(r)
+	k := height.Inches() / a.Height
+	p := a.pen(r, k)
+	strokes := p.skeleton()
 	if strokes == nil {
-		if up := unicode.ToUpper(r); up != r && a.pen(w).skeleton(up) != nil {
+		if up := unicode.ToUpper(r); up != r && a.pen(up, k).skeleton() != nil {
 			return Glyph{}, fmt.Errorf("alphabet %s has no small letters: write %q for %q", a.Name, up, r)
 		}
 		return Glyph{}, fmt.Errorf("alphabet %s has no %q: it has %s and the space", a.Name, r, all)
 	}
-	k := height.Inches() / a.Height
 	var out g.Path
 	for _, s := range strokes {
-		band, err := a.band(s, k)
+		band, err := p.band(s)
+		if err == nil && s.less != nil {
+			band, err = g.Subtract(band, g.Path{g.Rectangle(*s.less)})
+		}
 		if err == nil {
 			out, err = g.Union(out, band)
 		}
@@ -52,60 +48,193 @@ func (a *Alphabet) Glyph(r rune, height g.Length) (Glyph, error) {
 			return Glyph{}, fmt.Errorf("alphabet %s, %q: %w", a.Name, r, err)
 		}
 	}
-	cell := g.Path{g.Rectangle(g.Rect{Max: g.Point{X: w * k, Y: height.Inches()}})}
+	cell := g.Path{g.Rectangle(g.Rect{Max: g.Point{X: p.w, Y: height.Inches()}})}
 	out, err := g.Intersect(out, cell)
 	if err != nil {
 		return Glyph{}, fmt.Errorf("alphabet %s, %q: %w", a.Name, r, err)
 	}
-	return Glyph{Rune: r, Outline: out, Width: g.Length(w * k)}, nil
+	if a.Slant != 0 {
+		lean := math.Tan(a.Slant * math.Pi / 180)
+		out = out.Map(func(q g.Point) g.Point { return g.Point{X: q.X + lean*q.Y, Y: q.Y} })
+	}
+	return Glyph{Rune: r, Outline: out, Width: g.Length(p.w)}, nil
 }
 
-// band returns the region within half a stroke of a centre line, with mitred
-// bends and square ends, scaled by k.
-func (a *Alphabet) band(s stroke, k float64) (g.Path, error) {
-	var pts []g.Point
-	for i, p := range s.pts {
-		q := s.pts[(i+len(s.pts)-1)%len(s.pts)]
-		if p == q && (i > 0 || s.loop) {
-			continue // the two ends of a chamfer without legs
-		}
-		pts = append(pts, g.Point{X: p.x * k, Y: p.y * k})
-	}
-	half := a.Stroke * k / 2
-	left, right := besides(pts, s.loop, half), besides(pts, s.loop, -half)
+// band returns the region of a stroke: its two sides, joined by square ends.
+func (p pen) band(s stroke) (g.Path, error) {
+	left, right := p.sides(s)
 	if s.loop {
-		outer, inner := g.Polygon(left...), g.Polygon(right...)
+		outer, inner := left.contour(true), right.contour(true)
 		if math.Abs(outer.Area()) < math.Abs(inner.Area()) {
 			outer, inner = inner, outer
 		}
 		return g.Subtract(g.Path{outer}, g.Path{inner})
 	}
-	for i := len(right) - 1; i >= 0; i-- {
-		left = append(left, right[i])
-	}
-	return g.Settle(g.Path{g.Polygon(left...)})
+	c, back := left.contour(false), right.contour(false).Reversed()
+	c.Segments = append(c.Segments, g.Segment{End: back.Start})
+	c.Segments = append(c.Segments, back.Segments...)
+	c.Segments = append(c.Segments, g.Segment{End: c.Start})
+	return g.Settle(g.Path{c})
 }
 
-// besides returns a run of lines moved to its left by d, with mitred bends.
-func besides(pts []g.Point, loop bool, d float64) []g.Point {
-	n := len(pts)
-	out := make([]g.Point, n)
-	for i := range pts {
-		var in, on g.Vec
-		if i > 0 || loop {
-			in = pts[i].Sub(pts[(i+n-1)%n]).Unit().Perp()
+// vertex is a corner of one side of a stroke.
+type vertex struct {
+	at      g.Point
+	in, out g.Vec   // the directions of the side before and after it
+	cut     CutKind // how it is cut back
+	size    float64 // of the cut
+	inner   bool    // it lies in the bend
+}
+
+type side []vertex
+
+// legs returns how much of the side before and after a corner is cut off. Only a
+// corner of a quarter turn is chamfered.
+func (v vertex) legs() float64 {
+	turn := math.Abs(math.Atan2(v.in.Cross(v.out), v.in.Dot(v.out)))
+	switch {
+	case v.cut == RoundCut:
+		return v.size * math.Tan(turn/2)
+	case v.cut == ChamferCut && math.Abs(turn-math.Pi/2) < 1e-9:
+		return v.size
+	}
+	return 0
+}
+
+// sides returns the left and the right side of a stroke. Each straight piece has
+// the half width of its own lean; where two meet, their sides run on until they
+// meet, and a bend is cut back as the alphabet's corners are.
+func (p pen) sides(s stroke) (left, right side) {
+	n := len(s.nodes)
+	dirs, halves := make([]g.Vec, n), make([]float64, n) // of the piece after each node
+	pt := func(i int) g.Point { q := s.nodes[(i+n)%n]; return g.Point{X: q.x, Y: q.y} }
+	for i := range s.nodes {
+		dirs[i] = pt(i + 1).Sub(pt(i)).Unit()
+		halves[i] = p.half(math.Atan2(dirs[i].X, dirs[i].Y))
+	}
+	make1 := func(sign float64) side {
+		out := make(side, n)
+		for i, node := range s.nodes {
+			j := (i + n - 1) % n
+			in, on := dirs[j], dirs[i]
+			v := vertex{at: pt(i), in: in, out: on}
+			switch {
+			case i == 0 && !s.loop:
+				v.at, v.in = v.at.Add(on.Perp().Scale(sign*halves[i])), on
+			case i == n-1 && !s.loop:
+				v.at, v.out = v.at.Add(in.Perp().Scale(sign*halves[j])), in
+			default:
+				v.at = meet(v.at, in, on, sign*halves[j], sign*halves[i])
+				if node.bend {
+					v.inner = (in.Cross(on) > 0) == (sign > 0)
+					v.cut, v.size = p.corner(v.inner, math.Inf(1))
+				}
+			}
+			out[i] = v
 		}
-		if i < n-1 || loop {
-			on = pts[(i+1)%n].Sub(pts[i]).Unit().Perp()
+		return out
+	}
+	left, right = make1(1), make1(-1)
+	left.fit(s.loop)
+	right.fit(s.loop)
+	for i := range left { // an inner corner follows the outer one as it was fitted
+		for _, pair := range [2][2]*vertex{{&left[i], &right[i]}, {&right[i], &left[i]}} {
+			if in := pair[0]; in.inner {
+				in.cut, in.size = p.corner(true, pair[1].size)
+			}
 		}
-		m := in.Add(on)
-		if in == (g.Vec{}) || on == (g.Vec{}) {
-			out[i] = pts[i].Add(m.Scale(d))
+	}
+	left.fit(s.loop)
+	right.fit(s.loop)
+	return left, right
+}
+
+// corner returns how an outer or an inner corner is cut back, where the outer
+// one has room for no more than the given size.
+func (p pen) corner(inner bool, room float64) (CutKind, float64) {
+	c := p.alphabet.Corner
+	outer := math.Min(c.Size*p.k, room)
+	if !inner {
+		return c.Kind, outer
+	}
+	if c.Inner != nil {
+		return c.Inner.Kind, c.Inner.Size * p.k
+	}
+	return c.Kind, innerSize(c.Kind, outer, (p.sv+p.sh)/2)
+}
+
+// innerSize returns the size of the inner corner that keeps the stroke as wide
+// round the corner as it is beside it, and 0 where the outer corner is too small
+// for one. Moving a 45 degree cut inwards by a stroke shortens its legs by
+// (2 - sqrt 2) of that (derived from the mitres of its two corners); round
+// corners share their centre.
+func innerSize(kind CutKind, outer, stroke float64) float64 {
+	if kind == ChamferCut {
+		return math.Max(0, outer-(2-math.Sqrt2)*stroke)
+	}
+	return math.Max(0, outer-stroke)
+}
+
+// meet returns where two lines through q, along in and on, meet when they are
+// moved to their left by d and e.
+func meet(q g.Point, in, on g.Vec, d, e float64) g.Point {
+	cross := in.Cross(on)
+	if math.Abs(cross) < 1e-9 { // straight on
+		return q.Add(in.Perp().Scale((d + e) / 2))
+	}
+	// in the direction square to on, d and a way x along in come to e
+	x := (d*in.Dot(on) - e) / cross
+	return q.Add(in.Perp().Scale(d)).Add(in.Scale(x))
+}
+
+// fit shrinks the cuts that have no room between their neighbours.
+func (s side) fit(loop bool) {
+	n := len(s)
+	shrink := make([]float64, n)
+	for i := range shrink {
+		shrink[i] = 1
+	}
+	for i := range s {
+		j := (i + 1) % n
+		if j == 0 && !loop {
+			break
+		}
+		if room, want := s[i].at.Dist(s[j].at), s[i].legs()+s[j].legs(); want > room {
+			shrink[i], shrink[j] = math.Min(shrink[i], room/want), math.Min(shrink[j], room/want)
+		}
+	}
+	for i := range s {
+		s[i].size *= shrink[i]
+	}
+}
+
+// contour returns a side with its corners cut back.
+func (s side) contour(loop bool) g.Contour {
+	var b *g.Builder
+	to := func(q g.Point) {
+		if b == nil {
+			b = g.MoveTo(q)
+		} else if b.Open().End().Dist(q) > 1e-9 {
+			b.LineTo(q)
+		}
+	}
+	for _, v := range s {
+		legs := v.legs()
+		if legs < 1e-9 {
+			to(v.at)
 			continue
 		}
-		// the mitre: along the sum of the two normals, so that both lines are
-		// met at distance d
-		out[i] = pts[i].Add(m.Scale(2 * d / m.Dot(m)))
+		start := v.at.Add(v.in.Scale(-legs))
+		to(start)
+		if v.cut == ChamferCut {
+			to(v.at.Add(v.out.Scale(legs)))
+			continue
+		}
+		cross := v.in.Cross(v.out)
+		b.ArcTo(start.Add(v.in.Perp().Scale(math.Copysign(v.size, cross))), math.Atan2(cross, v.in.Dot(v.out)))
 	}
-	return out
+	if loop {
+		return b.Close()
+	}
+	return b.Open()
 }

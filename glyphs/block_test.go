@@ -3,6 +3,7 @@ package glyphs
 import (
 	"flag"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -32,7 +33,7 @@ func TestWidths(t *testing.T) {
 		b := glyph.Outline.Bounds()
 		want := 8.0
 		switch r {
-		case '1', 'I':
+		case '1', 'I', '.':
 			want = 2
 		case 'M', 'W':
 			require.LessOrEqual(t, b.Width(), 12.0)
@@ -41,44 +42,102 @@ func TestWidths(t *testing.T) {
 		require.InDelta(t, want, b.Width(), 0.001, "width of %c", r)
 		require.InDelta(t, float64(glyph.Width), b.Width(), 0.001)
 		require.InDelta(t, 0, b.Min.X, 0.001, "%c starts at 0", r)
-		if r != '-' {
+		if r != '-' && r != '.' {
 			require.InDelta(t, 0, b.Min.Y, 1e-9, "%c stands on the baseline", r)
 			require.InDelta(t, 12, b.Height(), 1e-9, "height of %c", r)
 		}
 	}
 }
 
-// Every outline: closed, outer contours counter-clockwise and holes clockwise,
-// as many counters as the form has, no crossing, and no two characters alike
-// but those that are one form.
-func TestOutlines(t *testing.T) {
-	a := block(t)
-	holes := map[rune]int{'A': 1, 'B': 2, 'D': 1, 'O': 1, 'P': 1, 'Q': 1, 'R': 1, '0': 1, '4': 1, '6': 1, '8': 2, '9': 1}
-	seen := map[string]rune{}
-	for _, r := range all {
-		glyph, err := a.Glyph(r, 12)
+// variants are the embedded alphabets, and three of them with every other form,
+// bars thinner than uprights, and a slant.
+func variants(t testing.TB) map[string]*Alphabet {
+	out := map[string]*Alphabet{}
+	for _, n := range Names() {
+		a, err := Load(n)
 		require.NoError(t, err)
-		outer, inner := 0, 0
-		for _, c := range glyph.Outline {
-			require.True(t, c.Closed())
-			if c.Area() > 0 {
-				outer++
-			} else {
-				inner++
+		out[n] = a
+		for last := 1; last <= 2 && (n == "block-6x4" || n == "block-round" || n == "raf-underwing-1926"); last++ {
+			o := *a
+			o.Forms, o.Widths, o.Waists = map[string]string{}, maps.Clone(a.Widths), maps.Clone(a.Waists)
+			for k, known := range forms {
+				o.Forms[k] = known[min(last, len(known)-1)]
 			}
-			for i := range c.Segments { // no two edges cross
-				for j := 0; j < i; j++ {
-					require.False(t, crosses(c.From(i), c.Segments[i].End, c.From(j), c.Segments[j].End), "%c crosses itself", r)
+			o.Widths["1"], o.Widths["I"] = 2.2*a.Stroke.Vertical, 3*a.Stroke.Vertical
+			delete(o.Waists, "M")
+			if a.Form('M') == "full" {
+				o.Forms["M"] = "middle"
+			}
+			o.Stroke.Horizontal *= 0.85
+			out[fmt.Sprint(n, " other forms ", last)] = &o
+			if last == 2 {
+				s := o
+				s.Slant, s.Forms = 12, a.Forms
+				s.Widths, s.Waists = a.Widths, a.Waists
+				out[fmt.Sprint(n, " slanted")] = &s
+			}
+		}
+	}
+	return out
+}
+
+// holesOf is how many counters a character has, in the form it has.
+func holesOf(a *Alphabet, r rune) int {
+	n := map[rune]int{'A': 1, 'B': 2, 'D': 1, 'O': 1, 'P': 1, 'Q': 1, 'R': 1, '0': 1, '4': 1, '6': 1, '8': 2, '9': 1}[r]
+	switch {
+	case r == '4' && a.Form(r) == "open":
+		return 0
+	case r == '0' && a.Form(r) == "slashed":
+		return 2
+	}
+	return n
+}
+
+// Every character of every alphabet in every form: closed, outer contours
+// counter-clockwise and holes clockwise, one piece with as many counters as its
+// form has, no crossing (nothing is left to settle), as wide as its ratio says
+// and as high as its cap height.
+func TestOutlines(t *testing.T) {
+	for name, a := range variants(t) {
+		seen := map[string]rune{}
+		for _, r := range all {
+			glyph, err := a.Glyph(r, 12)
+			require.NoError(t, err, "%s: %c", name, r)
+			outer, inner, simple := 0, 0, true
+			for _, c := range glyph.Outline {
+				require.True(t, c.Closed())
+				if c.Area() > 0 {
+					outer++
+				} else {
+					inner++
+				}
+				for i := range c.Segments { // no two edges cross
+					for j := 0; j < i; j++ {
+						simple = simple && !crosses(c.From(i), c.Segments[i].End, c.From(j), c.Segments[j].End)
+					}
 				}
 			}
+			require.True(t, simple, "%s: %c crosses itself", name, r)
+			require.Equal(t, 1, outer, "%s: %c is one piece", name, r)
+			require.Equal(t, holesOf(a, r), inner, "%s: counters of %c", name, r)
+			settled, err := g.Settle(glyph.Outline)
+			require.NoError(t, err)
+			require.InDelta(t, settled.Area(), glyph.Outline.Area(), 1e-6, "%s: %c", name, r)
+			require.Equal(t, settled.Nodes(), glyph.Outline.Nodes(), "%s: %c", name, r)
+			b := stoodUp(glyph.Outline, a.Slant).Bounds()
+			require.InDelta(t, a.WidthOf(r)*12/a.Height, b.Width(), 1e-4, "%s: width of %c", name, r)
+			require.InDelta(t, 0, b.Min.X, 1e-4, "%s: %c starts at 0", name, r)
+			require.InDelta(t, float64(glyph.Width), b.Width(), 1e-4)
+			if r != '-' && r != '.' {
+				require.InDelta(t, 0, b.Min.Y, 1e-6, "%s: %c stands on the baseline", name, r)
+				require.InDelta(t, 12, b.Height(), 1e-6, "%s: height of %c", name, r)
+			}
+			text := glyph.Outline.String()
+			if other, ok := seen[text]; ok {
+				require.Contains(t, []string{"O0", "I1"}, string([]rune{other, r}), "%s: one form for two characters", name)
+			}
+			seen[text] = r
 		}
-		require.Equal(t, 1, outer, "%c is one piece", r)
-		require.Equal(t, holes[r], inner, "counters of %c", r)
-		text := glyph.Outline.String()
-		if other, ok := seen[text]; ok {
-			require.Contains(t, []string{"O0", "I1"}, string([]rune{other, r}), "one form for two characters")
-		}
-		seen[text] = r
 	}
 }
 
@@ -186,21 +245,24 @@ func TestSet(t *testing.T) {
 
 // Golden outlines: a change of any shape is seen in review.
 func TestGolden(t *testing.T) {
-	a := block(t)
-	var b strings.Builder
-	for _, r := range all {
-		glyph, err := a.Glyph(r, 6)
+	for _, n := range Names() {
+		a, err := Load(n)
 		require.NoError(t, err)
-		fmt.Fprintf(&b, "%c %s %s\n", r, g.FormatNumber(float64(glyph.Width), 4), glyph.Outline)
+		var b strings.Builder
+		for _, r := range all {
+			glyph, err := a.Glyph(r, 6)
+			require.NoError(t, err)
+			fmt.Fprintf(&b, "%c %s %s\n", r, g.FormatNumber(float64(glyph.Width), 4), glyph.Outline)
+		}
+		name := filepath.Join("testdata", n+".txt")
+		if *update {
+			require.NoError(t, os.MkdirAll("testdata", 0o755))
+			require.NoError(t, os.WriteFile(name, []byte(b.String()), 0o644))
+		}
+		want, err := os.ReadFile(name)
+		require.NoError(t, err)
+		require.Equal(t, string(want), b.String())
 	}
-	name := filepath.Join("testdata", "block-6x4.txt")
-	if *update {
-		require.NoError(t, os.MkdirAll("testdata", 0o755))
-		require.NoError(t, os.WriteFile(name, []byte(b.String()), 0o644))
-	}
-	want, err := os.ReadFile(name)
-	require.NoError(t, err)
-	require.Equal(t, string(want), b.String())
 }
 
 // Labels: capitals are as high as asked, measured on H; a narrow letter is

@@ -25,5 +25,7 @@ func (a *Alphabet) Space(_, _ rune, spaces int, height g.Length) g.Length {
 	return g.Length(a.Gap/a.Height) * height
 }
 
-// Kern is 0: an alphabet of ratios has one gap.
-func (a *Alphabet) Kern(_, _ rune, _ g.Length) g.Length { return 0 }
+// Kern is what a pair of the alphabet stands apart more, or less, than its gap.
+func (a *Alphabet) Kern(left, right rune, height g.Length) g.Length {
+	return g.Length((a.GapOf(left, right)-a.Gap)/a.Height) * height
+}

@@ -89,7 +89,7 @@ func ParseFont(file string, data []byte) (*Font, error) {
 // the file are left out.
 func tablesOf(data []byte) map[string][]byte {
 	out := map[string][]byte{}
-	in := reader{data: data}
+	in := tableReader{data: data}
 	in.skip(4)
 	n := int(in.uint16())
 	in.skip(6)

@@ -1,233 +1,172 @@
 package glyphs
 
-import "math"
+import (
+	"math"
 
-// xy is a point of a skeleton in units of the grid.
-type xy struct{ x, y float64 }
-
-// stroke is a run of centre lines with mitred bends; loop joins its ends.
-type stroke struct {
-	pts  []xy
-	loop bool
-}
-
-// pen holds the lines of the grid that skeletons are drawn on: l and r the
-// centre lines of the outer uprights, b, m and t those of the lower, middle and
-// upper bars, and q the legs of the chamfer on the centre line.
-type pen struct {
-	w, h, l, r, b, m, t, q float64
-	form                   func(rune) string
-}
+	g "maskloft/geometry"
+)
 
 // forms are the characters with more than one form; the first is the one meant
 // where an alphabet says nothing.
-var forms = map[string][]string{"4": {"closed", "open"}, "I": {"plain", "barred"}}
-
-// form returns the form of a character that has more than one.
-func (a *Alphabet) form(r rune) string {
-	if f, ok := a.Forms[string(r)]; ok {
-		return f
-	}
-	return forms[string(r)][0]
+var forms = map[string][]string{
+	"A": {"square", "pointed"},          // two uprights under a bar, or two diagonals
+	"G": {"bar", "spur"},                // with a spur the lower right corner is square
+	"I": {"plain", "barred"},            // one stroke, or with a bar at head and foot
+	"J": {"hook", "flat"},               // the foot turns up, or ends as a bar
+	"M": {"middle", "full"},             // the point of the V hangs at the waist, or stands on the baseline
+	"Q": {"corner", "inside"},           // the tail runs to a square corner, or stays within an O
+	"R": {"diagonal", "straight"},       // the leg
+	"W": {"full", "middle"},             // the inner point reaches the cap line, or the waist
+	"0": {"plain", "slashed"},           //
+	"1": {"plain", "flagged"},           // one stroke, or with a flag at the head
+	"2": {"square", "diagonal"},         // bars and uprights, or a diagonal to the foot
+	"4": {"closed", "open"},             // a diagonal, or two uprights that do not meet
+	"6": {"curled", "flat", "straight"}, // the tail turns down, ends as a bar, or is a diagonal
+	"7": {"diagonal", "upright"},        // the leg
+	"9": {"curled", "flat", "straight"}, // as 6, upside down
 }
 
-func (a *Alphabet) pen(w float64) pen {
-	s := a.Stroke
-	// Moving a 45 degree cut inwards by half a stroke shortens its legs by
-	// (2 - sqrt 2) of that (derived from the mitres of its two corners).
-	q := math.Max(0, a.Corner.Size-(2-math.Sqrt2)*s/2)
-	return pen{w: w, h: a.Height, l: s / 2, r: w - s/2, b: s / 2, m: a.Height / 2, t: a.Height - s/2, q: q, form: a.form}
+// waists are the characters with a middle bar or a point whose height can be
+// given, and its usual height as a part of the cap height: common practice, no
+// source. For K it is where the arm's centre line meets the upright's.
+var waists = map[string]float64{
+	"A": 0.4, "B": 0.5, "E": 0.5, "F": 0.5, "G": 0.46, "H": 0.5, "K": 0.37, "M": 0.3, "P": 0.46, "R": 0.46, "S": 0.5, "W": 0.7, "Y": 0.44,
+	"2": 0.5, "3": 0.5, "4": 0.28, "5": 0.57, "6": 0.55, "8": 0.5, "9": 0.45, "-": 0.5,
 }
 
-func run(p ...xy) stroke  { return stroke{pts: p} }
-func ring(p ...xy) stroke { return stroke{pts: p, loop: true} }
+// hooked are the characters whose ends hook, and usualHook how far the ends lie
+// from the cap line or the baseline, as a part of the cap height: a matter of
+// taste (common practice, no source).
+const (
+	hooked    = "CGJS235679"
+	usualHook = 0.29
+)
 
-// bowl returns the bends round the right side from the upper bar at y1 to the
-// lower bar at y0, ends on the bars left out.
-func (p pen) bowl(y1, y0 float64) []xy {
-	return []xy{{p.r - p.q, y1}, {p.r, y1 - p.q}, {p.r, y0 + p.q}, {p.r - p.q, y0}}
-}
-
-// box returns the closed loop between two bars.
-func (p pen) box(y1, y0 float64) stroke {
-	return ring(append(p.bowl(y1, y0), xy{p.l + p.q, y0}, xy{p.l, y0 + p.q}, xy{p.l, y1 - p.q}, xy{p.l + p.q, y1})...)
-}
-
-func join(lists ...[]xy) []xy {
-	var out []xy
-	for _, l := range lists {
-		out = append(out, l...)
-	}
-	return out
-}
+// all are the characters that have a form, in order.
+const all = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-./"
 
 // skeleton returns the strokes of a character; nil where there is no such form.
-// Where a hook ends is a matter of taste: a fifth of the height below the cap
-// line or above the baseline (common practice, no source).
-func (p pen) skeleton(r rune) []stroke {
-	up, down := p.h*0.71, p.h*0.29 // ends of hooks
-	stem := run(xy{p.l, 0}, xy{p.l, p.h})
-	stemR := run(xy{p.r, 0}, xy{p.r, p.h})
-	mid := p.w / 2
-	over := p.h // a diagonal runs this far beyond its end and is cut flush
-	ray := func(a, c xy) stroke {
-		d := math.Hypot(c.x-a.x, c.y-a.y)
-		u := xy{(c.x - a.x) / d, (c.y - a.y) / d}
-		return run(a, xy{c.x + over*u.x, c.y + over*u.y})
+func (p pen) skeleton() []stroke {
+	if s := p.sign(); s != nil {
+		return s
 	}
-	to := func(from xy, y, edge float64) stroke { return ray(from, p.reach(from, y, edge)) }
-	line := func(a, c xy) stroke { s := ray(a, c); e := ray(c, a); return run(e.pts[1], s.pts[1]) }
-	topLeft := []xy{{p.l, up}, {p.l, p.t - p.q}, {p.l + p.q, p.t}}   // hook at the upper left
-	lowLeft := []xy{{p.l + p.q, p.b}, {p.l, p.b + p.q}, {p.l, down}} // hook at the lower left
-	roundC := []xy{{p.r, up}, {p.r, p.t - p.q}, {p.r - p.q, p.t}, {p.l + p.q, p.t}, {p.l, p.t - p.q}, {p.l, p.b + p.q}, {p.l + p.q, p.b}, {p.r - p.q, p.b}}
-	lower := p.h * 0.46 // waist of B, P and R, a little below the middle
-	switch r {
-	case '0', 'O':
-		return []stroke{p.box(p.t, p.b)}
-	case 'I':
-		if p.form(r) == "barred" {
-			return []stroke{run(xy{0, p.t}, xy{p.w, p.t}), run(xy{mid, 0}, xy{mid, p.h}), run(xy{0, p.b}, xy{p.w, p.b})}
-		}
-		return []stroke{run(xy{mid, 0}, xy{mid, p.h})}
-	case '1':
-		return []stroke{run(xy{mid, 0}, xy{mid, p.h})}
-	case '2':
-		return []stroke{run(join(topLeft, []xy{{p.r - p.q, p.t}, {p.r, p.t - p.q}, {p.r, p.m + p.q}, {p.r - p.q, p.m},
-			{p.l + p.q, p.m}, {p.l, p.m - p.q}, {p.l, p.b}, {p.w, p.b}})...)}
-	case '3':
-		return []stroke{
-			run(join(topLeft, p.bowl(p.t, p.m), []xy{{mid - p.w/8, p.m}})...),
-			run(join([]xy{{mid - p.w/8, p.m}}, p.bowl(p.m, p.b), lowLeft)...),
-		}
-	case '4':
-		x, y := p.w*0.72, p.h*0.28
-		if p.form(r) == "open" {
-			return []stroke{run(xy{x, 0}, xy{x, p.h}), run(xy{p.l, p.h}, xy{p.l, y}, xy{p.w, y})}
-		}
-		// the mitre of bar and diagonal comes to the left edge of the cell
-		left := 0.0
-		for i := 0; i < 60; i++ {
-			left = p.l / math.Tan(math.Atan2(p.h-y, x-left)/2)
-		}
-		return []stroke{run(xy{x, 0}, xy{x, p.h}), run(xy{p.w, y}, xy{left, y}, xy{x, p.h})}
-	case '5':
-		y := p.h * 0.57
-		return []stroke{run(join([]xy{{p.w, p.t}, {p.l, p.t}, {p.l, y}}, p.bowl(y, p.b), lowLeft)...)}
-	case '6':
-		y := p.h * 0.55
-		return []stroke{p.box(y, p.b), run(xy{p.l, p.b + p.q}, xy{p.l, p.t - p.q}, xy{p.l + p.q, p.t}, xy{p.r - p.q, p.t}, xy{p.r, p.t - p.q}, xy{p.r, up})}
-	case '7':
-		s := ray(xy{p.elbow(xy{p.w * 0.36, 0}), p.t}, xy{p.w * 0.36, 0})
-		return []stroke{run(xy{0, p.t}, s.pts[0], s.pts[1])}
-	case '8':
-		return []stroke{p.box(p.t, p.m), p.box(p.m, p.b)}
-	case '9':
-		y := p.h * 0.45
-		return []stroke{p.box(p.t, y), run(xy{p.r, p.t - p.q}, xy{p.r, p.b + p.q}, xy{p.r - p.q, p.b}, xy{p.l + p.q, p.b}, xy{p.l, p.b + p.q}, xy{p.l, down})}
+	y, up, down := p.waist(), p.h-p.hook(), p.hook()
+	top, foot := run(at(0, p.t), at(p.w, p.t)), run(at(0, p.b), at(p.w, p.b))
+	roundC := []node{at(p.r, up), bend(p.r, p.t), bend(p.l, p.t), bend(p.l, p.b), bend(p.r, p.b)}
+	lobe := func(y1, y0 float64, x1, x0 float64) stroke {
+		return run(join([]node{at(x1, y1)}, p.bowl(y1, y0), []node{at(x0, y0)})...)
+	}
+	switch p.r0 {
 	case 'A':
-		return []stroke{run(xy{p.l, 0}, xy{p.l, p.t - p.q}, xy{p.l + p.q, p.t}, xy{p.r - p.q, p.t}, xy{p.r, p.t - p.q}, xy{p.r, 0}), run(xy{p.l, p.h * 0.4}, xy{p.r, p.h * 0.4})}
+		if p.form() == "pointed" {
+			arms := p.flipped(p.vee(0, p.w))
+			n := arms.nodes // the apex is the middle one
+			at0 := func(e node) node { f := (y - n[1].y) / (e.y - n[1].y); return at(n[1].x+f*(e.x-n[1].x), y) }
+			return []stroke{arms, run(at0(n[0]), at0(n[2]))}
+		}
+		return []stroke{run(at(p.l, 0), bend(p.l, p.t), bend(p.r, p.t), at(p.r, 0)), run(at(p.l, y), at(p.r, y))}
 	case 'B':
-		return []stroke{stem, run(join([]xy{{0, p.t}}, p.bowl(p.t, p.m), []xy{{p.l, p.m}})...), run(join([]xy{{p.l, p.m}}, p.bowl(p.m, p.b), []xy{{0, p.b}})...)}
+		return []stroke{p.stem(), lobe(p.t, y, 0, p.l), lobe(y, p.b, p.l, 0)}
 	case 'C':
-		return []stroke{run(join(roundC, []xy{{p.r, p.b + p.q}, {p.r, down}})...)}
+		return []stroke{run(join(roundC, []node{at(p.r, down)})...)}
 	case 'D':
-		return []stroke{stem, run(join([]xy{{0, p.t}}, p.bowl(p.t, p.b), []xy{{0, p.b}})...)}
+		return []stroke{p.stem(), lobe(p.t, p.b, 0, 0)}
 	case 'E':
-		return []stroke{stem, run(xy{0, p.t}, xy{p.w, p.t}), run(xy{0, p.m}, xy{p.w * 0.8, p.m}), run(xy{0, p.b}, xy{p.w, p.b})}
+		return []stroke{p.stem(), top, run(at(0, y), at(p.w*0.8, y)), foot}
 	case 'F':
-		return []stroke{stem, run(xy{0, p.t}, xy{p.w, p.t}), run(xy{0, p.m}, xy{p.w * 0.8, p.m})}
+		return []stroke{p.stem(), top, run(at(0, y), at(p.w*0.8, y))}
 	case 'G':
-		return []stroke{run(join(roundC, []xy{{p.r, p.b + p.q}, {p.r, p.h * 0.46}, {mid, p.h * 0.46}})...)}
+		if p.form() == "spur" {
+			roundC[4].bend = false
+		}
+		return []stroke{run(join(roundC, []node{at(p.r, y), at(p.mid, y)})...)}
 	case 'H':
-		return []stroke{stem, stemR, run(xy{p.l, p.m}, xy{p.r, p.m})}
+		return []stroke{p.stem(), p.stemR(), run(at(p.l, y), at(p.r, y))}
+	case 'I':
+		if p.form() == "barred" {
+			return []stroke{top, run(at(p.mid, 0), at(p.mid, p.h)), foot}
+		}
+		return []stroke{run(at(p.mid, 0), at(p.mid, p.h))}
 	case 'J':
-		return []stroke{run(join([]xy{{p.r, p.h}, {p.r, p.b + p.q}, {p.r - p.q, p.b}}, lowLeft)...)}
+		if p.form() == "flat" {
+			return []stroke{run(at(p.r, p.h), bend(p.r, p.b), at(0, p.b))}
+		}
+		return []stroke{run(at(p.r, p.h), bend(p.r, p.b), bend(p.l, p.b), at(p.l, down))}
 	case 'K':
-		return []stroke{stem, to(xy{p.l, p.h * 0.37}, p.h, p.w), to(xy{p.w * 0.38, p.h * 0.55}, 0, p.w)}
+		return []stroke{p.stem(), p.to(at(p.l, y), p.h, p.w), p.to(at(p.w*0.38, y+p.h*0.18), 0, p.w)}
 	case 'L':
-		return []stroke{stem, run(xy{0, p.b}, xy{p.w, p.b})}
+		return []stroke{p.stem(), foot}
 	case 'M':
-		v := xy{mid, p.h * 0.3}
-		a, c := ray(v, xy{p.l, p.h}), ray(v, xy{p.r, p.h})
-		return []stroke{stem, stemR, run(a.pts[1], v, c.pts[1])}
+		v := at(p.mid, y)
+		if p.form() == "full" {
+			v.y = solve(0, func(y float64) float64 { return p.point(math.Atan2(p.mid-p.l, p.h-y)) })
+		}
+		a, c := p.ray(v, at(p.l, p.h)), p.ray(v, at(p.r, p.h))
+		return []stroke{p.stem(), p.stemR(), run(a.nodes[1], v, c.nodes[1])}
 	case 'N':
-		return []stroke{stem, stemR, line(p.reach(xy{mid, p.m}, p.h, 0), p.reach(xy{mid, p.m}, 0, p.w))}
+		m := at(p.mid, p.h/2)
+		return []stroke{p.stem(), p.stemR(), p.line(p.reach(m, p.h, 0), p.reach(m, 0, p.w))}
+	case 'O':
+		return []stroke{p.box(p.t, p.b)}
 	case 'P':
-		return []stroke{stem, run(join([]xy{{0, p.t}}, p.bowl(p.t, lower), []xy{{p.l, lower}})...)}
+		return []stroke{p.stem(), lobe(p.t, y, 0, p.l)}
 	case 'Q':
-		// O with a square corner, and a tail that runs out of it at 45 degrees
-		o := ring(append(p.bowl(p.t, p.b)[:2], xy{p.r, p.b}, xy{p.l + p.q, p.b}, xy{p.l, p.b + p.q}, xy{p.l, p.t - p.q}, xy{p.l + p.q, p.t})...)
-		d := 1.6 * p.l // how far the tail stands into the counter, beside its corner
-		return []stroke{o, run(xy{p.r - p.l - d, p.b + p.l + d}, xy{p.w, 0})}
+		// how far the tail stands into the counter, beside its corner
+		d := math.Min(0.4*(p.sv+p.sh), 0.4*(p.w-2*p.sv))
+		in := at(p.w-p.sv-d, p.sh+d)
+		if p.form() == "inside" {
+			e := depth(p.alphabet.Corner.Cut)*p.k + (p.sv+p.sh)/4 // within the ink of the corner
+			return []stroke{p.box(p.t, p.b), run(in, at(p.w-e/math.Sqrt2, e/math.Sqrt2))}
+		}
+		return []stroke{ring(bend(p.r, p.t), at(p.r, p.b), bend(p.l, p.b), bend(p.l, p.t)), run(in, at(p.w, 0))}
 	case 'R':
-		return []stroke{stem, run(join([]xy{{0, p.t}}, p.bowl(p.t, lower), []xy{{p.l, lower}})...), to(xy{mid - p.w*0.02, lower}, 0, p.w)}
+		bowl := lobe(p.t, y, 0, p.l)
+		if p.form() == "straight" {
+			return []stroke{p.stem(), bowl, run(at(p.l, y), bend(p.r, y), at(p.r, 0))}
+		}
+		return []stroke{p.stem(), bowl, p.to(at(p.w*0.48, y), 0, p.w)}
 	case 'S':
-		return []stroke{run(join([]xy{{p.r, up}, {p.r, p.t - p.q}, {p.r - p.q, p.t}, {p.l + p.q, p.t}, {p.l, p.t - p.q}, {p.l, p.m + p.q}, {p.l + p.q, p.m}},
-			p.bowl(p.m, p.b), lowLeft)...)}
+		return []stroke{run(at(p.r, up), bend(p.r, p.t), bend(p.l, p.t), bend(p.l, y), bend(p.r, y), bend(p.r, p.b), bend(p.l, p.b), at(p.l, down))}
 	case 'T':
-		return []stroke{run(xy{0, p.t}, xy{p.w, p.t}), run(xy{mid, 0}, xy{mid, p.h})}
+		return []stroke{top, run(at(p.mid, 0), at(p.mid, p.h))}
 	case 'U':
-		return []stroke{run(xy{p.l, p.h}, xy{p.l, p.b + p.q}, xy{p.l + p.q, p.b}, xy{p.r - p.q, p.b}, xy{p.r, p.b + p.q}, xy{p.r, p.h})}
+		return []stroke{run(at(p.l, p.h), bend(p.l, p.b), bend(p.r, p.b), at(p.r, p.h))}
 	case 'V':
 		return []stroke{p.vee(0, p.w)}
 	case 'W':
+		if p.form() == "middle" {
+			return p.lowW(y)
+		}
 		return []stroke{p.vee(0, p.w*0.56), p.vee(p.w*0.44, p.w)}
 	case 'X':
-		return []stroke{line(p.reach(xy{mid, p.m}, 0, 0), p.reach(xy{mid, p.m}, p.h, p.w)), line(p.reach(xy{mid, p.m}, p.h, 0), p.reach(xy{mid, p.m}, 0, p.w))}
+		m := at(p.mid, p.h/2)
+		return []stroke{p.line(p.reach(m, 0, 0), p.reach(m, p.h, p.w)), p.line(p.reach(m, p.h, 0), p.reach(m, 0, p.w))}
 	case 'Y':
-		v := xy{mid, p.h * 0.44}
-		a, c := to(v, p.h, 0), to(v, p.h, p.w)
-		return []stroke{run(a.pts[1], v, c.pts[1]), run(xy{mid, 0}, v)}
+		v := at(p.mid, y)
+		a, c := p.to(v, p.h, 0), p.to(v, p.h, p.w)
+		return []stroke{run(a.nodes[1], v, c.nodes[1]), run(at(p.mid, 0), v)}
 	case 'Z':
-		x := p.elbow(xy{mid, p.m}) // Z looks the same upside down
-		return []stroke{run(xy{0, p.t}, xy{x, p.t}, xy{p.w - x, p.b}, xy{p.w, p.b})}
-	case '-':
-		return []stroke{run(xy{0, p.m}, xy{p.w, p.m})}
+		x := p.elbow(at(p.mid, p.h/2)) // Z looks the same upside down
+		return []stroke{run(at(0, p.t), at(x, p.t), at(p.w-x, p.b), at(p.w, p.b))}
 	}
 	return nil
 }
 
-// reach returns where the centre line of a diagonal from a point inside the cell
-// ends at height y, if its outer edge is to meet the edge of the cell there.
-func (p pen) reach(from xy, y, edge float64) xy {
-	end := xy{edge, y}
-	for i := 0; i < 60; i++ {
-		lean := math.Atan2(math.Abs(end.x-from.x), math.Abs(y-from.y))
-		end.x = edge - math.Copysign(p.l/math.Cos(lean), edge-from.x)
+// lowW returns a W of four parallel arms, two and two, whose inner point is cut
+// flush at height y.
+func (p pen) lowW(y float64) []stroke {
+	// From the edge to the middle: half the level width at the cap line, the way
+	// down to a foot, the way up to y, and what is left between the two arms there.
+	e := 0.15 * p.sv
+	a := solve(0.1, func(a float64) float64 {
+		return math.Atan((p.mid - p.across(a) - e) / (p.h + y - 2*p.point(a)))
+	})
+	f := p.point(a)
+	foot := p.mid - e - (y-f)*math.Tan(a)
+	far := (2*p.h - f) * math.Tan(a)
+	// the foot is in the middle of the two arms: what rises behind it above y goes
+	return []stroke{
+		{nodes: []node{at(foot-far, 2*p.h), at(foot, f), at(foot+far, 2*p.h)}, less: &g.Rect{Min: g.Point{X: foot, Y: y}, Max: g.Point{X: 2 * p.w, Y: 3 * p.h}}},
+		{nodes: []node{at(p.w-foot-far, 2*p.h), at(p.w-foot, f), at(p.w-foot+far, 2*p.h)}, less: &g.Rect{Min: g.Point{X: -p.w, Y: y}, Max: g.Point{X: p.w - foot, Y: 3 * p.h}}},
 	}
-	return end
 }
-
-// elbow returns where the centre line of the upper bar bends into a diagonal
-// that runs to a point below, if the mitre of the two is to come to the corner
-// of the cell. With the lean a of the diagonal from upright, its right edge
-// meets the cap line p.l*(tan a + 1/cos a) right of the bend (derived).
-func (p pen) elbow(to xy) float64 {
-	x := p.r
-	for i := 0; i < 60; i++ {
-		a := math.Atan2(x-to.x, p.t-to.y)
-		x = p.w - p.l*(math.Tan(a)+1/math.Cos(a))
-	}
-	return x
-}
-
-// vee returns a V between two edges whose arms reach the cap line at the edges
-// and whose point is cut flush at the baseline.
-func (p pen) vee(x0, x1 float64) stroke {
-	s := 2 * p.l // the stroke
-	mid, half := (x0+x1)/2, (x1-x0)/2
-	// An arm leans by angle a from upright; its width across is s/cos a. Its
-	// centre line passes half of that within the edge at the cap line, and the
-	// two meet where the flat at the baseline is as wide as the stroke.
-	a := 0.0
-	for i := 0; i < 60; i++ {
-		a = math.Atan((half - s/2/math.Cos(a) - s*0.1) / p.h)
-	}
-	top := half - s/2/math.Cos(a)
-	low := xy{mid, p.h - top/math.Tan(a)}
-	end := func(sign float64) xy { return xy{mid + sign*(top+math.Tan(a)*p.h), 2 * p.h} }
-	return run(end(-1), low, end(1))
-}
-
-// all are the characters that have a form, in order.
-const all = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-"

@@ -9,7 +9,7 @@ import (
 )
 
 // glyfTable reads the outlines of a TrueType font to the last fraction of a unit
-// (OpenType specification 1.9, tables glyf and loca). The general reader rounds
+// (OpenType specification 1.9, tables glyf and loca). The general tableReader rounds
 // each point that two control points imply between them to whole units: by half
 // a unit, 0.004 in on a letter 12 in high.
 type glyfTable struct {
@@ -86,7 +86,7 @@ func (t glyfTable) contours(i, depth int) (g.Path, error) {
 	if err != nil || len(data) == 0 {
 		return nil, err
 	}
-	in := reader{data: data}
+	in := tableReader{data: data}
 	n := int(in.int16())
 	in.skip(8) // the bounds
 	switch {
@@ -125,7 +125,7 @@ func (c component) place(p g.Point) g.Point {
 	return g.Point{X: p.X*c.xx + p.Y*c.yx + c.dx, Y: p.X*c.xy + p.Y*c.yy + c.dy}
 }
 
-func (in *reader) component() component {
+func (in *tableReader) component() component {
 	flags := in.uint16()
 	c := component{glyph: int(in.uint16()), xx: 1, yy: 1, more: flags&0x20 != 0, byPoints: flags&0x2 == 0}
 	if flags&0x1 != 0 {
@@ -156,7 +156,7 @@ type glyfPoint struct {
 }
 
 // simple reads n contours.
-func (in *reader) simple(n int) (g.Path, error) {
+func (in *tableReader) simple(n int) (g.Path, error) {
 	ends := make([]int, n)
 	total := 0
 	for i := range ends {
@@ -252,15 +252,15 @@ func quadratics(pts []glyfPoint) (g.Contour, bool) {
 	return b.Close(), true
 }
 
-// reader takes big-endian numbers off data; past the end they are 0 and err says so.
-type reader struct {
+// tableReader takes big-endian numbers off data; past the end they are 0 and err says so.
+type tableReader struct {
 	data []byte
 	err  error
 }
 
-func (in *reader) ok() bool { return in.err == nil }
+func (in *tableReader) ok() bool { return in.err == nil }
 
-func (in *reader) skip(n int) []byte {
+func (in *tableReader) skip(n int) []byte {
 	if n > len(in.data) {
 		in.data, in.err = nil, errGlyf
 		return make([]byte, n)
@@ -270,6 +270,6 @@ func (in *reader) skip(n int) []byte {
 	return head
 }
 
-func (in *reader) byte() byte     { return in.skip(1)[0] }
-func (in *reader) uint16() uint16 { return binary.BigEndian.Uint16(in.skip(2)) }
-func (in *reader) int16() int16   { return int16(in.uint16()) }
+func (in *tableReader) byte() byte     { return in.skip(1)[0] }
+func (in *tableReader) uint16() uint16 { return binary.BigEndian.Uint16(in.skip(2)) }
+func (in *tableReader) int16() int16   { return int16(in.uint16()) }

@@ -49,7 +49,8 @@
 // # Markings
 //
 // A figure is a published rule with its governing size (and options, where the
-// rule has more than one reading), or a text with alphabet and height (and gap),
+// rule has more than one reading), or a text with alphabet (a name, or a file of
+// ratios beside the layout: mine.yaml) and height (and gap),
 // or plain discs, largest first. where: surface (or a list of plates in one
 // plane), side (both), fs, wl, hold (centre; fore and aft are mid-height of that
 // edge), angle. true: skin (lengths along the skin) or side (as seen in side

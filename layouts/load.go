@@ -81,6 +81,7 @@ type layoutReader struct {
 	evidence *names
 	markings *names
 	fonts    map[string]*glyphs.Font // by file, as they are met
+	beside   Problems                // of alphabet files
 }
 
 func load(src source, file string) (*Spec, error) {
@@ -98,7 +99,7 @@ func load(src source, file string) (*Spec, error) {
 		evidence: newNames("evidence"), markings: newNames("marking"),
 	}
 	spec, aircraftProblems := r.layout(root)
-	problems := append(doc.flush(), aircraftProblems...)
+	problems := append(append(doc.flush(), aircraftProblems...), r.beside...)
 	if len(problems) > 0 {
 		return nil, problems
 	}

@@ -51,7 +51,7 @@ var examples = map[string]string{
 	"gap":                 "gap: 1.5 in",
 	"diameter":            "diameter: 20 in",
 	"text":                "text: K4",
-	"alphabet":            "alphabet: block-6x4",
+	"alphabet":            "alphabet: block-6x4, or a file beside this one: mine.yaml",
 	"rule":                "rule: followed by the name of a published rule",
 	"discs":               "discs: [{diameter: 20 in, colour: insignia-blue}]",
 	"colour":              "colour: insignia-blue",

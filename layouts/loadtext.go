@@ -48,8 +48,9 @@ func (r *layoutReader) text(f fields, s *FigureSpec) {
 	} else {
 		s.Text = f.at("text").text()
 	}
-	s.Alphabet, s.Height = f.at("alphabet").text(), f.at("height").positive()
+	s.Alphabet, s.Letters = r.alphabet(f.at("alphabet"))
 	s.Setting.Font = r.font(f.at("alphabet"), s.Alphabet)
+	s.Height = f.at("height").positive()
 	if g := f.at("gap"); g.written() {
 		gap := g.atLeastZero("")
 		s.Gap = &gap

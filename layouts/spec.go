@@ -3,6 +3,7 @@ package layouts
 import (
 	"maskloft/geometry"
 	"maskloft/geometry/skin"
+	"maskloft/glyphs"
 )
 
 // Place is where in a file a value was written: line and column count from one.
@@ -286,8 +287,9 @@ type FigureSpec struct {
 	Size    geometry.Length // governing size: the diameter of the disc
 	Options []OptionChoice  // named readings of the rule, in the order written
 
-	Text     string // of a block, its lines with breaks between them
-	Alphabet string // or a font file
+	Text     string           // of a block, its lines with breaks between them
+	Alphabet string           // a name, or a font or alphabet file beside the layout
+	Letters  *glyphs.Alphabet // from that file; nil: by name, or a font
 	Height   geometry.Length
 	Gap      *geometry.Length // nil: the alphabet's own
 	Setting  SettingSpec

@@ -35,7 +35,7 @@ func setText(f FigureSpec) (Figure, error) {
 	var face glyphs.Face = f.Setting.Font
 	t := &TextSetting{Way: f.Setting.Islands.Way, Width: f.Setting.Islands.Width}
 	if f.Setting.Font == nil {
-		a, err := glyphs.Load(f.Alphabet)
+		a, err := f.letters()
 		if err != nil {
 			return Figure{}, err
 		}

@@ -58,6 +58,7 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
   maskloft preview mine.yaml      the side views alone
   maskloft tape mine.yaml         the tape list, printed
   maskloft rules --on 1943-07-15 --nation us
+  maskloft photo --letters measured.yaml   the nearest alphabet, and one fitted
   maskloft audit maskloft-pack   the pack measured again; or a file from the shop
   maskloft weather --air 70F --rh 65% --surface 68F`,
 		SilenceUsage:  true,
@@ -66,6 +67,6 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
 	}
 	root.SetOut(out)
 	root.SetErr(errs)
-	root.AddCommand(buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), rulesCommand(out), auditCommand(out), weatherCommand(out))
+	root.AddCommand(buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), rulesCommand(out), photoCommand(out), auditCommand(out), weatherCommand(out))
 	return root
 }

@@ -15,8 +15,8 @@ import (
 )
 
 func rulesCommand(out io.Writer) *cobra.Command {
-	var on, nation, dir, paper, serial string
-	var asJSON bool
+	var on, nation, dir, paper, serial, specimen string
+	var asJSON, alphabets bool
 	c := &cobra.Command{
 		Use:   "rules [RULE]",
 		Short: "list the published documents, show a rule, or say which form was in force on a date",
@@ -26,8 +26,10 @@ which form was in force on that date, what came before and after, and where sour
 disagree on the dates.
 
 With -o, what is listed is drawn: a card for each rule (PDF) and its figure (SVG).
-A rule that was read in a text may stop a job; one from memory may warn and no more.`,
-		Example: "  maskloft rules --on 1943-07-15 --nation us\n  maskloft rules an-i-9b/star-and-bars -o card\n  maskloft rules --call-number 42-50123",
+A rule that was read in a text may stop a job; one from memory may warn and no more.
+
+--alphabets lists the letterforms known, --specimen draws one, your own file included.`,
+		Example: "  maskloft rules --on 1943-07-15 --nation us\n  maskloft rules an-i-9b/star-and-bars -o card\n  maskloft rules --call-number 42-50123\n  maskloft rules --specimen block-1940s -o specimen",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if serial != "" {
@@ -37,6 +39,12 @@ A rule that was read in a text may stop a job; one from memory may warn and no m
 				}
 				_, err = fmt.Fprintf(out, "%s\n", number)
 				return err
+			}
+			if alphabets {
+				return listAlphabets(out)
+			}
+			if specimen != "" {
+				return drawSpecimen(out, specimen, dir, paper)
 			}
 			chosen, err := chosenRules(args, on, nation)
 			if err != nil {
@@ -69,6 +77,8 @@ A rule that was read in a text may stop a job; one from memory may warn and no m
 	f.StringVarP(&dir, "out", "o", "", "folder to draw the rules in")
 	f.StringVar(&paper, "paper", "letter", "paper of the cards: letter or a4")
 	f.StringVar(&serial, "call-number", "", "print the radio call number of a United States serial, such as 42-50123")
+	f.BoolVar(&alphabets, "alphabets", false, "list the alphabets with their ratios and sources")
+	f.StringVar(&specimen, "specimen", "", "draw the specimen sheet of an alphabet, a .yaml file of ratios or a font")
 	f.BoolVar(&asJSON, "json", false, "print one JSON document")
 	return c
 }

@@ -92,37 +92,55 @@ func (p *pages) ticketChecks() {
 	p.table(t)
 }
 
-// ticketRun draws the films on the web, small, with their numbers: rows of the run,
-// read from the left and from the top. The picture with names and sizes is a file of
-// its own.
+// ticketRun draws the films on the web, small. The picture with names and sizes is a
+// file of its own.
 func (p *pages) ticketRun(run masks.Run) {
+	items, high := runStrip(run, p.width())
+	p.heading("Films on the web (named and measured in film-run.svg)", high+0.1)
+	box := p.block(high)
+	for _, it := range items {
+		p.draw(it.Moved(g.Vec{X: box.Min.X, Y: box.Min.Y}))
+	}
+}
+
+// RunStrip draws the films on the web, small, on a sheet of its own.
+func RunStrip(title string, run masks.Run) Sheet {
+	const wide = 12.0
+	items, high := runStrip(run, wide)
+	return Sheet{Title: title, Width: wide, Height: high, Layers: []Layer{{Name: "films", Items: items}}}
+}
+
+// runStrip draws the films with their numbers: rows of the run, read from the left and
+// from the top, width inches wide, and says how high it is.
+func runStrip(run masks.Run, width float64) (items []Item, height float64) {
 	web, length := run.Web.Inches(), run.Length.Inches()
 	rows := math.Max(1, math.Ceil(length/320-1e-9))
 	part := length / rows
-	scale := math.Min(p.width()/part, 1.0/web)
+	scale := math.Min(width/part, 0.14*width/web)
 	high := web*scale + 0.1
-	p.heading("Films on the web (named and measured in film-run.svg)", high*rows+0.1)
-	box := p.block(high * rows)
+	box := g.Rect{Max: g.Point{X: width, Y: high * rows}}
+	draw := func(it Item) { items = append(items, it) }
 	for r := range int(rows) {
 		from, to := part*float64(r), part*float64(r+1)
 		at := func(x, y float64) g.Point {
 			return g.Point{X: box.Min.X + (x-from)*scale, Y: box.Max.Y - high*float64(r) - web*scale + y*scale}
 		}
-		p.draw(drawRect(g.Rect{Min: at(from, 0), Max: at(to, web)}, inkWeb))
+		draw(drawRect(g.Rect{Min: at(from, 0), Max: at(to, web)}, inkWeb))
 		for _, f := range run.Films {
 			x0, x1 := math.Max(f.Rect.Min.X, from), math.Min(f.Rect.Max.X, to)
 			if x1 <= x0 {
 				continue
 			}
 			film := g.Rect{Min: at(x0, f.Rect.Min.Y), Max: at(x1, f.Rect.Max.Y)}
-			p.draw(drawRect(film, Ink{Stroke: inkFilm.Stroke, Width: 0.006, Fill: inkFilm.Fill}))
+			draw(drawRect(film, Ink{Stroke: inkFilm.Stroke, Width: 0.006, Fill: inkFilm.Fill}))
 			if film.Height() > 0.09 && film.Width() > 0.15 {
 				set := setSoft
 				set.ink = inkText
-				p.draw(set.at(fmt.Sprint(f.Number), film.Centre().X, film.Centre().Y-set.cap/2, 0.5))
+				draw(set.at(fmt.Sprint(f.Number), film.Centre().X, film.Centre().Y-set.cap/2, 0.5))
 			}
 		}
 	}
+	return items, box.Max.Y
 }
 
 // ticketFilms lists every film with its picture, in two columns: what stays on the
@@ -155,7 +173,7 @@ func (p *pages) ticketFilm(f TicketFilm, box g.Rect) {
 		fmt.Sprintf("%s, %s %s", pl.Marking.ID, pl.Side, wingWord(pl)),
 		fmt.Sprintf("pass %d %s, tile %d-%d of %d x %d", f.Mask.Pass, f.Mask.Paint, f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.Rows, f.Tiling.Columns),
 		fmt.Sprintf("%s x %s in", g.FormatNumber(f.Outline.Width(), 3), g.FormatNumber(f.Outline.Height(), 3)),
-		piecesWords(f.Cut),
+		PiecesWords(f.Cut),
 	} {
 		set := setSoft
 		if set.ink = inkText; k == 0 {
@@ -186,9 +204,9 @@ func filmPicture(f TicketFilm, box g.Rect) []Item {
 	}
 }
 
-// piecesWords counts the pieces of film: those that hold others are fields, those
+// PiecesWords counts the pieces of film: those that hold others are fields, those
 // that stand in an opening are islands.
-func piecesWords(film g.Path) string {
+func PiecesWords(film g.Path) string {
 	outer, islands := 0, 0
 	for i, c := range film {
 		if c.Area() <= 0 {

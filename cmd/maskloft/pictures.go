@@ -94,8 +94,8 @@ func trials(j *Job, paper export.Paper) ([]packFile, error) {
 	return out, nil
 }
 
-// ticket draws the shop ticket of the files to cut.
-func ticket(j *Job, files []cutFile, paper export.Paper) (packFile, error) {
+// ticketFilms returns the files to cut as the shop sees them, in the order of the run.
+func ticketFilms(j *Job, files []cutFile) []export.TicketFilm {
 	masksBy := map[string]masks.Mask{}
 	tilingBy := map[string]masks.Tiling{}
 	for _, t := range j.Tilings {
@@ -110,6 +110,11 @@ func ticket(j *Job, files []cutFile, paper export.Paper) (packFile, error) {
 		})
 	}
 	slices.SortStableFunc(films, func(a, b export.TicketFilm) int { return a.Number - b.Number })
+	return films
+}
+
+// ticket draws the shop ticket of the films to cut.
+func ticket(j *Job, films []export.TicketFilm, paper export.Paper) (packFile, error) {
 	title := "Shop ticket: " + j.Layout.Spec.Name
 	return document("shop-ticket.pdf", title, export.Ticket(paper, j.Layout, films, j.Run))
 }

@@ -103,7 +103,8 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 	if err != nil {
 		return Report{}, err
 	}
-	order, err := ticket(j, files, paper)
+	films := ticketFilms(j, files)
+	order, err := ticket(j, films, paper)
 	if err != nil {
 		return Report{}, err
 	}
@@ -111,7 +112,7 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 	if err != nil {
 		return Report{}, err
 	}
-	drawn = append(append(drawn, paperwork...), order, card, packFile{"dossier.md", export.Dossier(j.Layout, j.Findings)})
+	drawn = append(append(drawn, paperwork...), order, card)
 	run, err := picture("film-run.svg", export.RunPicture(j.Layout.Spec.Name, j.Run))
 	if err != nil {
 		return Report{}, err
@@ -126,6 +127,12 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 	}
 	drawn = append(append(drawn, strain...), run, packFile{"tape-checklist.csv", list},
 		packFile{"tape-checklist.md", export.TapeText(j.Layout, j.Tapes)}, packFile{"report.json", data})
+	dossier := export.Dossier(j.Layout, j.Findings)
+	index, err := book(j, report, films, dossier)
+	if err != nil {
+		return Report{}, err
+	}
+	drawn = append(drawn, packFile{"dossier.md", dossier}, index)
 	for _, f := range drawn {
 		if err := pack.Add(f.name, f.data); err != nil {
 			return Report{}, err

@@ -1,0 +1,192 @@
+package export
+
+import (
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"math"
+	"strings"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// The scene holds what the view in three dimensions shows: inches, x aft, y to the
+// pilot's right, z up, rounded to hundredths.
+type scene struct {
+	Skins  []sceneGrid  `json:"skins"`
+	Plates []scenePlate `json:"plates"`
+	Marks  []sceneMark  `json:"marks"`
+	Tapes  [][]float64  `json:"tapes"`
+	Strain float64      `json:"strain"` // what the ends of the colour scale stand for
+}
+
+type sceneGrid struct {
+	Rows   int       `json:"rows"`
+	Cols   int       `json:"cols"`
+	Points []float64 `json:"p"`
+}
+
+type scenePlate struct {
+	Outline [][2]float64 `json:"o"` // FS and WL
+	Y       float64      `json:"y"` // half the thickness
+}
+
+type sceneMark struct {
+	sceneGrid
+	Field  [4]float64  `json:"field"`
+	Strain []float64   `json:"s"` // the larger principal strain by size, signed
+	Paths  []scenePath `json:"paths"`
+}
+
+type scenePath struct {
+	Colour string `json:"c"`
+	Data   string `json:"d"`
+}
+
+// Points of a grid along a surface, at most so many, and of a marking each way.
+const (
+	sceneAlong = 48
+	sceneRound = 64
+	scenePatch = 26
+	sceneOff   = 0.06 // inches that a marking is lifted off the skin, so that it shows
+)
+
+func hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }
+
+func (m *sceneGrid) add(p g.Vec3) {
+	m.Points = append(m.Points, hundredths(p.X), hundredths(p.Y), hundredths(p.Z))
+}
+
+// Scene returns what the view in three dimensions shows, as JSON.
+func Scene(l *layouts.Layout, laid []masks.Laid, tapes masks.TapeList) (template.JS, error) {
+	s := scene{Skins: []sceneGrid{}, Plates: []scenePlate{}, Marks: []sceneMark{}, Tapes: [][]float64{}, Strain: 1e-4}
+	for _, spec := range l.Airframe.Spec.Surfaces {
+		switch spec.Kind {
+		case layouts.Plate:
+			p := scenePlate{Y: hundredths(spec.Thickness.Inches() / 2)}
+			for _, q := range spec.Outline {
+				p.Outline = append(p.Outline, [2]float64{hundredths(float64(q.FS)), hundredths(float64(q.WL))})
+			}
+			s.Plates = append(s.Plates, p)
+		case layouts.Wing:
+			for _, side := range []g.Side{g.Left, g.Right} {
+				for _, face := range []layouts.Face{layouts.UpperFace, layouts.LowerFace} {
+					w, err := l.Airframe.WingSurface(spec.ID, side, face)
+					if err != nil {
+						return "", err
+					}
+					s.Skins = append(s.Skins, gridOf(w))
+				}
+			}
+		case layouts.Foil:
+			for _, side := range []g.Side{g.Left, g.Right} {
+				fin, err := l.Airframe.Surface([]string{spec.ID}, side)
+				if err != nil {
+					return "", err
+				}
+				s.Skins = append(s.Skins, gridOf(fin))
+			}
+		default:
+			body, err := l.Airframe.Surface([]string{spec.ID}, g.Left)
+			if err != nil {
+				return "", err
+			}
+			s.Skins = append(s.Skins, gridOf(body))
+		}
+	}
+	for _, one := range laid {
+		m := patchOf(one, l.Spec.Paint)
+		for _, v := range m.Strain {
+			s.Strain = math.Max(s.Strain, math.Abs(v))
+		}
+		s.Marks = append(s.Marks, m)
+	}
+	for _, c := range tapes.Points {
+		for _, t := range c.Tapes {
+			a, b := c.Mark.Skin, t.From.At
+			s.Tapes = append(s.Tapes, []float64{hundredths(float64(a.FS)), hundredths(float64(a.BL)), hundredths(float64(a.WL)), hundredths(float64(b.FS)), hundredths(float64(b.BL)), hundredths(float64(b.WL))})
+		}
+	}
+	data, err := json.Marshal(s)
+	return template.JS(strings.ReplaceAll(string(data), "</", `<\/`)), err
+}
+
+// gridOf samples a surface along its length and round its section, on its breaks.
+func gridOf(s skin.Surface) sceneGrid {
+	us, vs, period := s.Breaks()
+	if period > 0 {
+		vs = append(append([]float64{}, vs...), vs[0]+period)
+	}
+	us, vs = spread(us, sceneAlong), spread(vs, sceneRound)
+	m := sceneGrid{Rows: len(us), Cols: len(vs)}
+	for _, u := range us {
+		for _, v := range vs {
+			m.add(skin.PointAt(s, skin.UV{U: u, V: v}))
+		}
+	}
+	return m
+}
+
+// spread fills the spaces between breaks evenly, to about n values.
+func spread(at []float64, n int) []float64 {
+	out := []float64{at[0]}
+	step := (at[len(at)-1] - at[0]) / float64(n)
+	for i := 1; i < len(at); i++ {
+		k := max(1, int(math.Round((at[i]-at[i-1])/step)))
+		for j := 1; j <= k; j++ {
+			out = append(out, at[i-1]+(at[i]-at[i-1])*float64(j)/float64(k))
+		}
+	}
+	return out
+}
+
+// patchOf returns the painted box of a marking as a patch a little off the skin, with
+// its outlines in the flat.
+func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
+	box := l.Painted.Bounds().Grown(0.1)
+	m := sceneMark{sceneGrid: sceneGrid{Rows: scenePatch, Cols: scenePatch}, Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
+	s := l.Map.Surface()
+	last := g.Vec3{}
+	for r := range scenePatch {
+		for c := range scenePatch {
+			q := g.Point{X: box.Min.X + box.Width()*float64(c)/(scenePatch-1), Y: box.Min.Y + box.Height()*float64(r)/(scenePatch-1)}
+			strain := 0.0
+			if uv, ok := l.Map.ToSkin(q); ok {
+				p, n := s.At(uv, uv)
+				last = p.Add(n.Scale(sceneOff))
+				if at, ok := l.Map.StrainAt(q); ok && !l.Exact {
+					if strain = at.Most; -at.Least > at.Most {
+						strain = at.Least
+					}
+				}
+			}
+			m.add(last)
+			m.Strain = append(m.Strain, math.Round(strain*1e7)/1e7+0)
+		}
+	}
+	for _, r := range l.Regions {
+		m.Paths = append(m.Paths, scenePath{hexOf(paint, r.Colour), pathData(r.Outline)})
+	}
+	return m
+}
+
+// pathData writes outlines as SVG path data, to hundredths.
+func pathData(p g.Path) string {
+	var b strings.Builder
+	n := func(q g.Point) string { return g.FormatNumber(q.X, 2) + " " + g.FormatNumber(q.Y, 2) }
+	for _, c := range p {
+		fmt.Fprintf(&b, "M%s", n(c.Start))
+		for _, s := range c.Segments {
+			if s.Kind == g.Cubic {
+				fmt.Fprintf(&b, "C%s %s %s", n(s.C1), n(s.C2), n(s.End))
+			} else {
+				fmt.Fprintf(&b, "L%s", n(s.End))
+			}
+		}
+		b.WriteString("Z")
+	}
+	return b.String()
+}

@@ -32,10 +32,30 @@ var (
 	inkNoteText = Ink{Fill: "#6b6b6b"}
 )
 
+// Furnishing holds what the cut sheets of all passes of a marking have in common.
+type Furnishing struct {
+	tiling masks.Tiling
+	cells  map[[2]int]notes // by row and column of the tile
+}
+
+// Furnish finds the places of what is drawn beside the film of every tile.
+func Furnish(t masks.Tiling) Furnishing {
+	f := Furnishing{tiling: t, cells: map[[2]int]notes{}}
+	for _, c := range t.Cells {
+		f.cells[[2]int{c.Row, c.Column}] = furnish(t, c)
+	}
+	return f
+}
+
 // CutSheet returns the page of one tile at true size: its film as closed
 // outlines, the registration marks and the notes. It is seen from outside the
 // aircraft, never mirrored.
-func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
+func (f Furnishing) CutSheet(m masks.Mask, tile masks.Piece) Sheet {
+	t := f.tiling
+	n, ok := f.cells[[2]int{tile.Cell.Row, tile.Cell.Column}]
+	if !ok {
+		panic("export: a tile of another marking: " + tile.ID)
+	}
 	r := tile.Cell.Bounds()
 	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
 	s := Sheet{
@@ -55,6 +75,7 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 		mark := t.Marks[i]
 		reg.Items = append(reg.Items, drawMark("mark-"+mark.ID, mark.Film.Add(shift), mark.ID, inside(r, mark.Film))...)
 	}
+	reg.Items = append(reg.Items, movedItems(n.axes, shift)...)
 	s.Layers = []Layer{cut, reg}
 	if ticks := drawTicks(t, tile, shift); len(ticks) > 0 {
 		s.Layers = append(s.Layers, Layer{Name: LayerTicks, Items: ticks})
@@ -62,7 +83,11 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 	if slits := drawSlits(t.Laid.Slits, r, shift); len(slits) > 0 {
 		s.Layers = append(s.Layers, Layer{Name: LayerSlits, Items: slits})
 	}
-	s.Layers = append(s.Layers, Layer{Name: LayerNotes, Items: furniture(t, m, tile, shift)})
+	items := n.items
+	if n.label != nil {
+		items = append(items[:len(items):len(items)], n.label.set(labelLines(t, m, tile))...)
+	}
+	s.Layers = append(s.Layers, Layer{Name: LayerNotes, Items: movedItems(items, shift)})
 	return s
 }
 

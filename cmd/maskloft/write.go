@@ -33,6 +33,7 @@ type cutFile struct {
 func cutFiles(tilings []masks.Tiling, run masks.Run, say func(string)) ([]cutFile, error) {
 	var files []cutFile
 	for _, t := range tilings {
+		furnishing := export.Furnish(t)
 		for _, m := range t.Laid.Masks {
 			pieces, err := t.Pieces(m)
 			if err != nil {
@@ -40,7 +41,7 @@ func cutFiles(tilings []masks.Tiling, run masks.Run, say func(string)) ([]cutFil
 			}
 			for _, p := range pieces {
 				p.Number = run.Number(p.ID)
-				sheet := export.CutSheet(t, m, p)
+				sheet := furnishing.CutSheet(m, p)
 				files = append(files, cutFile{mask: m.ID, piece: p, sheet: sheet, svg: "cut/" + p.ID + ".svg", pdf: "cut/" + p.ID + ".pdf"})
 			}
 		}

@@ -96,7 +96,7 @@ func demoReport(t testing.TB) (string, node) {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "pack")
 	job := demoJob(t)
-	_, err := writePack(dir, job, export.Letter, newProgress(nil))
+	_, err := writePack(dir, job, packOptions{paper: export.Letter}, newProgress(nil))
 	require.NoError(t, err)
 	data, err := os.ReadFile(filepath.Join(dir, "report.json"))
 	require.NoError(t, err)

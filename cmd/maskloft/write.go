@@ -30,7 +30,7 @@ type cutFile struct {
 
 // cutFiles draws, writes and reads back every tile of every mask, in the order
 // of markings, passes and tiles.
-func cutFiles(tilings []masks.Tiling, run masks.Run, say func(string)) ([]cutFile, error) {
+func cutFiles(tilings []masks.Tiling, run masks.Run, units export.Flavour, say func(string)) ([]cutFile, error) {
 	var files []cutFile
 	for _, t := range tilings {
 		furnishing := export.Furnish(t)
@@ -51,19 +51,19 @@ func cutFiles(tilings []masks.Tiling, run masks.Run, say func(string)) ([]cutFil
 	for i := range files {
 		group.Go(func() error {
 			say(files[i].piece.ID)
-			return files[i].write()
+			return files[i].write(units)
 		})
 	}
 	return files, group.Wait()
 }
 
 // write fills in the bytes of both files and measures them again.
-func (f *cutFile) write() error {
+func (f *cutFile) write(units export.Flavour) error {
 	if err := export.Hygiene(f.piece.Film); err != nil {
 		return fmt.Errorf("%s: the outline to cut is not clean: %w", f.piece.ID, err)
 	}
 	var svg, pdf bytes.Buffer
-	if err := export.WriteSVG(&svg, f.sheet, export.Px96); err != nil {
+	if err := export.WriteSVG(&svg, f.sheet, units); err != nil {
 		return fmt.Errorf("%s: %w", f.svg, err)
 	}
 	if err := export.WritePDF(&pdf, []export.Sheet{f.sheet}, export.PDFOptions{Title: f.sheet.Title}); err != nil {
@@ -73,9 +73,15 @@ func (f *cutFile) write() error {
 	return f.audit()
 }
 
+// packOptions are how a pack is written.
+type packOptions struct {
+	paper export.Paper
+	units export.Flavour // of the cut files
+}
+
 // writePack writes the whole pack or nothing.
-func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, error) {
-	files, err := cutFiles(j.Tilings, j.Run, say.step("writing"))
+func writePack(dir string, j *Job, opts packOptions, say progress) (Report, error) {
+	files, err := cutFiles(j.Tilings, j.Run, opts.units, say.step("writing"))
 	if err != nil {
 		return Report{}, err
 	}
@@ -100,16 +106,16 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 	if err != nil {
 		return Report{}, err
 	}
-	paperwork, err := trials(j, paper)
+	paperwork, err := trials(j, opts.paper)
 	if err != nil {
 		return Report{}, err
 	}
 	films := ticketFilms(j, files)
-	order, err := ticket(j, films, paper)
+	order, err := ticket(j, films, opts.paper)
 	if err != nil {
 		return Report{}, err
 	}
-	card, err := document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, sprayday.Day{}))
+	card, err := document("weather-card.pdf", "Spray-day card", export.WeatherCard(opts.paper, sprayday.Day{}))
 	if err != nil {
 		return Report{}, err
 	}

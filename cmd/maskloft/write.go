@@ -127,6 +127,11 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 	}
 	drawn = append(append(drawn, strain...), run, packFile{"tape-checklist.csv", list},
 		packFile{"tape-checklist.md", export.TapeText(j.Layout, j.Tapes)}, packFile{"report.json", data})
+	taped, err := document("tape-checklist.pdf", "Tape checklist: "+j.Layout.Spec.Name, export.TapeSheets(paper, j.Layout, j.Laid, j.Tapes))
+	if err != nil {
+		return Report{}, err
+	}
+	drawn = append(drawn, taped)
 	dossier := export.Dossier(j.Layout, j.Findings)
 	index, err := book(j, report, films, dossier)
 	if err != nil {

@@ -46,6 +46,12 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) []It
 			break
 		}
 	}
+	put(readsWide, readsHigh, reads)
+	for _, l := range squares {
+		if put(l+0.1, l+0.1, func() []Item { return square(l) }) {
+			break
+		}
+	}
 	upWord, sideWord := "UP", "NOSE"
 	face := t.Laid.Placement.Face()
 	if face != layouts.NoFace { // up is forward there, and outwards lies to one side

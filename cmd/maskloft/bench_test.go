@@ -3,6 +3,7 @@ package main
 import (
 	"testing"
 
+	"maskloft/export"
 	"maskloft/layouts"
 )
 
@@ -18,7 +19,7 @@ func BenchmarkDemo_6markings_tol0p001(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := cutFiles(job.Tilings, job.Run, say.step("")); err != nil {
+		if _, err := cutFiles(job.Tilings, job.Run, export.Px96, say.step("")); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -50,7 +50,7 @@ func terminal(w io.Writer) io.Writer {
 }
 
 func buildCommand(out, errs io.Writer) *cobra.Command {
-	var dir, stage, paper string
+	var dir, stage, paper, units string
 	var asJSON bool
 	c := &cobra.Command{
 		Use:   "build [LAYOUT]",
@@ -71,6 +71,10 @@ write, or one of whose files was changed since, is left alone.`,
 			if err != nil {
 				return fmt.Errorf("--paper: %w", err)
 			}
+			flavour, err := export.ParseFlavour(units)
+			if err != nil {
+				return fmt.Errorf("--svg-units: %w", err)
+			}
 			job, say, err := prepare(args, errs)
 			defer say.done()
 			if err != nil {
@@ -80,7 +84,7 @@ write, or one of whose files was changed since, is left alone.`,
 				say.done()
 				return show(out, stage, job)
 			}
-			report, err := writePack(dir, job, on, say)
+			report, err := writePack(dir, job, packOptions{Paper: on, SVG: flavour}, say)
 			say.done()
 			if err != nil {
 				return err
@@ -102,6 +106,7 @@ write, or one of whose files was changed since, is left alone.`,
 	c.Flags().StringVarP(&dir, "out", "o", "maskloft-pack", "folder to write the pack to")
 	c.Flags().BoolVar(&asJSON, "json", false, "print the report as one JSON document")
 	c.Flags().StringVar(&paper, "paper", "letter", "paper of what is printed: letter or a4")
+	c.Flags().StringVar(&units, "svg-units", "px96", "units of the cut files' viewBox, for a shop's program that looks at nothing else: px96, pt72, px90 or mm; the size is the same")
 	c.Flags().StringVar(&stage, "show", "", "print one stage as text and write nothing: "+strings.Join(stages, ", "))
 	return c
 }

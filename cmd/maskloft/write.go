@@ -23,6 +23,7 @@ type cutFile struct {
 	mask     string
 	piece    masks.Piece
 	sheet    export.Sheet
+	flavour  export.Flavour
 	svg, pdf string // names in the pack
 	data     [2][]byte
 	audited  float64 // inches: largest deviation of the files read back
@@ -30,7 +31,7 @@ type cutFile struct {
 
 // cutFiles draws, writes and reads back every tile of every mask, in the order
 // of markings, passes and tiles.
-func cutFiles(tilings []masks.Tiling, run masks.Run, say func(string)) ([]cutFile, error) {
+func cutFiles(tilings []masks.Tiling, run masks.Run, flavour export.Flavour, say func(string)) ([]cutFile, error) {
 	var files []cutFile
 	for _, t := range tilings {
 		for _, m := range t.Laid.Masks {
@@ -41,7 +42,8 @@ func cutFiles(tilings []masks.Tiling, run masks.Run, say func(string)) ([]cutFil
 			for _, p := range pieces {
 				p.Number = run.Number(p.ID)
 				sheet := export.CutSheet(t, m, p)
-				files = append(files, cutFile{mask: m.ID, piece: p, sheet: sheet, svg: "cut/" + p.ID + ".svg", pdf: "cut/" + p.ID + ".pdf"})
+				name := "cut/" + p.ID + "-" + sizeWord(p.Cell.Bounds())
+				files = append(files, cutFile{mask: m.ID, piece: p, sheet: sheet, flavour: flavour, svg: name + ".svg", pdf: name + ".pdf"})
 			}
 		}
 	}
@@ -56,13 +58,18 @@ func cutFiles(tilings []masks.Tiling, run masks.Run, say func(string)) ([]cutFil
 	return files, group.Wait()
 }
 
+// sizeWord is the size of a film for the name of its file: 23x19.071in.
+func sizeWord(r geometry.Rect) string {
+	return geometry.FormatNumber(r.Width(), 3) + "x" + geometry.FormatNumber(r.Height(), 3) + "in"
+}
+
 // write fills in the bytes of both files and measures them again.
 func (f *cutFile) write() error {
 	if err := export.Hygiene(f.piece.Film); err != nil {
 		return fmt.Errorf("%s: the outline to cut is not clean: %w", f.piece.ID, err)
 	}
 	var svg, pdf bytes.Buffer
-	if err := export.WriteSVG(&svg, f.sheet, export.Px96); err != nil {
+	if err := export.WriteSVG(&svg, f.sheet, f.flavour); err != nil {
 		return fmt.Errorf("%s: %w", f.svg, err)
 	}
 	if err := export.WritePDF(&pdf, []export.Sheet{f.sheet}, export.PDFOptions{Title: f.sheet.Title}); err != nil {
@@ -72,9 +79,16 @@ func (f *cutFile) write() error {
 	return f.audit()
 }
 
+// packOptions are the choices of a pack that no layout holds.
+type packOptions struct {
+	Paper export.Paper
+	SVG   export.Flavour // of the cut files
+}
+
 // writePack writes the whole pack or nothing.
-func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, error) {
-	files, err := cutFiles(j.Tilings, j.Run, say.step("writing"))
+func writePack(dir string, j *Job, o packOptions, say progress) (Report, error) {
+	paper := o.Paper
+	files, err := cutFiles(j.Tilings, j.Run, o.SVG, say.step("writing"))
 	if err != nil {
 		return Report{}, err
 	}

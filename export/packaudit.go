@@ -156,7 +156,7 @@ func BestSent(dir, only string, got Drawing) (string, Returned, error) {
 	for _, name := range names {
 		tile := strings.TrimSuffix(filepath.Base(name), ".svg")
 		tiles = append(tiles, tile)
-		if only != "" && tile != only && !strings.HasPrefix(tile, only+"-") { // with or without its size
+		if only != "" && tile != only && tile[:strings.LastIndex(tile, "-")] != only { // with or without its size
 			continue
 		}
 		data, err := os.ReadFile(name)

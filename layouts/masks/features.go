@@ -59,7 +59,7 @@ type AcutePoint struct {
 }
 
 // Features are the smallest parts of a mask. A nil feature means there is none: a
-// disc has no neck.
+// triangle has no neck.
 type Features struct {
 	FilmPiece, FilmNeck       *Feature // the narrowest piece, and the narrowest place, of the film
 	OpeningPiece, OpeningNeck *Feature // the same of what is weeded

@@ -96,7 +96,7 @@ func TestHandedFilmIsMirrored(t *testing.T) {
 		require.Equal(t, "orange-yellow", chevron.Paint)
 		fore, aft := g.Point{}, g.Point{}
 		foremost, aftmost := math.Inf(1), math.Inf(-1)
-		for _, q := range points(chevron.Opening, 8) {
+		for _, q := range points(chevron.Shows, 8) {
 			pos, ok := l.Map.PositionOf(q)
 			require.True(t, ok)
 			if fs := float64(pos.FS); fs < foremost {

@@ -54,7 +54,7 @@ func narrowestNeck(p g.Path) *Feature {
 				continue
 			}
 			across := b.Sub(a).Unit()
-			if faces(sides, i, a, across) && faces(sides, j, b, across.Scale(-1)) && opensAcross(sides, a, b) {
+			if faces(sides, i, a, across) && faces(sides, j, b, across.Scale(-1)) && opensAcross(sides, e.within(a), f.within(b)) {
 				best, out = width, &Feature{Width: g.Length(width), At: a.Lerp(b, 0.5), From: a, To: b}
 			}
 		}
@@ -125,6 +125,15 @@ func faces(sides []side, i int, p g.Point, across g.Vec) bool {
 		return false
 	}
 	return normal > facing || turn <= 0
+}
+
+// within returns p, or where p is an end of the side a point next to it on the
+// side: a chord from there does not run along the side beyond.
+func (s side) within(p g.Point) g.Point {
+	const little = 1e-4
+	l := s.a.Dist(s.b)
+	t := math.Min(l-math.Min(little, l/2), math.Max(math.Min(little, l/2), p.Sub(s.a).Dot(s.unit)))
+	return s.a.Add(s.unit.Scale(t))
 }
 
 // opensAcross tells whether the chord from a to b lies in the region: its middle does,

@@ -2,6 +2,7 @@ package masks
 
 import (
 	"fmt"
+	"slices"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
@@ -47,9 +48,7 @@ func (l *Laid) planFilms(paint layouts.PaintSpec) error {
 		return err
 	}
 	l.countCoats(paint)
-	if l.Plan.Edges, err = edgesOf(l.Masks, l.Plan.Way); err != nil {
-		return err
-	}
+	l.Plan.Edges = edgesOf(l.Masks, l.Plan.Way)
 	l.Plan.Reasons = l.reasons()
 	return nil
 }
@@ -75,15 +74,19 @@ func inOrder(regions []layouts.Region, order []string) []layouts.Region {
 	return out
 }
 
-// after returns the union of the regions after each, for each.
-func after(regions []layouts.Region) ([]g.Path, error) {
+// stillOpen returns, for each region, what is still to be painted when its turn comes:
+// itself and all after it. Of the first that is the whole marking.
+func (l Laid) stillOpen(regions []layouts.Region) ([]g.Path, error) {
+	last := len(regions) - 1
 	out := make([]g.Path, len(regions))
-	for i := len(regions) - 2; i >= 0; i-- {
+	out[last] = regions[last].Outline
+	for i := last - 1; i > 0; i-- {
 		var err error
-		if out[i], err = g.Union(regions[i+1].Outline, out[i+1]); err != nil {
+		if out[i], err = g.Union(regions[i].Outline, out[i+1]); err != nil {
 			return nil, err
 		}
 	}
+	out[0] = l.Painted
 	return out, nil
 }
 
@@ -92,20 +95,18 @@ func after(regions []layouts.Region) ([]g.Path, error) {
 // of later paints. So no trap lies outside the marking or over an earlier paint,
 // and each is covered by the later paint.
 func (l *Laid) openFilms(regions []layouts.Region) error {
-	later, err := after(regions)
+	still, err := l.stillOpen(regions)
 	if err != nil {
 		return err
 	}
-	field := g.Path{g.Rectangle(l.Field)}
 	for i, r := range regions {
-		opening, err := withTrap(r.Outline, later[i], l.Plan.Trap)
-		if err != nil {
-			return fmt.Errorf("the trap of %s: %w", r.Colour, err)
+		opening := r.Outline
+		if i < len(regions)-1 && l.Plan.Trap > 0 {
+			if opening, err = withTrap(r.Outline, still[i], l.Plan.Trap); err != nil {
+				return fmt.Errorf("the trap of %s: %w", r.Colour, err)
+			}
 		}
-		film, err := g.Subtract(field, opening)
-		if err != nil {
-			return err
-		}
+		film := outside(l.Field, opening)
 		m := Mask{
 			Paint: r.Colour, Polarity: OpenFilm, Opening: opening, Shows: r.Outline, Film: film, Stays: film,
 			Role: fmt.Sprintf("opening for %s alone; off after this pass", r.Colour),
@@ -118,32 +119,36 @@ func (l *Laid) openFilms(regions []layouts.Region) error {
 	return nil
 }
 
-// withTrap returns a region with what lies within the trap of it in later; parts
-// that do not hang together with the region, beyond a strip of another paint or of
-// bare skin, are left out.
-func withTrap(region, later g.Path, trap g.Length) (g.Path, error) {
-	if trap <= 0 || len(later) == 0 {
-		return region, nil
-	}
+// withTrap returns a region with what lies within the trap of it in what is still
+// open, which holds the region; parts that do not hang together with the region,
+// beyond a strip of another paint or of bare skin, are left out.
+func withTrap(region, still g.Path, trap g.Length) (g.Path, error) {
 	grown, err := g.Offset(region, trap, g.RoundJoin, g.OutlineTolerance)
 	if err != nil {
 		return nil, err
 	}
-	strip, err := g.Intersect(grown, later)
-	if err != nil || len(strip) == 0 {
-		return region, err
-	}
-	all, err := g.Union(region, strip)
+	all, err := g.Intersect(grown, still)
 	if err != nil {
 		return nil, err
 	}
-	var out g.Path
-	for _, part := range components(all) {
-		common, err := g.Intersect(part, region)
-		if err != nil {
-			return nil, err
+	parts := components(all)
+	if len(parts) == 1 {
+		return all, nil
+	}
+	var inner []g.Point // one just inside each part of the region
+	for _, c := range components(region) {
+		first := c[0].Segments[0]
+		way := startTangent(c[0], 0).Unit()
+		at := c[0].At(0, 0.5)
+		if first.Kind == g.Cubic {
+			way = c[0].At(0, 0.51).Sub(c[0].At(0, 0.49)).Unit()
 		}
-		if len(common) > 0 {
+		inner = append(inner, at.Add(way.Perp().Scale(g.FlattenTolerance*2)))
+	}
+	var out g.Path
+	for _, part := range parts {
+		chords := polygonsOf(part)
+		if slices.ContainsFunc(inner, func(q g.Point) bool { return chords.Contains(q, g.FlattenTolerance) }) {
 			out = append(out, part...)
 		}
 	}
@@ -155,37 +160,29 @@ func withTrap(region, later g.Path, trap g.Length) (g.Path, error) {
 // already, at the marking's edge and on earlier pieces, by the trap's width, and
 // never what is still to be painted: edge to edge they would leave a hairline.
 func (l *Laid) keepDown(regions []layouts.Region) error {
-	later, err := after(regions)
+	still, err := l.stillOpen(regions)
 	if err != nil {
 		return err
 	}
-	field := g.Path{g.Rectangle(l.Field)}
-	surround, err := g.Subtract(field, l.Painted)
-	if err != nil {
-		return err
-	}
+	surround := outside(l.Field, l.Painted)
 	l.add(Mask{
 		Paint: regions[0].Colour, Polarity: OpenFilm, Opening: l.Painted, Shows: regions[0].Outline, Film: surround, Stays: surround,
 		Role: "surround with the opening of the whole marking; stays to the end",
 	}, "surround")
 	for i, r := range regions[1:] {
-		kept := regions[i]
+		kept, open := regions[i], still[i+1]
 		pieces := kept.Outline
 		if l.Plan.Trap > 0 {
 			grown, err := g.Offset(kept.Outline, l.Plan.Trap, g.RoundJoin, g.OutlineTolerance)
 			if err != nil {
 				return fmt.Errorf("the keep-down film of %s: %w", kept.Colour, err)
 			}
-			if pieces, err = g.Subtract(grown, later[i]); err != nil {
+			if pieces, err = g.Subtract(grown, open); err != nil {
 				return err
 			}
 		}
-		stays, err := g.Subtract(field, later[i])
-		if err != nil {
-			return err
-		}
 		l.add(Mask{
-			Paint: r.Colour, Polarity: KeepDown, Keeps: kept.Colour, Opening: later[i], Shows: r.Outline, Film: pieces, Stays: stays,
+			Paint: r.Colour, Polarity: KeepDown, Keeps: kept.Colour, Opening: open, Shows: r.Outline, Film: pieces, Stays: outside(l.Field, open),
 			Role: fmt.Sprintf("keeps %s down; laid when it is dry to tape, stays to the end", kept.Colour),
 		}, "keep-"+kept.Colour)
 	}

@@ -61,6 +61,7 @@ func checkPlan(t needs, l Laid) {
 	for i, m := range l.Masks {
 		require.Equal(t, i+1, m.Pass)
 		sum += m.Shows.Area()
+		require.Less(t, area(t, g.Intersect, all, m.Opening), 1e-6, "%s sprays over an earlier paint", m.ID)
 		require.Less(t, area(t, g.Intersect, all, m.Shows), 1e-9, "%s shows what another does", m.ID)
 		var err error
 		all, err = g.Union(all, m.Shows)
@@ -72,15 +73,6 @@ func checkPlan(t needs, l Laid) {
 		require.Less(t, area(t, g.Subtract, m.Shows, opening), 1e-9, "%s sprays all it shows", m.ID)
 		require.Less(t, area(t, g.Subtract, opening, l.Painted), 1e-6, "%s sprays outside the marking", m.ID)
 		require.Less(t, area(t, g.Subtract, m.Film, stays), 1e-6, "%s: the film laid is on the aircraft", m.ID)
-		for _, earlier := range l.Masks[:i] {
-			require.Less(t, area(t, g.Intersect, opening, earlier.Shows), 1e-6, "%s sprays over %s", m.ID, earlier.Paint)
-		}
-		left := opening
-		for _, later := range l.Masks[i+1:] {
-			left, err = g.Subtract(left, later.Opening)
-			require.NoError(t, err)
-		}
-		require.Less(t, area(t, g.Xor, left, m.Shows), 1e-6, "%s: sprayed and not covered again", m.ID)
 		if l.Plan.Way == layouts.OpenWay {
 			near := polygonsOf(m.Shows)
 			for _, q := range points(opening, 4) {
@@ -89,6 +81,15 @@ func checkPlan(t needs, l Laid) {
 				}
 			}
 		}
+	}
+	var later g.Path
+	for i := len(l.Masks) - 1; i >= 0; i-- {
+		m := l.Masks[i]
+		left, err := g.Subtract(m.Opening, later)
+		require.NoError(t, err)
+		require.Less(t, area(t, g.Xor, left, m.Shows), 1e-6, "%s: sprayed and not covered again", m.ID)
+		later, err = g.Union(later, m.Opening)
+		require.NoError(t, err)
 	}
 	require.InEpsilon(t, painted, sum, 1e-6, "passes against the painted area")
 	require.Less(t, area(t, g.Xor, all, l.Painted), 1e-6*painted, "passes against the painted region")
@@ -99,11 +100,11 @@ func checkPlan(t needs, l Laid) {
 func noHairline(t needs, l Laid) {
 	t.Helper()
 	const d = g.Length(1e-4)
-	want, err := g.Offset(l.Painted, d, g.RoundJoin, 2e-5)
+	want, err := g.Offset(l.Painted, d, g.RoundJoin, 5e-5)
 	require.NoError(t, err)
 	var got g.Path
 	for _, m := range l.Masks {
-		grown, err := g.Offset(m.Shows, d, g.RoundJoin, 2e-5)
+		grown, err := g.Offset(m.Shows, d, g.RoundJoin, 5e-5)
 		require.NoError(t, err)
 		got, err = g.Union(got, grown)
 		require.NoError(t, err)
@@ -124,8 +125,7 @@ func TestPassesTileTheMarking(t *testing.T) {
 	}
 }
 
-// Every figure of every rule, both ways, in the order of its layers and in the
-// other.
+// Every figure of every rule, in the order of its layers and in the other.
 func TestPassesOfEveryRule(t *testing.T) {
 	documents, err := standards.Documents()
 	require.NoError(t, err)
@@ -146,15 +146,13 @@ func TestPassesOfEveryRule(t *testing.T) {
 		for _, r := range regions {
 			order = append([]string{r.Colour}, order...)
 		}
-		for _, way := range []layouts.PaintWay{layouts.OpenWay, layouts.KeepDownWay} {
-			for k, o := range [][]string{nil, order} {
-				t.Run(fmt.Sprintf("%s/%s/%d", rule.ID, way, k), func(t *testing.T) {
-					l := planOf(t, regions, sprayed(way, g.Inch/16, o...))
-					checkPlan(t, l)
-					noHairline(t, l)
-				})
-			}
-		}
+		t.Run(rule.ID, func(t *testing.T) {
+			t.Parallel()
+			l := planOf(t, regions, sprayed(layouts.OpenWay, g.Inch/16))
+			checkPlan(t, l)
+			noHairline(t, l) // what shows is the same in the other way
+			checkPlan(t, planOf(t, regions, sprayed(layouts.KeepDownWay, g.Inch/16, order...)))
+		})
 	}
 	require.Greater(t, drawn, 10)
 }
@@ -165,7 +163,7 @@ func TestPassesOfRandomFigures(t *testing.T) {
 		var f layouts.Figure
 		at := rapid.Map(rapid.IntRange(-40, 40), func(i int) float64 { return float64(i) / 8 })
 		size := rapid.Map(rapid.IntRange(8, 40), func(i int) float64 { return float64(i) / 8 })
-		for i := range rapid.IntRange(2, 6).Draw(t, "layers") {
+		for i := range rapid.IntRange(2, 4).Draw(t, "layers") {
 			c := g.Point{X: at.Draw(t, "x"), Y: at.Draw(t, "y")}
 			outline := g.Path{g.Circle(c, size.Draw(t, "radius"))}
 			if rapid.Bool().Draw(t, "box") {

@@ -123,7 +123,7 @@ func summary(w io.Writer, dir string, r Report) {
 	}
 	fmt.Fprintf(w, "\nfilm:  %s, %.1f ft of %s in web laid one after another, %.0f %% waste\n", counted(files, "tile"), r.Film.Run/12, geometry.FormatNumber(r.Film.Web, 3), r.Film.Waste*100)
 	for _, p := range r.Paint {
-		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat\n", p.Colour, p.Area)
+		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat, %.0f US fl oz to mix\n", p.Colour, p.Area, p.Mix)
 	}
 	fmt.Fprintf(w, "tape:  %s, each from two hardpoints\n", counted(len(r.Checkpoints), "registration mark"))
 	fmt.Fprintf(w, "error: outlines within %g in of the true curve by computation; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)

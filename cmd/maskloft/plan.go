@@ -12,6 +12,7 @@ type Job struct {
 	Laid        []masks.Laid
 	Tilings     []masks.Tiling
 	Checkpoints []masks.Checkpoint
+	Figures     masks.PaintFigures
 	Findings    []layouts.Finding
 }
 
@@ -38,5 +39,10 @@ func plan(spec *layouts.Spec, say progress) (*Job, error) {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	return &Job{Layout: layout, Laid: laid, Tilings: tilings, Checkpoints: checkpoints, Findings: findings}, nil
+	figures, more, err := masks.FiguresOf(layout, laid) // areas to paint and weights
+	if err != nil {
+		return nil, err
+	}
+	findings = append(findings, more...)
+	return &Job{Layout: layout, Laid: laid, Tilings: tilings, Checkpoints: checkpoints, Figures: figures, Findings: findings}, nil
 }

@@ -39,6 +39,9 @@ func cutFiles(tilings []masks.Tiling, say func(string)) ([]cutFile, error) {
 				return nil, err
 			}
 			for _, p := range pieces {
+				if len(p.Film) == 0 {
+					continue // a keep-down film with no piece in this cell
+				}
 				sheet := export.CutSheet(t, m, p)
 				files = append(files, cutFile{mask: m.ID, piece: p, turned: t.Turned, sheet: sheet, svg: "cut/" + p.ID + ".svg", pdf: "cut/" + p.ID + ".pdf"})
 			}

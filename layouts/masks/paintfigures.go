@@ -27,8 +27,6 @@ const (
 // Weights bounds a weight or a moment from below and above.
 type Weights struct{ Low, High float64 }
 
-func (w Weights) plus(v Weights) Weights { return Weights{w.Low + v.Low, w.High + v.High} }
-
 // DopeWeight returns the weight in pounds of coats over an area in square feet.
 func DopeWeight(area float64, coats int) Weights {
 	n := area * float64(coats)

@@ -15,6 +15,7 @@ const (
 	LayerRegistration = "registration marks, draw only"
 	LayerTicks        = "match ticks, draw only"              // only where there are any
 	LayerSlits        = "relief slits, cut by hand if needed" // only where there are any
+	LayerWeed         = "weed lines, draw only"               // only where there are any
 	LayerNotes        = "notes, draw only"
 )
 
@@ -28,6 +29,7 @@ var (
 	inkCut      = Ink{Stroke: "#000000", Width: 0.01}
 	inkRegister = Ink{Stroke: "#1f5f7a", Width: 0.01}
 	inkSlit     = Ink{Stroke: "#a03a1e", Width: 0.01, Dash: []float64{0.12, 0.06}}
+	inkWeed     = Ink{Stroke: "#4a7a2f", Width: 0.01, Dash: []float64{0.24, 0.12}}
 	inkNote     = Ink{Stroke: "#6b6b6b", Width: 0.01}
 	inkNoteText = Ink{Fill: "#6b6b6b"}
 )
@@ -62,8 +64,30 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 	if slits := drawSlits(t.Laid.Slits, r, shift); len(slits) > 0 {
 		s.Layers = append(s.Layers, Layer{Name: LayerSlits, Items: slits})
 	}
-	s.Layers = append(s.Layers, Layer{Name: LayerNotes, Items: furniture(t, m, tile, shift)})
+	weeding := masks.WeedingOf(t, m, tile)
+	if weed := drawWeeding(weeding, shift); len(weed) > 0 {
+		s.Layers = append(s.Layers, Layer{Name: LayerWeed, Items: weed})
+	}
+	notes := furniture(t, m, tile, weeding, shift)
+	if m.Polarity == masks.KeepDown { // an open film's own outline goes round the sheet
+		notes = append(notes, Item{ID: "sheet-edge", Path: g.Path{g.Rectangle(r)}.Moved(shift), Ink: inkNote})
+	}
+	s.Layers = append(s.Layers, Layer{Name: LayerNotes, Items: notes})
 	return s
+}
+
+// drawWeeding draws the weed lines of a tile and the weed box.
+func drawWeeding(w masks.Weeding, shift g.Vec) []Item {
+	var out []Item
+	for _, part := range []struct {
+		id    string
+		lines []masks.WeedLine
+	}{{"weed", w.Lines}, {"weed-box", w.Box}} {
+		for i, l := range part.lines {
+			out = append(out, Item{ID: fmt.Sprintf("%s-%d", part.id, i+1), Path: g.Path{g.Polyline(l.From.Add(shift), l.To.Add(shift))}, Ink: inkWeed})
+		}
+	}
+	return out
 }
 
 // drawSlits draws the parts of relief slits that lie in a tile.
@@ -81,9 +105,17 @@ func drawSlits(slits []masks.Slit, tile g.Rect, shift g.Vec) []Item {
 // TileTitle names a tile in words: what, side, pass, tile and size.
 func TileTitle(t masks.Tiling, m masks.Mask, tile masks.Piece) string {
 	p := t.Laid.Placement
-	return fmt.Sprintf("%s, %s %s, pass %d %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, wingWord(p), m.Pass, m.Paint,
+	return fmt.Sprintf("%s, %s %s, pass %d %s, %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, wingWord(p), m.Pass, m.Paint, filmWords(m),
 		tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns,
 		g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3))
+}
+
+// filmWords says what the film of a mask is, for titles and labels.
+func filmWords(m masks.Mask) string {
+	if m.Polarity == masks.KeepDown {
+		return "keep-down film over " + m.Keeps
+	}
+	return "open film"
 }
 
 // inside returns the direction from a mark to the inner side of its tile, for

@@ -13,11 +13,14 @@ import (
 // furniture returns the notes of a tile, set into its waste: what it is, UP and
 // NOSE arrows, scale bars along both axes, and a map of the tiles. A bar is as long as the waste has
 // room for, of 10, 5, 4, 2 and 1 in, and says so.
-func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) []Item {
+func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weeding, shift g.Vec) []Item {
 	room := newRoom(tile.Cell.Rect, t.Laid.Painted)
 	room.takeTicks(t, tile)
 	for _, i := range tile.Cell.Marks {
 		room.take(g.BoundsOf(t.Marks[i].Film).Grown(masks.MarkRadius + 0.22))
+	}
+	for _, l := range append(weed.Lines[:len(weed.Lines):len(weed.Lines)], weed.Box...) {
+		room.chords = append(room.chords, [2]g.Point{l.From, l.To})
 	}
 	for _, slit := range t.Laid.Slits {
 		room.chords = append(room.chords, [2]g.Point{slit.From, slit.To})
@@ -66,7 +69,7 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, shift g.Vec) []It
 	p := t.Laid.Placement
 	lines := []string{
 		fmt.Sprintf("%s  %s", p.Marking.ID, strings.ToUpper(strings.TrimSpace(p.Side.String()+" "+wingWord(p)))),
-		fmt.Sprintf("PASS %d  %s", m.Pass, m.Paint),
+		fmt.Sprintf("PASS %d  %s  %s", m.Pass, m.Paint, strings.ToUpper(filmWords(m))),
 		fmt.Sprintf("TILE %d-%d of %dx%d", tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns),
 		fmt.Sprintf("%s x %s in", g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3)),
 	}

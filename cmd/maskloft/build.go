@@ -142,7 +142,7 @@ func summary(w io.Writer, dir string, r Report) {
 	fmt.Fprintf(w, "\nfilm:  %s, %.1f ft of %s in web, %.0f %% waste; no nesting can be under %.1f ft, shelves need %.1f ft\n",
 		counted(files, "tile"), r.Film.Run/12, geometry.FormatNumber(r.Film.Web, 3), r.Film.Waste*100, r.Film.LowerBound/12, r.Film.Shelves/12)
 	for _, p := range r.Paint {
-		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat\n", p.Colour, p.Area)
+		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat, %.0f US fl oz to mix\n", p.Colour, p.Area, p.Mix)
 	}
 	fmt.Fprintf(w, "tape:  %s to place from two hardpoints each\n", counted(len(r.Checkpoints), "point"))
 	fmt.Fprintf(w, "error: outlines within %g in of the true curve by computation; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)

@@ -40,6 +40,9 @@ func cutFiles(tilings []masks.Tiling, run masks.Run, flavour export.Flavour, say
 				return nil, err
 			}
 			for _, p := range pieces {
+				if len(p.Film) == 0 {
+					continue // a keep-down film with no piece in this cell
+				}
 				p.Number = run.Number(p.ID)
 				sheet := export.CutSheet(t, m, p)
 				name := "cut/" + p.ID + "-" + sizeWord(p.Cell.Bounds())

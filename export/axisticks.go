@@ -14,7 +14,7 @@ const (
 // axisTicks draws the ends of the level and the upright line of a marking that lie on
 // a tile: a tick from the edge of the film inwards, with a word. One that would lie in
 // the paint, or whose word has no room, is left out. They take their place in room.
-func axisTicks(room *room, t masks.Tiling, cell masks.Cell) []Item {
+func axisTicks(room *room, t masks.Tiling, cell masks.Cell, shift g.Vec) []Item {
 	var out []Item
 	for _, tick := range t.AxisTicks() {
 		to := tick.At.Add(tick.Inward.Scale(axisTickLength))
@@ -33,8 +33,8 @@ func axisTicks(room *room, t masks.Tiling, cell masks.Cell) []Item {
 				continue
 			}
 			room.take(line.Union(b).Grown(0.05))
-			out = append(out, Item{ID: "axis-" + tick.ID, Path: g.Path{g.Polyline(tick.At, to)}, Ink: inkRegister},
-				Item{Path: text.Moved(g.Vec(at)), Ink: Ink{Fill: inkRegister.Stroke}})
+			out = append(out, Item{ID: "axis-" + tick.ID, Path: g.Path{g.Polyline(tick.At, to)}.Moved(shift), Ink: inkRegister},
+				Item{Path: text.Moved(g.Vec(at).Add(shift)), Ink: Ink{Fill: inkRegister.Stroke}})
 			break
 		}
 	}

@@ -106,12 +106,28 @@ func Scene(l *layouts.Layout, laid []masks.Laid, tapes masks.TapeList) (template
 	}
 	for _, c := range tapes.Points {
 		for _, t := range c.Tapes {
-			a, b := c.Mark.Skin, t.From.At
-			s.Tapes = append(s.Tapes, []float64{hundredths(float64(a.FS)), hundredths(float64(a.BL)), hundredths(float64(a.WL)), hundredths(float64(b.FS)), hundredths(float64(b.BL)), hundredths(float64(b.WL))})
+			var line []float64
+			for _, p := range thinned(t.Path, 16) {
+				// a little outside, so that a tape on the skin shows
+				line = append(line, hundredths(float64(p.FS)), hundredths(float64(p.BL)*1.006), hundredths(float64(p.WL)))
+			}
+			s.Tapes = append(s.Tapes, line)
 		}
 	}
 	data, err := json.Marshal(s)
 	return template.JS(strings.ReplaceAll(string(data), "</", `<\/`)), err
+}
+
+// thinned returns at most n of the points of a path, its ends among them.
+func thinned(path []g.Position, n int) []g.Position {
+	if len(path) <= n {
+		return path
+	}
+	var out []g.Position
+	for i := range n {
+		out = append(out, path[i*(len(path)-1)/(n-1)])
+	}
+	return out
 }
 
 // gridOf samples a surface along its length and round its section, on its breaks.

@@ -15,6 +15,7 @@ const (
 	LayerRegistration = "registration marks, draw only"
 	LayerTicks        = "match ticks, draw only"              // only where there are any
 	LayerSlits        = "relief slits, cut by hand if needed" // only where there are any
+	LayerWeed         = "weed lines, draw only"               // only where there are any
 	LayerNotes        = "notes, draw only"
 )
 
@@ -28,34 +29,15 @@ var (
 	inkCut      = Ink{Stroke: "#000000", Width: 0.01}
 	inkRegister = Ink{Stroke: "#1f5f7a", Width: 0.01}
 	inkSlit     = Ink{Stroke: "#a03a1e", Width: 0.01, Dash: []float64{0.12, 0.06}}
+	inkWeed     = Ink{Stroke: "#4a7a2f", Width: 0.01, Dash: []float64{0.24, 0.12}}
 	inkNote     = Ink{Stroke: "#6b6b6b", Width: 0.01}
 	inkNoteText = Ink{Fill: "#6b6b6b"}
 )
 
-// Furnishing holds what the cut sheets of all passes of a marking have in common.
-type Furnishing struct {
-	tiling masks.Tiling
-	cells  map[[2]int]notes // by row and column of the tile
-}
-
-// Furnish finds the places of what is drawn beside the film of every tile.
-func Furnish(t masks.Tiling) Furnishing {
-	f := Furnishing{tiling: t, cells: map[[2]int]notes{}}
-	for _, c := range t.Cells {
-		f.cells[[2]int{c.Row, c.Column}] = furnish(t, c)
-	}
-	return f
-}
-
 // CutSheet returns the page of one tile at true size: its film as closed
 // outlines, the registration marks and the notes. It is seen from outside the
 // aircraft, never mirrored.
-func (f Furnishing) CutSheet(m masks.Mask, tile masks.Piece) Sheet {
-	t := f.tiling
-	n, ok := f.cells[[2]int{tile.Cell.Row, tile.Cell.Column}]
-	if !ok {
-		panic("export: a tile of another marking: " + tile.ID)
-	}
+func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 	r := tile.Cell.Bounds()
 	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
 	s := Sheet{
@@ -75,7 +57,9 @@ func (f Furnishing) CutSheet(m masks.Mask, tile masks.Piece) Sheet {
 		mark := t.Marks[i]
 		reg.Items = append(reg.Items, drawMark("mark-"+mark.ID, mark.Film.Add(shift), mark.ID, inside(r, mark.Film))...)
 	}
-	reg.Items = append(reg.Items, movedItems(n.axes, shift)...)
+	weeding := masks.WeedingOf(t, m, tile)
+	notes, axes := furniture(t, m, tile, weeding, shift)
+	reg.Items = append(reg.Items, axes...)
 	s.Layers = []Layer{cut, reg}
 	if ticks := drawTicks(t, tile, shift); len(ticks) > 0 {
 		s.Layers = append(s.Layers, Layer{Name: LayerTicks, Items: ticks})
@@ -83,12 +67,28 @@ func (f Furnishing) CutSheet(m masks.Mask, tile masks.Piece) Sheet {
 	if slits := drawSlits(t.Laid.Slits, r, shift); len(slits) > 0 {
 		s.Layers = append(s.Layers, Layer{Name: LayerSlits, Items: slits})
 	}
-	items := n.items
-	if n.label != nil {
-		items = append(items[:len(items):len(items)], n.label.set(labelLines(t, m, tile))...)
+	if weed := drawWeeding(weeding, shift); len(weed) > 0 {
+		s.Layers = append(s.Layers, Layer{Name: LayerWeed, Items: weed})
 	}
-	s.Layers = append(s.Layers, Layer{Name: LayerNotes, Items: movedItems(items, shift)})
+	if m.Polarity == masks.KeepDown { // an open film's own outline goes round the sheet
+		notes = append(notes, Item{ID: "sheet-edge", Path: g.Path{g.Rectangle(r)}.Moved(shift), Ink: inkNote})
+	}
+	s.Layers = append(s.Layers, Layer{Name: LayerNotes, Items: notes})
 	return s
+}
+
+// drawWeeding draws the weed lines of a tile and the weed box.
+func drawWeeding(w masks.Weeding, shift g.Vec) []Item {
+	var out []Item
+	for _, part := range []struct {
+		id    string
+		lines []masks.WeedLine
+	}{{"weed", w.Lines}, {"weed-box", w.Box}} {
+		for i, l := range part.lines {
+			out = append(out, Item{ID: fmt.Sprintf("%s-%d", part.id, i+1), Path: g.Path{g.Polyline(l.From.Add(shift), l.To.Add(shift))}, Ink: inkWeed})
+		}
+	}
+	return out
 }
 
 // drawSlits draws the parts of relief slits that lie in a tile.
@@ -106,9 +106,17 @@ func drawSlits(slits []masks.Slit, tile g.Rect, shift g.Vec) []Item {
 // TileTitle names a tile in words: what, side, pass, tile and size.
 func TileTitle(t masks.Tiling, m masks.Mask, tile masks.Piece) string {
 	p := t.Laid.Placement
-	return fmt.Sprintf("%s, %s %s, pass %d %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, wingWord(p), m.Pass, m.Paint,
+	return fmt.Sprintf("%s, %s %s, pass %d %s, %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, wingWord(p), m.Pass, m.Paint, filmWords(m),
 		tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns,
 		g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3))
+}
+
+// filmWords says what the film of a mask is, for titles and labels.
+func filmWords(m masks.Mask) string {
+	if m.Polarity == masks.KeepDown {
+		return "keep-down film over " + m.Keeps
+	}
+	return "open film"
 }
 
 // inside returns the direction from a mark to the inner side of its tile, for

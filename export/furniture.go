@@ -10,36 +10,34 @@ import (
 	"maskloft/layouts/masks"
 )
 
-// notes are what is drawn in the waste of one tile beside its marks, in the frame of
-// the marking's flat: on every pass the same, but for the label.
-type notes struct {
-	axes  []Item // ticks of the level and upright lines
-	items []Item
-	label *place // nil where there is no room for one
-}
-
-// furnish finds the places in the waste of a tile: what it is, UP and NOSE arrows,
-// scale bars along both axes, a square with its diagonals, a letter that reads
-// normally, and a map of the tiles. A bar is as long as the waste has room for, of 10,
-// 5, 4, 2 and 1 in, and says so; a square of 4, 2 and 1 in.
-//
-// The places are searched once for all passes. They are free on every one: furniture
-// keeps off the paint of the whole marking, and tiles, marks, ticks and slits are the
-// same for all; the label alone differs, and its place holds the widest.
-func furnish(t masks.Tiling, cell masks.Cell) notes {
-	room := newRoom(cell.Rect, t.Laid.Painted)
-	room.takeTicks(t, cell)
-	for _, i := range cell.Marks {
+// furniture returns the notes of a tile, set into its waste: what it is, UP and
+// NOSE arrows, scale bars along both axes, and a map of the tiles; and the ticks of the
+// level and upright lines. A bar is as long as the waste has room for, of 10, 5, 4, 2
+// and 1 in, and says so.
+func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weeding, shift g.Vec) (notes, axes []Item) {
+	room := newRoom(tile.Cell.Rect, t.Laid.Painted)
+	room.takeTicks(t, tile)
+	for _, i := range tile.Cell.Marks {
 		room.take(g.BoundsOf(t.Marks[i].Film).Grown(masks.MarkRadius + 0.22))
 	}
 	for _, slit := range t.Laid.Slits {
 		room.chords = append(room.chords, [2]g.Point{slit.From, slit.To})
 	}
-	n := notes{axes: axisTicks(room, t, cell)}
+	axes = axisTicks(room, t, tile.Cell, shift) // before the weed lines, which differ from pass to pass
+	for _, l := range append(weed.Lines[:len(weed.Lines):len(weed.Lines)], weed.Box...) {
+		room.chords = append(room.chords, [2]g.Point{l.From, l.To})
+	}
+	var out []Item
+	draw := func(at g.Point, items []Item) {
+		for _, it := range items {
+			it.Path = it.Path.Moved(g.Vec(at).Add(shift))
+			out = append(out, it)
+		}
+	}
 	put := func(w, h float64, items func() []Item) bool {
 		at, ok := room.find(w, h)
 		if ok {
-			n.items = append(n.items, movedItems(items(), g.Vec(at))...)
+			draw(at, items())
 		}
 		return ok
 	}
@@ -50,6 +48,12 @@ func furnish(t masks.Tiling, cell masks.Cell) notes {
 	}
 	for _, l := range []float64{10, 5, 4, 2, 1} {
 		if put(0.42, l+0.1, func() []Item { return bar(l, true) }) {
+			break
+		}
+	}
+	put(readsWide, readsHigh, reads)
+	for _, l := range squares {
+		if put(l+0.1, l+0.1, func() []Item { return square(l) }) {
 			break
 		}
 	}
@@ -64,40 +68,25 @@ func furnish(t masks.Tiling, cell masks.Cell) notes {
 		side.X = -side.X // the right wing's tip is to the right from above, to the left from below
 	}
 	put(1.35, 0.5, func() []Item { return arrow(sideWord, side) })
-	put(readingWidth, readingHeight, readingTest)
-	n.label = room.findLabel(longestLabels(t, cell))
-	keyMap(put, t, cell)
-	if f := t.Laid.Field; len(t.Cells) > 1 { // to measure when all are laid: seams add up
-		lines := []string{
-			fmt.Sprintf("ALL TILES %s x %s in", g.FormatNumber(f.Width(), 3), g.FormatNumber(f.Height(), 3)),
-			fmt.Sprintf("DIAGONALS %s in", g.FormatNumber(f.Min.Dist(f.Max), 3)),
-		}
-		if p := room.findLabel(lines); p != nil {
-			n.items = append(n.items, p.set(lines)...)
-		}
-	}
-	for _, l := range squareSizes {
-		_, width := squareWords(l)
-		if put(width+0.1, l+squareLead, func() []Item { return square(l) }) {
-			break
-		}
-	}
-	return n
-}
-
-// labelLines say what a film is.
-func labelLines(t masks.Tiling, m masks.Mask, tile masks.Piece) []string {
 	p := t.Laid.Placement
 	lines := []string{
 		fmt.Sprintf("%s  %s", p.Marking.ID, strings.ToUpper(strings.TrimSpace(p.Side.String()+" "+wingWord(p)))),
-		fmt.Sprintf("PASS %d  %s", m.Pass, m.Paint),
+		fmt.Sprintf("PASS %d  %s  %s", m.Pass, m.Paint, strings.ToUpper(filmWords(m))),
 		fmt.Sprintf("TILE %d-%d of %dx%d", tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns),
 		fmt.Sprintf("%s x %s in", g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3)),
 	}
 	if tile.Number > 0 {
 		lines[2] += fmt.Sprintf("  FILM %d", tile.Number)
 	}
-	return lines
+	setLabel(put, lines)
+	keyMap(put, t, tile)
+	if f := t.Laid.Field; len(t.Cells) > 1 { // to measure when all are laid: seams add up
+		setLabel(put, []string{
+			fmt.Sprintf("ALL TILES %s x %s in", g.FormatNumber(f.Width(), 3), g.FormatNumber(f.Height(), 3)),
+			fmt.Sprintf("DIAGONALS %s in", g.FormatNumber(f.Min.Dist(f.Max), 3)),
+		})
+	}
+	return out, axes
 }
 
 // wingWord says which face of a wing, or that it is a side.
@@ -106,6 +95,44 @@ func wingWord(p layouts.Placement) string {
 		return "wing, " + string(f) + " face"
 	}
 	return "side"
+}
+
+// setLabel sets the lines of a label as one line, two or four, in the largest
+// letters there is room for.
+func setLabel(put func(w, h float64, items func() []Item) bool, lines []string) {
+	for _, cap := range []float64{0.22, 0.16, 0.12, 0.09} {
+		for _, per := range []int{4, 2, 1} {
+			var rows []string
+			for i := 0; i < len(lines); i += per {
+				row := ""
+				for k := i; k < min(i+per, len(lines)); k++ {
+					if k > i {
+						row += "   "
+					}
+					row += lines[k]
+				}
+				rows = append(rows, row)
+			}
+			width := 0.0
+			for _, row := range rows {
+				if _, w := glyphs.Label(row, cap, false); w > width {
+					width = w
+				}
+			}
+			lead := cap * 1.7
+			ok := put(width+0.1, lead*float64(len(rows))+0.06, func() []Item {
+				var items []Item
+				for i, row := range rows {
+					text, _ := glyphs.Label(row, cap, false)
+					items = append(items, Item{Path: text.Moved(g.Vec{X: 0.05, Y: lead*float64(len(rows)-1-i) + 0.06 + cap*0.3}), Ink: inkNoteText})
+				}
+				return items
+			})
+			if ok {
+				return
+			}
+		}
+	}
 }
 
 // bar draws a scale bar of l inches between end ticks, with its length.

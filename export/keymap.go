@@ -12,7 +12,7 @@ var keyMapSizes = []float64{1.6, 1.1, 0.75}
 
 // keyMap sets a small picture of all tiles of a marking, with the outlines of its
 // paint, this one dark; nothing where there is one tile only, or no room.
-func keyMap(put func(w, h float64, items func() []Item) bool, t masks.Tiling, cell masks.Cell) {
+func keyMap(put func(w, h float64, items func() []Item) bool, t masks.Tiling, tile masks.Piece) {
 	if len(t.Cells) < 2 {
 		return
 	}
@@ -27,7 +27,7 @@ func keyMap(put func(w, h float64, items func() []Item) bool, t masks.Tiling, ce
 			for _, c := range t.Cells {
 				grid = append(grid, g.Rectangle(g.Rect{Min: at(c.Rect.Min), Max: at(c.Rect.Max)}))
 			}
-			own := g.Path{g.Rectangle(g.Rect{Min: at(cell.Rect.Min), Max: at(cell.Rect.Max)})}
+			own := g.Path{g.Rectangle(g.Rect{Min: at(tile.Cell.Rect.Min), Max: at(tile.Cell.Rect.Max)})}
 			return []Item{
 				{ID: "key-map-tile", Path: own, Ink: Ink{Fill: "#c9c9c9"}},
 				{ID: "key-map", Path: grid, Ink: inkNote},

@@ -156,7 +156,7 @@ func BestSent(dir, only string, got Drawing) (string, Returned, error) {
 	for _, name := range names {
 		tile := strings.TrimSuffix(filepath.Base(name), ".svg")
 		tiles = append(tiles, tile)
-		if only != "" && tile != only {
+		if only != "" && tile != only && tile[:strings.LastIndex(tile, "-")] != only { // with or without its size
 			continue
 		}
 		data, err := os.ReadFile(name)
@@ -180,7 +180,7 @@ func BestSent(dir, only string, got Drawing) (string, Returned, error) {
 	switch {
 	case len(names) == 0:
 		return "", Returned{}, fmt.Errorf("%s: it holds no cut files: give the folder of a pack", dir)
-	case only != "" && !slices.Contains(tiles, only):
+	case only != "" && found == "" && last == nil:
 		return "", Returned{}, fmt.Errorf("tile %q is not in the pack: write one of %s", only, strings.Join(tiles, ", "))
 	case found == "":
 		return "", Returned{}, last

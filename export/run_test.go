@@ -52,7 +52,7 @@ func TestMatchTicksOnCutSheets(t *testing.T) {
 		require.NoError(t, err)
 		drawn := map[string][]float64{}
 		for _, p := range pieces {
-			sheet := Furnish(tiling).CutSheet(tiling.Laid.Masks[0], p)
+			sheet := CutSheet(tiling, tiling.Laid.Masks[0], p)
 			require.NoError(t, sheet.check())
 			found := false
 			for _, layer := range sheet.Layers {
@@ -97,7 +97,7 @@ func TestKeyMap(t *testing.T) {
 	pieces, err := tiling.Pieces(tiling.Laid.Masks[0])
 	require.NoError(t, err)
 	for _, p := range pieces {
-		sheet := Furnish(tiling).CutSheet(tiling.Laid.Masks[0], p)
+		sheet := CutSheet(tiling, tiling.Laid.Masks[0], p)
 		grid, ok := find(sheet, "key-map")
 		require.True(t, ok, p.ID)
 		assert.Len(t, grid, len(tiling.Cells))
@@ -113,7 +113,7 @@ func TestKeyMap(t *testing.T) {
 	whole := tiledText(t, "{web: 48, longest: 60}")[0]
 	pieces, err = whole.Pieces(whole.Laid.Masks[0])
 	require.NoError(t, err)
-	_, ok := find(Furnish(whole).CutSheet(whole.Laid.Masks[0], pieces[0]), "key-map")
+	_, ok := find(CutSheet(whole, whole.Laid.Masks[0], pieces[0]), "key-map")
 	assert.False(t, ok)
 }
 

@@ -84,7 +84,7 @@ func RunPicture(title string, run masks.Run) Sheet {
 			}
 			films.Items = append(films.Items, Item{ID: id, Path: box(x0, f.Rect.Min.Y, x1, f.Rect.Max.Y), Ink: inkFilm})
 			a, b := at(x0, f.Rect.Min.Y), at(x1, f.Rect.Max.Y)
-			films.Items = append(films.Items, filmWords(f, g.Rect{Min: a, Max: b})...)
+			films.Items = append(films.Items, runFilmWords(f, g.Rect{Min: a, Max: b})...)
 		}
 	}
 	s.Layers = []Layer{ground, films, notes}
@@ -143,9 +143,9 @@ func runParts(run masks.Run, most float64) []runPart {
 	}
 }
 
-// filmWords sets the number, id and size of a film into its rectangle, as large as
+// runFilmWords sets the number, id and size of a film into its rectangle, as large as
 // there is room, and the arrow to the top of its drawing.
-func filmWords(f masks.PlacedFilm, r g.Rect) []Item {
+func runFilmWords(f masks.PlacedFilm, r g.Rect) []Item {
 	var out []Item
 	const pad = 0.06
 	up := g.Vec{Y: 1}

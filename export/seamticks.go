@@ -66,10 +66,10 @@ func tickLabel(k masks.MatchTick, r g.Rect, width float64) g.Rect {
 }
 
 // takeTicks keeps furniture off the match ticks of a tile and their numbers.
-func (r *room) takeTicks(t masks.Tiling, cell masks.Cell) {
-	for _, i := range cell.Ticks {
+func (r *room) takeTicks(t masks.Tiling, tile masks.Piece) {
+	for _, i := range tile.Cell.Ticks {
 		k := t.Ticks[i]
 		_, w := glyphs.Label(k.ID, tickCap, false)
-		r.take(g.BoundsOf(k.From, k.To).Union(tickLabel(k, cell.Rect, w)).Grown(0.05))
+		r.take(g.BoundsOf(k.From, k.To).Union(tickLabel(k, tile.Cell.Rect, w)).Grown(0.05))
 	}
 }

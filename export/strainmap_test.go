@@ -166,7 +166,7 @@ func TestSlitsOnCutSheets(t *testing.T) {
 		pieces, err := tiling.Pieces(tiling.Laid.Masks[0])
 		require.NoError(t, err)
 		for _, piece := range pieces {
-			sheet := Furnish(tiling).CutSheet(tiling.Laid.Masks[0], piece)
+			sheet := CutSheet(tiling, tiling.Laid.Masks[0], piece)
 			require.NoError(t, sheet.check())
 			names := []string{}
 			for _, layer := range sheet.Layers {

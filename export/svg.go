@@ -26,16 +26,16 @@ const (
 	MM                  // width, height and units in millimetres
 )
 
-// flavours hold, by Flavour: the name (units to the inch, or what a unit is), tenths of a unit to the inch, and the
+// flavours hold, by Flavour: the name, tenths of a unit to the inch, and the
 // decimals of a coordinate, such that half a last place is less than 1e-6 in.
 var flavours = []struct {
 	name     string
 	tenths   int64
 	decimals int
 }{
-	Px96: {"96", 960, 4},
-	Pt72: {"72", 720, 4},
-	Px90: {"90", 900, 4},
+	Px96: {"px96", 960, 4},
+	Pt72: {"pt72", 720, 4},
+	Px90: {"px90", 900, 4},
 	MM:   {"mm", 254, 5},
 }
 
@@ -49,7 +49,7 @@ func (f Flavour) String() string {
 	return flavours[f].name
 }
 
-// ParseFlavour reads the name of a flavour: 96, 72, 90 or mm.
+// ParseFlavour reads the name of a flavour: px96, pt72, px90 or mm.
 func ParseFlavour(name string) (Flavour, error) {
 	var names []string
 	for i, f := range flavours {

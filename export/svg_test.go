@@ -110,7 +110,7 @@ func TestFlavourNames(t *testing.T) {
 		require.Equal(t, f, got)
 	}
 	_, err := ParseFlavour("inch")
-	require.ErrorContains(t, err, "96, 72, 90, mm")
+	require.ErrorContains(t, err, "px96, pt72, px90, mm")
 	require.Error(t, WriteSVG(&bytes.Buffer{}, sampleSheet(), Flavour(9)))
 }
 

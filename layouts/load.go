@@ -121,7 +121,7 @@ func (r *layoutReader) layout(v value) (*Spec, Problems) {
 	r.aircraft = spec.Aircraft
 	spec.Rules = r.rules(f.at("rules"))
 	spec.Film = r.film(f.at("film"))
-	spec.Paint = r.paint(f.at("paint"))
+	spec.Paint = r.paint(f.at("paint"), spec.Film.Field)
 	spec.Tape = f.at("tape").tape()
 	for _, e := range f.at("evidence").items("evidence") {
 		spec.Evidence = append(spec.Evidence, r.evidenceOf(e))
@@ -244,17 +244,17 @@ func (r *layoutReader) film(v value) FilmSpec {
 
 var hexText = regexp.MustCompile(`^#[0-9a-fA-F]{6}$`)
 
-func (r *layoutReader) paint(v value) PaintSpec {
+func (r *layoutReader) paint(v value, field geometry.Length) PaintSpec {
 	if !v.written() {
-		return PaintSpec{}
+		return PaintSpec{Spray: UsualSpray()}
 	}
 	s := PaintSpec{Place: v.place()}
-	f := v.fields("paint", "order colours", "")
+	f := v.fields("paint", "order colours", "way trap skirt coats coverage under")
 	list, ok := f.at("colours").entries()
 	r.paints.partial = !ok
 	for _, e := range list {
 		id := r.paints.add(e.key)
-		c := e.value.fields("paint "+quoteOdd(e.key.name), "hex", "name standard")
+		c := e.value.fields("paint "+quoteOdd(e.key.name), "hex", "name standard coats")
 		spec := ColourSpec{Place: e.key.place(), ID: id, Name: id, Hex: c.at("hex").text(), Standard: c.at("standard").text()}
 		if name := c.at("name"); name.written() {
 			spec.Name = name.text()
@@ -262,8 +262,12 @@ func (r *layoutReader) paint(v value) PaintSpec {
 		if spec.Hex != "" && !hexText.MatchString(spec.Hex) {
 			c.at("hex").fail(`write "#rrggbb" in quotes, six of 0-9 and a-f: "#172035"`, "hex %q is not a colour", shorten(spec.Hex))
 		}
+		if n := c.at("coats"); n.written() {
+			spec.Coats = n.coats()
+		}
 		s.Colours = append(s.Colours, spec)
 	}
+	s.Spray = r.readSpray(f, field)
 	for _, o := range f.at("order").items("paint") {
 		id := r.paints.refer(o)
 		if id != "" && slices.Contains(s.Order, id) {

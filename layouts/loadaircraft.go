@@ -54,7 +54,7 @@ func (r *layoutReader) aircraftBlock(v value) AircraftSpec {
 
 // surface reads one surface; the keys depend on its kind.
 func (r *layoutReader) surface(v value) SurfaceSpec {
-	need, may := "id kind", "lines hard sections thickness outline ribs along breaks file points step units leading trailing naca ordinates sag wl dihedral incidence"
+	need, may := "id kind", "lines hard sections thickness outline ribs along breaks file points step units leading trailing naca ordinates sag wl dihedral incidence control hinge"
 	kind := choice(v.peek("kind"), "", Stringers, Round, Faired, Scanned, Wing, Foil, Plate)
 	switch kind {
 	case Stringers:
@@ -66,11 +66,11 @@ func (r *layoutReader) surface(v value) SurfaceSpec {
 	case Scanned:
 		need, may = "id kind file units points", "step"
 	case Foil:
-		need, may = "id kind leading trailing", "naca ordinates ribs"
+		need, may = "id kind leading trailing", "naca ordinates ribs control hinge"
 	case Wing:
-		need, may = "id kind leading trailing wl", "naca ordinates ribs dihedral incidence"
+		need, may = "id kind leading trailing wl", "naca ordinates ribs dihedral incidence control hinge"
 	case Plate:
-		need, may = "id kind thickness outline", "ribs"
+		need, may = "id kind thickness outline", "ribs control hinge"
 	}
 	what := "surface"
 	if kind != "" {
@@ -119,6 +119,7 @@ func (r *layoutReader) surface(v value) SurfaceSpec {
 			s.Ribs = append(s.Ribs, w.waterline())
 		}
 	}
+	readControl(f, &s)
 	return s
 }
 

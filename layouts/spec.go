@@ -75,6 +75,9 @@ type SurfaceSpec struct {
 	Span      SpanSpec        // how it stands (wing)
 	NACA      string          // four digits (foil)
 	Ordinates []skin.Ordinate // fractions of the chord (foil)
+
+	Control bool              // it moves: its balance is checked after painting
+	Hinge   *geometry.Station // of its hinge line; nil: not written
 }
 
 // SpanSpec is a wing or tailplane: its edges as stations over butt lines, and how
@@ -382,6 +385,7 @@ type PaintSpec struct {
 	Place   Place
 	Order   []string // paints in the order of spraying
 	Colours []ColourSpec
+	Spray   SpraySpec // how it is sprayed
 }
 
 // ColourSpec is one paint.
@@ -391,6 +395,7 @@ type ColourSpec struct {
 	Name     string
 	Hex      string // "#rrggbb": for pictures only
 	Standard string
+	Coats    int // 0: as many as usual
 }
 
 // RulesSpec names the documents that apply and the date.

@@ -84,7 +84,7 @@ write, or one of whose files was changed since, is left alone.`,
 				say.done()
 				return show(out, stage, job)
 			}
-			report, err := writePack(dir, job, packOptions{paper: on, units: flavour}, say)
+			report, err := writePack(dir, job, packOptions{Paper: on, SVG: flavour}, say)
 			say.done()
 			if err != nil {
 				return err
@@ -106,7 +106,7 @@ write, or one of whose files was changed since, is left alone.`,
 	c.Flags().StringVarP(&dir, "out", "o", "maskloft-pack", "folder to write the pack to")
 	c.Flags().BoolVar(&asJSON, "json", false, "print the report as one JSON document")
 	c.Flags().StringVar(&paper, "paper", "letter", "paper of what is printed: letter or a4")
-	c.Flags().StringVar(&units, "svg-units", "96", "what a program that ignores the size of a cut SVG takes its units for: 96, 72 or 90 to the inch, or mm; the true size is the same")
+	c.Flags().StringVar(&units, "svg-units", "px96", "units of the cut files' viewBox, for a shop's program that looks at nothing else: px96, pt72, px90 or mm; the size is the same")
 	c.Flags().StringVar(&stage, "show", "", "print one stage as text and write nothing: "+strings.Join(stages, ", "))
 	return c
 }
@@ -142,7 +142,7 @@ func summary(w io.Writer, dir string, r Report) {
 	fmt.Fprintf(w, "\nfilm:  %s, %.1f ft of %s in web, %.0f %% waste; no nesting can be under %.1f ft, shelves need %.1f ft\n",
 		counted(files, "tile"), r.Film.Run/12, geometry.FormatNumber(r.Film.Web, 3), r.Film.Waste*100, r.Film.LowerBound/12, r.Film.Shelves/12)
 	for _, p := range r.Paint {
-		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat\n", p.Colour, p.Area)
+		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat, %.0f US fl oz to mix\n", p.Colour, p.Area, p.Mix)
 	}
 	fmt.Fprintf(w, "tape:  %s to place from two hardpoints each\n", counted(len(r.Checkpoints), "point"))
 	fmt.Fprintf(w, "error: outlines within %g in of the true curve by computation; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)

@@ -14,6 +14,7 @@ type Job struct {
 	Tilings  []masks.Tiling
 	Run      masks.Run
 	Tapes    masks.TapeList
+	Figures  masks.PaintFigures
 	Findings []layouts.Finding
 }
 
@@ -46,5 +47,10 @@ func plan(spec *layouts.Spec, say progress) (*Job, error) {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	return &Job{Layout: layout, Laid: laid, Surveyed: surveyed, Tilings: tilings, Run: run, Tapes: tapes, Findings: findings}, nil
+	figures, more, err := masks.FiguresOf(layout, laid) // areas to paint and weights
+	if err != nil {
+		return nil, err
+	}
+	findings = append(findings, more...)
+	return &Job{Layout: layout, Laid: laid, Surveyed: surveyed, Tilings: tilings, Run: run, Tapes: tapes, Figures: figures, Findings: findings}, nil
 }

@@ -22,6 +22,7 @@ type Report struct {
 	Findings    []ReportFinding    `json:"findings"`
 	Film        ReportFilm         `json:"film"`
 	Paint       []ReportPaint      `json:"paint"`
+	Balance     []ReportBalance    `json:"balance"`
 }
 
 // ReportPosition is a point of the aircraft.
@@ -48,6 +49,11 @@ type ReportMarking struct {
 	SideHeight float64        `json:"height_side_in"`
 	Area       float64        `json:"area_in2"`
 	Survey     ReportSurvey   `json:"survey"`
+	Way        string         `json:"way"`
+	Trap       float64        `json:"trap_in"`
+	Skirt      float64        `json:"skirt_in"` // paper beyond the film
+	Edges      []ReportEdge   `json:"edges"`
+	Reasons    []string       `json:"reasons"`
 	Masks      []ReportMask   `json:"masks"`
 }
 
@@ -78,17 +84,27 @@ type ReportNet struct {
 
 // ReportMask is the film of one pass.
 type ReportMask struct {
-	ID        string       `json:"id"`
-	Pass      int          `json:"pass"`
-	Colour    string       `json:"colour"`
-	Polarity  string       `json:"polarity"`
-	Area      float64      `json:"area_in2"`
-	Opening   float64      `json:"opening_in2"`
-	Width     float64      `json:"width_in"`
-	Height    float64      `json:"height_in"`
-	Nodes     int          `json:"nodes"`
-	Deviation float64      `json:"max_deviation_in"`
-	Tiles     []ReportTile `json:"tiles"`
+	ID        string         `json:"id"`
+	Pass      int            `json:"pass"`
+	Colour    string         `json:"colour"`
+	Polarity  string         `json:"polarity"`        // open: film round an opening; keep-down: pieces
+	Keeps     string         `json:"keeps,omitempty"` // the paint under a keep-down film
+	Role      string         `json:"role"`
+	Area      float64        `json:"area_in2"`
+	Opening   float64        `json:"opening_in2"` // what is sprayed
+	Shows     float64        `json:"shows_in2"`   // of it to be seen at the end
+	Coats     int            `json:"coats"`
+	Under     int            `json:"under_coats"`
+	Sprays    int            `json:"coats_while_on"`
+	Pieces    int            `json:"pieces"`
+	Islands   int            `json:"islands"` // pieces that hang on no other
+	Smallest  ReportFeatures `json:"smallest"`
+	Acute     []ReportAcute  `json:"acute"`
+	Width     float64        `json:"width_in"`
+	Height    float64        `json:"height_in"`
+	Nodes     int            `json:"nodes"`
+	Deviation float64        `json:"max_deviation_in"`
+	Tiles     []ReportTile   `json:"tiles"`
 }
 
 // ReportTile is one file to cut, written twice.
@@ -104,6 +120,9 @@ type ReportTile struct {
 	FilmMin      [2]float64   `json:"film_min"`   // lower left corner of the tile in the marking's flat
 	Registration []ReportMark `json:"registration"`
 	Ticks        []string     `json:"match_ticks"` // the same number on the neighbour
+
+	Weed    [][2][2]float64 `json:"weed"`     // lines through the waste, in the marking's flat
+	WeedBox [][2][2]float64 `json:"weed_box"` // round the pieces of a keep-down film
 }
 
 // ReportMark is one registration mark: in the marking's flat, and on the skin.
@@ -127,12 +146,6 @@ type ReportFinding struct {
 	Source    string         `json:"source"`
 }
 
-// ReportPaint is the painted area of one paint, one coat.
-type ReportPaint struct {
-	Colour string  `json:"colour"`
-	Area   float64 `json:"area_ft2"`
-}
-
 // round6 keeps six decimals, so that the text does not change with the last bit.
 func round6(v float64) float64 {
 	r := math.Round(v*1e6) / 1e6
@@ -149,9 +162,8 @@ func reportPosition(p g.Position) ReportPosition {
 func reportOf(j *Job, files []cutFile) Report {
 	spec := j.Layout.Spec
 	r := Report{Name: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Tolerance: g.NetTolerance,
-		Markings: []ReportMarking{}, Checkpoints: []ReportCheckpoint{}, Paint: []ReportPaint{}}
+		Markings: []ReportMarking{}, Checkpoints: []ReportCheckpoint{}, Paint: reportPaint(j.Figures), Balance: reportBalance(j.Figures)}
 	next := 0
-	areas := map[string]float64{}
 	for i, t := range j.Tilings {
 		l := t.Laid
 		along, side := l.Heights()
@@ -163,6 +175,7 @@ func reportOf(j *Job, files []cutFile) Report {
 			Net:        ReportNet{Nodes: settled.Nodes, Spacing: round6(settled.Spacing), Moved: round9(settled.Moved)},
 			SkinHeight: round6(along), SideHeight: round6(side),
 			Survey: reportSurvey(j.Surveyed[i]),
+			Way:    string(l.Plan.Way), Trap: round6(l.Plan.Trap.Inches()), Skirt: round6(l.Plan.Skirt.Inches()), Edges: reportEdges(l.Plan.Edges), Reasons: l.Plan.Reasons,
 		}
 		for _, s := range l.Slits {
 			m.Slits = append(m.Slits, ReportSlit{
@@ -170,16 +183,16 @@ func reportOf(j *Job, files []cutFile) Report {
 			})
 		}
 		for _, mask := range l.Masks {
-			opening := mask.Opening.Area()
-			areas[mask.Paint] += opening
-			m.Area = round6(m.Area + opening)
+			m.Area = round6(m.Area + mask.Shows.Area())
 			rm := ReportMask{
-				ID: mask.ID, Pass: mask.Pass, Colour: mask.Paint, Polarity: "film is what stays; the opening is sprayed",
-				Area: round6(mask.Area()), Opening: round6(opening), Width: round6(l.Field.Width()), Height: round6(l.Field.Height()),
+				ID: mask.ID, Pass: mask.Pass, Colour: mask.Paint, Polarity: string(mask.Polarity), Keeps: mask.Keeps, Role: mask.Role,
+				Coats: mask.Coats, Under: mask.Under, Sprays: mask.Sprays, Pieces: mask.Pieces, Islands: mask.Islands(),
+				Smallest: reportFeatures(mask.Features), Acute: reportAcute(mask.Features.Acute),
+				Area: round6(mask.Area()), Opening: round6(mask.Opening.Area()), Shows: round6(mask.Shows.Area()), Width: round6(l.Field.Width()), Height: round6(l.Field.Height()),
 				Nodes: mask.Film.Nodes(), Deviation: round9(l.Deviation),
 			}
 			for ; next < len(files) && files[next].mask == mask.ID; next++ {
-				rm.Tiles = append(rm.Tiles, reportTile(t, files[next]))
+				rm.Tiles = append(rm.Tiles, reportTile(t, mask, files[next]))
 			}
 			m.Masks = append(m.Masks, rm)
 		}
@@ -191,11 +204,6 @@ func reportOf(j *Job, files []cutFile) Report {
 	r.Tapes = reportTapes(j.Tapes)
 	r.Findings = reportFindings(j.Findings)
 	r.Film = filmRun(j.Run)
-	for _, c := range spec.Paint.Colours {
-		if a, ok := areas[c.ID]; ok {
-			r.Paint = append(r.Paint, ReportPaint{c.ID, round6(a / 144)})
-		}
-	}
 	return r
 }
 
@@ -222,12 +230,14 @@ func reportStrain(l masks.Laid) ReportStrain {
 	return s
 }
 
-func reportTile(t masks.Tiling, f cutFile) ReportTile {
+func reportTile(t masks.Tiling, mask masks.Mask, f cutFile) ReportTile {
 	rect := f.piece.Cell.Bounds()
+	weeding := masks.WeedingOf(t, mask, f.piece)
 	rt := ReportTile{
 		ID: f.piece.ID, SVG: f.svg, PDF: f.pdf, Width: round6(rect.Width()), Height: round6(rect.Height()),
 		PageWidth: round6(f.sheet.Width), PageHeight: round6(f.sheet.Height), Audited: round9(f.audited),
 		FilmMin: [2]float64{round6(rect.Min.X), round6(rect.Min.Y)}, Registration: []ReportMark{}, Ticks: []string{},
+		Weed: reportWeed(weeding.Lines), WeedBox: reportWeed(weeding.Box),
 	}
 	for _, i := range f.piece.Cell.Ticks {
 		rt.Ticks = append(rt.Ticks, t.Ticks[i].ID)

@@ -96,7 +96,7 @@ func demoReport(t testing.TB) (string, node) {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "pack")
 	job := demoJob(t)
-	_, err := writePack(dir, job, packOptions{paper: export.Letter}, newProgress(nil))
+	_, err := writePack(dir, job, packOptions{Paper: export.Letter}, newProgress(nil))
 	require.NoError(t, err)
 	data, err := os.ReadFile(filepath.Join(dir, "report.json"))
 	require.NoError(t, err)
@@ -212,7 +212,7 @@ func checkMarking(t *testing.T, m node, tiling masks.Tiling, dir string, files m
 			for _, format := range []string{"svg", "pdf"} {
 				name := tile.at(format).text()
 				assert.FileExists(t, filepath.Join(dir, filepath.FromSlash(name)))
-				assert.Equal(t, "cut/"+tile.at("id").text()+"."+format, name)
+				assert.Equal(t, "cut/"+tile.at("id").text()+"-"+sizeWord(cell.Bounds())+"."+format, name)
 				assert.False(t, files[name], "%s is named twice", name)
 				files[name] = true
 			}

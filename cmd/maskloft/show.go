@@ -57,12 +57,16 @@ func show(w io.Writer, stage string, j *Job) error {
 		}
 	case "masks":
 		for _, l := range j.Laid {
-			fmt.Fprintf(w, "laid %s exact %v field %s\n", l.ID(), l.Exact, rect(l.Field))
+			fmt.Fprintf(w, "laid %s exact %v field %s way %s trap %v\n", l.ID(), l.Exact, rect(l.Field), l.Plan.Way, l.Plan.Trap)
+			for _, e := range l.Plan.Edges {
+				fmt.Fprintf(w, "  edge %s\n", describeEdge(e))
+			}
 			for _, c := range l.Slits {
 				fmt.Fprintf(w, "  slit from %s %s to %s %s\n", n(c.From.X), n(c.From.Y), n(c.To.X), n(c.To.Y))
 			}
 			for _, m := range l.Masks {
-				fmt.Fprintf(w, "  mask %s opening %s in2 film %s in2\n    %s\n", m.ID, n(m.Opening.Area()), n(m.Area()), m.Opening)
+				fmt.Fprintf(w, "  mask %s %s opening %s in2 shows %s in2 film %s in2 pieces %d coats %d sprays %d\n    %s\n", m.ID, m.Polarity,
+					n(m.Opening.Area()), n(m.Shows.Area()), n(m.Area()), m.Pieces, m.Coats+m.Under, m.Sprays, m.Opening)
 			}
 		}
 	case "survey":
@@ -103,6 +107,18 @@ func show(w io.Writer, stage string, j *Job) error {
 		}
 	}
 	return nil
+}
+
+// describeEdge says how many coats lie on both sides of an edge.
+func describeEdge(e masks.Edge) string {
+	if e.Later == "" {
+		return fmt.Sprintf("%s to bare skin, %.2f in: %d coats", e.Earlier, e.Length.Inches(), e.On)
+	}
+	s := fmt.Sprintf("%s to %s, %.2f in: %d coats against %d", e.Earlier, e.Later, e.Length.Inches(), e.On, e.Over)
+	if e.Beyond != e.Over {
+		s += fmt.Sprintf(", %d beyond the trap", e.Beyond)
+	}
+	return s
 }
 
 func showClosure(w io.Writer, t *masks.Taping) {

@@ -56,7 +56,7 @@ paint: {order: [red], colours: {red: {hex: "#9b0a18"}}}
 	job, err := plan(spec, newProgress(nil))
 	require.NoError(t, err)
 	dir := filepath.Join(t.TempDir(), "pack")
-	_, err = writePack(dir, job, packOptions{paper: export.Letter}, newProgress(nil))
+	_, err = writePack(dir, job, packOptions{Paper: export.Letter}, newProgress(nil))
 	require.NoError(t, err)
 
 	maps, err := os.ReadDir(filepath.Join(dir, "strain"))

@@ -14,7 +14,7 @@ import (
 
 func tapeCommand(out, errs io.Writer) *cobra.Command {
 	var csv, metric, burn, asJSON bool
-	var measured string
+	var measured, dir, paper string
 	c := &cobra.Command{
 		Use:   "tape [LAYOUT]",
 		Short: "print the tape list: every point to place, from two hardpoints",
@@ -25,7 +25,7 @@ film; heights above the floor.
 Type what the tapes read on the finished job into the last column of the --csv
 list, and give it back with --measured: out come the deviation of each point, and
 the offset and turn of each marking.`,
-		Example: "  maskloft tape mine.yaml --csv > tapes.csv\n  maskloft tape mine.yaml --measured tapes.csv",
+		Example: "  maskloft tape mine.yaml -o tapes --paper a4\n  maskloft tape mine.yaml --csv > tapes.csv\n  maskloft tape mine.yaml --measured tapes.csv",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			var readings []masks.TapeReading
@@ -58,6 +58,14 @@ the offset and turn of each marking.`,
 				}
 				return verdict(job.Findings)
 			}
+			if dir != "" {
+				if err := writeTapes(dir, paper, job); err != nil {
+					return err
+				}
+				printFindings(out, reportFindings(job.Findings))
+				fmt.Fprintf(out, "written to %s: tape-checklist.pdf, .md and .csv\n", dir)
+				return verdict(job.Findings)
+			}
 			data := export.TapeText(job.Layout, job.Tapes)
 			if csv {
 				if data, err = export.TapeCSV(job.Tapes); err != nil {
@@ -74,8 +82,37 @@ the offset and turn of each marking.`,
 	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
 	c.Flags().BoolVar(&metric, "metric", false, "readings in millimetres")
 	c.Flags().BoolVar(&burn, "burn-inch", false, "readings for a tape held at its 1 in mark (100 mm with --metric)")
+	c.Flags().StringVarP(&dir, "out", "o", "", "folder to write the printed sheets, the text and the table to")
+	c.Flags().StringVar(&paper, "paper", "letter", "paper of the sheets: letter or a4")
 	c.Flags().StringVar(&measured, "measured", "", "a list from --csv with its last column filled in: print how the markings really lie")
 	return c
+}
+
+// writeTapes writes the tape list as sheets, text and table.
+func writeTapes(dir, paper string, job *Job) error {
+	on, err := export.ParsePaper(paper)
+	if err != nil {
+		return fmt.Errorf("--paper: %w", err)
+	}
+	sheets, err := document("tape-checklist.pdf", "Tape checklist: "+job.Layout.Spec.Name, export.TapeSheets(on, job.Layout, job.Laid, job.Tapes))
+	if err != nil {
+		return err
+	}
+	csv, err := export.TapeCSV(job.Tapes)
+	if err != nil {
+		return err
+	}
+	pack, err := export.NewPack(dir)
+	if err != nil {
+		return err
+	}
+	defer pack.Abort()
+	for _, f := range []packFile{sheets, {"tape-checklist.csv", csv}, {"tape-checklist.md", export.TapeText(job.Layout, job.Tapes)}} {
+		if err := pack.Add(f.name, f.data); err != nil {
+			return err
+		}
+	}
+	return pack.Commit()
 }
 
 func readMeasured(name string) ([]masks.TapeReading, error) {

@@ -23,6 +23,7 @@ type cutFile struct {
 	mask     string
 	piece    masks.Piece
 	sheet    export.Sheet
+	flavour  export.Flavour
 	svg, pdf string // names in the pack
 	data     [2][]byte
 	audited  float64 // inches: largest deviation of the files read back
@@ -30,19 +31,22 @@ type cutFile struct {
 
 // cutFiles draws, writes and reads back every tile of every mask, in the order
 // of markings, passes and tiles.
-func cutFiles(tilings []masks.Tiling, run masks.Run, units export.Flavour, say func(string)) ([]cutFile, error) {
+func cutFiles(tilings []masks.Tiling, run masks.Run, flavour export.Flavour, say func(string)) ([]cutFile, error) {
 	var files []cutFile
 	for _, t := range tilings {
-		furnishing := export.Furnish(t)
 		for _, m := range t.Laid.Masks {
 			pieces, err := t.Pieces(m)
 			if err != nil {
 				return nil, err
 			}
 			for _, p := range pieces {
+				if len(p.Film) == 0 {
+					continue // a keep-down film with no piece in this cell
+				}
 				p.Number = run.Number(p.ID)
-				sheet := furnishing.CutSheet(m, p)
-				files = append(files, cutFile{mask: m.ID, piece: p, sheet: sheet, svg: "cut/" + p.ID + ".svg", pdf: "cut/" + p.ID + ".pdf"})
+				sheet := export.CutSheet(t, m, p)
+				name := "cut/" + p.ID + "-" + sizeWord(p.Cell.Bounds())
+				files = append(files, cutFile{mask: m.ID, piece: p, sheet: sheet, flavour: flavour, svg: name + ".svg", pdf: name + ".pdf"})
 			}
 		}
 	}
@@ -51,19 +55,24 @@ func cutFiles(tilings []masks.Tiling, run masks.Run, units export.Flavour, say f
 	for i := range files {
 		group.Go(func() error {
 			say(files[i].piece.ID)
-			return files[i].write(units)
+			return files[i].write()
 		})
 	}
 	return files, group.Wait()
 }
 
+// sizeWord is the size of a film for the name of its file: 23x19.071in.
+func sizeWord(r geometry.Rect) string {
+	return geometry.FormatNumber(r.Width(), 3) + "x" + geometry.FormatNumber(r.Height(), 3) + "in"
+}
+
 // write fills in the bytes of both files and measures them again.
-func (f *cutFile) write(units export.Flavour) error {
+func (f *cutFile) write() error {
 	if err := export.Hygiene(f.piece.Film); err != nil {
 		return fmt.Errorf("%s: the outline to cut is not clean: %w", f.piece.ID, err)
 	}
 	var svg, pdf bytes.Buffer
-	if err := export.WriteSVG(&svg, f.sheet, units); err != nil {
+	if err := export.WriteSVG(&svg, f.sheet, f.flavour); err != nil {
 		return fmt.Errorf("%s: %w", f.svg, err)
 	}
 	if err := export.WritePDF(&pdf, []export.Sheet{f.sheet}, export.PDFOptions{Title: f.sheet.Title}); err != nil {
@@ -73,15 +82,16 @@ func (f *cutFile) write(units export.Flavour) error {
 	return f.audit()
 }
 
-// packOptions are how a pack is written.
+// packOptions are the choices of a pack that no layout holds.
 type packOptions struct {
-	paper export.Paper
-	units export.Flavour // of the cut files
+	Paper export.Paper
+	SVG   export.Flavour // of the cut files
 }
 
 // writePack writes the whole pack or nothing.
-func writePack(dir string, j *Job, opts packOptions, say progress) (Report, error) {
-	files, err := cutFiles(j.Tilings, j.Run, opts.units, say.step("writing"))
+func writePack(dir string, j *Job, o packOptions, say progress) (Report, error) {
+	paper := o.Paper
+	files, err := cutFiles(j.Tilings, j.Run, o.SVG, say.step("writing"))
 	if err != nil {
 		return Report{}, err
 	}
@@ -106,16 +116,16 @@ func writePack(dir string, j *Job, opts packOptions, say progress) (Report, erro
 	if err != nil {
 		return Report{}, err
 	}
-	paperwork, err := trials(j, opts.paper)
+	paperwork, err := trials(j, paper)
 	if err != nil {
 		return Report{}, err
 	}
 	films := ticketFilms(j, files)
-	order, err := ticket(j, films, opts.paper)
+	order, err := ticket(j, films, paper)
 	if err != nil {
 		return Report{}, err
 	}
-	card, err := document("weather-card.pdf", "Spray-day card", export.WeatherCard(opts.paper, sprayday.Day{}))
+	card, err := document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, sprayday.Day{}))
 	if err != nil {
 		return Report{}, err
 	}
@@ -134,6 +144,11 @@ func writePack(dir string, j *Job, opts packOptions, say progress) (Report, erro
 	}
 	drawn = append(append(drawn, strain...), run, packFile{"tape-checklist.csv", list},
 		packFile{"tape-checklist.md", export.TapeText(j.Layout, j.Tapes)}, packFile{"report.json", data})
+	taped, err := document("tape-checklist.pdf", "Tape checklist: "+j.Layout.Spec.Name, export.TapeSheets(paper, j.Layout, j.Laid, j.Tapes))
+	if err != nil {
+		return Report{}, err
+	}
+	drawn = append(drawn, taped)
 	dossier := export.Dossier(j.Layout, j.Findings)
 	index, err := book(j, report, films, dossier)
 	if err != nil {

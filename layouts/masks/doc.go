@@ -7,10 +7,11 @@
 //	Tapes:   Tiling -> TapeList  how to find every point on the aircraft, and how well
 //	AsBuilt: readings -> BuiltMask  where the markings really are
 //
-// A pass is one spray of one paint. Its mask is the film that lies on the
-// aircraft while it is sprayed: the opening is what gets the paint, the film is
-// what it keeps clear. The openings of all passes of a marking are disjoint and
-// together they are the marking, because each is cut from one set of outlines.
+// A pass is one spray of one paint. Its mask is the film laid before it: open film
+// with an opening for the paint, or pieces that keep an earlier paint down. What is
+// sprayed may run under later paints, by the trap; what shows of the passes at the
+// end is disjoint and together is the marking, because all is cut from one set of
+// outlines.
 //
 // All masks of a marking have one field (their outer rectangle), one set of
 // tiles and one set of registration marks, so that a mark is the same physical

@@ -141,7 +141,7 @@ func measures(l Laid) []measure {
 	if len(l.Characters) == 0 {
 		return out
 	}
-	if stroke := leastStroke(l.Painted); !math.IsInf(stroke, 1) {
+	if stroke := thinnestStroke(l.Painted); !math.IsInf(stroke, 1) {
 		out = append(out, measure{"stroke", stroke, "in"})
 	}
 	last := math.Inf(-1)
@@ -166,10 +166,10 @@ func measures(l Laid) []measure {
 	return out
 }
 
-// leastStroke returns the least width of the strokes of lettering: from the middle
+// thinnestStroke returns the least width of the strokes of lettering: from the middle
 // of each side longer than a twentieth of the height, square to it, to the other
 // side of the paint.
-func leastStroke(p g.Path) float64 {
+func thinnestStroke(p g.Path) float64 {
 	poly := polygonsOf(p)
 	least := poly.Bounds().Height() / 20
 	best := math.Inf(1)

@@ -68,7 +68,7 @@ func TestEqualityOfPlaces(t *testing.T) {
 func TestLeastStroke(t *testing.T) {
 	for _, text := range []string{"1", "E", "L", "H7", "0417", "N17L"} {
 		s := surveyOf(t, "slab", "", "\n  - id: a\n    figure: {text: \""+text+"\", alphabet: block-6x4, height: 12}\n    where: {surface: slab, side: left, fs: 60, wl: 30}\n    colours: {text: red}", "")
-		assert.InDelta(t, 2, leastStroke(s.laid[0].Painted), 1e-6, text)
+		assert.InDelta(t, 2, thinnestStroke(s.laid[0].Painted), 1e-6, text)
 	}
 }
 

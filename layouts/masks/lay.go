@@ -26,23 +26,12 @@ type Laid struct {
 	Bands      layouts.StrainBands // what the strain is held against
 	Advice     Verdict
 	Slits      []Slit  // proposed in the waste, counter-clockwise round the field; usually none
+	Plan       Plan    // how it is painted
 	Masks      []Mask  // one a pass, in the order of spraying
 	Deviation  float64 // inches: largest distance of an outline from the true curve
 
 	skinHeight, sideHeight float64 // inches: see Heights
 }
-
-// Mask is the film for one pass of one marking on one side.
-type Mask struct {
-	ID      string
-	Pass    int // counted from 1 within the marking
-	Paint   string
-	Opening g.Path // what is sprayed
-	Film    g.Path // what the film keeps: the field less the opening
-}
-
-// Area returns the area of film of a mask, in square inches.
-func (m Mask) Area() float64 { return m.Film.Area() }
 
 // ID is the marking's id and side.
 func (l Laid) ID() string { return l.Placement.ID() }
@@ -71,7 +60,7 @@ func Lay(l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid
 	}
 	var findings []layouts.Finding
 	for _, one := range out {
-		findings = append(findings, inspect(one)...)
+		findings = append(append(findings, inspect(one)...), smallFeatures(one)...)
 	}
 	return out, findings, nil
 }
@@ -129,7 +118,7 @@ func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 	laid.Bands = l.Spec.Film.Strain
 	laid.Advice = Advise(laid.Strain, laid.Bands)
 	laid.setSlits()
-	return laid, laid.cutMasks(l.Spec.Paint.Order)
+	return laid, laid.setPlan(l.Spec.Paint)
 }
 
 // fieldAround returns the outer rectangle of the film: the paint's bounds grown
@@ -143,36 +132,4 @@ func fieldAround(b g.Rect, margin float64) g.Rect {
 		Min: g.Point{X: r.Min.X - dx, Y: r.Min.Y - dy},
 		Max: g.Point{X: r.Max.X + dx, Y: r.Max.Y + dy},
 	}
-}
-
-// cutMasks makes one mask for each paint, in the order given; a paint that the
-// order does not name comes after those it does.
-func (l *Laid) cutMasks(order []string) error {
-	field := g.Path{g.Rectangle(l.Field)}
-	done := map[string]bool{}
-	var paints []string
-	for _, p := range order {
-		paints, done[p] = append(paints, p), true
-	}
-	for _, r := range l.Regions {
-		if !done[r.Colour] {
-			paints, done[r.Colour] = append(paints, r.Colour), true
-		}
-	}
-	for _, paint := range paints {
-		for _, r := range l.Regions {
-			if r.Colour != paint {
-				continue
-			}
-			film, err := g.Subtract(field, r.Outline)
-			if err != nil {
-				return err
-			}
-			l.Masks = append(l.Masks, Mask{
-				ID: fmt.Sprintf("%s-pass-%d-%s", l.ID(), len(l.Masks)+1, paint), Pass: len(l.Masks) + 1,
-				Paint: paint, Opening: r.Outline, Film: film,
-			})
-		}
-	}
-	return nil
 }

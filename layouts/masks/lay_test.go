@@ -11,36 +11,6 @@ import (
 	g "maskloft/geometry"
 )
 
-// The openings of all passes are disjoint and together they are the marking; in
-// every pass film and opening are the field.
-func TestPassesTileTheMarking(t *testing.T) {
-	for _, w := range demoAndLessons(t) {
-		for _, l := range w.laid {
-			t.Run(w.name+"/"+l.ID(), func(t *testing.T) {
-				require.NotEmpty(t, l.Masks)
-				sum := 0.0
-				field := g.Path{g.Rectangle(l.Field)}
-				all := g.Path(nil)
-				for i, m := range l.Masks {
-					require.Greater(t, m.Opening.Area(), 0.1)
-					sum += m.Opening.Area()
-					assert.InDelta(t, field.Area(), m.Film.Area()+m.Opening.Area(), 1e-6, m.ID)
-					assert.Less(t, overlap(t, m.Film, m.Opening), 1e-9, "%s: film over its own opening", m.ID)
-					assert.InDelta(t, m.Film.Area(), m.Area(), 0)
-					for _, later := range l.Masks[i+1:] {
-						assert.Less(t, overlap(t, m.Opening, later.Opening), 1e-9, "%s and %s are sprayed over one another", m.ID, later.ID)
-					}
-					var err error
-					all, err = g.Union(all, m.Opening)
-					require.NoError(t, err)
-				}
-				assert.InEpsilon(t, l.Painted.Area(), sum, 1e-6, "passes against the painted area")
-				assert.Less(t, difference(t, all, l.Painted), 1e-6*sum, "passes against the painted region")
-			})
-		}
-	}
-}
-
 // What is painted is the drawing: the silhouette of the figure's layers, where
 // the drawing is true along the skin.
 func TestPaintedIsTheDrawing(t *testing.T) {
@@ -102,7 +72,7 @@ paint:
 			assert.Equal(t, i+1, m.Pass)
 			assert.Equal(t, names[i], m.Paint)
 			assert.Equal(t, "roundel-left-pass-"+string(rune('1'+i))+"-"+names[i], m.ID)
-			assert.InEpsilon(t, areas[names[i]], m.Opening.Area(), 1e-5, names[i])
+			assert.InEpsilon(t, areas[names[i]], m.Shows.Area(), 1e-5, names[i])
 		}
 	}
 }
@@ -126,7 +96,7 @@ func TestHandedFilmIsMirrored(t *testing.T) {
 		require.Equal(t, "orange-yellow", chevron.Paint)
 		fore, aft := g.Point{}, g.Point{}
 		foremost, aftmost := math.Inf(1), math.Inf(-1)
-		for _, q := range points(chevron.Opening, 8) {
+		for _, q := range points(chevron.Shows, 8) {
 			pos, ok := l.Map.PositionOf(q)
 			require.True(t, ok)
 			if fs := float64(pos.FS); fs < foremost {

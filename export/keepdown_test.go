@@ -1,0 +1,119 @@
+package export
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+	"maskloft/layouts/standards"
+)
+
+// The sheet of a keep-down film cuts its pieces alone: the edge of the sheet and
+// the weed lines are drawn in other layers, and the notes and marks stand in the
+// waste.
+func TestKeepDownSheets(t *testing.T) {
+	spec, err := layouts.Demo()
+	require.NoError(t, err)
+	spec.Paint.Spray.Way = layouts.KeepDownWay
+	layout, _, err := layouts.Resolve(spec)
+	require.NoError(t, err)
+	laid, _, err := masks.Lay(layout, g.NetTolerance, func(string) {})
+	require.NoError(t, err)
+	tilings, _, err := masks.Tile(layout, laid)
+	require.NoError(t, err)
+	films := 0
+	for _, tiling := range tilings {
+		for _, m := range tiling.Laid.Masks {
+			pieces, err := tiling.Pieces(m)
+			require.NoError(t, err)
+			for _, p := range pieces {
+				if m.Polarity != masks.KeepDown || len(p.Film) == 0 {
+					continue
+				}
+				films++
+				require.NoError(t, Hygiene(p.Film), p.ID)
+				s := CutSheet(tiling, m, p)
+				require.NoError(t, s.check())
+				shift := g.Vec{X: sheetMargin - p.Cell.Rect.Min.X, Y: sheetMargin - p.Cell.Rect.Min.Y}
+				film := p.Film.Moved(shift)
+				cut := layerOf(t, s, LayerCut).Items
+				require.Len(t, cut, 1)
+				assert.Equal(t, film, cut[0].Path)
+				assert.NotEmpty(t, layerOf(t, s, LayerWeed).Items)
+				edges := 0
+				for _, it := range layerOf(t, s, LayerNotes).Items {
+					if it.ID == "sheet-edge" {
+						edges++
+						assert.InDelta(t, p.Cell.Rect.Width()*p.Cell.Rect.Height(), it.Path.Area(), 1e-9)
+						continue
+					}
+					for _, c := range it.Path {
+						assert.False(t, film.Contains(c.Start, 1e-3), "%s: %s stands on film that stays", p.ID, it.ID)
+					}
+				}
+				assert.Equal(t, 1, edges)
+				for _, i := range p.Cell.Marks {
+					assert.False(t, p.Film.Contains(tiling.Marks[i].Film, 1e-3), "%s: mark %s stands in the waste", p.ID, tiling.Marks[i].ID)
+				}
+				assert.Contains(t, s.Title, "keep-down film over "+m.Keeps)
+			}
+		}
+	}
+	assert.GreaterOrEqual(t, films, 4)
+}
+
+// The film of every figure of every rule is fit to be cut, with traps and as
+// keep-down pieces, in the order of its layers and in the other.
+func TestFilmsOfEveryRuleAreClean(t *testing.T) {
+	documents, err := standards.Documents()
+	require.NoError(t, err)
+	paints := map[string]bool{}
+	var markings strings.Builder
+	n := 0
+	for _, d := range documents {
+		for _, rule := range d.Rules {
+			fig, err := layouts.InsigniaFigure(rule, 20*g.Inch, nil)
+			if err != nil {
+				continue // letters, which have no figure
+			}
+			for _, l := range fig.Layers {
+				paints[strings.ReplaceAll(l.Colour, "_", "-")] = true
+			}
+			fmt.Fprintf(&markings, "  - {id: m%d, figure: {rule: %s, size: 20}, where: {surface: wall, side: left, fs: %d, wl: 40}}\n", n, rule.ID, 50+60*n)
+			n++
+		}
+	}
+	require.Greater(t, n, 10)
+	names := slices.Sorted(maps.Keys(paints))
+	for _, way := range []layouts.PaintWay{layouts.OpenWay, layouts.KeepDownWay} {
+		var colours []string
+		for _, p := range names {
+			colours = append(colours, p+`: {hex: "#808080"}`)
+		}
+		text := "name: every rule\nunits: in\naircraft:\n  name: wall\n  datum: corner\n  surfaces:\n" +
+			fmt.Sprintf("    - {id: wall, kind: plate, thickness: 1, outline: [[0, 0], [%d, 0], [%d, 80], [0, 80]]}\n", 60*n+40, 60*n+40) +
+			"markings:\n" + markings.String() +
+			"paint: {way: " + string(way) + ", order: [" + strings.Join(names, ", ") + "], colours: {" + strings.Join(colours, ", ") + "}}\n"
+		slices.Reverse(names)
+		spec, err := layouts.LoadFS(fstest.MapFS{"all.yaml": {Data: []byte(text)}}, "all.yaml")
+		require.NoError(t, err)
+		layout, _, err := layouts.Resolve(spec)
+		require.NoError(t, err)
+		laid, _, err := masks.Lay(layout, g.NetTolerance, func(string) {})
+		require.NoError(t, err)
+		for _, l := range laid {
+			for _, m := range l.Masks {
+				assert.NoError(t, Hygiene(m.Film), "%s %s: %s", way, l.Placement.Marking.Figure.Rule, m.ID)
+			}
+		}
+	}
+}

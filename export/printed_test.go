@@ -1,0 +1,102 @@
+package export
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	g "maskloft/geometry"
+	"maskloft/layouts/masks"
+	"maskloft/layouts/sprayday"
+)
+
+// printedTexts returns where the texts of a page stand.
+func printedTexts(s Sheet) (texts []string, boxes []g.Rect, caps []float64) {
+	for _, l := range s.Layers {
+		for _, it := range l.Items {
+			if k := it.Says; k != nil && k.Text != "" {
+				texts, caps = append(texts, k.Text), append(caps, k.Cap)
+				boxes = append(boxes, g.Rect{Min: k.At, Max: g.Point{X: k.At.X + k.Width, Y: k.At.Y + k.Cap}})
+			}
+		}
+	}
+	return texts, boxes, caps
+}
+
+// On no page do two texts overlap, leave the margins, or stand smaller than 9 points.
+func requirePrinted(t *testing.T, name string, sheets []Sheet) {
+	t.Helper()
+	require.NotEmpty(t, sheets)
+	for n, s := range sheets {
+		texts, boxes, caps := printedTexts(s)
+		require.NotEmpty(t, texts, "%s page %d is empty", name, n+1)
+		for i, b := range boxes {
+			require.GreaterOrEqual(t, caps[i], 9*pointCap-1e-9, "%s page %d: %q is too small", name, n+1, texts[i])
+			require.True(t, b.Min.X > pageMargin-0.02 && b.Max.X < s.Width-pageMargin+0.02 && b.Min.Y > pageMargin-0.02 && b.Max.Y < s.Height-pageMargin+0.05,
+				"%s page %d: %q leaves the margins at %v", name, n+1, texts[i], b)
+			for k := range i {
+				require.False(t, touches(b.Grown(-0.005), boxes[k].Grown(-0.005)), "%s page %d: %q lies on %q", name, n+1, texts[i], texts[k])
+			}
+		}
+	}
+}
+
+func TestPrintedPages(t *testing.T) {
+	l, tilings := demoTilings(t)
+	list, _, err := masks.Tapes(l, tilings, g.NetTolerance)
+	require.NoError(t, err)
+	var laid []masks.Laid
+	for _, one := range tilings {
+		laid = append(laid, one.Laid)
+	}
+	run := masks.Nest(masks.Films(tilings), l.Spec.Film)
+	var films []TicketFilm
+	for _, tiling := range tilings {
+		for _, m := range tiling.Laid.Masks {
+			pieces, err := tiling.Pieces(m)
+			require.NoError(t, err)
+			for _, p := range pieces {
+				films = append(films, TicketFilm{Number: run.Number(p.ID), Tiling: tiling, Mask: m, Piece: p, Cut: p.Film, Outline: p.Film.Bounds()})
+			}
+		}
+	}
+	for _, paper := range []Paper{Letter, A4} {
+		requirePrinted(t, "tape checklist", TapeSheets(paper, l, laid, list))
+		ticket := Ticket(paper, l, films, run)
+		requirePrinted(t, "ticket", ticket)
+		require.Len(t, ticket, 2, "the demo's ticket")
+		requirePrinted(t, "weather card", WeatherCard(paper, sprayday.Day{}))
+	}
+}
+
+// Every point of the list stands on the sheets with its readings, 14 points high.
+func TestTapeSheetsHoldEveryReading(t *testing.T) {
+	l, tilings := demoTilings(t)
+	list, _, err := masks.Tapes(l, tilings, g.NetTolerance)
+	require.NoError(t, err)
+	var laid []masks.Laid
+	for _, one := range tilings {
+		laid = append(laid, one.Laid)
+	}
+	large := map[string]int{}
+	for _, s := range TapeSheets(Letter, l, laid, list) {
+		texts, _, caps := printedTexts(s)
+		for i, text := range texts {
+			if caps[i] >= 14*pointCap-1e-9 {
+				large[text]++
+			}
+		}
+	}
+	want := map[string]int{}
+	for _, c := range list.Points {
+		for _, tape := range c.Tapes {
+			want[Reading(list.Tape, tape.Length)]++
+		}
+		if c.Closure != nil {
+			want[Reading(list.Tape, c.Closure.Length)]++
+		}
+	}
+	for text, n := range want {
+		require.GreaterOrEqual(t, large[text], n, text)
+	}
+}

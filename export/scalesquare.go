@@ -1,0 +1,43 @@
+package export
+
+import (
+	"math"
+
+	g "maskloft/geometry"
+	"maskloft/glyphs"
+)
+
+// square draws a square with both diagonals and their length: a drawing stretched in
+// one direction, or sheared, shows in them.
+func square(side float64) []Item {
+	const o = 0.05
+	at := func(x, y float64) g.Point { return g.Point{X: o + x, Y: o + y} }
+	path := g.Path{
+		g.Polygon(at(0, 0), at(side, 0), at(side, side), at(0, side)),
+		g.Polyline(at(0, 0), at(side, side)), g.Polyline(at(0, side), at(side, 0)),
+	}
+	items := []Item{{ID: "scale-square", Path: path, Ink: inkNote}}
+	cap := math.Min(0.11, side/9)
+	for k, text := range []string{g.FormatNumber(side, 0) + " in square", "diagonals " + g.Length(side*math.Sqrt2).Fraction(32)} {
+		label, w := glyphs.Label(text, cap, false)
+		items = append(items, Item{Path: label.Moved(g.Vec{X: o + side/2 - w/2, Y: o + side*(0.86-0.78*float64(k))}), Ink: inkNoteText})
+	}
+	return items
+}
+
+// reads draws a capital R with words: it is no R in a mirror.
+func reads() []Item {
+	r, w := glyphs.Label("R", 0.5, true)
+	words, ww := glyphs.Label("reads normally", 0.09, false)
+	wide := math.Max(w, ww)
+	return []Item{
+		{ID: "reads-normally", Path: r.Moved(g.Vec{X: 0.05 + (wide-w)/2, Y: 0.24}), Ink: inkNoteText},
+		{Path: words.Moved(g.Vec{X: 0.05 + (wide-ww)/2, Y: 0.06}), Ink: inkNoteText},
+	}
+}
+
+// readsWide and readsHigh are the room that reads takes, in inches.
+const readsWide, readsHigh = 1.02, 0.8
+
+// squares are the sizes of the square, the largest that has room being drawn.
+var squares = []float64{4, 2, 1}

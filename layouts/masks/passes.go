@@ -1,0 +1,236 @@
+package masks
+
+import (
+	"fmt"
+	"slices"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// Plan is how a marking is painted: its way, and what that means for its edges.
+type Plan struct {
+	Way     layouts.PaintWay
+	Trap    g.Length
+	Skirt   g.Length // paper beyond the film
+	Edges   []Edge
+	Reasons []string
+}
+
+// setPlan plans the passes and measures the films.
+func (l *Laid) setPlan(paint layouts.PaintSpec) error {
+	if err := l.planFilms(paint); err != nil {
+		return err
+	}
+	for i := range l.Masks {
+		l.Masks[i].Features = l.FeaturesOf(l.Masks[i])
+	}
+	return nil
+}
+
+// planFilms plans the passes: one mask for each paint, in the order of spraying; a
+// paint that the order does not name comes after those it does.
+//
+// Errors: a boolean or an offset that failed.
+func (l *Laid) planFilms(paint layouts.PaintSpec) error {
+	regions := inOrder(l.Regions, paint.Order)
+	l.Plan = Plan{Way: paint.Spray.Way, Trap: paint.Spray.Trap, Skirt: paint.Spray.Skirt}
+	if len(regions) == 1 {
+		l.Plan.Way, l.Plan.Trap = layouts.OpenWay, 0
+	}
+	var err error
+	if l.Plan.Way == layouts.KeepDownWay {
+		err = l.keepDown(regions)
+	} else {
+		err = l.openFilms(regions)
+	}
+	if err != nil {
+		return err
+	}
+	l.countCoats(paint)
+	l.Plan.Edges = edgesOf(l.Masks, l.Plan.Way)
+	l.Plan.Reasons = l.reasons()
+	return nil
+}
+
+// inOrder returns the regions in the order of spraying.
+func inOrder(regions []layouts.Region, order []string) []layouts.Region {
+	var out []layouts.Region
+	done := map[string]bool{}
+	take := func(paint string) {
+		for _, r := range regions {
+			if r.Colour == paint && !done[paint] {
+				out = append(out, r)
+			}
+		}
+		done[paint] = true
+	}
+	for _, paint := range order {
+		take(paint)
+	}
+	for _, r := range regions {
+		take(r.Colour)
+	}
+	return out
+}
+
+// stillOpen returns, for each region, what is still to be painted when its turn comes:
+// itself and all after it. Of the first that is the whole marking.
+func (l Laid) stillOpen(regions []layouts.Region) ([]g.Path, error) {
+	last := len(regions) - 1
+	out := make([]g.Path, len(regions))
+	out[last] = regions[last].Outline
+	for i := last - 1; i > 0; i-- {
+		var err error
+		if out[i], err = g.Union(regions[i].Outline, out[i+1]); err != nil {
+			return nil, err
+		}
+	}
+	out[0] = l.Painted
+	return out, nil
+}
+
+// openFilms plans one film with an opening for each paint. The opening is the
+// paint's region and its trap: what lies within the trap's width of it in regions
+// of later paints. So no trap lies outside the marking or over an earlier paint,
+// and each is covered by the later paint.
+func (l *Laid) openFilms(regions []layouts.Region) error {
+	still, err := l.stillOpen(regions)
+	if err != nil {
+		return err
+	}
+	for i, r := range regions {
+		opening := r.Outline
+		if i < len(regions)-1 && l.Plan.Trap > 0 {
+			if opening, err = withTrap(r.Outline, still[i], l.Plan.Trap); err != nil {
+				return fmt.Errorf("the trap of %s: %w", r.Colour, err)
+			}
+		}
+		film := outside(l.Field, opening)
+		m := Mask{
+			Paint: r.Colour, Polarity: OpenFilm, Opening: opening, Shows: r.Outline, Film: film, Stays: film,
+			Role: fmt.Sprintf("opening for %s alone; off after this pass", r.Colour),
+		}
+		if opening.Area()-r.Outline.Area() > g.OutlineTolerance {
+			m.Role = fmt.Sprintf("opening for %s, running %v under what is sprayed later; off after this pass", r.Colour, l.Plan.Trap)
+		}
+		l.add(m, r.Colour)
+	}
+	return nil
+}
+
+// withTrap returns a region with what lies within the trap of it in what is still
+// open, which holds the region; parts that do not hang together with the region,
+// beyond a strip of another paint or of bare skin, are left out.
+func withTrap(region, still g.Path, trap g.Length) (g.Path, error) {
+	grown, err := g.Offset(region, trap, g.RoundJoin, g.OutlineTolerance)
+	if err != nil {
+		return nil, err
+	}
+	all, err := g.Intersect(grown, still)
+	if err != nil {
+		return nil, err
+	}
+	parts := components(all)
+	if len(parts) == 1 {
+		return all, nil
+	}
+	var inner []g.Point // one just inside each part of the region
+	for _, c := range components(region) {
+		first := c[0].Segments[0]
+		way := startTangent(c[0], 0).Unit()
+		at := c[0].At(0, 0.5)
+		if first.Kind == g.Cubic {
+			way = c[0].At(0, 0.51).Sub(c[0].At(0, 0.49)).Unit()
+		}
+		inner = append(inner, at.Add(way.Perp().Scale(g.FlattenTolerance*2)))
+	}
+	var out g.Path
+	for _, part := range parts {
+		chords := polygonsOf(part)
+		if slices.ContainsFunc(inner, func(q g.Point) bool { return chords.Contains(q, g.FlattenTolerance) }) {
+			out = append(out, part...)
+		}
+	}
+	return out, nil
+}
+
+// keepDown plans one film with the opening of the whole marking, which stays to
+// the end, and pieces over each paint but the last. Pieces lap film that lies
+// already, at the marking's edge and on earlier pieces, by the trap's width, and
+// never what is still to be painted: edge to edge they would leave a hairline.
+func (l *Laid) keepDown(regions []layouts.Region) error {
+	still, err := l.stillOpen(regions)
+	if err != nil {
+		return err
+	}
+	surround := outside(l.Field, l.Painted)
+	l.add(Mask{
+		Paint: regions[0].Colour, Polarity: OpenFilm, Opening: l.Painted, Shows: regions[0].Outline, Film: surround, Stays: surround,
+		Role: "surround with the opening of the whole marking; stays to the end",
+	}, "surround")
+	for i, r := range regions[1:] {
+		kept, open := regions[i], still[i+1]
+		pieces := kept.Outline
+		if l.Plan.Trap > 0 {
+			grown, err := g.Offset(kept.Outline, l.Plan.Trap, g.RoundJoin, g.OutlineTolerance)
+			if err != nil {
+				return fmt.Errorf("the keep-down film of %s: %w", kept.Colour, err)
+			}
+			if pieces, err = g.Subtract(grown, open); err != nil {
+				return err
+			}
+		}
+		l.add(Mask{
+			Paint: r.Colour, Polarity: KeepDown, Keeps: kept.Colour, Opening: open, Shows: r.Outline, Film: pieces, Stays: outside(l.Field, open),
+			Role: fmt.Sprintf("keeps %s down; laid when it is dry to tape, stays to the end", kept.Colour),
+		}, "keep-"+kept.Colour)
+	}
+	return nil
+}
+
+// add adds a mask with its number, its name and the count of its pieces.
+func (l *Laid) add(m Mask, name string) {
+	m.Pass = len(l.Masks) + 1
+	m.ID = fmt.Sprintf("%s-pass-%d-%s", l.ID(), m.Pass, name)
+	m.Pieces = countPieces(m.Film)
+	l.Masks = append(l.Masks, m)
+}
+
+// countCoats fills in the coats of each pass and how many are sprayed while each
+// film is on: its own, or with keep-down films all from its own to the last.
+func (l *Laid) countCoats(paint layouts.PaintSpec) {
+	for i := range l.Masks {
+		m := &l.Masks[i]
+		m.Coats, m.Under = paint.CoatsOf(m.Paint), paint.UnderCoatsOf(m.Paint)
+	}
+	on := 0
+	for i := len(l.Masks) - 1; i >= 0; i-- {
+		m := &l.Masks[i]
+		if l.Plan.Way == layouts.OpenWay {
+			on = 0
+		}
+		on += m.Coats + m.Under
+		m.Sprays = on
+	}
+}
+
+// reasons says why the plan is as it is.
+func (l Laid) reasons() []string {
+	if len(l.Masks) == 1 {
+		return []string{"one paint: one film, nothing to run under"}
+	}
+	order := l.Masks[0].Paint
+	for _, m := range l.Masks[1:] {
+		order += ", then " + m.Paint
+	}
+	out := []string{"sprayed in the order of paint: order:, " + order + "; where the ridges of original paint show another order, write that"}
+	if l.Plan.Way == layouts.KeepDownWay {
+		return append(out,
+			"keep-down: what is kept is covered where it lies, so that the paints need no register with one another; the films are on for all later coats and must bear every thinner (common practice, no source)",
+			"keep-down pieces lap film that lies already by "+l.Plan.Trap.String()+", never what is still to be painted")
+	}
+	return append(out,
+		"open: each film is on for its own paint alone; the paints meet by their registration marks (common practice, no source)",
+		"each paint runs "+l.Plan.Trap.String()+" under those sprayed later, so that a film off by less leaves no hairline (1/16 to 1/8 in is common practice, no source)")
+}

@@ -10,7 +10,7 @@ import (
 // of the tile's edge, and of what was put there before.
 type room struct {
 	bounds g.Rect
-	paint  g.Path
+	rings  [][]g.Point // outlines of the paint, as chords
 	chords [][2]g.Point
 	taken  []g.Rect
 }
@@ -19,9 +19,10 @@ type room struct {
 const gap = 0.1
 
 func newRoom(tile g.Rect, paint g.Path) *room {
-	r := &room{bounds: tile.Grown(-gap), paint: paint}
+	r := &room{bounds: tile.Grown(-gap)}
 	for _, c := range paint {
 		pts := c.Flattened(0.01)
+		r.rings = append(r.rings, pts)
 		for i := range pts {
 			a, b := pts[i], pts[(i+1)%len(pts)]
 			if touches(g.BoundsOf(a, b), tile) {
@@ -44,7 +45,7 @@ func (r *room) clear(b g.Rect) bool {
 			return false
 		}
 	}
-	return !r.paint.Contains(b.Centre(), 0.01)
+	return !r.painted(b.Centre())
 }
 
 func (r *room) take(b g.Rect) { r.taken = append(r.taken, b) }
@@ -55,9 +56,10 @@ func (r *room) take(b g.Rect) { r.taken = append(r.taken, b) }
 func (r *room) find(w, h float64) (g.Point, bool) {
 	const step = 0.125
 	for y := r.bounds.Min.Y; y+h <= r.bounds.Max.Y; y += step {
+		row := r.row(y-gap, y+h+gap)
 		for x := r.bounds.Min.X; x+w <= r.bounds.Max.X; {
 			b := g.Rect{Min: g.Point{X: x, Y: y}, Max: g.Point{X: x + w, Y: y + h}}
-			past, free := r.blocked(b)
+			past, free := r.blocked(b, row)
 			if free {
 				r.take(b.Grown(gap))
 				return b.Min, true
@@ -68,20 +70,57 @@ func (r *room) find(w, h float64) (g.Point, bool) {
 	return g.Point{}, false
 }
 
-// blocked tells whether b is free; if not, past is where to try next along x.
-func (r *room) blocked(b g.Rect) (past float64, free bool) {
+// row returns the parts of chords that lie between two heights.
+func (r *room) row(low, high float64) [][2]g.Point {
+	band := g.Rect{Min: g.Point{X: r.bounds.Min.X - 2*gap, Y: low}, Max: g.Point{X: r.bounds.Max.X + 2*gap, Y: high}}
+	var out [][2]g.Point
+	for _, c := range r.chords {
+		if part, ok := clipChord(c, band); ok {
+			out = append(out, part)
+		}
+	}
+	return out
+}
+
+// blocked tells whether b is free, row being the parts of chords at its height; if
+// not, past is where to try next along x.
+func (r *room) blocked(b g.Rect, row [][2]g.Point) (past float64, free bool) {
 	for _, t := range r.taken {
 		if touches(t, b) {
 			return t.Max.X, false
 		}
 	}
 	grown := b.Grown(gap)
-	for _, c := range r.chords {
+	for _, c := range row {
 		if chordTouches(c, grown) {
-			return 0, false
+			// every place up to the far end of the part meets it as well
+			return math.Max(c[0].X, c[1].X) + gap, false
 		}
 	}
-	return 0, !r.paint.Contains(b.Centre(), 0.01)
+	if !r.painted(b.Centre()) {
+		return 0, true
+	}
+	past = math.Inf(1) // the paint ends at the next chord, if at any
+	for _, c := range row {
+		if x := math.Min(c[0].X, c[1].X); x > b.Centre().X {
+			past = math.Min(past, x)
+		}
+	}
+	return past, false
+}
+
+// painted tells whether paint covers p, by the even-odd rule.
+func (r *room) painted(p g.Point) bool {
+	in := false
+	for _, ring := range r.rings {
+		for i, a := range ring {
+			b := ring[(i+1)%len(ring)]
+			if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+				in = !in
+			}
+		}
+	}
+	return in
 }
 
 func touches(a, b g.Rect) bool {

@@ -33,6 +33,7 @@ type cutFile struct {
 // of markings, passes and tiles.
 func cutFiles(tilings []masks.Tiling, run masks.Run, flavour export.Flavour, say func(string)) ([]cutFile, error) {
 	var files []cutFile
+	var draw []func() export.Sheet
 	for _, t := range tilings {
 		for _, m := range t.Laid.Masks {
 			pieces, err := t.Pieces(m)
@@ -44,9 +45,9 @@ func cutFiles(tilings []masks.Tiling, run masks.Run, flavour export.Flavour, say
 					continue // a keep-down film with no piece in this cell
 				}
 				p.Number = run.Number(p.ID)
-				sheet := export.CutSheet(t, m, p)
 				name := "cut/" + p.ID + "-" + sizeWord(p.Cell.Bounds())
-				files = append(files, cutFile{mask: m.ID, piece: p, sheet: sheet, flavour: flavour, svg: name + ".svg", pdf: name + ".pdf"})
+				files = append(files, cutFile{mask: m.ID, piece: p, flavour: flavour, svg: name + ".svg", pdf: name + ".pdf"})
+				draw = append(draw, func() export.Sheet { return export.CutSheet(t, m, p) })
 			}
 		}
 	}
@@ -55,6 +56,7 @@ func cutFiles(tilings []masks.Tiling, run masks.Run, flavour export.Flavour, say
 	for i := range files {
 		group.Go(func() error {
 			say(files[i].piece.ID)
+			files[i].sheet = draw[i]()
 			return files[i].write()
 		})
 	}

@@ -57,6 +57,9 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 		mark := t.Marks[i]
 		reg.Items = append(reg.Items, drawMark("mark-"+mark.ID, mark.Film.Add(shift), mark.ID, inside(r, mark.Film))...)
 	}
+	weeding := masks.WeedingOf(t, m, tile)
+	notes, axes := furniture(t, m, tile, weeding, shift)
+	reg.Items = append(reg.Items, axes...)
 	s.Layers = []Layer{cut, reg}
 	if ticks := drawTicks(t, tile, shift); len(ticks) > 0 {
 		s.Layers = append(s.Layers, Layer{Name: LayerTicks, Items: ticks})
@@ -64,11 +67,9 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 	if slits := drawSlits(t.Laid.Slits, r, shift); len(slits) > 0 {
 		s.Layers = append(s.Layers, Layer{Name: LayerSlits, Items: slits})
 	}
-	weeding := masks.WeedingOf(t, m, tile)
 	if weed := drawWeeding(weeding, shift); len(weed) > 0 {
 		s.Layers = append(s.Layers, Layer{Name: LayerWeed, Items: weed})
 	}
-	notes := furniture(t, m, tile, weeding, shift)
 	if m.Polarity == masks.KeepDown { // an open film's own outline goes round the sheet
 		notes = append(notes, Item{ID: "sheet-edge", Path: g.Path{g.Rectangle(r)}.Moved(shift), Ink: inkNote})
 	}

@@ -11,19 +11,21 @@ import (
 )
 
 // furniture returns the notes of a tile, set into its waste: what it is, UP and
-// NOSE arrows, scale bars along both axes, and a map of the tiles. A bar is as long as the waste has
-// room for, of 10, 5, 4, 2 and 1 in, and says so.
-func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weeding, shift g.Vec) []Item {
+// NOSE arrows, scale bars along both axes, and a map of the tiles; and the ticks of the
+// level and upright lines. A bar is as long as the waste has room for, of 10, 5, 4, 2
+// and 1 in, and says so.
+func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weeding, shift g.Vec) (notes, axes []Item) {
 	room := newRoom(tile.Cell.Rect, t.Laid.Painted)
 	room.takeTicks(t, tile)
 	for _, i := range tile.Cell.Marks {
 		room.take(g.BoundsOf(t.Marks[i].Film).Grown(masks.MarkRadius + 0.22))
 	}
-	for _, l := range append(weed.Lines[:len(weed.Lines):len(weed.Lines)], weed.Box...) {
-		room.chords = append(room.chords, [2]g.Point{l.From, l.To})
-	}
 	for _, slit := range t.Laid.Slits {
 		room.chords = append(room.chords, [2]g.Point{slit.From, slit.To})
+	}
+	axes = axisTicks(room, t, tile.Cell, shift) // before the weed lines, which differ from pass to pass
+	for _, l := range append(weed.Lines[:len(weed.Lines):len(weed.Lines)], weed.Box...) {
+		room.chords = append(room.chords, [2]g.Point{l.From, l.To})
 	}
 	var out []Item
 	draw := func(at g.Point, items []Item) {
@@ -84,7 +86,7 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weedin
 			fmt.Sprintf("DIAGONALS %s in", g.FormatNumber(f.Min.Dist(f.Max), 3)),
 		})
 	}
-	return out
+	return out, axes
 }
 
 // wingWord says which face of a wing, or that it is a side.

@@ -32,6 +32,21 @@ func newRoom(tile g.Rect, paint g.Path) *room {
 	return r
 }
 
+// clear tells whether nothing was put into b yet and no paint enters it.
+func (r *room) clear(b g.Rect) bool {
+	for _, t := range r.taken {
+		if touches(t, b) {
+			return false
+		}
+	}
+	for _, c := range r.chords {
+		if chordTouches(c, b) {
+			return false
+		}
+	}
+	return !r.paint.Contains(b.Centre(), 0.01)
+}
+
 func (r *room) take(b g.Rect) { r.taken = append(r.taken, b) }
 
 // find returns the lower left corner of a free rectangle of width w and height

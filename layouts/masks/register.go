@@ -23,17 +23,20 @@ const (
 	MarkRadius    = 0.25
 	markClearance = 0.125
 	markInset     = 0.75 // from the corner of a tile: the middle of the usual field
+	markStagger   = 1.0  // by which some marks stand further in, so that the marks of a tile turned end for end do not meet those on the skin
 )
 
 // setMarks chooses the registration marks. Marks stand on seams, where both
 // tiles show them, and near the corners of the field; every tile gets three that
-// do not lie on one line. All stand on skin, clear of the paint of every pass.
+// do not lie on one line, and that do not meet themselves when the tile is turned
+// end for end: of the upper and the lower edge of a tile, the marks of one stand
+// further in (see [staggered]), on both sides alike. All stand on skin, clear of the paint of every pass.
 func (t *Tiling) setMarks(painted g.Path) []layouts.Finding {
 	s := setter{t: t, painted: painted}
 	for i, a := range t.Cells {
 		for j, b := range t.Cells[i+1:] {
 			if p, q, ok := commonEdge(a.Rect, b.Rect); ok {
-				s.onSeam(i, i+1+j, p, q)
+				s.onSeam(i, i+1+j, p, q, staggeredSeam(a, b))
 			}
 		}
 	}
@@ -47,6 +50,8 @@ func (t *Tiling) setMarks(painted g.Path) []layouts.Finding {
 					t.Laid.ID(), t.Cells[i].Row, t.Cells[i].Column, n),
 				Hint: "widen film: field:, or use a wider web", Measured: fmt.Sprint(n), Expected: "3", Source: "common practice, no source",
 			})
+		} else if turnsOnto(t.pointsOf(i)) {
+			findings = append(findings, t.turnFinding(i))
 		}
 	}
 	return findings
@@ -106,16 +111,25 @@ func (s *setter) stands(p g.Point) (skin.UV, bool) {
 }
 
 // onSeam puts two marks on the seam from p to q, as near its ends as they can
-// stand, and one where there is no room for two.
-func (s *setter) onSeam(a, b int, p, q g.Point) {
+// stand, and one where there is no room for two. On some seams they stand
+// further in where there is room.
+func (s *setter) onSeam(a, b int, p, q g.Point, further bool) {
+	insets := []float64{markInset}
+	if further {
+		insets = []float64{markInset + markStagger, markInset}
+	}
 	n := int(p.Dist(q) / 0.125)
 	for _, ends := range [2][2]g.Point{{p, q}, {q, p}} {
-		for i := 0; i <= n/2; i++ {
-			d := markInset + 0.125*float64(i)
-			if d > p.Dist(q)-0.25 {
-				break
+		for _, inset := range insets {
+			set := false
+			for i := 0; i <= n/2 && !set; i++ {
+				d := inset + 0.125*float64(i)
+				if d > p.Dist(q)-0.25 {
+					break
+				}
+				set = s.add(ends[0].Lerp(ends[1], d/p.Dist(q)), a, b)
 			}
-			if s.add(ends[0].Lerp(ends[1], d/p.Dist(q)), a, b) {
+			if set {
 				break
 			}
 		}
@@ -124,12 +138,19 @@ func (s *setter) onSeam(a, b int, p, q g.Point) {
 
 // fill adds marks to a cell until it has four, or three where there is no room:
 // first near its corners, then wherever the waste has room, always the place
-// farthest from those it has. Marks of a cell's own keep off its seams.
+// farthest from those it has. Marks of a cell's own keep off its seams. One more is
+// added to marks that would meet themselves on a tile turned end for end.
 func (s *setter) fill(cell int) {
 	r := s.t.Cells[cell].Rect
+	top, low := markInset, markInset
+	if in := math.Min(markStagger, r.Width()/8); staggered(s.t.Cells[cell].Row) {
+		low += in
+	} else {
+		top += in
+	}
 	corners := []g.Point{
-		{X: r.Min.X + markInset, Y: r.Max.Y - markInset}, {X: r.Max.X - markInset, Y: r.Max.Y - markInset},
-		{X: r.Max.X - markInset, Y: r.Min.Y + markInset}, {X: r.Min.X + markInset, Y: r.Min.Y + markInset},
+		{X: r.Min.X + top, Y: r.Max.Y - markInset}, {X: r.Max.X - top, Y: r.Max.Y - markInset},
+		{X: r.Max.X - low, Y: r.Min.Y + markInset}, {X: r.Min.X + low, Y: r.Min.Y + markInset},
 	}
 	var anywhere []g.Point
 	const step = 0.5
@@ -140,22 +161,31 @@ func (s *setter) fill(cell int) {
 	}
 	for _, places := range [][]g.Point{corners, anywhere} {
 		for have := s.t.pointsOf(cell); len(have) < 4 || !spread(have) && len(have) < mostMarks; have = s.t.pointsOf(cell) {
-			best, far := g.Point{}, -1.0
-			for _, p := range places {
-				if d := usefulness(have, p); d > far {
-					if _, ok := s.stands(p); ok {
-						best, far = p, d
-					}
-				}
-			}
-			if far < 0 || !s.add(best, cell) {
+			if !s.addBest(cell, have, places, func([]g.Point) bool { return true }) {
 				break
 			}
 		}
 		if spread(s.t.pointsOf(cell)) {
-			return
+			break
 		}
 	}
+	if have := s.t.pointsOf(cell); turnsOnto(have) {
+		s.addBest(cell, have, append(corners, anywhere...), func(all []g.Point) bool { return !turnsOnto(all) })
+	}
+}
+
+// addBest adds the most useful mark at one of the places, of those that can stand
+// and with which all are as asked.
+func (s *setter) addBest(cell int, have, places []g.Point, asked func(all []g.Point) bool) bool {
+	best, far := g.Point{}, -1.0
+	for _, p := range places {
+		if d := usefulness(have, p); d > far {
+			if _, ok := s.stands(p); ok && asked(append(have[:len(have):len(have)], p)) {
+				best, far = p, d
+			}
+		}
+	}
+	return far >= 0 && s.add(best, cell)
 }
 
 // mostMarks is the most marks a tile gets while it looks for three off one line.

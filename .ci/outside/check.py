@@ -11,6 +11,8 @@ import sys
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from letters import letters  # noqa: E402
 from pack import Pack, film, run  # noqa: E402
+from readers import cut_files, flavours  # noqa: E402
+from reassembly import on_wide_web, reassembly  # noqa: E402
 
 from shapely.affinity import translate  # noqa: E402
 from shapely.geometry import LineString, Point, Polygon, box  # noqa: E402
@@ -243,6 +245,13 @@ for p in packs:
     files(p)
     tiling(p)
     text_free(p)
+cut_files(check, near, demo)
+flavours(check, near, build, os.path.join("testdata", "lessons", "01-star-and-bars.yaml"))
+with open(os.path.join(work, "demo.yaml"), "w") as f:
+    f.write(run(program, "start"))
+air = os.path.abspath(os.path.join(root, "testdata", "aircraft"))
+for name, pack, source in (("demo", demo, os.path.join(work, "demo.yaml")), ("04-tiles", packs[4], os.path.join(root, "testdata", "lessons", "04-tiles.yaml"))):
+    reassembly(check, near, pack, build("wide-" + name, on_wide_web(source, os.path.join(work, "wide-" + name + ".yaml"), air)))
 for folder, _, names in os.walk(demo.folder):
     for name in names:
         if name.endswith(".pdf"):

@@ -4,7 +4,6 @@ poppler, qpdf and MuPDF for PDF, librsvg for pixels."""
 import json
 import math
 import os
-import re
 import subprocess
 
 from shapely.geometry import Polygon
@@ -64,12 +63,13 @@ def rings(path, tolerance=1e-6):
     return out
 
 
-def layer(svg, name):
-    """Paths of the layer whose id starts with name."""
-    return group_paths(SVG.parse(svg, ppi=PX), name)
+def page_height(parsed):
+    """Height of a parsed page, inches."""
+    return float(parsed.height) / PX
 
 
 def group_paths(node, name, inside=False):
+    """Paths of the layer whose id starts with name."""
     out = []
     for child in node:
         ident = (getattr(child, "id", None) or "")
@@ -92,9 +92,10 @@ def even_odd(all_rings):
 
 def film(svg, tolerance=1e-6):
     """The film of a tile, from its file: inches, y up, origin lower left of the page."""
-    parsed_height = float(re.search(r'height="([0-9.]+)in"', open(svg).read()).group(1))
+    parsed = SVG.parse(svg, ppi=PX)
+    parsed_height = page_height(parsed)
     out = []
-    for p in layer(svg, "cut"):
+    for p in group_paths(parsed, "cut"):
         for r in rings(p, tolerance):
             out.append([(x, parsed_height - y) for x, y in r])
     return even_odd(out), out

@@ -76,6 +76,8 @@ const degrees standards.Unit = "deg"
 const (
 	defaultTolerance = 0.004
 	trusted          = 4.0
+	coarsest         = 0.01 // of the governing radius, and the drawing's own scatter: the widest tolerance of the measuring
+	roughest         = 0.01 // of the governing radius: scatter of the edges found, above which nothing is measured
 	regular          = 1.25 // times trusted, for the worst of many corners
 	apartEnough      = 0.25 // of what lies between two texts: a wider tolerance could not tell them apart
 )
@@ -120,12 +122,12 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 			tolerance = math.Min(tolerance, apartEnough*math.Abs(v-want))
 		}
 	}
-	tolerance = math.Max(tolerance, sure*d.err)
+	tolerance = math.Max(tolerance, math.Min(sure*d.err, (coarsest+m.scatter)/arm))
 	length := func(v float64) geometry.Length { return geometry.Length(v * arm * scale) }
 	c := Check{
 		Marking: o.Marking, Part: d.part, Name: d.name, What: d.what,
 		Measured: length(d.found - d.base), Expected: length(want - d.base), Difference: length(d.found - want), Tolerance: length(tolerance),
-		Unit: m.rule.Unit, Residual: geometry.Length(d.rms * scale), Text: citation(m.rule), CanStop: m.rule.CanStop(d.part + "." + d.name),
+		Unit: m.rule.Unit, Residual: geometry.Length(d.rms * scale), Text: citation(m.rule), CanStop: m.rule.CanStop(d.part+"."+d.name, m.picks...),
 		Line: [2]geometry.Point{m.drawn(d.line[0]), m.drawn(d.line[1])},
 	}
 	if p, ok := m.rule.Part(d.part); ok {
@@ -137,6 +139,8 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 			return v * 180 / math.Pi
 		case m.rule.Unit == standards.Diameter && !m.isCircular(d):
 			return v / 2
+		case m.rule.Unit == standards.Inches:
+			return v * scale
 		}
 		return v // a radius in R, or a diameter in D: the same
 	}

@@ -18,10 +18,11 @@ type level struct {
 
 // Agreement of circles, as parts of their radius.
 const (
-	aboutOne = 0.008 // scatter of an arc about a centre that it is taken to share
-	asWell   = 1.2   // or times its scatter about its own: a small circle in noise
-	sameRing = 0.003 // circles nearer than this are one, drawn twice
-	arcTurn  = 0.12  // radians: an arc that turns less does not tell its centre
+	aboutOne  = 0.008 // scatter of an arc about a centre that it is taken to share
+	asWell    = 1.2   // or times its scatter about its own: a small circle in noise
+	sameRing  = 0.003 // circles nearer than this are one, drawn twice
+	turnsMore = 3.0   // times: an arc that turns so much more about its own centre has another
+	arcTurn   = 0.12  // radians: an arc that turns less does not tell its centre
 )
 
 // centre is a point about which circles of the drawing run.
@@ -35,7 +36,20 @@ type centre struct {
 // shares tells whether the nodes of r lie on one circle about c.
 func (r run) shares(c geometry.Point) (radius, rms float64, ok bool) {
 	radius, rms = aboutCentre(r.nodes, c)
+	if r.arc && r.turn > turnsMore*turnAbout(r.nodes, c)+arcTurn {
+		return radius, rms, false // a small circle far from c, such as of lettering
+	}
 	return radius, rms, rms <= math.Max(aboutOne*radius, asWell*r.rms)
+}
+
+// turnAbout returns the angle that a row of nodes turns through about c.
+func turnAbout(nodes []geometry.Point, c geometry.Point) float64 {
+	turn := 0.0
+	for i := 1; i < len(nodes); i++ {
+		a, b := nodes[i-1].Sub(c), nodes[i].Sub(c)
+		turn += math.Atan2(a.Cross(b), a.Dot(b))
+	}
+	return math.Abs(turn)
 }
 
 // centres returns the points about which most length of arc runs, the best

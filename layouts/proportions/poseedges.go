@@ -16,6 +16,7 @@ const (
 	poseRounds  = 3  // of matching and shifting
 	shiftRounds = 12 // of reweighting
 	posesKept   = 6
+	unlikeSize  = 0.12 // of an edge, where the drawing is at true size
 )
 
 // onEdges returns the poses that bring a long run of the drawing onto a long edge
@@ -28,20 +29,29 @@ func (t *template) onEdges(runs []run, mirrored bool) []pose {
 		score float64
 	}
 	var out []scored
+	try := func(f [2]geometry.Point, a, b geometry.Point) {
+		at := pose{scale: a.Dist(b) / f[0].Dist(f[1]), mirrored: mirrored}
+		if t.fixed && math.Abs(at.scale/(t.size/2)-1) > unlikeSize {
+			return
+		}
+		if t.fixed {
+			at.scale = t.size / 2
+		}
+		if !(at.scale > 0) {
+			return
+		}
+		u, v := at.drawn(f[0]), at.drawn(f[1]) // about the origin, not turned
+		d, e := v.Sub(u), b.Sub(a)
+		at.turn = math.Atan2(d.Cross(e), d.Dot(e))
+		at.centre = geometry.Point{}.Add(a.Lerp(b, 0.5).Sub(at.drawn(f[0].Lerp(f[1], 0.5))))
+		out = append(out, scored{at, t.brings(at, runs)})
+	}
 	for _, f := range long[:min(edgesTaken, len(long))] {
 		for _, r := range runs[:min(fewEdges, len(runs))] {
 			a, b := r.nodes[0], r.nodes[len(r.nodes)-1]
-			for range 2 {
-				at := pose{scale: a.Dist(b) / f.length, mirrored: mirrored}
-				if !(at.scale > 0) {
-					break
-				}
-				u, v := at.drawn(f.a), at.drawn(f.b) // about the origin, not turned
-				d, e := v.Sub(u), b.Sub(a)
-				at.turn = math.Atan2(d.Cross(e), d.Dot(e))
-				at.centre = geometry.Point{}.Add(a.Sub(at.drawn(f.a)))
-				out = append(out, scored{at, t.brings(at, runs)})
-				a, b = b, a
+			for _, e := range f.ends() {
+				try(e, a, b)
+				try(e, b, a)
 			}
 		}
 	}
@@ -59,12 +69,19 @@ func (t *template) brings(at pose, runs []run) float64 {
 	sum := 0.0
 	for _, r := range runs[:min(fewEdges, len(runs))] {
 		a, b := at.unit(r.nodes[0]), at.unit(r.nodes[len(r.nodes)-1])
+		most := 0.0
 		for _, f := range t.features {
-			off := math.Min(a.Dist(f.a)+b.Dist(f.b), a.Dist(f.b)+b.Dist(f.a))
-			if off < offsetAlone {
-				sum += f.length * (1 - off/offsetAlone)
+			if f.circle || f.sight == 0 {
+				continue
+			}
+			for _, e := range f.ends() {
+				off := math.Min(a.Dist(e[0])+b.Dist(e[1]), a.Dist(e[1])+b.Dist(e[0]))
+				if off < offsetAlone {
+					most = math.Max(most, e[0].Dist(e[1])*(1-off/offsetAlone))
+				}
 			}
 		}
+		sum += most
 	}
 	return sum
 }
@@ -83,7 +100,7 @@ func (t *template) vote(at pose, runs []run, o Options) (*matched, float64) {
 	for _, list := range best.dimensions() {
 		for _, d := range list {
 			want := d.raw(t.values) - d.base
-			if d.arm > 0 || d.exact || !(want > 0.1) {
+			if t.fixed || d.arm > 0 || d.exact || !(math.Abs(want) > 0.1) {
 				continue
 			}
 			other := at
@@ -93,7 +110,7 @@ func (t *template) vote(at pose, runs []run, o Options) (*matched, float64) {
 			}
 			m := t.match(other, nil, runs)
 			s := m.score(o)
-			if math.Abs(want-1) < 1e-9 {
+			if isSize(want) {
 				s += 0.5
 			}
 			if s > most*(1+1e-9) {
@@ -126,12 +143,18 @@ func (m *matched) shift() geometry.Point {
 		for _, r := range rows {
 			w := 1 / (math.Abs(r.miss-r.x*x-r.y*y-r.off*grow) + 1e-4)
 			v := [3]float64{r.x, r.y, r.off}
+			if m.fixed {
+				v[2] = 0
+			}
 			for i := range 3 {
 				for j := range 3 {
 					a[i][j] += w * v[i] * v[j]
 				}
 				a[i][3] += w * v[i] * r.miss
 			}
+		}
+		if m.fixed {
+			a[2][2] = 1 // at true size nothing grows
 		}
 		s, ok := solve3(a)
 		if !ok {

@@ -27,6 +27,7 @@ type NotRecognised struct {
 	Found   []string        // parts
 	Missing []string        // parts
 	Better  *standards.Rule // a rule that the drawing conforms to; nil: none known
+	Rough   geometry.Length // scatter of the edges found, where the drawing is too rough to measure; or 0
 }
 
 func (e *NotRecognised) Error() string {
@@ -37,6 +38,9 @@ func (e *NotRecognised) Error() string {
 		return strings.Join(s, ", ")
 	}
 	s := fmt.Sprintf("cannot recognise %s in the drawing: found %s; missing or far from the rule: %s", e.Rule.ID, list(e.Found), list(e.Missing))
+	if e.Rough > 0 {
+		s += fmt.Sprintf("; the edges found scatter by %s, more than %g %% of the governing radius: too rough to measure", e.Rough, 100*roughest)
+	}
 	if e.Better != nil {
 		s += fmt.Sprintf("; it is drawn to %s (%s)", e.Better.ID, e.Better.Name)
 	}
@@ -72,7 +76,7 @@ func Recognise(drawing geometry.Path, rule *standards.Rule, o Options) (*Recogni
 			return nil, err
 		}
 		if better != nil || !r.known {
-			return nil, &NotRecognised{Rule: rule, Found: r.found, Missing: r.lacking(), Better: better}
+			return nil, &NotRecognised{Rule: rule, Found: r.found, Missing: r.lacking(), Better: better, Rough: r.rough}
 		}
 	}
 	return r.Recognition, nil
@@ -103,20 +107,16 @@ type attempt struct {
 	far       []string // numbers far from the rule
 	deviating int      // numbers
 	ignored   int
-	claimed   float64 // length of outline that is the rule's, inches
+	claimed   float64         // length of outline that is the rule's, inches
+	rough     geometry.Length // scatter of the edges, where it is too large to measure; or 0
 }
 
 // recognise holds a rule against a drawing at its best pose.
 func recognise(runs []run, rule *standards.Rule, o Options) (attempt, error) {
-	t, err := newTemplate(rule, o.Picks)
+	best, err := fitted(runs, rule, o)
 	if err != nil {
 		return attempt{}, err
 	}
-	others, err := texts(rule, o.Picks)
-	if err != nil {
-		return attempt{}, err
-	}
-	best := t.best(runs, o)
 	if best == nil {
 		a := attempt{Recognition: &Recognition{Rule: rule}}
 		for _, p := range rule.Parts {
@@ -124,7 +124,13 @@ func recognise(runs []run, rule *standards.Rule, o Options) (attempt, error) {
 		}
 		return a, nil
 	}
-	return best.attempt(o, others), nil
+	others, err := texts(rule, o.Picks, best.size)
+	if err != nil {
+		return attempt{}, err
+	}
+	a := best.attempt(o, others)
+	a.known = a.known && best.byItself(runs)
+	return a, nil
 }
 
 // attempt turns what was found into checks.
@@ -141,6 +147,9 @@ func (m *matched) attempt(o Options, others []text) attempt {
 	near, numbers := 0, 0
 	for i, list := range m.dimensions() {
 		p := m.rule.Parts[i]
+		if len(list) == 0 && !m.inSight(i) {
+			continue // not painted, and nothing painted ends on it
+		}
 		if len(list) == 0 {
 			a.Missing = append(a.Missing, p.ID)
 			a.Checks = append(a.Checks, m.missing(p, o))
@@ -172,7 +181,10 @@ func (m *matched) attempt(o Options, others []text) attempt {
 	if len(m.rule.Parts) >= partsToSpare {
 		spare = 1
 	}
-	a.known = len(a.Missing) <= spare && float64(near) >= leastNear*float64(numbers) && numbers > 0
+	if m.scatter > roughest {
+		a.rough = geometry.Length(m.scatter * m.scale)
+	}
+	a.known = a.rough == 0 && len(a.Missing) <= spare && float64(near) >= leastNear*float64(numbers) && numbers > 0
 	return a
 }
 

@@ -44,7 +44,7 @@ func (m *matched) missing(p standards.Part, o Options) Check {
 	for _, n := range p.Numbers { // the first number that is a length gives its size
 		if v, ok := m.values[p.ID+"."+n.Name]; ok && n.Name != "points" && n.Name != "first" && n.Name != "angle" {
 			c.Expected, c.Difference = geometry.Length(v*m.scale), geometry.Length(-v*m.scale)
-			c.CanStop = m.rule.CanStop(p.ID + "." + n.Name)
+			c.CanStop = m.rule.CanStop(p.ID+"."+n.Name, m.picks...)
 			break
 		}
 	}
@@ -59,8 +59,7 @@ func (m *matched) scaleError() float64 {
 	if m.govern < 0 {
 		return 0
 	}
-	p := m.rule.Parts[m.govern]
-	l, err, ok := m.circleOf(p.ID + ".edge")
+	l, err, ok := m.circleOf(m.features[m.govern].name)
 	if !ok {
 		return 0
 	}

@@ -49,11 +49,11 @@ func fitted(runs []run, rule *standards.Rule, o Options) (*matched, error) {
 		return nil, err
 	}
 	size := standards.NominalSize
-	if o.Size > 0 {
+	if o.Size > 0 && hangs {
 		size = o.Size.Inches()
 	}
 	if !hangs || o.Size > 0 {
-		t, err := newTemplate(rule, o.Picks, size)
+		t, err := templateOf(rule, o.Picks, size)
 		if err != nil {
 			return nil, err
 		}
@@ -61,8 +61,8 @@ func fitted(runs []run, rule *standards.Rule, o Options) (*matched, error) {
 		if m == nil || !hangs || rule.Unit != standards.Inches || math.Abs(m.scale/(size/2)-1) > trueSize {
 			return m, nil
 		}
-		t.fixed = true // inches are inches: the widths do not grow with the height
-		m, _ = t.best(runs, o)
+		// Inches are inches: the widths do not grow with the height.
+		m, _ = t.atTrueSize().best(runs, o)
 		return m, nil
 	}
 	sizes, err := sizesIn(runs, rule, o.Picks)
@@ -72,12 +72,11 @@ func fitted(runs []run, rule *standards.Rule, o Options) (*matched, error) {
 	var best *matched
 	most := 0.0
 	try := func(size float64) {
-		t, err := newTemplate(rule, o.Picks, size)
+		t, err := templateOf(rule, o.Picks, size)
 		if err != nil {
 			return // the parts do not fit into each other at that size
 		}
-		t.fixed = true
-		if m, s := t.best(runs, o); m != nil && s > most*(1+1e-9) {
+		if m, s := t.atTrueSize().best(runs, o); m != nil && s > most*(1+1e-9) {
 			best, most = m, s
 		}
 	}
@@ -126,7 +125,7 @@ func isSize(v float64) bool {
 // sizesIn returns the sizes that circles and long edges of a drawing have if they
 // are the rule's.
 func sizesIn(runs []run, rule *standards.Rule, picks []standards.Pick) ([]float64, error) {
-	t, err := newTemplate(rule, picks, standards.NominalSize)
+	t, err := templateOf(rule, picks, standards.NominalSize)
 	if err != nil {
 		return nil, err
 	}
@@ -144,7 +143,7 @@ func sizesIn(runs []run, rule *standards.Rule, picks []standards.Pick) ([]float6
 		}
 		return out, nil
 	}
-	u, err := newTemplate(rule, picks, 2*standards.NominalSize)
+	u, err := templateOf(rule, picks, 2*standards.NominalSize)
 	if err != nil {
 		return nil, err
 	}

@@ -76,7 +76,8 @@ const degrees standards.Unit = "deg"
 const (
 	defaultTolerance = 0.004
 	trusted          = 4.0
-	coarsest         = 0.01 // of the governing radius, and the drawing's own scatter: the widest tolerance of the measuring
+	coarsest         = 0.01 // of the governing radius: the widest tolerance of the measuring, beyond the drawing's own noise
+	noiseBand        = 3.0  // times the scatter: all but a few of the nodes, the drawing's own noise
 	roughest         = 0.01 // of the governing radius: scatter of the edges found, above which nothing is measured
 	regular          = 1.25 // times trusted, for the worst of many corners
 	apartEnough      = 0.25 // of what lies between two texts: a wider tolerance could not tell them apart
@@ -112,9 +113,9 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 	if over == 0 {
 		over = math.Abs(want - d.base)
 	}
-	sure := trusted
+	sure, widest := trusted, coarsest+noiseBand*m.scatter
 	if d.exact {
-		sure *= regular
+		sure, widest = sure*regular, widest*regular
 	}
 	tolerance := o.tolerance() * over
 	for _, t := range others {
@@ -122,7 +123,7 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 			tolerance = math.Min(tolerance, apartEnough*math.Abs(v-want))
 		}
 	}
-	tolerance = math.Max(tolerance, math.Min(sure*d.err, (coarsest+m.scatter)/arm))
+	tolerance = math.Max(tolerance, math.Min(sure*d.err, widest/arm))
 	length := func(v float64) geometry.Length { return geometry.Length(v * arm * scale) }
 	c := Check{
 		Marking: o.Marking, Part: d.part, Name: d.name, What: d.what,

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"maskloft/geometry"
 	"maskloft/layouts"
@@ -81,6 +82,37 @@ const (
 	sightPoints    = 64
 	circlePoints   = 180
 )
+
+// templates keeps the rules traced at the nominal size: all rules are tried on one
+// drawing after another. A template is not changed once it is made.
+var templates sync.Map
+
+type templateKey struct {
+	rule  *standards.Rule
+	picks string
+	size  float64
+}
+
+// templateOf returns the rule's template at a governing size in inches.
+//
+// Errors: as [newTemplate].
+func templateOf(rule *standards.Rule, picks []standards.Pick, size float64) (*template, error) {
+	key := templateKey{rule, fmt.Sprint(picks), size}
+	if t, ok := templates.Load(key); ok {
+		return t.(*template), nil
+	}
+	t, err := newTemplate(rule, picks, size)
+	if err == nil && math.Mod(size, standards.NominalSize) == 0 {
+		templates.Store(key, t)
+	}
+	return t, err
+}
+
+// atTrueSize returns the template for a drawing that has its size.
+func (t template) atTrueSize() *template {
+	t.fixed = true
+	return &t
+}
 
 // newTemplate traces the rule's parts at a governing size in inches.
 //

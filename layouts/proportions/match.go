@@ -28,7 +28,7 @@ const (
 
 // straight is a straight run in the unit frame.
 type straight struct {
-	pts []geometry.Point
+	run *run
 	own float64 // share of the points that are nodes of the outline
 	fit lineFit
 
@@ -108,14 +108,13 @@ func (m *matched) settledTurn() float64 {
 func (m *matched) inUnits(runs []run) []straight {
 	out := make([]straight, 0, len(runs))
 	m.lengths = make([]float64, len(runs))
-	for k, r := range runs {
-		s := straight{index: k, pts: make([]geometry.Point, len(r.nodes)), own: float64(r.own) / float64(len(r.nodes))}
-		for i, p := range r.nodes {
-			s.pts[i] = m.unit(p)
+	for k := range runs {
+		r := &runs[k]
+		if !r.straight {
+			continue
 		}
-		f, ok := lineThrough(s.pts, r.own)
-		if ok && f.at.Dist(geometry.Point{}) < 20 {
-			s.fit = f
+		s := straight{index: k, run: r, own: float64(r.own) / float64(len(r.nodes)), fit: m.line(r.line)}
+		if s.fit.at.Dist(geometry.Point{}) < 20 {
 			out = append(out, s)
 		}
 	}

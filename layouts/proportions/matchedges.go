@@ -199,9 +199,10 @@ func (m *matched) refit(i int, runs []straight) {
 	for _, s := range runs {
 		m.lengths[s.index] = math.Max(m.lengths[s.index], math.Min(s.length(), f.reach))
 		taken := 0
+		nodes := m.units(s.run.nodes)
 		for _, w := range f.seen {
 			margin := sightMargin * (w[1] - w[0])
-			piece := within(s.pts, f.a, d, w[0]+margin, w[1]-margin)
+			piece := within(nodes, f.a, d, w[0]+margin, w[1]-margin)
 			if len(piece) < 2 {
 				continue
 			}
@@ -209,7 +210,7 @@ func (m *matched) refit(i int, runs []straight) {
 			taken += len(piece)
 		}
 		if taken > 0 { // points where a window cuts the run are no new evidence
-			own += math.Max(2, s.own*math.Min(float64(taken), float64(len(s.pts))))
+			own += math.Max(2, s.own*math.Min(float64(taken), float64(len(nodes))))
 		}
 	}
 	fit, ok := lineThrough(pts, int(own))

@@ -28,6 +28,23 @@ func (p pose) unit(q geometry.Point) geometry.Point {
 	return u
 }
 
+// units takes points of the drawing to the unit frame.
+func (p pose) units(points []geometry.Point) []geometry.Point {
+	out := make([]geometry.Point, len(points))
+	for i, q := range points {
+		out[i] = p.unit(q)
+	}
+	return out
+}
+
+// line takes a line of the drawing to the unit frame.
+func (p pose) line(f lineFit) lineFit {
+	from := p.unit(f.at)
+	f.dir = p.unit(f.at.Add(f.dir.Scale(p.scale))).Sub(from).Unit()
+	f.at, f.rms, f.spread, f.from, f.to = from, f.rms/p.scale, f.spread/p.scale, f.from/p.scale, f.to/p.scale
+	return f
+}
+
 // drawn takes a point of the unit frame to the drawing.
 func (p pose) drawn(u geometry.Point) geometry.Point {
 	if p.mirrored {
@@ -74,8 +91,8 @@ func (t *template) turns(at pose, straight []run) []float64 {
 	}
 	for _, r := range straight {
 		length := r.length / at.scale
-		f, ok := lineThrough(r.nodes, r.own)
-		if !ok {
+		f := r.line
+		if !r.straight {
 			continue
 		}
 		off := f.offset(at.centre) / at.scale // of the centre, left of dir

@@ -12,11 +12,14 @@ import (
 // is then drawn to where the edges found agree, and the scale is put to a vote of
 // the numbers.
 const (
-	edgesTaken  = 2  // of the rule, the longest: where one is missing the other is there
-	poseRounds  = 3  // of matching and shifting
-	shiftRounds = 12 // of reweighting
-	posesKept   = 6
-	unlikeSize  = 0.12 // of an edge, where the drawing is at true size
+	edgesTaken   = 2  // of the rule, the longest: where one is missing the other is there
+	poseRounds   = 3  // of matching and shifting
+	shiftRounds  = 12 // of reweighting
+	posesKept    = 6
+	samePose     = 0.01 // of the governing radius, of the scale, and radians
+	sameScale    = 2e-4 // of a scale: nearer ones are tried once
+	leastBrought = 0.15 // of the rule's edges, that a pose must bring near edges of the drawing
+	unlikeSize   = 0.12 // of an edge, where the drawing is at true size
 )
 
 // onEdges returns the poses that bring a long run of the drawing onto a long edge
@@ -46,21 +49,50 @@ func (t *template) onEdges(runs []run, mirrored bool) []pose {
 		at.centre = geometry.Point{}.Add(a.Lerp(b, 0.5).Sub(at.drawn(f[0].Lerp(f[1], 0.5))))
 		out = append(out, scored{at, t.brings(at, runs)})
 	}
-	for _, f := range long[:min(edgesTaken, len(long))] {
+	for _, f := range longestOf(long) {
 		for _, r := range runs[:min(fewEdges, len(runs))] {
 			a, b := r.nodes[0], r.nodes[len(r.nodes)-1]
-			for _, e := range f.ends() {
+			for _, e := range f.ends {
 				try(e, a, b)
 				try(e, b, a)
 			}
 		}
 	}
 	slices.SortStableFunc(out, func(a, b scored) int { return compare(b.score, a.score) })
+	all := 0.0
+	for _, f := range t.features {
+		if !f.circle {
+			all += f.sight
+		}
+	}
 	var poses []pose
-	for _, s := range out[:min(posesKept, len(out))] {
-		poses = append(poses, s.pose)
+	for _, s := range out {
+		if len(poses) == posesKept || s.score < leastBrought*all {
+			break
+		}
+		if !slices.ContainsFunc(poses, s.near) {
+			poses = append(poses, s.pose)
+		}
 	}
 	return poses
+}
+
+// near tells whether two poses come to the same once their edges are matched.
+func (p pose) near(q pose) bool {
+	return p.centre.Dist(q.centre) < samePose*p.scale && math.Abs(p.scale/q.scale-1) < samePose && math.Abs(math.Remainder(p.turn-q.turn, 2*math.Pi)) < samePose
+}
+
+// longestOf returns the edges to take a pose from, of features in order of length:
+// the longest, and the longest of another part where there is one.
+func longestOf(long []feature) []feature {
+	n := min(edgesTaken, len(long))
+	out := slices.Clone(long[:n])
+	for _, f := range long[n:] {
+		if f.part != long[0].part && f.sight > 0 && !f.circle {
+			return append(out, f)
+		}
+	}
+	return out
 }
 
 // brings returns the length of edge, unit frame, that a pose has near edges of
@@ -74,7 +106,7 @@ func (t *template) brings(at pose, runs []run) float64 {
 			if f.circle || f.sight == 0 {
 				continue
 			}
-			for _, e := range f.ends() {
+			for _, e := range f.ends {
 				off := math.Min(a.Dist(e[0])+b.Dist(e[1]), a.Dist(e[1])+b.Dist(e[0]))
 				if off < offsetAlone {
 					most = math.Max(most, e[0].Dist(e[1])*(1-off/offsetAlone))
@@ -97,6 +129,7 @@ func (t *template) vote(at pose, runs []run, o Options) (*matched, float64) {
 	}
 	best := t.match(at, nil, runs)
 	most := best.score(o)
+	tried := []float64{at.scale}
 	for _, list := range best.dimensions() {
 		for _, d := range list {
 			want := d.raw(t.values) - d.base
@@ -105,9 +138,10 @@ func (t *template) vote(at pose, runs []run, o Options) (*matched, float64) {
 			}
 			other := at
 			other.scale *= (d.found - d.base) / want
-			if !(other.scale > 0) {
+			if !(other.scale > 0) || slices.ContainsFunc(tried, func(s float64) bool { return math.Abs(other.scale/s-1) < sameScale }) {
 				continue
 			}
+			tried = append(tried, other.scale)
 			m := t.match(other, nil, runs)
 			s := m.score(o)
 			if isSize(want) {

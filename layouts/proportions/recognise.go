@@ -145,6 +145,7 @@ func (m *matched) attempt(o Options, others []text) attempt {
 		a.Checks = append(a.Checks, c)
 	}
 	near, numbers := 0, 0
+	var slips []Check
 	for i, list := range m.dimensions() {
 		p := m.rule.Parts[i]
 		if len(list) == 0 && !m.inSight(i) {
@@ -172,11 +173,12 @@ func (m *matched) attempt(o Options, others []text) attempt {
 			default:
 				a.far = append(a.far, c.Dimension())
 			}
-			if wrong {
-				a.deviating++
+			if wrong && !slices.ContainsFunc(slips, func(b Check) bool { return sameSlip(b, c) }) {
+				slips = append(slips, c)
 			}
 		}
 	}
+	a.deviating = len(slips)
 	spare := 0
 	if len(m.rule.Parts) >= partsToSpare {
 		spare = 1
@@ -186,6 +188,12 @@ func (m *matched) attempt(o Options, others []text) attempt {
 	}
 	a.known = a.rough == 0 && len(a.Missing) <= spare && float64(near) >= leastNear*float64(numbers) && numbers > 0
 	return a
+}
+
+// sameSlip tells whether two checks fail by one edge that their parts share.
+func sameSlip(a, b Check) bool {
+	return a.Part != b.Part && math.Abs(a.Measured.Inches()-b.Measured.Inches()) < sameEdge*math.Abs(a.Measured.Inches()) &&
+		math.Abs(a.Expected.Inches()-b.Expected.Inches()) < sameEdge*math.Abs(a.Expected.Inches())
 }
 
 // doubtful tells whether another rule may fit better.

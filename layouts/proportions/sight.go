@@ -101,9 +101,9 @@ func (f feature) radial() bool {
 	return !f.circle && math.Min(f.a.Dist(geometry.Point{}), f.b.Dist(geometry.Point{})) < sameEdge*f.length
 }
 
-// ends returns the ends of an edge: of all of it, and of each stretch in sight
+// endsOf returns the ends of an edge: of all of it, and of each stretch in sight
 // where that is less.
-func (f feature) ends() [][2]geometry.Point {
+func endsOf(f feature) [][2]geometry.Point {
 	out := [][2]geometry.Point{{f.a, f.b}}
 	for _, w := range f.seen {
 		if w[1]-w[0] < f.length*(1-1.5/sightPoints) {

@@ -14,8 +14,11 @@ func (m *matched) sizeCheck(o Options) (Check, bool) {
 		return Check{}, false
 	}
 	size := 2 * geometry.Length(m.scale)
+	if m.rule.Unit == standards.Inches {
+		size = geometry.Length(m.foundSize())
+	}
 	c := Check{
-		Marking: o.Marking, Name: "size", What: "size: diameter of the governing disc",
+		Marking: o.Marking, Name: "size", What: "size: " + m.governing(),
 		Measured: size, Expected: o.Size, Difference: size - o.Size,
 		Tolerance: geometry.Length(math.Max(o.tolerance(), trusted*m.scaleError())) * o.Size,
 		Ratio:     float64(size / o.Size), ExpectedRatio: 1, Text: "the size that was asked for", CanStop: true,
@@ -29,6 +32,24 @@ func (m *matched) sizeCheck(o Options) (Check, bool) {
 		}
 	}
 	return c, true
+}
+
+// governing says what the governing size is, by the first part that tells.
+func (m *matched) governing() string {
+	if m.rule.Unit == standards.Inches {
+		return "height"
+	}
+	for _, p := range m.rule.Parts {
+		switch p.Kind {
+		case standards.Disc, standards.Sector:
+			return "diameter of the governing disc"
+		case standards.Cross:
+			return "span of the cross"
+		case standards.Box:
+			return "side"
+		}
+	}
+	return "diameter of the circle through the points"
 }
 
 // missing is the check of a part that is not in the drawing.

@@ -51,8 +51,9 @@ type feature struct {
 
 	dir    geometry.Vec // from a to b
 	length float64
-	sight  float64 // length in sight; 0: the edge is not in the drawing
-	reach  float64 // length of the line that adjoining parts make of it
+	sight  float64             // length in sight; 0: the edge is not in the drawing
+	ends   [][2]geometry.Point // of the edge and of its stretches in sight
+	reach  float64             // length of the line that adjoining parts make of it
 }
 
 // template is a rule as edges.
@@ -142,6 +143,7 @@ func newTemplate(rule *standards.Rule, picks []standards.Pick, size float64) (*t
 			t.seeCircle(f)
 		} else {
 			t.see(f)
+			f.ends = endsOf(*f)
 		}
 	}
 	t.adjoin()

@@ -11,7 +11,7 @@ import (
 // drawing must be at true size and tells it.
 const (
 	nearSize    = 0.05  // of a size: what a governing circle may differ from the one tried
-	trueSize    = 0.03  // of a scale: a drawing so near is at true size
+	ownScale    = 0.8   // of the score at any scale: so good, and a drawing is at true size
 	sizesTried  = 12    // taken from the longest edges and the circles
 	sameSize    = 0.005 // of a size: sizes nearer than this are tried once
 	sizeRounds  = 2     // of computing the numbers again at the size found
@@ -57,12 +57,15 @@ func fitted(runs []run, rule *standards.Rule, o Options) (*matched, error) {
 		if err != nil {
 			return nil, err
 		}
-		m, _ := t.best(runs, o)
-		if m == nil || !hangs || rule.Unit != standards.Inches || math.Abs(m.scale/(size/2)-1) > trueSize {
+		m, most := t.best(runs, o)
+		if !hangs || rule.Unit != standards.Inches {
 			return m, nil
 		}
-		// Inches are inches: the widths do not grow with the height.
-		m, _ = t.atTrueSize().best(runs, o)
+		// Inches are inches: the widths do not grow with the height, unless the
+		// drawing is at another scale.
+		if n, s := t.atTrueSize().best(runs, o); n != nil && s > ownScale*most {
+			return n, nil
+		}
 		return m, nil
 	}
 	sizes, err := sizesIn(runs, rule, o.Picks)

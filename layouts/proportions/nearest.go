@@ -26,7 +26,7 @@ func (a attempt) better(runs []run, o Options) (*standards.Rule, error) {
 	for _, b := range near {
 		// A simpler rule may be met by a part of the drawing: that is no better.
 		switch more := b.claimed / math.Max(a.claimed, 1e-12); {
-		case !b.whole():
+		case !b.whole() || b.Rule == a.Rule:
 		case !a.whole() && more > 0.95, more > 1.05:
 			return b.Rule, nil
 		}

@@ -12,9 +12,11 @@ import (
 // is then drawn to where the edges found agree, and the scale is put to a vote of
 // the numbers.
 const (
-	edgesTaken   = 2  // of the rule, the longest: where one is missing the other is there
-	poseRounds   = 3  // of matching and shifting
-	shiftRounds  = 12 // of reweighting
+	edgesTaken   = 2    // of the rule, the longest: where one is missing the other is there
+	poseRounds   = 3    // of matching and shifting
+	shiftRounds  = 14   // of reweighting
+	shiftFrom    = 0.03 // residual, governing radii, that counts as none, in the first round
+	shiftCloser  = 0.4  // and less in each round: at the end 1e-7
 	posesKept    = 6
 	samePose     = 0.01 // of the governing radius, of the scale, and radians
 	sameScale    = 2e-4 // of a scale: nearer ones are tried once
@@ -95,25 +97,33 @@ func longestOf(long []feature) []feature {
 	return out
 }
 
-// brings returns the length of edge, unit frame, that a pose has near edges of
-// the rule.
+// brings returns the length of edge of the rule, unit frame, that a pose has near
+// runs of the drawing: all of an edge at once, or its stretches in sight.
 func (t *template) brings(at pose, runs []run) float64 {
-	sum := 0.0
-	for _, r := range runs[:min(fewEdges, len(runs))] {
-		a, b := at.unit(r.nodes[0]), at.unit(r.nodes[len(r.nodes)-1])
-		most := 0.0
-		for _, f := range t.features {
-			if f.circle || f.sight == 0 {
-				continue
-			}
-			for _, e := range f.ends {
-				off := math.Min(a.Dist(e[0])+b.Dist(e[1]), a.Dist(e[1])+b.Dist(e[0]))
-				if off < offsetAlone {
-					most = math.Max(most, e[0].Dist(e[1])*(1-off/offsetAlone))
-				}
+	runs = runs[:min(fewEdges, len(runs))]
+	ends := make([][2]geometry.Point, len(runs))
+	for i, r := range runs {
+		ends[i] = [2]geometry.Point{at.unit(r.nodes[0]), at.unit(r.nodes[len(r.nodes)-1])}
+	}
+	near := func(e [2]geometry.Point) float64 {
+		least := offsetAlone
+		for _, r := range ends {
+			if math.Abs(e[0].X+e[1].X-r[0].X-r[1].X) < 2*least && math.Abs(e[0].Y+e[1].Y-r[0].Y-r[1].Y) < 2*least {
+				least = math.Min(least, math.Min(r[0].Dist(e[0])+r[1].Dist(e[1]), r[0].Dist(e[1])+r[1].Dist(e[0])))
 			}
 		}
-		sum += most
+		return e[0].Dist(e[1]) * (1 - least/offsetAlone)
+	}
+	sum := 0.0
+	for _, f := range t.features {
+		if f.circle || f.sight == 0 {
+			continue
+		}
+		pieces := 0.0
+		for _, e := range f.ends[1:] {
+			pieces += near(e)
+		}
+		sum += math.Max(near(f.ends[0]), pieces)
 	}
 	return sum
 }
@@ -172,10 +182,12 @@ func (m *matched) shift() geometry.Point {
 		rows = append(rows, row{n.X, n.Y, want, g.foot(foot).Sub(geometry.Point{}).Dot(n) - want})
 	}
 	var x, y, grow float64
+	close := shiftFrom
 	for range shiftRounds {
 		var a [3][4]float64
+		close *= shiftCloser
 		for _, r := range rows {
-			w := 1 / (math.Abs(r.miss-r.x*x-r.y*y-r.off*grow) + 1e-4)
+			w := 1 / (math.Abs(r.miss-r.x*x-r.y*y-r.off*grow) + close)
 			v := [3]float64{r.x, r.y, r.off}
 			if m.fixed {
 				v[2] = 0

@@ -21,7 +21,8 @@ import (
 // the words of the documents and not through the figures of the program.
 type sketch struct {
 	rule  string
-	wrong []string // dimensions that the edge belongs to
+	wrong []string   // dimensions that the edge belongs to
+	alike [][]string // and of the edges that outlines without paints do not tell from it
 	draw  func(by float64) []layouts.Layer
 	size  float64 // inches: for drawings at true size; 0: any
 	most  float64 // largest error drawn, as a part
@@ -46,6 +47,20 @@ func sectorOf(radius, from, to float64) geometry.Contour {
 
 func layerOf(part, colour string, c geometry.Contour) layouts.Layer {
 	return layouts.Layer{Part: part, Colour: colour, Outline: geometry.Path{c}}
+}
+
+// names tells whether the dimensions raised are those of the wrong edge: on the side
+// it was drawn, or on one that looks the same.
+func (k sketch) names(got []string) bool {
+	if len(got) == 0 {
+		return false
+	}
+	for _, side := range append([][]string{k.wrong}, k.alike...) {
+		if !slices.ContainsFunc(got, func(g string) bool { return !slices.Contains(side, g) }) {
+			return true
+		}
+	}
+	return false
 }
 
 // checkerOf is the checker of 1930 (primidi.com): four fields, each with a border
@@ -80,6 +95,9 @@ func sketches() []sketch {
 			layerOf("centre", "orange", circleOf(centre, 8)),
 		}
 	}
+	sides := [][]string{
+		{"field-upper-right.right", "field-lower-right.right"}, {"field-upper-left.top", "field-upper-right.top"}, {"field-lower-left.bottom", "field-lower-right.bottom"},
+	}
 	return []sketch{
 		{rule: "german-cross/wide", most: 0.04, wrong: []string{"core.width"}, draw: func(by float64) []layouts.Layer { return cross(2, core*(1+by), flank, edge) }},
 		{rule: "german-cross/wide", most: 0.04, wrong: []string{"flank.width"}, draw: func(by float64) []layouts.Layer { return cross(2, core, flank*(1+by), edge) }},
@@ -87,12 +105,12 @@ func sketches() []sketch {
 		{rule: "german-cross/narrow", most: 0.1, wrong: []string{"core.width"}, draw: func(by float64) []layouts.Layer {
 			return []layouts.Layer{layerOf("flank", "white", crossOf(2, 0.7)), layerOf("core", "black", crossOf(2, core*(1+by)))}
 		}},
-		{rule: "polish-checker/1930", most: 0.1, wrong: []string{"field-upper-left.left", "field-lower-left.left"}, draw: func(by float64) []layouts.Layer { return checkerOf(1-1.0/6, (1-1.0/6)*(1+by)) }},
-		{rule: "polish-checker/1921", most: 0.05, size: 24, wrong: []string{"field-upper-left.left", "field-lower-left.left"}, draw: func(by float64) []layouts.Layer { return checkerOf(1-border, (1-border)*(1+by)) }},
-		{rule: "raf-fin-flash/1942", most: 0.1, size: 24, wrong: []string{"white.right", "blue.left"}, draw: func(by float64) []layouts.Layer { return flashOf(24, -12, -1, 1+2*by, 12) }},
-		{rule: "raf-fin-flash/1940", most: 0.1, size: 27, wrong: []string{"red.left"}, draw: func(by float64) []layouts.Layer { return flashOf(27, -12-8*by, -4, 4, 12) }},
-		{rule: "invasion-stripes/single-engine", most: 0.1, size: 60, wrong: []string{"band-2.right", "band-3.left"}, draw: func(by float64) []layouts.Layer { return flashOf(60, -45, -27, -9+18*by, 9, 27, 45) }},
-		{rule: "dutch-markings/sectors", most: 0.06, wrong: []string{"blue.to", "white.from"}, draw: func(by float64) []layouts.Layer { return sectors(90, 210, 330+120*by, 1.0/3) }},
+		{rule: "polish-checker/1930", most: 0.1, wrong: []string{"field-upper-left.left", "field-lower-left.left"}, alike: sides, draw: func(by float64) []layouts.Layer { return checkerOf(1-1.0/6, (1-1.0/6)*(1+by)) }},
+		{rule: "polish-checker/1921", most: 0.05, size: 24, wrong: []string{"field-upper-left.left", "field-lower-left.left"}, alike: sides, draw: func(by float64) []layouts.Layer { return checkerOf(1-border, (1-border)*(1+by)) }},
+		{rule: "raf-fin-flash/1942", most: 0.1, size: 24, wrong: []string{"white.right", "blue.left"}, alike: [][]string{{"red.right", "white.left"}}, draw: func(by float64) []layouts.Layer { return flashOf(24, -12, -1, 1+2*by, 12) }},
+		{rule: "raf-fin-flash/1940", most: 0.1, size: 27, wrong: []string{"red.left"}, alike: [][]string{{"blue.right"}}, draw: func(by float64) []layouts.Layer { return flashOf(27, -12-8*by, -4, 4, 12) }},
+		{rule: "invasion-stripes/single-engine", most: 0.1, size: 60, wrong: []string{"band-2.right", "band-3.left"}, alike: [][]string{{"band-3.right", "band-4.left"}}, draw: func(by float64) []layouts.Layer { return flashOf(60, -45, -27, -9+18*by, 9, 27, 45) }},
+		{rule: "dutch-markings/sectors", most: 0.06, wrong: []string{"blue.to", "white.from"}, alike: [][]string{{"blue.from", "red.to"}, {"red.from", "white.to"}}, draw: func(by float64) []layouts.Layer { return sectors(90, 210, 330+120*by, 1.0/3) }},
 		{rule: "dutch-markings/sectors", most: 0.1, wrong: []string{"centre.radius"}, draw: func(by float64) []layouts.Layer { return sectors(90, 210, 330, (1+by)/3) }},
 	}
 }
@@ -119,11 +137,10 @@ func TestRandomShapes(t *testing.T) {
 				got = raised(rec.Checks)
 				assert.InDelta(t, s.scale, rec.Radius.Inches(), 0.005*s.scale, about)
 			}
-			extra := slices.ContainsFunc(got, func(g string) bool { return !slices.Contains(k.wrong, g) })
 			switch {
 			case by == 0 && len(got) == 0:
 				sound++
-			case by != 0 && len(got) > 0 && !extra:
+			case by != 0 && k.names(got):
 				named++
 			default:
 				misses = append(misses, fmt.Sprintf("%s: raised %v", about, got))
@@ -143,8 +160,8 @@ func TestInches(t *testing.T) {
 	drawing := s.drawn(flashOf(24, -12, -1, 1.5, 12), fixed())
 	checks := checksOf(t, "raf-fin-flash/1942", drawing, Options{})
 	c := checkOf(t, checks, "white.right")
-	assert.InDelta(t, 1.5, c.Measured.Inches(), 1e-6)
-	assert.InDelta(t, 1.5, c.Ratio, 1e-6)
+	assert.InDelta(t, 1.5, c.Measured.Inches(), 1e-3)
+	assert.InDelta(t, 1.5, c.Ratio, 1e-3)
 	assert.InDelta(t, 1, c.ExpectedRatio, 1e-9)
 	assert.Equal(t, standards.Inches, c.Unit)
 	assert.False(t, c.CanStop)
@@ -157,9 +174,9 @@ func TestInches(t *testing.T) {
 	checks = checksOf(t, "raf-fin-flash/1942", high, Options{Size: 23 * geometry.Inch})
 	assert.Contains(t, raised(checks), "size")
 	c = checkOf(t, checks, "size")
-	assert.InDelta(t, 24, c.Measured.Inches(), 1e-6)
+	assert.InDelta(t, 24, c.Measured.Inches(), 1e-3)
 	assert.Contains(t, c.What, "height")
-	assert.InDelta(t, 11, checkOf(t, checks, "blue.right").Measured.Inches()-checkOf(t, checks, "blue.left").Measured.Inches(), 1e-6)
+	assert.InDelta(t, 11, checkOf(t, checks, "blue.right").Measured.Inches()-checkOf(t, checks, "blue.left").Measured.Inches(), 1e-3)
 	assert.NotContains(t, raised(checks), "blue.right")
 }
 

@@ -12,6 +12,7 @@ import (
 // is then drawn to where the edges found agree, and the scale is put to a vote of
 // the numbers.
 const (
+	othersTaken  = 2    // of other parts: the edge that is wrong is the same on all sides of a part
 	edgesTaken   = 2    // of the rule, the longest: where one is missing the other is there
 	poseRounds   = 3    // of matching and shifting
 	shiftRounds  = 14   // of reweighting
@@ -85,13 +86,13 @@ func (p pose) near(q pose) bool {
 }
 
 // longestOf returns the edges to take a pose from, of features in order of length:
-// the longest, and the longest of another part where there is one.
+// the longest, and the longest of other parts.
 func longestOf(long []feature) []feature {
 	n := min(edgesTaken, len(long))
 	out := slices.Clone(long[:n])
 	for _, f := range long[n:] {
-		if f.part != long[0].part && f.sight > 0 && !f.circle {
-			return append(out, f)
+		if len(out) < n+othersTaken && f.sight > 0 && !f.circle && !slices.ContainsFunc(out, func(o feature) bool { return o.part == f.part }) {
+			out = append(out, f)
 		}
 	}
 	return out

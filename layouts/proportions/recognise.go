@@ -161,12 +161,15 @@ func (m *matched) attempt(o Options, others []text) attempt {
 		for _, d := range list {
 			c := m.judge(d, o, others)
 			a.Checks = append(a.Checks, c)
+			wrong := c.Verdict == Unexplained || c.Verdict == OnFile
+			if d.exact && wrong {
+				slips = append(slips, c)
+			}
 			if seen[d.name] || d.exact {
 				continue
 			}
 			seen[d.name] = true
 			numbers++
-			wrong := c.Verdict == Unexplained || c.Verdict == OnFile
 			switch {
 			case !wrong || math.Abs(c.Difference.Inches()) <= farOff*math.Max(math.Abs(c.Expected.Inches()), d.over*m.scale):
 				near++

@@ -60,8 +60,8 @@ func (c Check) Dimension() string {
 	return c.Part + "." + c.Name
 }
 
-// degrees is the unit of a check of an angle.
-const degrees standards.Unit = "deg"
+// Degrees is the unit of a check of an angle.
+const Degrees standards.Unit = "deg"
 
 // Tolerances of a dimension, which hold against two kinds of error.
 //
@@ -146,7 +146,7 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 		return v // a radius in R, or a diameter in D: the same
 	}
 	if d.arm > 0 {
-		c.Unit = degrees
+		c.Unit = Degrees
 	}
 	c.Ratio, c.ExpectedRatio = ratio(d.found-d.base), ratio(want-d.base)
 	c.Evidence = evidenceFor(o.Explains, c.Dimension())

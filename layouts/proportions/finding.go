@@ -101,7 +101,7 @@ func (c Check) in(l geometry.Length, ratio float64) string {
 	switch {
 	case c.absent():
 		return "absent"
-	case c.Unit == degrees:
+	case c.Unit == Degrees:
 		return number + " deg"
 	case c.Unit == "" || c.Unit == standards.Inches:
 		return l.String()

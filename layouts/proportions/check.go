@@ -157,7 +157,7 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 	case d.absent:
 		c.CanStop = false
 	}
-	if math.Abs(d.found-want) <= tolerance {
+	if math.Abs(d.found-want) <= tolerance && !d.absent {
 		return c
 	}
 	c.Verdict, c.Hint = Unexplained, m.confusion(d, want, tolerance)

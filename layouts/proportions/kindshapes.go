@@ -12,12 +12,13 @@ func traceBox(t tracing) {
 	t.box("", geometry.Rect{Min: at(t.get("left"), t.get("bottom")), Max: at(t.get("right"), t.get("top"))}, inBoxes)
 }
 
-// measureBox measures where each edge of a box lies from the centre.
+// measureBox measures where each edge of a box lies from the centre. A box of which
+// two edges are lacking is none.
 func measureBox(m *matched, p standards.Part) []dimension {
 	get := func(name string) float64 { return m.values[p.ID+"."+name] }
 	wide, high := get("right")-get("left"), get("top")-get("bottom")
 	middle := at((get("left")+get("right"))/2, (get("bottom")+get("top"))/2)
-	var out []dimension
+	var out, lacking []dimension
 	for _, e := range []struct {
 		name, what string
 		way        geometry.Vec
@@ -31,6 +32,7 @@ func measureBox(m *matched, p standards.Part) []dimension {
 	} {
 		place, err, rms, ok := m.placeOf(p.ID+"."+e.name, e.way)
 		if !ok {
+			lacking = m.lacks(lacking, p, e.name, e.name, e.over)
 			continue
 		}
 		d := one(p, e.name, e.what)
@@ -38,7 +40,20 @@ func measureBox(m *matched, p standards.Part) []dimension {
 		d.line = [2]geometry.Point{e.foot, e.foot.Add(e.way.Scale(place))}
 		out = append(out, d)
 	}
-	return out
+	if len(lacking) > 1 {
+		return nil
+	}
+	return append(out, lacking...)
+}
+
+// lacks adds to a list that an edge which is in sight is not in the drawing.
+func (m *matched) lacks(list []dimension, p standards.Part, edge, name string, over float64) []dimension {
+	if m.features[m.byName[p.ID+"."+edge]].sight == 0 {
+		return list
+	}
+	d := one(p, name, "the edge "+edge+" is not in the drawing")
+	d.absent, d.over = true, over
+	return append(list, d)
 }
 
 // Edges of a cross: the long sides of both arms from end to end, and the ends.
@@ -67,9 +82,9 @@ func traceCross(t tracing) {
 }
 
 // measureCross measures span and width along both arms, and how far the middle of
-// an arm lies from the centre.
+// an arm lies from the centre. A cross that lacks edges of two of them is none.
 func measureCross(m *matched, p standards.Part) []dimension {
-	var spans, widths, off []dimension
+	var spans, widths, off, lacking []dimension
 	for _, e := range []struct {
 		what, low, high string
 		way             geometry.Vec
@@ -83,6 +98,11 @@ func measureCross(m *matched, p standards.Part) []dimension {
 		low, e1, r1, ok1 := m.placeOf(p.ID+e.low, e.way)
 		high, e2, r2, ok2 := m.placeOf(p.ID+e.high, e.way)
 		if !ok1 || !ok2 {
+			edge := e.low
+			if ok1 {
+				edge = e.high
+			}
+			lacking = m.lacks(lacking, p, edge[1:], e.name, m.values[p.ID+".span"])
 			continue
 		}
 		d := one(p, e.name, e.what)
@@ -99,12 +119,15 @@ func measureCross(m *matched, p standards.Part) []dimension {
 			found: math.Abs(low+high) / 2, err: d.err / 2, rms: d.rms, over: m.values[p.ID+".span"], line: [2]geometry.Point{{}, from.Lerp(to, 0.5)},
 		})
 	}
+	if len(lacking) > 1 {
+		return nil
+	}
 	out := append(mean(spans, "span, mean of both arms"), spans...)
 	out = append(append(out, mean(widths, "width of the arms, mean of both")...), widths...)
 	if worst := farthest(off); worst != nil {
 		out = append(out, *worst)
 	}
-	return out
+	return append(out, lacking...)
 }
 
 // farthest returns the dimension with the largest value found; nil for none.

@@ -44,7 +44,7 @@ type Near struct {
 }
 
 // Nearest returns the rules that are recognised in a drawing, the best first: by
-// how much of the outline they explain, then by parts missing, numbers that
+// how much of the outline they explain, numbers that deviate taken off, then by parts missing, numbers that
 // deviate, and edges left over. Rules alike in that stay in the order given; rules for lettering are passed over.
 //
 // Errors: those of a rule's values.
@@ -73,7 +73,7 @@ func nearest(runs []run, rules []*standards.Rule, o Options) ([]attempt, error) 
 	}
 	most := 0.0
 	for _, a := range out {
-		most = math.Max(most, a.claimed)
+		most = math.Max(most, a.explained)
 	}
 	slices.SortStableFunc(out, func(a, b attempt) int {
 		for _, d := range []int{a.unexplained(most) - b.unexplained(most), len(a.Missing) - len(b.Missing), a.deviating - b.deviating, a.ignored - b.ignored} {
@@ -93,5 +93,5 @@ const asMuch = 0.05
 // unexplained returns how much less of a drawing a rule explains than the one that
 // explains most of it, in steps of asMuch.
 func (a attempt) unexplained(most float64) int {
-	return int((1 - a.claimed/math.Max(most, 1e-12)) / asMuch)
+	return int((1 - a.explained/math.Max(most, 1e-12)) / asMuch)
 }

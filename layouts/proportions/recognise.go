@@ -51,6 +51,7 @@ func (e *NotRecognised) Error() string {
 const (
 	farOff       = 0.15 // of a dimension: beyond it a number is not taken for a slip
 	leastNear    = 0.5  // of the numbers, nearer than that
+	leastConform = 0.65 // of the numbers: a rule that has more of them wrong explains nothing of a drawing
 	partsToSpare = 3    // a rule of so many parts is told by the rest where one is missing
 	centresTried = 2
 	levelsTried  = 6
@@ -108,6 +109,7 @@ type attempt struct {
 	deviating int      // numbers
 	ignored   int
 	claimed   float64         // length of outline that is the rule's, inches
+	explained float64         // of it, as much as the share of numbers that are the rule's
 	rough     geometry.Length // scatter of the edges, where it is too large to measure; or 0
 }
 
@@ -144,7 +146,7 @@ func (m *matched) attempt(o Options, others []text) attempt {
 	if c, ok := m.sizeCheck(o); ok {
 		a.Checks = append(a.Checks, c)
 	}
-	near, numbers := 0, 0
+	near, conforming, numbers := 0, 0, 0
 	var slips []Check
 	for i, list := range m.dimensions() {
 		p := m.rule.Parts[i]
@@ -162,14 +164,17 @@ func (m *matched) attempt(o Options, others []text) attempt {
 			c := m.judge(d, o, others)
 			a.Checks = append(a.Checks, c)
 			wrong := c.Verdict == Unexplained || c.Verdict == OnFile
-			if d.exact && wrong {
+			if (d.exact || d.absent) && wrong {
 				slips = append(slips, c)
 			}
-			if seen[d.name] || d.exact {
+			if seen[d.name] || d.exact || d.absent {
 				continue
 			}
 			seen[d.name] = true
 			numbers++
+			if !wrong {
+				conforming++
+			}
 			switch {
 			case !wrong || math.Abs(c.Difference.Inches()) <= farOff*math.Max(math.Abs(c.Expected.Inches()), d.over*m.scale):
 				near++
@@ -182,6 +187,9 @@ func (m *matched) attempt(o Options, others []text) attempt {
 		}
 	}
 	a.deviating = len(slips)
+	if share := float64(conforming) / math.Max(1, float64(numbers+len(a.Missing))); share >= leastConform {
+		a.explained = a.claimed * share
+	}
 	spare := 0
 	if len(m.rule.Parts) >= partsToSpare {
 		spare = 1

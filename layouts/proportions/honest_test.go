@@ -43,7 +43,7 @@ func TestOneDisc(t *testing.T) {
 	s.extras = true
 	assert.Empty(t, raised(checksOf(t, disc, s.drawn(rings(8, 1), fixed()), Options{})))
 	rng := rand.New(rand.NewPCG(3, 3))
-	for range 5 {
+	for range 2 {
 		assert.Nil(t, notRecognised(t, disc, discsOver(rng, 12)).Better)
 	}
 	assert.Equal(t, "raf-roundel/a", notRecognised(t, disc, at40.drawn(rings(8, 1, 0.6, 0.2), fixed())).Better.ID)
@@ -55,7 +55,7 @@ func TestNearestExplainsMost(t *testing.T) {
 	s := at40
 	s.extras = true
 	for rule, layers := range map[string][]layouts.Layer{
-		"raf-roundel/a": rings(8, 1, 0.6, 0.2), "raf-roundel/c1": rings(8, 1, 8.0/9, 4.0/9, 3.0/9), "an-i-9b/star-and-bars": rightBars().layers(8, true), "polish-checker/1930": checkerOf(1-1.0/6, 1-1.0/6),
+		"raf-roundel/a": rings(8, 1, 0.6, 0.2), "an-i-9b/star-and-bars": rightBars().layers(8, true), "polish-checker/1930": checkerOf(1-1.0/6, 1-1.0/6),
 	} {
 		near, err := Nearest(s.drawn(layers, fixed()), allRules(t))
 		require.NoError(t, err)

@@ -121,7 +121,7 @@ func TestRandomShapes(t *testing.T) {
 	rng := rand.New(rand.NewPCG(*seed, 2))
 	named, sound, all := 0, 0, 0
 	var misses []string
-	for i := range 4 * len(sketches()) {
+	for i := range 3 * len(sketches()) {
 		k := sketches()[i%len(sketches())]
 		by := (0.012 + (k.most-0.012)*rng.Float64()) * float64(1-2*rng.IntN(2))
 		s, _ := anyStyle(rng)

@@ -147,7 +147,7 @@ func summary(w io.Writer, dir string, r Report) {
 			fmt.Fprintf(w, "      hint: %s\n", f.Hint)
 		}
 	}
-	fmt.Fprintf(w, "\nwritten to %s: the cut files in cut/, film-run.svg, the views, tape-checklist.md and .csv, report.json, manifest.txt\n", dir)
+	fmt.Fprintf(w, "\nwritten to %s: the cut files in cut/, film-run.svg, the views, tape-checklist.pdf, .md and .csv, report.json, manifest.txt\n", dir)
 	fmt.Fprintln(w, "Layout aid, not approved data. Measure a 10 in scale bar on the first film before you cut the rest.")
 }
 

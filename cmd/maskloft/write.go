@@ -111,7 +111,7 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 	if err != nil {
 		return Report{}, err
 	}
-	list, err := export.TapeCSV(j.Tapes)
+	tapes, err := tapeFiles(j, paper)
 	if err != nil {
 		return Report{}, err
 	}
@@ -119,8 +119,7 @@ func writePack(dir string, j *Job, paper export.Paper, say progress) (Report, er
 	if err != nil {
 		return Report{}, err
 	}
-	drawn = append(append(drawn, strain...), run, packFile{"tape-checklist.csv", list},
-		packFile{"tape-checklist.md", export.TapeText(j.Layout, j.Tapes)}, packFile{"report.json", data})
+	drawn = append(append(append(drawn, strain...), tapes...), run, packFile{"report.json", data})
 	for _, f := range drawn {
 		if err := pack.Add(f.name, f.data); err != nil {
 			return Report{}, err

@@ -32,7 +32,8 @@ type Taping struct {
 	// along the skin of its direction, shorter than one. The length grows by the
 	// bearing's share of a movement of the point away from it.
 	Bearing g.Vec
-	away    g.Vec3 // unit direction at the hardpoint away from the point
+	Path    []g.Position // where the tape runs, from the point to the hardpoint; for pictures
+	away    g.Vec3       // unit direction at the hardpoint away from the point
 }
 
 // onSkinWithin is how near a hardpoint must lie to the skin for a tape hooked on
@@ -101,6 +102,7 @@ func (t *taper) from(h hook, m RegistrationMark) (Taping, *Refusal) {
 			return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("a straight tape from %s would run through the skin at FS %s", h.ID, g.FormatNumber(float64(at.FS), 1))}
 		}
 		tape.away = d.Unit()
+		tape.Path = []g.Position{m.Skin, h.At}
 		tape.Bearing = t.inFlat(m.UV, m.UV, d.Unit())
 		tape.Sigma = tapeSigma(t.layout.Spec.Tape, tape.Kind, tape.Length)
 		return tape, nil
@@ -111,6 +113,10 @@ func (t *taper) from(h hook, m RegistrationMark) (Taping, *Refusal) {
 	}
 	tape.Kind = OnSkin
 	points := path.Points
+	for _, q := range points {
+		tape.Path = append(tape.Path, g.PositionOf(skin.PointAt(s, q)))
+	}
+	tape.Path = append(tape.Path, h.At)
 	end := skin.PointAt(s, points[len(points)-1])
 	off := h.At.Vec().Sub(end)
 	tape.away = d.Unit()

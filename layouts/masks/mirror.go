@@ -67,6 +67,11 @@ func (x taped) mirrored(hooks []hook) taped {
 	for _, t := range x.tapes {
 		t.From = find(t.From.ID).Hardpoint
 		t.Bearing.X, t.away.Y = -t.Bearing.X, -t.away.Y
+		path := make([]g.Position, len(t.Path))
+		for i, q := range t.Path {
+			path[i] = q.Mirrored()
+		}
+		t.Path = path
 		out.tapes = append(out.tapes, t)
 	}
 	for _, r := range x.refused {

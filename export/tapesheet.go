@@ -1,0 +1,166 @@
+package export
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// TapeSheets draws the tape checklist, to print and work from at the aircraft: a
+// cover with the frame, the tape, how to read the sheets, the hardpoints and the
+// way by level and floor; then for each marking and side a picture, the points in
+// the order of work with what to read on each tape, the lengths to check on the film
+// as laid, and boxes for its passes; the cautions last. The list is that of the
+// tilings.
+func TapeSheets(paper Paper, l *layouts.Layout, tilings []masks.Tiling, list masks.TapeList) []Sheet {
+	p := newPages(paper, "")
+	p.title = shortened(setSoft, "Tape checklist: "+l.Spec.Name, p.width()-1.2)
+	s := tapeSheets{pages: p, l: l, list: list, edges: silhouettes(l)}
+	s.cover(tilings)
+	for i := range tilings {
+		p.turn()
+		s.marking(&tilings[i], i+1, len(tilings))
+	}
+	p.cautions()
+	return p.Sheets()
+}
+
+// tapeSheets is a tape checklist as it is laid out.
+type tapeSheets struct {
+	*pages
+	l     *layouts.Layout
+	list  masks.TapeList
+	edges [][]g.SidePosition // outlines of the surfaces seen from the side
+}
+
+// pointsOf returns the points of a marking in the order of work.
+func (s *tapeSheets) pointsOf(id string) []masks.Checkpoint {
+	var out []masks.Checkpoint
+	for _, c := range s.list.Points {
+		if c.Marking == id {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// tapeTitle names a marking and its side as the sheets do.
+func tapeTitle(p layouts.Placement) string {
+	return fmt.Sprintf("%s, %s %s", p.Marking.ID, p.Side, wingWord(p))
+}
+
+func (s *tapeSheets) marking(t *masks.Tiling, number, of int) {
+	place := t.Laid.Placement
+	points := s.pointsOf(t.Laid.ID())
+	s.text(setTitle, tapeTitle(place))
+	s.text(setSoft, fmt.Sprintf("Marking %d of %d, on %s. %s, %s, %s.", number, of, strings.Join(place.Marking.Where.Surfaces, " and "),
+		plural(len(points), "point"), passCount(len(t.Laid.Masks)), plural(len(t.Cells), "tile")))
+	s.startMark()
+	s.pictures(t, points)
+	s.pointTable(tapeTitle(place), points)
+	s.expected(t.Laid.ID())
+	s.checkLengths(t.Laid.ID())
+	s.passes(t)
+}
+
+func passCount(n int) string {
+	if n == 1 {
+		return "1 pass"
+	}
+	return fmt.Sprintf("%d passes", n)
+}
+
+// startMark says where the tape begins, where that is not its hook.
+func (s *tapeSheets) startMark() {
+	if text := startText(s.list.Tape); text != "" {
+		box := s.block(0.34)
+		s.draw(drawRect(box, Ink{Stroke: "#1a1a1a", Width: 0.02}))
+		s.draw(setHeading.at(text, box.Centre().X, box.Centre().Y-setHeading.cap/2, 0.5))
+		s.space(0.05)
+	}
+}
+
+// startText says which mark is held at the hardpoint; empty where it is the hook.
+func startText(t layouts.TapeSpec) string {
+	switch {
+	case !t.Burn:
+		return ""
+	case t.Units == layouts.TapeMillimetres:
+		return "START AT THE 100 MM MARK: the readings of all tapes from hardpoints include it"
+	}
+	return "START AT THE 1 IN MARK: the readings of all tapes from hardpoints include it"
+}
+
+// expected says how well the film will lie, what most of that comes from, and what
+// helps.
+func (s *tapeSheets) expected(id string) {
+	i := slices.IndexFunc(s.list.Budgets, func(b masks.MaskBudget) bool { return b.Marking == id })
+	if i < 0 {
+		return
+	}
+	m, t := s.list.Budgets[i], s.list.Tape
+	major, minor := m.Position.Within95()
+	s.heading("What to expect of the film as laid", 0.9)
+	s.text(setBody, fmt.Sprintf("Its centre within %s x %s of the point meant, 95 films of 100. Its direction, held by %s and %s, within %.2f deg, which is %s at its far end.",
+		decimals(t, major), amount(t, minor), shortID(m.Marking, m.From), shortID(m.Marking, m.To), m.Rotation95(), amount(t, 1.96*m.AtEnds)))
+	if worst, ok := worstTerm(m, s.list.Points); ok {
+		s.text(setStrong, fmt.Sprintf("Most of it comes from: %s (%s). To better it: %s.", worst.Name, amount(t, worst.Sigma), worst.Help))
+	}
+}
+
+// shortID is a point's id without that of its marking.
+func shortID(marking, id string) string { return strings.TrimPrefix(id, marking+"-") }
+
+// worstTerm returns what a marking's error comes from most: that of its centre, or the
+// laying of the film.
+func worstTerm(m masks.MaskBudget, points []masks.Checkpoint) (masks.ErrorTerm, bool) {
+	for _, p := range points {
+		if p.Marking == m.Marking && p.Role == masks.Centre && len(p.Tapes) == 2 {
+			worst := p.Error.Dominant()
+			if m.Terms[0].Name == "laying the film" && worst.Name != "crossing" {
+				worst = m.Terms[0]
+			}
+			return worst, true
+		}
+	}
+	return masks.ErrorTerm{}, false
+}
+
+// checkLengths prints the lengths to measure on the film once it is laid.
+func (s *tapeSheets) checkLengths(id string) {
+	plain := s.list.Tape
+	plain.Burn = false
+	t := table{columns: []column{{"tile", 0.7, 0}, {"from", 1.6, 0}, {"to", 1.6, 0}, {"length", 1.5, 1}, {"exactly", 0.9, 1}, {"within", 0.8, 1}, {"measured", 1.3, 0}}, height: 0.34}
+	for _, c := range s.list.Checks {
+		if c.Marking != id {
+			continue
+		}
+		tile := c.Tile
+		if tile == "" {
+			tile = "whole"
+		}
+		t.rows = append(t.rows, []cell{{text: tile}, {text: c.From}, {text: c.To}, {text: Reading(plain, c.Length), set: setNumber}, {text: decimals(plain, c.Length)}, {text: limitText(plain, c.Limit)}, {box: true}})
+	}
+	if len(t.rows) == 0 {
+		return
+	}
+	s.heading("After laying: lengths tick to tick, along the film", 1.2)
+	s.text(setSoft, "Measured from 0. Film that reads longer was stretched: lift it and lay it again (limits: common practice, no source).")
+	s.space(0.04)
+	s.table(t)
+}
+
+// passes prints boxes to tick and to date for every pass.
+func (s *tapeSheets) passes(t *masks.Tiling) {
+	const high = 0.36
+	s.heading("Passes", 0.3+high*float64(len(t.Laid.Masks)+1))
+	tab := table{columns: []column{{"pass", 0.6, 0.5}, {"paint", 1.9, 0}, {"film laid", 0.8, 0}, {"lengths checked", 1.3, 0}, {"sprayed", 0.8, 0}, {"weeded", 0.8, 0}, {"date", 1.1, 0}, {"by", 1.1, 0}}, height: high}
+	for _, m := range t.Laid.Masks {
+		tab.rows = append(tab.rows, []cell{{text: fmt.Sprint(m.Pass), set: setNumber}, {text: m.Paint}, {box: true}, {box: true}, {box: true}, {box: true}, {box: true}, {box: true}})
+	}
+	s.table(tab)
+}

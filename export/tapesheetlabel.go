@@ -63,13 +63,13 @@ func nearestIn(r g.Rect, p g.Point) g.Point {
 	return g.Point{X: math.Max(r.Min.X, math.Min(r.Max.X, p.X)), Y: math.Max(r.Min.Y, math.Min(r.Max.Y, p.Y))}
 }
 
-// exit returns where a tape leaves the picture.
+// exit returns where a tape leaves the picture; false where its hardpoint is shown.
 func (pic *picture) exit(t masks.Taping) (g.Point, bool) {
 	var pts []g.Point
 	for _, p := range t.Path {
 		pts = append(pts, pic.to(p))
 	}
-	if len(pts) == 0 || within(pts[len(pts)-1], pic.window) {
+	if len(pts) == 0 || pic.shows(t.From) {
 		return g.Point{}, false
 	}
 	for _, c := range clipLine(pts, pic.window) {

@@ -64,11 +64,16 @@ func (s *tapeSheets) viewOf(place layouts.Placement, window []g.Position, box g.
 	return v
 }
 
-// Heights of the two pictures of a marking, in inches.
+// Heights of the pictures of a marking, in inches: the near one takes what the other
+// leaves of the page.
 const (
-	farHigh  = 2.1
-	nearHigh = 4.5
+	farHigh    = 2.1
+	legendHigh = 0.2
 )
+
+// hookRadius is that of the circle drawn at a hardpoint, in inches; its cross reaches
+// farther by the half and more.
+const hookRadius = 0.07
 
 // pictures draws a marking twice: from afar with all hardpoints and the tapes to its
 // centre, and near with its points numbered in the order of work.
@@ -88,10 +93,9 @@ func (s *tapeSheets) pictures(t *masks.Tiling, points []masks.Checkpoint) {
 	s.space(0.05)
 	s.far(t, points, s.viewWindow(place, far, s.block(farHigh), 0.3))
 	s.space(0.08)
-	s.near(t, points, s.viewWindow(place, near, s.block(nearHigh), 0.4))
+	s.near(t, points, s.viewWindow(place, near, s.block(s.room()-legendHigh-0.1), 0.4))
 	s.space(0.05)
-	s.draw(s.legend(s.block(0.2))...)
-	s.space(0.06)
+	s.draw(s.legend(s.block(legendHigh))...)
 }
 
 // picture is a view with its window on the page, and what is taken in it.
@@ -199,12 +203,12 @@ func firstTaped(points []masks.Checkpoint) masks.Checkpoint {
 
 // hooks draws the hardpoints inside the window, with their names.
 func (s *tapeSheets) hooks(pic *picture, place layouts.Placement) {
-	const r = 0.07
+	const r = hookRadius
 	hard := s.l.Airframe.Hardpoints(place.Side)
 	var shown []layouts.Hardpoint
 	for _, h := range hard {
 		c := pic.to(h.At)
-		if !within(c, pic.window.Grown(-1.6*r)) {
+		if !pic.shows(h) {
 			continue
 		}
 		shown = append(shown, h)
@@ -215,6 +219,11 @@ func (s *tapeSheets) hooks(pic *picture, place layouts.Placement) {
 	for _, h := range shown {
 		pic.label(pic.to(h.At), h.ID, set, 0.2)
 	}
+}
+
+// shows tells whether a hardpoint lies inside the window, its mark and all.
+func (pic *picture) shows(h layouts.Hardpoint) bool {
+	return within(pic.to(h.At), pic.window.Grown(-1.6*hookRadius))
 }
 
 // near draws the points with their numbers, the tapes to each faint and those to the

@@ -19,9 +19,9 @@ type reading struct{ head, value, small string }
 
 // Heights of a row of the table of points, in inches.
 const (
-	readingHead  = 0.2  // above the reading
-	readingValue = 0.27 // the reading
-	writingBox   = 0.27 // the box to write the measured value into
+	tableHead    = 0.25
+	readingValue = 0.25 // the reading
+	writingBox   = 0.26 // the box to write the measured value into
 	rowPad       = 0.07
 )
 
@@ -37,9 +37,9 @@ func (s *tapeSheets) pointTable(title string, points []masks.Checkpoint) {
 		edges = append(edges, edges[len(edges)-1]+s.width()*w/total)
 	}
 	head := func() {
-		box := s.block(0.25)
+		box := s.block(tableHead)
 		s.draw(drawRect(box, Ink{Fill: inkTableHead.Fill}))
-		for i, text := range []string{"", "point", "first tape", "second tape", "check: third tape", "crossing, error"} {
+		for i, text := range []string{"no.", "point", "first tape", "second tape", "check, within " + limitText(s.list.Tape, masks.ClosureLimit), "crossing, error"} {
 			s.draw(setStrong.at(text, edges[i]+cellPad, box.Max.Y-0.165, 0))
 		}
 	}
@@ -47,7 +47,7 @@ func (s *tapeSheets) pointTable(title string, points []masks.Checkpoint) {
 	for _, c := range points {
 		row := s.pointRow(c, edges)
 		if first || s.room() < row.height {
-			if s.room() < row.height+0.6 {
+			if s.room() < row.height+tableHead {
 				s.turn()
 				s.text(setHeading, title+", points")
 				s.space(0.04)
@@ -79,32 +79,39 @@ func (s *tapeSheets) pointRow(c masks.Checkpoint, edges []float64) pointRow {
 	y := r.stack(x, w, -rowPad, setStrong, c.Label)
 	skin := c.Mark.Skin
 	y = r.stack(x, w, y, setSoft, fmt.Sprintf("FS %s  BL %s\nWL %s", g.FormatNumber(float64(skin.FS), 2), g.FormatNumber(float64(skin.BL), 2), g.FormatNumber(float64(skin.WL), 2)))
-	if h, ok := s.floor(c.ID); ok {
-		y = r.stack(x, w, y, setSoft, fmt.Sprintf("floor: %s parked, %s level", decimals(s.list.Tape, h.Parked), decimals(s.list.Tape, h.Level)))
-	}
 	r.height = -y
 	tapes := []*masks.Taping{nil, nil, c.Closure}
 	for i := range c.Tapes {
 		tapes[i] = &c.Tapes[i]
 	}
-	low := 0.0
+	low, boxes := 0.0, 0.0
+	for _, t := range tapes {
+		if t != nil {
+			boxes = math.Min(boxes, boxTop(0, s.tapeReading(*t)))
+		}
+	}
 	for i, t := range tapes {
 		x, w = cellAt(2 + i)
 		switch {
 		case t != nil:
-			low = math.Min(low, r.reading(x, w, 0, s.tapeReading(*t, i == 2)))
+			low = math.Min(low, r.reading(x, w, 0, boxes, s.tapeReading(*t)))
 		case i == 0:
 			low = math.Min(low, r.stack(x, w, -rowPad, setStrong, "no two tapes cross here: place it by string or girth, below"))
 		case i == 2:
 			low = math.Min(low, r.stack(x, w, -rowPad, setSoft, "none: no third tape can be pulled"))
 		}
 	}
+	x, w = cellAt(5)
+	y = -rowPad
 	if len(c.Tapes) == 2 {
-		x, w = cellAt(5)
 		major, minor := c.Error.Ellipse.Within95()
-		low = math.Min(low, r.stack(x, w, r.stack(x, w, -rowPad, setStrong, fmt.Sprintf("%.0f deg, %s", c.Crossing, c.Grade)), setSoft,
-			fmt.Sprintf("1 sigma %s\n95 %%: %s x %s", decimals(s.list.Tape, c.Error.Ellipse.RMS()), decimals(s.list.Tape, major), decimals(s.list.Tape, minor))))
+		y = r.stack(x, w, y, setStrong, fmt.Sprintf("%.0f deg, %s", c.Crossing, c.Grade))
+		y = r.stack(x, w, y, setSoft, fmt.Sprintf("1 sigma %s\n95 %%: %s x %s", decimals(s.list.Tape, c.Error.Ellipse.RMS()), decimals(s.list.Tape, major), decimals(s.list.Tape, minor)))
 	}
+	if h, ok := s.floor(c.ID); ok {
+		y = r.stack(x, w, y, setSoft, fmt.Sprintf("floor: %s parked\n%s level", decimals(s.list.Tape, h.Parked), decimals(s.list.Tape, h.Level)))
+	}
+	low = math.Min(low, y)
 	r.height = math.Max(r.height, -low)
 	if needsOther(c) {
 		r.otherWay(s, c, cellAt)
@@ -120,20 +127,25 @@ func (r *pointRow) stack(x, w, y float64, set lettering, text string) float64 {
 	return y - h
 }
 
-// reading sets a length to read with its box to write into, from y down, and returns
-// where that ends.
-func (r *pointRow) reading(x, w, y float64, t reading) float64 {
-	y -= rowPad
-	y = r.stack(x, w, y, setStrong, t.head)
+// boxTop is where the box of a reading set from y down begins at the highest.
+func boxTop(y float64, t reading) float64 {
+	lines := 1 + strings.Count(t.small, "\n")
+	return y - rowPad - setStrong.leading() - readingValue - float64(lines)*setSoft.leading()
+}
+
+// reading sets a length to read from y down, with its box to write into at boxes or
+// below, and returns where that ends.
+func (r *pointRow) reading(x, w, y, boxes float64, t reading) float64 {
+	y = r.stack(x, w, y-rowPad, setStrong, t.head)
 	r.items = append(r.items, setNumber.at(t.value, x, y-0.2, 0))
-	y = r.stack(x, w, y-readingValue, setSoft, t.small)
+	y = math.Min(boxes, r.stack(x, w, y-readingValue, setSoft, t.small))
 	box := g.Rect{Min: g.Point{X: x, Y: y - writingBox}, Max: g.Point{X: x + w - 0.04, Y: y - 0.03}}
 	r.items = append(r.items, drawRect(box, Ink{Stroke: "#5c6b73", Width: 0.008}))
 	return box.Min.Y
 }
 
 // tapeReading says what to read of a tape.
-func (s *tapeSheets) tapeReading(t masks.Taping, closure bool) reading {
+func (s *tapeSheets) tapeReading(t masks.Taping) reading {
 	unit := s.list.Tape
 	out := reading{head: t.From.ID + "  " + strings.ToUpper(string(t.Kind)), value: Reading(unit, t.Length), small: decimals(unit, t.Length)}
 	if t.Kind == masks.OnSkin && t.Length-t.Taut > g.SayDifference {
@@ -141,9 +153,6 @@ func (s *tapeSheets) tapeReading(t masks.Taping, closure bool) reading {
 	}
 	if d := t.Length - t.Straight; t.Kind == masks.OnSkin && (d > g.SayDifference || d < -g.SayDifference) {
 		out.small += "\nstraight " + decimals(unit, t.Straight)
-	}
-	if closure {
-		out.small += "\nwithin " + limitText(unit, masks.ClosureLimit)
 	}
 	return out
 }
@@ -172,13 +181,13 @@ func (r *pointRow) otherWay(s *tapeSheets, c masks.Checkpoint, cellAt func(int) 
 	top, low := -r.height-0.02, -r.height
 	put := func(column int, t reading) {
 		x, w := cellAt(column)
-		low = math.Min(low, r.reading(x, w, top, t))
+		low = math.Min(low, r.reading(x, w, top, boxTop(top, reading{small: "\n"}), t))
 	}
 	x, w := cellAt(1)
 	low = math.Min(low, r.stack(x, w, top-rowPad, setStrong, "or by string and offset, or girth"))
 	if b := c.Baseline; b != nil {
 		put(2, reading{"STRING " + b.From.ID + " to " + b.To.ID, Reading(plain, b.Along), decimals(plain, b.Along) + "\nalong, from " + b.From.ID})
-		put(3, reading{strings.ToUpper(b.Towards) + " THE STRING", Reading(plain, b.Offset), decimals(plain, b.Offset) + ", square\nair " + decimals(plain, b.Square)})
+		put(3, reading{strings.ToUpper(b.Towards) + " IT", Reading(plain, b.Offset), decimals(plain, b.Offset) + ", square\nair " + decimals(plain, b.Square)})
 	} else {
 		x, w = cellAt(2)
 		low = math.Min(low, r.stack(x, w, top-rowPad, setSoft, "no string runs clear of the skin"))

@@ -48,9 +48,9 @@ func (s *tapeSheets) pointsOf(id string) []masks.Checkpoint {
 	return out
 }
 
-// tapeTitle names a marking and its side as the sheets do.
+// tapeTitle names a marking and its side as the sheets do, the side once.
 func tapeTitle(p layouts.Placement) string {
-	return fmt.Sprintf("%s, %s %s", p.Marking.ID, p.Side, wingWord(p))
+	return fmt.Sprintf("%s, %s %s", strings.TrimSuffix(p.Marking.ID, "-"+p.Side.String()), p.Side, wingWord(p))
 }
 
 func (s *tapeSheets) marking(t *masks.Tiling, number, of int) {
@@ -67,6 +67,7 @@ func (s *tapeSheets) marking(t *masks.Tiling, number, of int) {
 	s.passes(t)
 }
 
+// passCount is a number of passes in words.
 func passCount(n int) string {
 	if n == 1 {
 		return "1 pass"
@@ -108,7 +109,7 @@ func (s *tapeSheets) expected(id string) {
 	s.text(setBody, fmt.Sprintf("Its centre within %s x %s of the point meant, 95 films of 100. Its direction, held by %s and %s, within %.2f deg, which is %s at its far end.",
 		decimals(t, major), amount(t, minor), shortID(m.Marking, m.From), shortID(m.Marking, m.To), m.Rotation95(), amount(t, 1.96*m.AtEnds)))
 	if worst, ok := worstTerm(m, s.list.Points); ok {
-		s.text(setStrong, fmt.Sprintf("Most of it comes from: %s (%s). To better it: %s.", worst.Name, amount(t, worst.Sigma), worst.Help))
+		s.text(setStrong, fmt.Sprintf("Most of it comes from: %s (%s). To better it: %s", worst.Name, amount(t, worst.Sigma), worst.Help))
 	}
 }
 
@@ -134,7 +135,7 @@ func worstTerm(m masks.MaskBudget, points []masks.Checkpoint) (masks.ErrorTerm, 
 func (s *tapeSheets) checkLengths(id string) {
 	plain := s.list.Tape
 	plain.Burn = false
-	t := table{columns: []column{{"tile", 0.7, 0}, {"from", 1.6, 0}, {"to", 1.6, 0}, {"length", 1.5, 1}, {"exactly", 0.9, 1}, {"within", 0.8, 1}, {"measured", 1.3, 0}}, height: 0.34}
+	t := table{columns: []column{{"tile", 0.7, 0}, {"from", 1.6, 0}, {"to", 1.6, 0}, {"length", 1.5, 1}, {"exactly", 0.9, 1}, {"within", 0.8, 1}, {"measured", 1.3, 0}}, height: 0.31}
 	for _, c := range s.list.Checks {
 		if c.Marking != id {
 			continue

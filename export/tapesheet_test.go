@@ -19,7 +19,8 @@ import (
 func BenchmarkTapeSheets(b *testing.B) {
 	l, tilings, list := tapeListOf(b, func(*layouts.Spec) {})
 	for b.Loop() {
-		TapeSheets(Letter, l, tilings, list)
+		var out bytes.Buffer
+		require.NoError(b, WritePDF(&out, TapeSheets(Letter, l, tilings, list), PDFOptions{Title: "tapes", Compress: true}))
 	}
 }
 
@@ -82,6 +83,99 @@ func TestTapeSheetsAreReadable(t *testing.T) {
 	}
 }
 
-var _ = math.Pi
-var _ = assert.Equal
-var _ masks.Checkpoint
+// Each point stands once on the sheets of its marking, in the order of work, with the
+// readings of its tapes in 14 points or more: the same as in the list as text.
+func TestTapeSheetsHoldTheList(t *testing.T) {
+	for name, change := range map[string]func(*layouts.Spec){"inches": func(*layouts.Spec) {}, "metric": func(s *layouts.Spec) { s.Tape = s.Tape.Metric(); s.Tape.Burn = true }} {
+		l, tilings, list := tapeListOf(t, change)
+		text := string(TapeText(l, list))
+		large := map[string]int{}
+		var numbers []string
+		for _, s := range TapeSheets(Letter, l, tilings, list) {
+			for _, x := range textsOf(s) {
+				if x.Cap >= 14*pointCap-1e-9 {
+					large[x.Text]++
+					if x.At.X < pageMargin+0.4 && !strings.ContainsAny(x.Text, " ") { // the first column
+						numbers = append(numbers, x.Text)
+					}
+				}
+			}
+		}
+		var steps []string
+		want := map[string]int{}
+		for i := range tilings {
+			for k, c := range list.Points {
+				if c.Marking != tilings[i].Laid.ID() {
+					continue
+				}
+				steps = append(steps, fmt.Sprint(list.Points[k].Step))
+				tapes := c.Tapes
+				if c.Closure != nil {
+					tapes = append(append([]masks.Taping(nil), tapes...), *c.Closure)
+				}
+				for _, tape := range tapes {
+					want[Reading(list.Tape, tape.Length)]++
+					require.Contains(t, text, tape.From.ID+" **"+Reading(list.Tape, tape.Length)+"**")
+				}
+			}
+			for _, m := range tilings[i].Laid.Masks { // boxes for its passes follow
+				steps = append(steps, fmt.Sprint(m.Pass))
+			}
+		}
+		assert.Equal(t, steps, numbers, name)
+		for reading, n := range want {
+			assert.GreaterOrEqual(t, large[reading], n, "%s: %s", name, reading)
+		}
+	}
+}
+
+// A hardpoint far from where the others have it is marked on the cover, and so is the
+// fit that finds it.
+func TestTapeSheetsMarkASuspect(t *testing.T) {
+	l, tilings, list := tapeListOf(t, func(*layouts.Spec) {})
+	p := masks.FitPoint{ID: "P2", Side: g.Left, Suspect: true, Alone: 0.7, Score: 20}
+	q := masks.FitPoint{ID: "P1", Side: g.Left, Alone: g.Length(math.NaN()), Score: math.NaN()}
+	list.Structure = []masks.StructureFit{{Which: "left", Points: []masks.FitPoint{p, q}, RMS: 0.2}}
+	sheets := TapeSheets(Letter, l, tilings, list)
+	requireReadable(t, Letter, sheets)
+	all := ""
+	for _, x := range append(textsOf(sheets[0]), textsOf(sheets[1])...) {
+		all += x.Text + "\n"
+	}
+	assert.Equal(t, 2, strings.Count(all, "SUSPECT"), "once among the hardpoints, once in the fit")
+	assert.Contains(t, all, "0.700")
+	assert.Contains(t, all, "too few to say")
+}
+
+// The pictures show tapes where they run: each drawn path begins at the point, ends at
+// the hardpoint, and is as long as the tape is to read, but for its chords and for a
+// hook that stands off the skin.
+func TestTapePathsAreTheTapes(t *testing.T) {
+	_, _, list := tapeListOf(t, func(*layouts.Spec) {})
+	for _, c := range list.Points {
+		for _, tape := range c.Tapes {
+			require.GreaterOrEqual(t, len(tape.Path), 2)
+			assert.InDelta(t, 0, c.Mark.Skin.To(tape.Path[0]).Inches(), 1e-6, c.ID)
+			assert.Equal(t, tape.From.At, tape.Path[len(tape.Path)-1], c.ID)
+			sum := 0.0
+			for i := 1; i < len(tape.Path); i++ {
+				sum += tape.Path[i-1].To(tape.Path[i]).Inches()
+			}
+			assert.InDelta(t, tape.Length.Inches(), sum, 0.3, "%s from %s", c.ID, tape.From.ID)
+		}
+	}
+}
+
+// A square cut by a window loses what lies outside; the areas are closed forms.
+func TestClipped(t *testing.T) {
+	window := g.Rect{Max: g.Point{X: 2, Y: 2}}
+	square := drawRect(g.Rect{Min: g.Point{X: 1, Y: 1}, Max: g.Point{X: 4, Y: 5}}, Ink{Fill: "#000000"})
+	out := clipped(square, window)
+	require.Len(t, out, 1)
+	assert.InDelta(t, 1, out[0].Path.Area(), 1e-12)
+	assert.Empty(t, clipped(square, window.Moved(g.Vec{X: 4})), "outside")
+	line := Item{Path: g.Path{g.Polyline(g.Point{X: -1, Y: 1}, g.Point{X: 1, Y: 1}, g.Point{X: 1, Y: 3}, g.Point{X: 1.5, Y: 3}, g.Point{X: 1.5, Y: 1})}, Ink: Ink{Stroke: "#000000", Width: 0.01}}
+	out = clipped(line, window)
+	require.Len(t, out, 1)
+	assert.InDelta(t, 1+1+1, out[0].Path[0].Length()+out[0].Path[1].Length(), 1e-12, "two runs: in and up, and the way back")
+}

@@ -131,7 +131,7 @@ func (pic *picture) nose(place layouts.Placement) {
 	w := setStrong.width("NOSE")
 	if place.Face() != layouts.NoFace { // up the page
 		x, y := pic.window.Min.X+0.32, pic.window.Max.Y-0.5
-		pic.items = append(pic.items, arrowHead(g.Point{X: x, Y: pic.window.Max.Y - 0.12}, g.Vec{Y: 1}), setStrong.at("NOSE", x, y-0.12, 0.5))
+		pic.items = append(pic.items, drawRect(g.Rect{Min: g.Point{X: x - 0.28, Y: y - 0.17}, Max: g.Point{X: x + 0.28, Y: pic.window.Max.Y - 0.06}}, Ink{Fill: "#ffffff"}), arrowHead(g.Point{X: x, Y: pic.window.Max.Y - 0.12}, g.Vec{Y: 1}), setStrong.at("NOSE", x, y-0.12, 0.5))
 		pic.take(g.Rect{Min: g.Point{X: x - 0.3, Y: y - 0.2}, Max: g.Point{X: x + 0.3, Y: pic.window.Max.Y}})
 		return
 	}
@@ -141,8 +141,9 @@ func (pic *picture) nose(place layouts.Placement) {
 	if d.X > 0 {
 		tip, x, align = pic.window.Max.X-0.12, pic.window.Max.X-0.58, 1
 	}
-	pic.items = append(pic.items, arrowHead(g.Point{X: tip, Y: y}, d), setStrong.at("NOSE", x, y-setStrong.cap/2, align))
-	pic.take(g.Rect{Min: g.Point{X: math.Min(tip, x-align*w), Y: y - 0.12}, Max: g.Point{X: math.Max(tip, x+(1-align)*w), Y: y + 0.12}})
+	back := g.Rect{Min: g.Point{X: math.Min(tip, x-align*w) - 0.06, Y: y - 0.13}, Max: g.Point{X: math.Max(tip, x+(1-align)*w) + 0.06, Y: y + 0.13}}
+	pic.items = append(pic.items, drawRect(back, Ink{Fill: "#ffffff"}), arrowHead(g.Point{X: tip, Y: y}, d), setStrong.at("NOSE", x, y-setStrong.cap/2, align))
+	pic.take(back)
 }
 
 // arrowHead is a short arrow with its tip at a point.

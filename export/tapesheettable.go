@@ -85,9 +85,10 @@ func (s *tapeSheets) pointRow(c masks.Checkpoint, edges []float64) pointRow {
 		tapes[i] = &c.Tapes[i]
 	}
 	low, boxes := 0.0, 0.0
-	for _, t := range tapes {
+	for i, t := range tapes {
 		if t != nil {
-			boxes = math.Min(boxes, boxTop(0, s.tapeReading(*t)))
+			_, w = cellAt(2 + i)
+			boxes = math.Min(boxes, boxTop(0, w, s.tapeReading(*t)))
 		}
 	}
 	for i, t := range tapes {
@@ -128,9 +129,8 @@ func (r *pointRow) stack(x, w, y float64, set lettering, text string) float64 {
 }
 
 // boxTop is where the box of a reading set from y down begins at the highest.
-func boxTop(y float64, t reading) float64 {
-	lines := 1 + strings.Count(t.small, "\n")
-	return y - rowPad - setStrong.leading() - readingValue - float64(lines)*setSoft.leading()
+func boxTop(y, w float64, t reading) float64 {
+	return y - rowPad - float64(len(setStrong.wrap(t.head, w)))*setStrong.leading() - readingValue - float64(len(setSoft.wrap(t.small, w)))*setSoft.leading()
 }
 
 // reading sets a length to read from y down, with its box to write into at boxes or
@@ -179,24 +179,40 @@ func (r *pointRow) otherWay(s *tapeSheets, c masks.Checkpoint, cellAt func(int) 
 	plain := s.list.Tape
 	plain.Burn = false
 	top, low := -r.height-0.02, -r.height
-	put := func(column int, t reading) {
+	say := func(column int, set lettering, text string) {
 		x, w := cellAt(column)
-		low = math.Min(low, r.reading(x, w, top, boxTop(top, reading{small: "\n"}), t))
+		low = math.Min(low, r.stack(x, w, top-rowPad, set, text))
 	}
-	x, w := cellAt(1)
-	low = math.Min(low, r.stack(x, w, top-rowPad, setStrong, "or by string and offset, or girth"))
+	lead := "check it"
+	switch {
+	case len(c.Tapes) < 2:
+		lead = "place it"
+	case c.Grade == masks.Poor:
+		lead = "poor crossing: rather"
+	}
+	say(1, setStrong, lead+" by string and offset, or by girth")
+	var ways [3]*reading
 	if b := c.Baseline; b != nil {
-		put(2, reading{"STRING " + b.From.ID + " to " + b.To.ID, Reading(plain, b.Along), decimals(plain, b.Along) + "\nalong, from " + b.From.ID})
-		put(3, reading{strings.ToUpper(b.Towards) + " IT", Reading(plain, b.Offset), decimals(plain, b.Offset) + ", square\nair " + decimals(plain, b.Square)})
+		ways[0] = &reading{"STRING " + b.From.ID + " to " + b.To.ID, Reading(plain, b.Along), decimals(plain, b.Along) + " from " + b.From.ID}
+		ways[1] = &reading{strings.ToUpper(b.Towards) + " IT", Reading(plain, b.Offset), decimals(plain, b.Offset) + ", air " + decimals(plain, b.Square)}
 	} else {
-		x, w = cellAt(2)
-		low = math.Min(low, r.stack(x, w, top-rowPad, setSoft, "no string runs clear of the skin"))
+		say(2, setSoft, "no string runs clear of the skin")
 	}
 	if q := c.Girth; q != nil {
-		put(4, reading{fmt.Sprintf("GIRTH at %s %s", q.Plane, g.FormatNumber(q.At, 2)), Reading(plain, q.Length), fmt.Sprintf("%s\n%s from %s", decimals(plain, q.Length), q.Towards, lineName(q.Line))})
+		ways[2] = &reading{fmt.Sprintf("GIRTH, %s %s", q.Plane, g.FormatNumber(q.At, 2)), Reading(plain, q.Length), fmt.Sprintf("%s %s from %s", decimals(plain, q.Length), q.Towards, strings.TrimPrefix(lineName(q.Line), "line "))}
 	} else {
-		x, w = cellAt(4)
-		low = math.Min(low, r.stack(x, w, top-rowPad, setSoft, "no girth to measure here"))
+		say(4, setSoft, "no girth to measure here")
+	}
+	boxes := 0.0
+	for i, t := range ways {
+		if _, w := cellAt(2 + i); t != nil {
+			boxes = math.Min(boxes, boxTop(top, w, *t))
+		}
+	}
+	for i, t := range ways {
+		if x, w := cellAt(2 + i); t != nil {
+			low = math.Min(low, r.reading(x, w, top, boxes, *t))
+		}
 	}
 	r.height = -low
 }

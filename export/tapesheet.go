@@ -63,7 +63,7 @@ func (s *tapeSheets) marking(t *masks.Tiling, number, of int) {
 	s.pictures(t, points)
 	s.pointTable(tapeTitle(place), points)
 	s.expected(t.Laid.ID())
-	s.checkLengths(t.Laid.ID())
+	s.checkLengths(tapeTitle(place), t.Laid.ID())
 	s.passes(t)
 }
 
@@ -131,34 +131,10 @@ func worstTerm(m masks.MaskBudget, points []masks.Checkpoint) (masks.ErrorTerm, 
 	return masks.ErrorTerm{}, false
 }
 
-// checkLengths prints the lengths to measure on the film once it is laid.
-func (s *tapeSheets) checkLengths(id string) {
-	plain := s.list.Tape
-	plain.Burn = false
-	t := table{columns: []column{{"tile", 0.7, 0}, {"from", 1.6, 0}, {"to", 1.6, 0}, {"length", 1.5, 1}, {"exactly", 0.9, 1}, {"within", 0.8, 1}, {"measured", 1.3, 0}}, height: 0.31}
-	for _, c := range s.list.Checks {
-		if c.Marking != id {
-			continue
-		}
-		tile := c.Tile
-		if tile == "" {
-			tile = "whole"
-		}
-		t.rows = append(t.rows, []cell{{text: tile}, {text: c.From}, {text: c.To}, {text: Reading(plain, c.Length), set: setNumber}, {text: decimals(plain, c.Length)}, {text: limitText(plain, c.Limit)}, {box: true}})
-	}
-	if len(t.rows) == 0 {
-		return
-	}
-	s.heading("After laying: lengths tick to tick, along the film", 1.2)
-	s.text(setSoft, "Measured from 0. Film that reads longer was stretched: lift it and lay it again (limits: common practice, no source).")
-	s.space(0.04)
-	s.table(t)
-}
-
 // passes prints boxes to tick and to date for every pass.
 func (s *tapeSheets) passes(t *masks.Tiling) {
 	const high = 0.36
-	s.heading("Passes", 0.3+high*float64(len(t.Laid.Masks)+1))
+	s.heading("Passes: "+tapeTitle(t.Laid.Placement), 0.3+high*float64(len(t.Laid.Masks)+1))
 	tab := table{columns: []column{{"pass", 0.6, 0.5}, {"paint", 1.9, 0}, {"film laid", 0.8, 0}, {"lengths checked", 1.3, 0}, {"sprayed", 0.8, 0}, {"weeded", 0.8, 0}, {"date", 1.1, 0}, {"by", 1.1, 0}}, height: high}
 	for _, m := range t.Laid.Masks {
 		tab.rows = append(tab.rows, []cell{{text: fmt.Sprint(m.Pass), set: setNumber}, {text: m.Paint}, {box: true}, {box: true}, {box: true}, {box: true}, {box: true}, {box: true}})

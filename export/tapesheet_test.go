@@ -83,6 +83,31 @@ func TestTapeSheetsAreReadable(t *testing.T) {
 	}
 }
 
+// Wings are seen in plan; points that no two tapes place are given by girth.
+func TestTapeSheetsOfAWing(t *testing.T) {
+	spec, err := layouts.Load("../testdata/lessons/06-wing.yaml")
+	require.NoError(t, err)
+	l, tilings, list := tapeListOf(t, func(s *layouts.Spec) { *s = *spec })
+	sheets := TapeSheets(A4, l, tilings, list)
+	requireReadable(t, A4, sheets)
+	large := map[string]int{}
+	for _, s := range sheets {
+		for _, x := range textsOf(s) {
+			if x.Cap >= 14*pointCap-1e-9 {
+				large[x.Text]++
+			}
+		}
+	}
+	girths := 0
+	for _, c := range list.Points {
+		if len(c.Tapes) < 2 && c.Girth != nil {
+			girths++
+			assert.Positive(t, large[Reading(list.Tape, c.Girth.Length)], c.ID)
+		}
+	}
+	require.Positive(t, girths)
+}
+
 // Each point stands once on the sheets of its marking, in the order of work, with the
 // readings of its tapes in 14 points or more: the same as in the list as text.
 func TestTapeSheetsHoldTheList(t *testing.T) {
@@ -173,7 +198,7 @@ func TestClipped(t *testing.T) {
 	out := clipped(square, window)
 	require.Len(t, out, 1)
 	assert.InDelta(t, 1, out[0].Path.Area(), 1e-12)
-	assert.Empty(t, clipped(square, window.Moved(g.Vec{X: 4})), "outside")
+	assert.Empty(t, clipped(square, g.Rect{Min: g.Point{X: 5, Y: 0}, Max: g.Point{X: 7, Y: 2}}), "outside")
 	line := Item{Path: g.Path{g.Polyline(g.Point{X: -1, Y: 1}, g.Point{X: 1, Y: 1}, g.Point{X: 1, Y: 3}, g.Point{X: 1.5, Y: 3}, g.Point{X: 1.5, Y: 1})}, Ink: Ink{Stroke: "#000000", Width: 0.01}}
 	out = clipped(line, window)
 	require.Len(t, out, 1)

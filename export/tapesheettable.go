@@ -96,15 +96,15 @@ func (s *tapeSheets) pointRow(c masks.Checkpoint, edges []float64) pointRow {
 		switch {
 		case t != nil:
 			low = math.Min(low, r.reading(x, w, 0, boxes, s.tapeReading(*t)))
-		case i == 0:
-			low = math.Min(low, r.stack(x, w, -rowPad, setStrong, "no two tapes cross here: place it by string or girth, below"))
-		case i == 2:
+		case i == 2 && len(c.Tapes) == 2:
 			low = math.Min(low, r.stack(x, w, -rowPad, setSoft, "none: no third tape can be pulled"))
 		}
 	}
 	x, w = cellAt(5)
 	y = -rowPad
-	if len(c.Tapes) == 2 {
+	if len(c.Tapes) < 2 {
+		y = r.stack(x, w, y, setStrong, "no two tapes cross: place it by string and offset, or by girth")
+	} else {
 		major, minor := c.Error.Ellipse.Within95()
 		y = r.stack(x, w, y, setStrong, fmt.Sprintf("%.0f deg, %s", c.Crossing, c.Grade))
 		y = r.stack(x, w, y, setSoft, fmt.Sprintf("1 sigma %s\n95 %%: %s x %s", decimals(s.list.Tape, c.Error.Ellipse.RMS()), decimals(s.list.Tape, major), decimals(s.list.Tape, minor)))
@@ -174,23 +174,26 @@ func needsOther(c masks.Checkpoint) bool {
 	return len(c.Tapes) < 2 || c.Grade == masks.Poor || c.Closure == nil
 }
 
-// otherWay adds the string and the girth below the tapes.
+// otherWay adds the string and the girth, below the tapes or, without any, in their
+// place.
 func (r *pointRow) otherWay(s *tapeSheets, c masks.Checkpoint, cellAt func(int) (x, w float64)) {
 	plain := s.list.Tape
 	plain.Burn = false
 	top, low := -r.height-0.02, -r.height
+	if len(c.Tapes) < 2 {
+		top = 0
+	}
 	say := func(column int, set lettering, text string) {
 		x, w := cellAt(column)
 		low = math.Min(low, r.stack(x, w, top-rowPad, set, text))
 	}
-	lead := "check it"
 	switch {
 	case len(c.Tapes) < 2:
-		lead = "place it"
 	case c.Grade == masks.Poor:
-		lead = "poor crossing: rather"
+		say(1, setStrong, "poor crossing: rather by string and offset, or by girth")
+	default:
+		say(1, setStrong, "check it by string and offset, or by girth")
 	}
-	say(1, setStrong, lead+" by string and offset, or by girth")
 	var ways [3]*reading
 	if b := c.Baseline; b != nil {
 		ways[0] = &reading{"STRING " + b.From.ID + " to " + b.To.ID, Reading(plain, b.Along), decimals(plain, b.Along) + " from " + b.From.ID}

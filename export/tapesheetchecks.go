@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	g "maskloft/geometry"
 	"maskloft/layouts/masks"
@@ -11,8 +12,8 @@ import (
 // Widths of one check length of two in a row, as shares of half a page: what it is,
 // the reading, the box to write into.
 const (
-	checkName    = 0.52
-	checkReading = 0.28
+	checkName    = 0.4
+	checkReading = 0.38
 	checkGap     = 0.16 // inches between the two
 )
 
@@ -45,7 +46,7 @@ func (s *tapeSheets) checkLengths(title, id string) {
 			if c.Tile != "" {
 				tile = "tile " + c.Tile
 			}
-			y := r.stack(x, wide*checkName, -0.03, setStrong, fmt.Sprintf("%s: %s to %s", tile, c.From, c.To))
+			y := r.stack(x, wide*checkName, -0.03, setStrong, fmt.Sprintf("%s: %s to %s", tile, markName(c.From), markName(c.To)))
 			y = r.stack(x, wide*checkName, y, setSoft, fmt.Sprintf("%s, within %s", decimals(plain, c.Length), limitText(plain, c.Limit)))
 			height = math.Max(height, 0.06-y)
 			right := x + wide*(checkName+checkReading)
@@ -64,4 +65,12 @@ func (s *tapeSheets) checkLengths(title, id string) {
 		}
 		s.draw(Item{Path: g.Path{g.Polyline(box.Min, g.Point{X: box.Max.X, Y: box.Min.Y})}, Ink: inkTableLine})
 	}
+}
+
+// markName is a mark's id as words that a line can be broken between.
+func markName(id string) string {
+	if corner, ok := strings.CutPrefix(id, string(masks.Extent)+"-"); ok {
+		return "corner " + corner
+	}
+	return id
 }

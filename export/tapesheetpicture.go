@@ -123,11 +123,12 @@ func (s *tapeSheets) base(pic *picture, t *masks.Tiling) {
 		it.ID, it.Ink.Fill = "", tint(it.Ink.Fill, 0.45)
 		pic.clip(it)
 	}
-	pic.nose(t.Laid.Placement)
+	pic.nose(t.Laid.Placement, s.l.Airframe.Hardpoints(t.Laid.Placement.Side))
 }
 
-// nose draws the arrow to the nose into the upper corner on that side.
-func (pic *picture) nose(place layouts.Placement) {
+// nose draws the arrow to the nose into the upper corner on that side; into the lower
+// one where a hardpoint is in the way.
+func (pic *picture) nose(place layouts.Placement, hard []layouts.Hardpoint) {
 	w := setStrong.width("NOSE")
 	if place.Face() != layouts.NoFace { // up the page
 		x, y := pic.window.Min.X+0.32, pic.window.Max.Y-0.5
@@ -142,6 +143,13 @@ func (pic *picture) nose(place layouts.Placement) {
 		tip, x, align = pic.window.Max.X-0.12, pic.window.Max.X-0.58, 1
 	}
 	back := g.Rect{Min: g.Point{X: math.Min(tip, x-align*w) - 0.06, Y: y - 0.13}, Max: g.Point{X: math.Max(tip, x+(1-align)*w) + 0.06, Y: y + 0.13}}
+	for _, h := range hard {
+		if down := pic.window.Height() - 0.4; within(pic.to(h.At), back.Grown(0.14)) && down > 0.4 {
+			y -= down
+			back.Min.Y, back.Max.Y = back.Min.Y-down, back.Max.Y-down
+			break
+		}
+	}
 	pic.items = append(pic.items, drawRect(back, Ink{Fill: "#ffffff"}), arrowHead(g.Point{X: tip, Y: y}, d), setStrong.at("NOSE", x, y-setStrong.cap/2, align))
 	pic.take(back)
 }

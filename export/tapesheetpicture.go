@@ -2,6 +2,7 @@ package export
 
 import (
 	"math"
+	"slices"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
@@ -126,8 +127,8 @@ func (s *tapeSheets) base(pic *picture, t *masks.Tiling) {
 	pic.nose(t.Laid.Placement, s.l.Airframe.Hardpoints(t.Laid.Placement.Side))
 }
 
-// nose draws the arrow to the nose into the upper corner on that side; into the lower
-// one where a hardpoint is in the way.
+// nose draws the arrow to the nose into the upper corner on that side; halfway down
+// where a hardpoint is in the way.
 func (pic *picture) nose(place layouts.Placement, hard []layouts.Hardpoint) {
 	w := setStrong.width("NOSE")
 	if place.Face() != layouts.NoFace { // up the page
@@ -143,12 +144,9 @@ func (pic *picture) nose(place layouts.Placement, hard []layouts.Hardpoint) {
 		tip, x, align = pic.window.Max.X-0.12, pic.window.Max.X-0.58, 1
 	}
 	back := g.Rect{Min: g.Point{X: math.Min(tip, x-align*w) - 0.06, Y: y - 0.13}, Max: g.Point{X: math.Max(tip, x+(1-align)*w) + 0.06, Y: y + 0.13}}
-	for _, h := range hard {
-		if down := pic.window.Height() - 0.4; within(pic.to(h.At), back.Grown(0.14)) && down > 0.4 {
-			y -= down
-			back.Min.Y, back.Max.Y = back.Min.Y-down, back.Max.Y-down
-			break
-		}
+	if down := pic.window.Height()/2 - 0.2; slices.ContainsFunc(hard, func(h layouts.Hardpoint) bool { return pic.shows(h) && within(pic.to(h.At), back.Grown(0.14)) }) {
+		y -= down
+		back.Min.Y, back.Max.Y = back.Min.Y-down, back.Max.Y-down
 	}
 	pic.items = append(pic.items, drawRect(back, Ink{Fill: "#ffffff"}), arrowHead(g.Point{X: tip, Y: y}, d), setStrong.at("NOSE", x, y-setStrong.cap/2, align))
 	pic.take(back)

@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	g "maskloft/geometry"
@@ -55,18 +56,24 @@ var (
 
 // width returns the width of a line set so, in inches.
 func (s lettering) width(text string) float64 {
-	_, w := glyphs.Label(text, s.cap, s.bold)
-	return w
+	return glyphs.LabelWidth(text, s.cap, s.bold)
 }
 
 // leading is the distance between the baselines of two lines, in inches.
 func (s lettering) leading() float64 { return 2.05 * s.cap }
 
+// ofPrint rounds to a twentieth of a point, finer than a printer's dot: letters are most
+// of a document, and so are their digits of its file.
+func ofPrint(p g.Point) g.Point {
+	const grid = 20 * pdfUnits
+	return g.Point{X: math.Round(p.X*grid) / grid, Y: math.Round(p.Y*grid) / grid}
+}
+
 // at sets a line with its baseline at y, and x at its left end (align 0), middle
 // (0.5) or right end (1).
 func (s lettering) at(text string, x, y, align float64) Item {
 	outline, w := glyphs.Label(text, s.cap, s.bold)
-	return Item{Path: outline.Moved(g.Vec{X: x - align*w, Y: y}), Ink: s.ink,
+	return Item{Path: outline.Moved(g.Vec{X: x - align*w, Y: y}).Map(ofPrint), Ink: s.ink,
 		Says: &Saying{Text: text, At: g.Point{X: x - align*w, Y: y}, Cap: s.cap, Width: w}}
 }
 

@@ -248,7 +248,10 @@ func (d *pdfDocument) stream(n int, data []byte, compress bool) error {
 	filter := ""
 	if compress {
 		var z bytes.Buffer
-		w := zlib.NewWriter(&z)
+		w, err := zlib.NewWriterLevel(&z, zlib.BestSpeed) // coordinates hold few long runs: trying harder gains little
+		if err != nil {
+			return err
+		}
 		if _, err := w.Write(data); err != nil {
 			return err
 		}

@@ -45,10 +45,6 @@ func TestPrintedPages(t *testing.T) {
 	l, tilings := demoTilings(t)
 	list, _, err := masks.Tapes(l, tilings, g.NetTolerance)
 	require.NoError(t, err)
-	var laid []masks.Laid
-	for _, one := range tilings {
-		laid = append(laid, one.Laid)
-	}
 	run := masks.Nest(masks.Films(tilings), l.Spec.Film)
 	var films []TicketFilm
 	for _, tiling := range tilings {
@@ -61,42 +57,10 @@ func TestPrintedPages(t *testing.T) {
 		}
 	}
 	for _, paper := range []Paper{Letter, A4} {
-		requirePrinted(t, "tape checklist", TapeSheets(paper, l, laid, list))
+		requirePrinted(t, "tape checklist", TapeSheets(paper, l, tilings, list))
 		ticket := Ticket(paper, l, films, run)
 		requirePrinted(t, "ticket", ticket)
 		require.Len(t, ticket, 2, "the demo's ticket")
 		requirePrinted(t, "weather card", WeatherCard(paper, sprayday.Day{}))
-	}
-}
-
-// Every point of the list stands on the sheets with its readings, 14 points high.
-func TestTapeSheetsHoldEveryReading(t *testing.T) {
-	l, tilings := demoTilings(t)
-	list, _, err := masks.Tapes(l, tilings, g.NetTolerance)
-	require.NoError(t, err)
-	var laid []masks.Laid
-	for _, one := range tilings {
-		laid = append(laid, one.Laid)
-	}
-	large := map[string]int{}
-	for _, s := range TapeSheets(Letter, l, laid, list) {
-		texts, _, caps := printedTexts(s)
-		for i, text := range texts {
-			if caps[i] >= 14*pointCap-1e-9 {
-				large[text]++
-			}
-		}
-	}
-	want := map[string]int{}
-	for _, c := range list.Points {
-		for _, tape := range c.Tapes {
-			want[Reading(list.Tape, tape.Length)]++
-		}
-		if c.Closure != nil {
-			want[Reading(list.Tape, c.Closure.Length)]++
-		}
-	}
-	for text, n := range want {
-		require.GreaterOrEqual(t, large[text], n, text)
 	}
 }

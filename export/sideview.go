@@ -189,10 +189,13 @@ func skinFill(l *layouts.Layout, edges [][]g.SidePosition, v view) []Item {
 	return out
 }
 
+// haloColour is that of the light edge of labels.
+const haloColour = "#ffffff"
+
 // haloed returns a label with a light edge, so that it reads over lines.
 func haloed(it Item) []Item {
 	edge := it
-	edge.Ink = Ink{Stroke: "#ffffff", Width: 0.045}
+	edge.Ink = Ink{Stroke: haloColour, Width: 0.045}
 	return []Item{edge, it}
 }
 

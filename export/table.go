@@ -89,9 +89,21 @@ func (t table) rowHeight(cells []cell, edges []float64, least float64) float64 {
 	for i, c := range cells {
 		s := t.lettering(c)
 		lines := s.wrap(c.text, edges[i+1]-edges[i]-2*cellPad)
-		h = math.Max(h, float64(len(lines)-1)*s.leading()+2.6*s.cap+0.03)
+		h = math.Max(h, t.drop(cells, s)+float64(len(lines)-1)*s.leading()+2.6*s.cap+0.03)
 	}
 	return h
+}
+
+// drop is how much lower a lettering begins, so that the first lines of a row share
+// their baseline with the largest of it.
+func (t table) drop(cells []cell, s lettering) float64 {
+	largest := s.cap
+	for _, c := range cells {
+		if c.text != "" {
+			largest = math.Max(largest, t.lettering(c).cap)
+		}
+	}
+	return (largest - s.cap) * (0.35 + 1.45)
 }
 
 func (t table) row(p *pages, cells []cell, edges []float64, h float64) {
@@ -106,7 +118,7 @@ func (t table) row(p *pages, cells []cell, edges []float64, h float64) {
 			p.draw(drawRect(r.Grown(-0.04), Ink{Stroke: "#1a1a1a", Width: 0.012}))
 		}
 		if c.text != "" {
-			inner := g.Rect{Min: g.Point{X: r.Min.X + cellPad, Y: r.Min.Y}, Max: g.Point{X: r.Max.X - cellPad, Y: r.Max.Y - 0.35*s.cap}}
+			inner := g.Rect{Min: g.Point{X: r.Min.X + cellPad, Y: r.Min.Y}, Max: g.Point{X: r.Max.X - cellPad, Y: r.Max.Y - 0.35*s.cap - t.drop(cells, s)}}
 			items, _ := s.in(inner, c.text, t.columns[i].align)
 			p.draw(items...)
 		}

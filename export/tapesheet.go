@@ -2,7 +2,7 @@ package export
 
 import (
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 
 	g "maskloft/geometry"
@@ -10,112 +10,37 @@ import (
 	"maskloft/layouts/masks"
 )
 
-// TapeSheets draws the tape list for the shop: a cover with the hardpoints and how to
-// read the sheets, then for each marking a picture of its tapes and its points in
-// working order, with readings that are read at arm's length and boxes to write into.
-func TapeSheets(paper Paper, l *layouts.Layout, laid []masks.Laid, list masks.TapeList) []Sheet {
-	p := newPages(paper, "Tape checklist: "+l.Spec.Name)
-	w := tapeSheets{pages: p, l: l, list: list}
-	w.cover()
-	for _, one := range laid {
+// TapeSheets draws the tape checklist, to print and work from at the aircraft: a
+// cover with the frame, the tape, how to read the sheets, the hardpoints and the
+// way by level and floor; then for each marking and side a picture, the points in
+// the order of work with what to read on each tape, the lengths to check on the film
+// as laid, and boxes for its passes; the cautions last. The list is that of the
+// tilings.
+func TapeSheets(paper Paper, l *layouts.Layout, tilings []masks.Tiling, list masks.TapeList) []Sheet {
+	p := newPages(paper, "")
+	p.title = shortened(setSoft, "Tape checklist: "+l.Spec.Name, p.width()-1.2)
+	s := tapeSheets{pages: p, l: l, list: list, edges: silhouettes(l)}
+	s.cover(tilings)
+	for i := range tilings {
 		p.turn()
-		w.marking(one)
+		s.marking(&tilings[i], i+1, len(tilings))
 	}
-	p.turn()
-	w.attitude()
 	p.cautions()
 	return p.Sheets()
 }
 
+// tapeSheets is a tape checklist as it is laid out.
 type tapeSheets struct {
 	*pages
-	l    *layouts.Layout
-	list masks.TapeList
+	l     *layouts.Layout
+	list  masks.TapeList
+	edges [][]g.SidePosition // outlines of the surfaces seen from the side
 }
 
-func (w *tapeSheets) cover() {
-	w.text(setTitle, "Tape checklist")
-	w.text(setSoft, w.l.Spec.Name)
-	w.text(setBody, w.l.Airframe.Spec.Datum)
-	t := w.list.Tape
-	w.text(setBody, fmt.Sprintf("Tape: class %s, read to %s%s. Use one tape for the whole job. The aircraft need not stand level.", t.Class, readTo(t), inches(t)))
-	if t.Burn {
-		start := "1 IN"
-		if t.Units == layouts.TapeMillimetres {
-			start = "100 MM"
-		}
-		w.text(setHeading, "START AT THE "+start+" MARK: hold it, not the hook, at the hardpoint. Readings include it.")
-	}
-	w.heading("How to read these sheets", 1)
-	for _, s := range []string{
-		"Find the points in the order of their numbers. Two tapes, each from its hardpoint: swing both lengths, the point stands where they meet.",
-		"ON SKIN: press the tape along the skin. STRAIGHT: pull it through the air; none is given that would run through the skin.",
-		"CHECK: measure from the third hardpoint. It must read its length within " + limitText(t, masks.ClosureLimit) + " (common practice, no source); else one tape is on the wrong point: stop, and begin that point again.",
-		"Mark with a flag of masking tape and a fine line. No graphite and no hard point on fabric or aluminium.",
-		"Crossing of the two tapes: good from 60 to 120 degrees, acceptable from 40 to 140, else poor. Within: 95 points of 100 lie in an ellipse of those half axes, by tape, reading, marking and hardpoints.",
-		"NOSE points forward. Left and right are the pilot's.",
-	} {
-		w.bullet(setBody, "–", s, 0.14)
-	}
-	w.hardpoints()
-	w.structure()
-}
-
-func (w *tapeSheets) hardpoints() {
-	w.heading("Hardpoints", 0.8)
-	t := table{columns: []column{{"point", 2.6, 0}, {"side", 0.7, 0}, {"FS", 0.8, 1}, {"BL", 0.8, 1}, {"WL", 0.8, 1}, {"", 1, 0}}}
-	for _, side := range []g.Side{g.Left, g.Right} {
-		for _, h := range w.l.Airframe.Hardpoints(side) {
-			t.rows = append(t.rows, []cell{{text: h.ID + ": " + h.Name, set: setStrong}, {text: side.String()}, {text: fmt.Sprintf("%.3f", float64(h.At.FS))},
-				{text: fmt.Sprintf("%.3f", float64(h.At.BL))}, {text: fmt.Sprintf("%.3f", float64(h.At.WL))}, {text: drawnOrMeasured(h)}})
-		}
-	}
-	w.table(t)
-}
-
-// structure prints how the measured hardpoints lie to the drawing, and which looks
-// wrong.
-func (w *tapeSheets) structure() {
-	for _, f := range w.list.Structure {
-		w.heading(fmt.Sprintf("Structure against the drawing, %s", f.Which), 0.8)
-		w.text(setBody, fmt.Sprintf("moved %s aft, %s right, %s up; %.3f in left over", signed(f.Moved.X), signed(f.Moved.Y), signed(f.Moved.Z), f.RMS.Inches()))
-		t := table{columns: []column{{"point", 1, 0}, {"side", 1, 0}, {"left over, in", 1.2, 1}, {"from where the others say, in", 2, 1}, {"", 2, 0}}}
-		for _, q := range f.Points {
-			alone, word := "too few to say", ""
-			if !math.IsNaN(q.Alone.Inches()) {
-				alone = fmt.Sprintf("%.3f", q.Alone.Inches())
-			}
-			fill := ""
-			if q.Suspect {
-				word, fill = "SUSPECT: measure again", levelFill[layouts.Stop]
-			}
-			t.rows = append(t.rows, []cell{{text: q.ID}, {text: q.Side.String()}, {text: fmt.Sprintf("%.3f", q.Left.Norm())}, {text: alone}, {text: word, fill: fill}})
-		}
-		w.table(t)
-	}
-}
-
-func (w *tapeSheets) marking(l masks.Laid) {
-	points := w.of(l.ID())
-	p := l.Placement
-	w.text(setTitle, fmt.Sprintf("%s, %s %s", p.Marking.ID, p.Side, wingWord(p)))
-	w.text(setSoft, fmt.Sprintf("on %s, anchor FS %.2f BL %.2f WL %.2f", p.On, float64(p.Anchor.FS), float64(p.Anchor.BL), float64(p.Anchor.WL)))
-	w.picture(l, points)
-	for _, b := range w.list.Budgets {
-		if b.Marking == l.ID() {
-			w.expected(b, points)
-		}
-	}
-	w.points(points)
-	w.otherWays(points)
-	w.checkLengths(l.ID())
-	w.passes(l)
-}
-
-// of returns the points of a marking, in working order.
-func (w *tapeSheets) of(id string) []masks.Checkpoint {
+// pointsOf returns the points of a marking in the order of work.
+func (s *tapeSheets) pointsOf(id string) []masks.Checkpoint {
 	var out []masks.Checkpoint
-	for _, c := range w.list.Points {
+	for _, c := range s.list.Points {
 		if c.Marking == id {
 			out = append(out, c)
 		}
@@ -123,97 +48,96 @@ func (w *tapeSheets) of(id string) []masks.Checkpoint {
 	return out
 }
 
-// expected says how well the tapes place the film, and what would help most.
-func (w *tapeSheets) expected(b masks.MaskBudget, points []masks.Checkpoint) {
-	t := w.list.Tape
-	major, minor := b.Position.Within95()
-	s := fmt.Sprintf("Expected: 95 films of 100 lie within %s x %s of their place and within %.2f degrees.", decimals(t, major), amount(t, minor), b.Rotation95())
-	for _, c := range points {
-		if c.Role == masks.Centre {
-			worst := c.Error.Dominant()
-			s += fmt.Sprintf(" Most of it comes from: %s (%s); to better it, %s.", worst.Name, amount(t, worst.Sigma), worst.Help)
-		}
-	}
-	w.text(setBody, s)
-	w.space(0.06)
+// tapeTitle names a marking and its side as the sheets do, the side once.
+func tapeTitle(p layouts.Placement) string {
+	return fmt.Sprintf("%s, %s %s", strings.TrimSuffix(p.Marking.ID, "-"+p.Side.String()), p.Side, wingWord(p))
 }
 
-// passes draws boxes for what was done when.
-func (w *tapeSheets) passes(l masks.Laid) {
-	w.heading("Passes", 0.7)
-	t := table{columns: []column{{"pass", 2.2, 0}, {"film laid, date", 1.4, 0}, {"sprayed, coats", 1.4, 0}, {"pulled, time", 1.2, 0}, {"by", 0.8, 0}}, height: 0.32}
-	for _, m := range l.Masks {
-		t.rows = append(t.rows, []cell{{text: fmt.Sprintf("%d %s", m.Pass, m.Paint), set: setStrong}, {box: true}, {box: true}, {box: true}, {box: true}})
-	}
-	w.table(t)
+func (s *tapeSheets) marking(t *masks.Tiling, number, of int) {
+	place := t.Laid.Placement
+	points := s.pointsOf(t.Laid.ID())
+	s.text(setTitle, tapeTitle(place))
+	s.text(setSoft, fmt.Sprintf("Marking %d of %d, on %s. %s, %s, %s.", number, of, strings.Join(place.Marking.Where.Surfaces, " and "),
+		plural(len(points), "point"), passCount(len(t.Laid.Masks)), plural(len(t.Cells), "tile")))
+	s.startMark()
+	s.pictures(t, points)
+	s.pointTable(tapeTitle(place), points)
+	s.expected(t.Laid.ID())
+	s.checkLengths(tapeTitle(place), t.Laid.ID())
+	s.passes(t)
 }
 
-func (w *tapeSheets) checkLengths(id string) {
-	t := table{columns: []column{{"from", 1.4, 0}, {"to", 1.4, 0}, {"tile", 0.8, 0}, {"length", 1.6, 1}, {"within", 0.8, 1}, {"measured", 1.2, 0}}, height: 0.32}
-	plain := w.list.Tape
-	plain.Burn = false
-	for _, c := range w.list.Checks {
-		if c.Marking != id {
-			continue
-		}
-		tile := c.Tile
-		if tile == "" {
-			tile = "whole"
-		}
-		t.rows = append(t.rows, []cell{{text: c.From}, {text: c.To}, {text: tile}, {text: Reading(plain, c.Length), set: setNumber}, {text: limitText(plain, c.Limit)}, {box: true}})
+// passCount is a number of passes in words.
+func passCount(n int) string {
+	if n == 1 {
+		return "1 pass"
 	}
-	if len(t.rows) == 0 {
+	return fmt.Sprintf("%d passes", n)
+}
+
+// startMark says where the tape begins, where that is not its hook.
+func (s *tapeSheets) startMark() {
+	if text := startText(s.list.Tape); text != "" {
+		box := s.block(0.34)
+		s.draw(drawRect(box, Ink{Stroke: "#1a1a1a", Width: 0.02}))
+		s.draw(setHeading.at(text, box.Centre().X, box.Centre().Y-setHeading.cap/2, 0.5))
+		s.space(0.05)
+	}
+}
+
+// startText says which mark is held at the hardpoint; empty where it is the hook.
+func startText(t layouts.TapeSpec) string {
+	switch {
+	case !t.Burn:
+		return ""
+	case t.Units == layouts.TapeMillimetres:
+		return "START AT THE 100 MM MARK: the readings of all tapes from hardpoints include it"
+	}
+	return "START AT THE 1 IN MARK: the readings of all tapes from hardpoints include it"
+}
+
+// expected says how well the film will lie, what most of that comes from, and what
+// helps.
+func (s *tapeSheets) expected(id string) {
+	i := slices.IndexFunc(s.list.Budgets, func(b masks.MaskBudget) bool { return b.Marking == id })
+	if i < 0 {
 		return
 	}
-	w.heading("Once it is laid: tick to tick along the film", 0.8)
-	w.text(setSoft, "Film that reads longer was stretched: lift it and lay it again.")
-	w.table(t)
+	m, t := s.list.Budgets[i], s.list.Tape
+	major, minor := m.Position.Within95()
+	s.heading("What to expect of the film as laid", 0.9)
+	s.text(setBody, fmt.Sprintf("Its centre within %s x %s of the point meant, 95 films of 100. Its direction, held by %s and %s, within %.2f deg, which is %s at its far end.",
+		decimals(t, major), amount(t, minor), shortID(m.Marking, m.From), shortID(m.Marking, m.To), m.Rotation95(), amount(t, 1.96*m.AtEnds)))
+	if worst, ok := worstTerm(m, s.list.Points); ok {
+		s.text(setStrong, fmt.Sprintf("Most of it comes from: %s (%s). To better it: %s", worst.Name, amount(t, worst.Sigma), worst.Help))
+	}
 }
 
-// otherWays prints string and girth for the points that tapes place badly, or whose
-// place no third tape can check.
-func (w *tapeSheets) otherWays(points []masks.Checkpoint) {
-	t := table{columns: []column{{"no.", 0.4, 0}, {"by string", 3.2, 0}, {"by girth", 3, 0}}}
-	unit := w.list.Tape
-	for _, c := range points {
-		if len(c.Tapes) == 2 && c.Grade != masks.Poor && c.Closure != nil {
-			continue
+// shortID is a point's id without that of its marking.
+func shortID(marking, id string) string { return strings.TrimPrefix(id, marking+"-") }
+
+// worstTerm returns what a marking's error comes from most: that of its centre, or the
+// laying of the film.
+func worstTerm(m masks.MaskBudget, points []masks.Checkpoint) (masks.ErrorTerm, bool) {
+	for _, p := range points {
+		if p.Marking == m.Marking && p.Role == masks.Centre && len(p.Tapes) == 2 {
+			worst := p.Error.Dominant()
+			if m.Terms[0].Name == "laying the film" && worst.Name != "crossing" {
+				worst = m.Terms[0]
+			}
+			return worst, true
 		}
-		by, girth := "none runs clear of the skin", "none"
-		if s := c.Baseline; s != nil {
-			by = fmt.Sprintf("%s to %s: %s along, then %s %s", s.From.ID, s.To.ID, amount(unit, s.Along), amount(unit, s.Offset), s.Towards)
-		}
-		if r := c.Girth; r != nil {
-			girth = fmt.Sprintf("%s %s: %s %s from %s", r.Plane, g.FormatNumber(r.At, 3), amount(unit, r.Length), r.Towards, lineName(r.Line))
-		}
-		t.rows = append(t.rows, []cell{{text: fmt.Sprint(c.Step), set: setStrong}, {text: by}, {text: girth}})
 	}
-	if len(t.rows) == 0 {
-		return
-	}
-	w.heading("Other ways, where tapes cross badly or cannot be checked", 0.8)
-	w.text(setSoft, "String: stretched between the two hardpoints; measure along it, then square from it, as seen square to the side (on wings from above). Girth: along the skin in the plane of that station.")
-	w.table(t)
+	return masks.ErrorTerm{}, false
 }
 
-func (w *tapeSheets) attitude() {
-	a := w.list.Attitude
-	if a == nil {
-		return
+// passes prints boxes to tick and to date for every pass.
+func (s *tapeSheets) passes(t *masks.Tiling) {
+	const high = 0.36
+	s.heading("Passes: "+tapeTitle(t.Laid.Placement), 0.3+high*float64(len(t.Laid.Masks)+1))
+	tab := table{columns: []column{{"pass", 0.6, 0.5}, {"paint", 1.9, 0}, {"film laid", 0.8, 0}, {"lengths checked", 1.3, 0}, {"sprayed", 0.8, 0}, {"weeded", 0.8, 0}, {"date", 1.1, 0}, {"by", 1.1, 0}}, height: high}
+	for _, m := range t.Laid.Masks {
+		tab.rows = append(tab.rows, []cell{{text: fmt.Sprint(m.Pass), set: setNumber}, {text: m.Paint}, {box: true}, {box: true}, {box: true}, {box: true}, {box: true}, {box: true}})
 	}
-	t := w.list.Tape
-	w.text(setTitle, "By level and floor")
-	w.text(setBody, fmt.Sprintf("The other way, for whoever levels the aircraft. On its wheels it stands %.3f degrees nose up; raise the tail wheel %s to level it. An inclinometer along a waterline shows %.2f degrees parked, 0 levelled; a tenth of a degree is %s over 126 in.",
-		a.Ground, amount(t, a.TailStand), a.Waterline, amount(t, g.Length(126*math.Sin(0.1*math.Pi/180)))))
-	for _, p := range a.Pegs {
-		w.bullet(setBody, "–", fmt.Sprintf("level pegs %s and %s, %s apart: levelled, %s; parked, %s", p.From, p.To, amount(t, p.Length), block(t, p.Block, p.Under), block(t, p.ParkedBlock, p.ParkedUnder)), 0.14)
-	}
-	w.heading("Heights above the floor", 0.8)
-	tab := table{columns: []column{{"point", 3, 0}, {"parked", 1.2, 1}, {"levelled", 1.2, 1}}}
-	for _, h := range a.Heights {
-		if strings.HasSuffix(h.ID, "-centre") || strings.Contains(h.ID, "-level-") {
-			tab.rows = append(tab.rows, []cell{{text: h.ID}, {text: amount(t, h.Parked)}, {text: amount(t, h.Level)}})
-		}
-	}
-	w.table(tab)
+	s.table(tab)
 }

@@ -122,6 +122,29 @@ func (t typeface) name(id int) (s string) {
 // lacks is drawn as a question mark. The fonts are embedded, so it panics only
 // where the program itself is broken.
 func Label(text string, capHeight float64, bold bool) (path g.Path, width float64) {
+	f := labelFace(bold)
+	k := capHeight / f.cap
+	var b sfnt.Buffer
+	width = f.line(&b, text, k, func(i sfnt.GlyphIndex, x float64) {
+		segs, err := f.font.LoadGlyph(&b, i, f.unit, nil)
+		if err != nil {
+			panic(fmt.Sprintf("glyphs: the embedded font has a broken glyph %d: %v", i, err))
+		}
+		path = append(path, contoursOf(segs, func(p fixed.Point26_6) g.Point {
+			return g.Point{X: x + float64(p.X)/64*k, Y: -float64(p.Y) / 64 * k}
+		})...)
+	})
+	return path, width
+}
+
+// LabelWidth returns the width of a label without drawing it.
+func LabelWidth(text string, capHeight float64, bold bool) float64 {
+	f := labelFace(bold)
+	return f.line(&sfnt.Buffer{}, text, capHeight/f.cap, func(sfnt.GlyphIndex, float64) {})
+}
+
+// labelFace returns the font of labels.
+func labelFace(bold bool) *face {
 	load := regularFace
 	if bold {
 		load = boldFace
@@ -130,35 +153,32 @@ func Label(text string, capHeight float64, bold bool) (path g.Path, width float6
 	if err != nil {
 		panic(fmt.Sprintf("glyphs: the embedded font does not parse: %v", err))
 	}
-	k := capHeight / f.cap
-	var b sfnt.Buffer
+	return f
+}
+
+// line walks along a line of text, k inches to the unit of the font: each glyph with
+// where it stands. It returns the width.
+func (f *face) line(b *sfnt.Buffer, text string, k float64, each func(i sfnt.GlyphIndex, x float64)) (width float64) {
 	last := sfnt.GlyphIndex(0)
 	for _, r := range text {
-		i, err := f.font.GlyphIndex(&b, r)
+		i, err := f.font.GlyphIndex(b, r)
 		if err != nil || i == 0 {
-			i, _ = f.font.GlyphIndex(&b, '?')
+			i, _ = f.font.GlyphIndex(b, '?')
 		}
 		if last != 0 {
-			if kern, err := f.font.Kern(&b, last, i, f.unit, font.HintingNone); err == nil {
+			if kern, err := f.font.Kern(b, last, i, f.unit, font.HintingNone); err == nil {
 				width += float64(kern) / 64 * k
 			}
 		}
 		last = i
-		segs, err := f.font.LoadGlyph(&b, i, f.unit, nil)
-		if err != nil {
-			panic(fmt.Sprintf("glyphs: the embedded font has a broken glyph for %q: %v", r, err))
-		}
-		x := width
-		path = append(path, contoursOf(segs, func(p fixed.Point26_6) g.Point {
-			return g.Point{X: x + float64(p.X)/64*k, Y: -float64(p.Y) / 64 * k}
-		})...)
-		advance, err := f.font.GlyphAdvance(&b, i, f.unit, font.HintingNone)
+		each(i, width)
+		advance, err := f.font.GlyphAdvance(b, i, f.unit, font.HintingNone)
 		if err != nil {
 			panic(fmt.Sprintf("glyphs: the embedded font has no advance for %q: %v", r, err))
 		}
 		width += float64(advance) / 64 * k
 	}
-	return path, width
+	return width
 }
 
 // contoursOf turns a glyph into closed contours; quadratic curves are raised to

@@ -203,9 +203,9 @@ func (r checkResult) print(w io.Writer, dir string) {
 	fmt.Fprintf(w, "%s\n", r.title)
 	for _, x := range r.checked {
 		fmt.Fprintf(w, "\n%s against %s: %s\n", x.id, ruleID(x.rule), export.RuleSource(x.rule))
-		fmt.Fprintf(w, "  %-68s %9s %9s %8s %7s  %s\n", "dimension", "measured", "expected", "off by", "within", "verdict")
+		fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", "dimension", "measured", "expected", "off by", "within", "verdict")
 		for _, c := range x.checks {
-			fmt.Fprintf(w, "  %-68s %9s %9s %8s %7s  %s\n", strings.TrimSpace(c.Dimension()+"  "+c.What), inches(c.Measured), inches(c.Expected), signed(c.Difference), inches(c.Tolerance), verdictWords(c))
+			fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", strings.TrimSpace(c.Dimension()+"  "+c.What), figureOf(c, c.Measured), figureOf(c, c.Expected), signedOf(c, c.Difference), figureOf(c, c.Tolerance), verdictWords(c))
 		}
 	}
 	if len(r.checked) == 0 {
@@ -227,15 +227,24 @@ func (r checkResult) print(w io.Writer, dir string) {
 	fmt.Fprintln(w, "Layout aid, not approved data. Lengths in inches, measured on the finished outlines.")
 }
 
-func inches(l geometry.Length) string { return fmt.Sprintf("%.3f", float64(round6(l.Inches()))) }
+// figureOf writes a length of a check in inches; that of an angle, which is an arc
+// at the end of its arm, in degrees.
+func figureOf(c proportions.Check, l geometry.Length) string {
+	if c.Unit != proportions.Degrees || c.Expected == 0 {
+		return inches(l)
+	}
+	return fmt.Sprintf("%.2f deg", l.Inches()*c.ExpectedRatio/c.Expected.Inches())
+}
 
-func signed(l geometry.Length) string {
-	s := fmt.Sprintf("%+.3f", l.Inches())
-	if s == "-0.000" {
-		return "+0.000"
+func signedOf(c proportions.Check, l geometry.Length) string {
+	s := figureOf(c, l)
+	if l >= 0 || strings.Trim(s, "-0. deg") == "" {
+		s = "+" + strings.TrimPrefix(s, "-")
 	}
 	return s
 }
+
+func inches(l geometry.Length) string { return fmt.Sprintf("%.3f", float64(round6(l.Inches()))) }
 
 func verdictWords(c proportions.Check) string {
 	s := string(c.Verdict)

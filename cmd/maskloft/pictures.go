@@ -118,3 +118,16 @@ func ticket(j *Job, films []export.TicketFilm, paper export.Paper) (packFile, er
 	title := "Shop ticket: " + j.Layout.Spec.Name
 	return document("shop-ticket.pdf", title, export.Ticket(paper, j.Layout, films, j.Run))
 }
+
+// tapeFiles are the tape list: to print, to read and as a table.
+func tapeFiles(j *Job, paper export.Paper) ([]packFile, error) {
+	list, err := export.TapeCSV(j.Tapes)
+	if err != nil {
+		return nil, err
+	}
+	sheets, err := document("tape-checklist.pdf", "Tape checklist: "+j.Layout.Spec.Name, export.TapeSheets(paper, j.Layout, j.Tilings, j.Tapes))
+	if err != nil {
+		return nil, err
+	}
+	return []packFile{{"tape-checklist.csv", list}, {"tape-checklist.md", export.TapeText(j.Layout, j.Tapes)}, sheets}, nil
+}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -22,12 +23,24 @@ func tapeCommand(out, errs io.Writer) *cobra.Command {
 with a third tape to check; how well that places the film; lengths to check on the
 film; heights above the floor.
 
+With -o the list is written to a folder instead: as sheets to print and work from
+(tape-checklist.pdf), as text (.md) and as a table (.csv).
+
 Type what the tapes read on the finished job into the last column of the --csv
 list, and give it back with --measured: out come the deviation of each point, and
 the offset and turn of each marking.`,
 		Example: "  maskloft tape mine.yaml -o tapes --paper a4\n  maskloft tape mine.yaml --csv > tapes.csv\n  maskloft tape mine.yaml --measured tapes.csv",
 		Args:    cobra.MaximumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
+			on, err := export.ParsePaper(paper)
+			switch {
+			case err != nil:
+				return fmt.Errorf("--paper: %w", err)
+			case dir == "" && c.Flags().Changed("paper"):
+				return errors.New("--paper is for sheets to print: give a folder for them with -o")
+			case dir != "" && (csv || measured != ""):
+				return errors.New("-o writes the list in all its forms: leave out --csv and --measured")
+			}
 			var readings []masks.TapeReading
 			if measured != "" { // a slip in it is told before the work
 				var err error
@@ -59,12 +72,7 @@ the offset and turn of each marking.`,
 				return verdict(job.Findings)
 			}
 			if dir != "" {
-				if err := writeTapes(dir, paper, job); err != nil {
-					return err
-				}
-				printFindings(out, reportFindings(job.Findings))
-				fmt.Fprintf(out, "written to %s: tape-checklist.pdf, .md and .csv\n", dir)
-				return verdict(job.Findings)
+				return writeTapes(out, dir, job, on)
 			}
 			data := export.TapeText(job.Layout, job.Tapes)
 			if csv {
@@ -82,37 +90,34 @@ the offset and turn of each marking.`,
 	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
 	c.Flags().BoolVar(&metric, "metric", false, "readings in millimetres")
 	c.Flags().BoolVar(&burn, "burn-inch", false, "readings for a tape held at its 1 in mark (100 mm with --metric)")
-	c.Flags().StringVarP(&dir, "out", "o", "", "folder to write the printed sheets, the text and the table to")
-	c.Flags().StringVar(&paper, "paper", "letter", "paper of the sheets: letter or a4")
 	c.Flags().StringVar(&measured, "measured", "", "a list from --csv with its last column filled in: print how the markings really lie")
+	c.Flags().StringVarP(&dir, "out", "o", "", "folder to write the list to, as sheets to print, text and table")
+	c.Flags().StringVar(&paper, "paper", "letter", "with -o, paper of the sheets: letter or a4")
 	return c
 }
 
-// writeTapes writes the tape list as sheets, text and table.
-func writeTapes(dir, paper string, job *Job) error {
-	on, err := export.ParsePaper(paper)
-	if err != nil {
-		return fmt.Errorf("--paper: %w", err)
-	}
-	sheets, err := document("tape-checklist.pdf", "Tape checklist: "+job.Layout.Spec.Name, export.TapeSheets(on, job.Layout, job.Laid, job.Tapes))
-	if err != nil {
-		return err
-	}
-	csv, err := export.TapeCSV(job.Tapes)
-	if err != nil {
-		return err
-	}
+// writeTapes writes the tape list as a pack of its own.
+func writeTapes(out io.Writer, dir string, job *Job, paper export.Paper) error {
 	pack, err := export.NewPack(dir)
 	if err != nil {
 		return err
 	}
 	defer pack.Abort()
-	for _, f := range []packFile{sheets, {"tape-checklist.csv", csv}, {"tape-checklist.md", export.TapeText(job.Layout, job.Tapes)}} {
+	files, err := tapeFiles(job, paper)
+	if err != nil {
+		return err
+	}
+	for _, f := range files {
 		if err := pack.Add(f.name, f.data); err != nil {
 			return err
 		}
 	}
-	return pack.Commit()
+	if err := pack.Commit(); err != nil {
+		return err
+	}
+	printFindings(out, reportFindings(job.Findings))
+	fmt.Fprintf(out, "written to %s: tape-checklist.pdf, .md and .csv\n", dir)
+	return verdict(job.Findings)
 }
 
 func readMeasured(name string) ([]masks.TapeReading, error) {

@@ -136,7 +136,7 @@ func writePack(dir string, j *Job, o packOptions, say progress) (Report, error) 
 	if err != nil {
 		return Report{}, err
 	}
-	list, err := export.TapeCSV(j.Tapes)
+	tapes, err := tapeFiles(j, paper)
 	if err != nil {
 		return Report{}, err
 	}
@@ -144,13 +144,7 @@ func writePack(dir string, j *Job, o packOptions, say progress) (Report, error) 
 	if err != nil {
 		return Report{}, err
 	}
-	drawn = append(append(drawn, strain...), run, packFile{"tape-checklist.csv", list},
-		packFile{"tape-checklist.md", export.TapeText(j.Layout, j.Tapes)}, packFile{"report.json", data})
-	taped, err := document("tape-checklist.pdf", "Tape checklist: "+j.Layout.Spec.Name, export.TapeSheets(paper, j.Layout, j.Laid, j.Tapes))
-	if err != nil {
-		return Report{}, err
-	}
-	drawn = append(drawn, taped)
+	drawn = append(append(append(drawn, strain...), tapes...), run, packFile{"report.json", data})
 	dossier := export.Dossier(j.Layout, j.Findings)
 	index, err := book(j, report, films, dossier)
 	if err != nil {

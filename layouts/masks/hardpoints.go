@@ -32,7 +32,7 @@ type Taping struct {
 	// along the skin of its direction, shorter than one. The length grows by the
 	// bearing's share of a movement of the point away from it.
 	Bearing g.Vec
-	Path    []g.Position // where the tape lies, from the point to the hardpoint
+	Path    []g.Position // where the tape runs, from the point to the hardpoint; for pictures
 	away    g.Vec3       // unit direction at the hardpoint away from the point
 }
 
@@ -116,6 +116,7 @@ func (t *taper) from(h hook, m RegistrationMark) (Taping, *Refusal) {
 	for _, q := range points {
 		tape.Path = append(tape.Path, g.PositionOf(skin.PointAt(s, q)))
 	}
+	tape.Path = append(tape.Path, h.At)
 	end := skin.PointAt(s, points[len(points)-1])
 	off := h.At.Vec().Sub(end)
 	tape.away = d.Unit()

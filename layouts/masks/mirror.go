@@ -68,8 +68,8 @@ func (x taped) mirrored(hooks []hook) taped {
 		t.From = find(t.From.ID).Hardpoint
 		t.Bearing.X, t.away.Y = -t.Bearing.X, -t.away.Y
 		path := make([]g.Position, len(t.Path))
-		for i, p := range t.Path {
-			path[i] = p.Mirrored()
+		for i, q := range t.Path {
+			path[i] = q.Mirrored()
 		}
 		t.Path = path
 		out.tapes = append(out.tapes, t)

@@ -60,8 +60,8 @@ func (c Check) Dimension() string {
 	return c.Part + "." + c.Name
 }
 
-// degrees is the unit of a check of an angle.
-const degrees standards.Unit = "deg"
+// Degrees is the unit of a check of an angle.
+const Degrees standards.Unit = "deg"
 
 // Tolerances of a dimension, which hold against two kinds of error.
 //
@@ -76,6 +76,9 @@ const degrees standards.Unit = "deg"
 const (
 	defaultTolerance = 0.004
 	trusted          = 4.0
+	coarsest         = 0.01 // of the governing radius: the widest tolerance of the measuring, beyond the drawing's own noise
+	noiseBand        = 3.0  // times the scatter: all but a few of the nodes, the drawing's own noise
+	roughest         = 0.01 // of the governing radius: scatter of the edges found, above which nothing is measured
 	regular          = 1.25 // times trusted, for the worst of many corners
 	apartEnough      = 0.25 // of what lies between two texts: a wider tolerance could not tell them apart
 )
@@ -110,9 +113,9 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 	if over == 0 {
 		over = math.Abs(want - d.base)
 	}
-	sure := trusted
+	sure, widest := trusted, coarsest+noiseBand*m.scatter
 	if d.exact {
-		sure *= regular
+		sure, widest = sure*regular, widest*regular
 	}
 	tolerance := o.tolerance() * over
 	for _, t := range others {
@@ -120,12 +123,12 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 			tolerance = math.Min(tolerance, apartEnough*math.Abs(v-want))
 		}
 	}
-	tolerance = math.Max(tolerance, sure*d.err)
+	tolerance = math.Max(tolerance, math.Min(sure*d.err, widest/arm))
 	length := func(v float64) geometry.Length { return geometry.Length(v * arm * scale) }
 	c := Check{
 		Marking: o.Marking, Part: d.part, Name: d.name, What: d.what,
 		Measured: length(d.found - d.base), Expected: length(want - d.base), Difference: length(d.found - want), Tolerance: length(tolerance),
-		Unit: m.rule.Unit, Residual: geometry.Length(d.rms * scale), Text: citation(m.rule), CanStop: m.rule.CanStop(d.part + "." + d.name),
+		Unit: m.rule.Unit, Residual: geometry.Length(d.rms * scale), Text: citation(m.rule), CanStop: m.rule.CanStop(d.part+"."+d.name, m.picks...),
 		Line: [2]geometry.Point{m.drawn(d.line[0]), m.drawn(d.line[1])},
 	}
 	if p, ok := m.rule.Part(d.part); ok {
@@ -137,11 +140,13 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 			return v * 180 / math.Pi
 		case m.rule.Unit == standards.Diameter && !m.isCircular(d):
 			return v / 2
+		case m.rule.Unit == standards.Inches:
+			return v * scale
 		}
 		return v // a radius in R, or a diameter in D: the same
 	}
 	if d.arm > 0 {
-		c.Unit = degrees
+		c.Unit = Degrees
 	}
 	c.Ratio, c.ExpectedRatio = ratio(d.found-d.base), ratio(want-d.base)
 	c.Evidence = evidenceFor(o.Explains, c.Dimension())
@@ -152,7 +157,7 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 	case d.absent:
 		c.CanStop = false
 	}
-	if math.Abs(d.found-want) <= tolerance {
+	if math.Abs(d.found-want) <= tolerance && !d.absent {
 		return c
 	}
 	c.Verdict, c.Hint = Unexplained, m.confusion(d, want, tolerance)

@@ -18,10 +18,13 @@ type level struct {
 
 // Agreement of circles, as parts of their radius.
 const (
-	aboutOne = 0.008 // scatter of an arc about a centre that it is taken to share
-	asWell   = 1.2   // or times its scatter about its own: a small circle in noise
-	sameRing = 0.003 // circles nearer than this are one, drawn twice
-	arcTurn  = 0.12  // radians: an arc that turns less does not tell its centre
+	aboutOne  = 0.008 // scatter of an arc about a centre that it is taken to share
+	asWell    = 1.2   // or times its scatter about its own: a small circle in noise
+	sameRing  = 0.003 // circles nearer than this are one, drawn twice
+	turnsMore = 3.0   // times: an arc that turns so much more about its own centre has another
+	alongRing = 0.8   // of what a run gets on, about the centre
+	mostRing  = 4.0   // times sameRing: pieces of one circle lie no farther apart
+	arcTurn   = 0.12  // radians: an arc that turns less does not tell its centre
 )
 
 // centre is a point about which circles of the drawing run.
@@ -35,7 +38,21 @@ type centre struct {
 // shares tells whether the nodes of r lie on one circle about c.
 func (r run) shares(c geometry.Point) (radius, rms float64, ok bool) {
 	radius, rms = aboutCentre(r.nodes, c)
+	about := turnAbout(r.nodes, c)
+	if r.arc && r.turn > turnsMore*about || about*radius < alongRing*r.nodes[0].Dist(r.nodes[len(r.nodes)-1]) {
+		return radius, rms, false // a small circle far from c, or an edge across, such as of lettering
+	}
 	return radius, rms, rms <= math.Max(aboutOne*radius, asWell*r.rms)
+}
+
+// turnAbout returns the angle that a row of nodes turns through about c.
+func turnAbout(nodes []geometry.Point, c geometry.Point) float64 {
+	turn := 0.0
+	for i := 1; i < len(nodes); i++ {
+		a, b := nodes[i-1].Sub(c), nodes[i].Sub(c)
+		turn += math.Atan2(a.Cross(b), a.Dot(b))
+	}
+	return math.Abs(turn)
 }
 
 // centres returns the points about which most length of arc runs, the best
@@ -131,7 +148,7 @@ func levels(runs []run, c geometry.Point) []level {
 	for i := 0; i < len(pieces); {
 		j, arc := i, false
 		var l level
-		for ; j < len(pieces) && (j == i || pieces[j].radius-pieces[j-1].radius <= sameRing*pieces[j].radius); j++ {
+		for ; j < len(pieces) && (j == i || pieces[j].radius-pieces[j-1].radius <= sameRing*pieces[j].radius && pieces[j].radius-pieces[i].radius <= mostRing*sameRing*pieces[j].radius); j++ {
 			p := pieces[j]
 			l.radius += p.own * p.radius
 			l.own, l.length, l.sweep = l.own+p.own, l.length+p.length, l.sweep+p.sweep

@@ -22,11 +22,17 @@
 // outvote it. Where the vote is even the governing disc decides. A rule without
 // circles takes its pose from one straight edge.
 //
+// Size: where numbers of a rule hang on the governing size (flashes in inches, a
+// surround of 75 mm) and it is not said, the drawing must be at true size: the sizes
+// that its circles and long edges give are tried, and the best is kept.
+//
 // Edges: parallel edges of bars, stripe and border are matched in their order
 // across the bar and not by nearness, so that a bar of half the length is not
-// taken for its neighbour. A star's edges are matched one by one. Each edge is
-// then fitted anew over the stretch where the rule has it in sight: lines by
-// total least squares, circles about the centre.
+// taken for its neighbour; edges that adjoining parts share are one. A star's edges
+// are matched one by one. Only edges in sight are looked for: where the paints on
+// either side differ, and what is left out is no paint. Each edge is then
+// fitted anew over the stretch where the rule has it in sight: lines by total least
+// squares, circles about the centre.
 //
 // Dimensions: every number of the rule, from fitted edges alone, in units of the
 // fitted governing radius. Each has a standard error from the scatter about the
@@ -40,8 +46,11 @@
 //
 // # What it will not do
 //
-// Guess. Where a part is missing and another rule fits, or too little is found,
-// the error is of type [*NotRecognised] and says what was found and what not.
+// Tell paints apart. Outlines have none, so of a checker or a flash it cannot say
+// which of two sides that look alike is wrong.
+//
+// Guess. Where the edges scatter by more than 1 % of the governing radius, where a
+// part is missing and another rule fits, or too little is found, the error is of type [*NotRecognised] and says what was found and what not.
 //
 // A new kind of part is one row of kinds.
 package proportions

@@ -7,6 +7,7 @@ import (
 
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/standards"
 )
 
 // Rules of the findings.
@@ -100,9 +101,9 @@ func (c Check) in(l geometry.Length, ratio float64) string {
 	switch {
 	case c.absent():
 		return "absent"
-	case c.Unit == degrees:
+	case c.Unit == Degrees:
 		return number + " deg"
-	case c.Unit == "":
+	case c.Unit == "" || c.Unit == standards.Inches:
 		return l.String()
 	}
 	return fmt.Sprintf("%s %s (%s)", number, c.Unit, l)

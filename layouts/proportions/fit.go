@@ -145,6 +145,9 @@ func lineThrough(pts []geometry.Point, own int) (lineFit, bool) {
 // offset returns the distance of q from the line, positive to the left of dir.
 func (f lineFit) offset(q geometry.Point) float64 { return f.dir.Cross(q.Sub(f.at)) }
 
+// middle returns the middle of the line's points.
+func (f lineFit) middle() geometry.Point { return f.at.Add(f.dir.Scale((f.from + f.to) / 2)) }
+
 // foot returns the point of the line nearest to q.
 func (f lineFit) foot(q geometry.Point) geometry.Point {
 	return f.at.Add(f.dir.Scale(q.Sub(f.at).Dot(f.dir)))

@@ -154,7 +154,10 @@ func measureBorder(m *matched, p standards.Part) []dimension {
 	}
 	out := append(mean(sides, "width of the border, mean of its sides"), sides...)
 	for _, id := range p.Of { // drawings with a border round the bars only exist (from memory)
-		if _, _, ok := m.circleOf(p.ID + "." + id); !ok && len(out) > 0 && m.isDisc(id) {
+		if !m.hasAround(p.ID, id) && len(out) > 0 {
+			if d := out[0]; math.Abs(d.found-m.values[p.ID+".width"]) > farOff*m.values[p.ID+".width"] {
+				return nil // a rectangle that stands round the bars, such as the edge of a film
+			}
 			d := one(p, "width", "the border does not go round the "+id)
 			d.absent = true
 			out = append(out, d)
@@ -163,7 +166,14 @@ func measureBorder(m *matched, p standards.Part) []dimension {
 	return out
 }
 
-func (m *matched) isDisc(id string) bool {
+// hasAround tells whether a border was found round a part, unless that is no disc
+// or the border is not in sight there.
+func (m *matched) hasAround(border, id string) bool {
 	p, _ := m.rule.Part(id)
-	return p.Kind == standards.Disc
+	i, ok := m.byName[border+"."+id]
+	if p.Kind != standards.Disc || !ok || m.features[i].sight == 0 {
+		return true
+	}
+	_, found := m.circles[i]
+	return found
 }

@@ -26,13 +26,19 @@ var kinds = map[standards.PartKind]kind{
 	standards.Stripe:  {traceStripe, measureStripe},
 	standards.Border:  {traceBorder, measureBorder},
 	standards.Chevron: {traceChevron, measureChevron},
+	standards.Box:     {traceBox, measureBox},
+	standards.Cross:   {traceCross, measureCross},
+	standards.Sector:  {traceSector, measureSector},
+	standards.Ngon:    {traceNgon, measureNgon},
 }
 
 // Orders: features of one order are matched across, in their order.
 const (
 	alone     = 0
-	inBand    = 1 // bars, stripe and border
-	inChevron = 2
+	inChevron = 1
+	inBand    = 2 // bars, stripe and border
+	inBoxes   = 3
+	inCross   = 4
 )
 
 // dimension is one number of a rule as found. Unit frame, radians for degrees.

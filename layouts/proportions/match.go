@@ -22,14 +22,17 @@ const (
 	leastScatter = 1e-9
 	fewFree      = 6    // nodes of a fit: fewer say little of the scatter
 	poorEstimate = 2.5  // nodes: at so many free ones the scatter is doubled
+	ownLength    = 0.85 // of a feature's length, and as much longer: a run that is no other's
 	settled      = 2e-4 // radians: the ends of the two bars are then within a tenth of sameEdge of one line
 )
 
 // straight is a straight run in the unit frame.
 type straight struct {
-	pts []geometry.Point
+	run *run
 	own float64 // share of the points that are nodes of the outline
 	fit lineFit
+
+	index int // among the runs
 }
 
 func (s straight) length() float64 { return s.fit.to - s.fit.from }
@@ -40,10 +43,11 @@ type matched struct {
 	pose
 	circles map[int]level // by feature
 	lines   map[int]lineFit
-	scatter float64 // of nodes about all fits
-	placed  float64 // nodes that the centre rests on; 0: it is exact by definition
-	claimed float64 // length of outline that is the rule's, in governing radii
-	ignored int     // circles and edges within the figure that are none of the rule's
+	scatter float64   // of nodes about all fits
+	placed  float64   // nodes that the centre rests on; 0: it is exact by definition
+	lengths []float64 // of each straight run, as far as it is the rule's, in governing radii
+	claimed float64   // length of outline that is the rule's, in governing radii
+	ignored int       // circles and edges within the figure that are none of the rule's
 }
 
 // match finds the features of the rule at a pose. The turn is corrected by the
@@ -65,6 +69,9 @@ func (t *template) match(at pose, c *centre, runs []run) *matched {
 	if c != nil {
 		m.matchCircles(c.levels)
 		m.placed = c.nodes
+	}
+	for _, length := range m.lengths {
+		m.claimed += length
 	}
 	m.pool()
 	return m
@@ -88,7 +95,7 @@ func (m *matched) settledTurn() float64 {
 	sum, weights := 0.0, 0.0
 	for i, f := range m.features {
 		g, ok := m.lines[i]
-		if !ok || f.order != inBand {
+		if !ok || f.order < inBand {
 			continue
 		}
 		w := g.own * g.spread * g.spread
@@ -100,14 +107,14 @@ func (m *matched) settledTurn() float64 {
 // inUnits takes straight runs to the unit frame.
 func (m *matched) inUnits(runs []run) []straight {
 	out := make([]straight, 0, len(runs))
-	for _, r := range runs {
-		s := straight{pts: make([]geometry.Point, len(r.nodes)), own: float64(r.own) / float64(len(r.nodes))}
-		for i, p := range r.nodes {
-			s.pts[i] = m.unit(p)
+	m.lengths = make([]float64, len(runs))
+	for k := range runs {
+		r := &runs[k]
+		if !r.straight {
+			continue
 		}
-		f, ok := lineThrough(s.pts, r.own)
-		if ok && f.at.Dist(geometry.Point{}) < 20 {
-			s.fit = f
+		s := straight{index: k, run: r, own: float64(r.own) / float64(len(r.nodes)), fit: m.line(r.line)}
+		if s.fit.at.Dist(geometry.Point{}) < 20 {
 			out = append(out, s)
 		}
 	}
@@ -157,18 +164,18 @@ func (m *matched) correction(lines []straight) (float64, bool) {
 	var ordered []vote
 	sum, weights := 0.0, 0.0
 	for _, f := range m.features {
-		if f.circle {
+		if f.circle || f.sight == 0 {
 			continue
 		}
 		for _, s := range lines {
-			if s.length() > longestEdge*f.length {
+			if s.length() > longestEdge*f.reach {
 				continue
 			}
 			off, angle, ok := f.meets(s)
 			if !ok || math.Abs(off) > offsetNear {
 				continue
 			}
-			if f.order == inBand {
+			if f.order >= inBand || f.radial() {
 				ordered = append(ordered, vote{angle, s.length()})
 			}
 			sum, weights = sum+angle*s.length(), weights+s.length()
@@ -197,7 +204,7 @@ func (m *matched) matchCircles(found []level) {
 	var want []float64
 	index := []int{}
 	for i, f := range m.features {
-		if f.circle {
+		if f.circle && f.sight > 0 {
 			index = append(index, i)
 		}
 	}

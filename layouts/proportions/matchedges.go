@@ -12,13 +12,13 @@ func (m *matched) matchEdges(lines []straight) {
 	done := map[int]bool{}
 	for i, f := range m.features {
 		switch {
-		case f.circle || done[i]:
-		case f.order == 0:
+		case f.circle || done[i] || f.sight == 0:
+		case f.order == alone:
 			m.refit(i, m.alone(f, lines))
 		default:
 			var class []int
 			for j, g := range m.features {
-				if !g.circle && g.order == f.order && math.Abs(f.dir.Cross(g.dir)) < math.Sin(angleFar) {
+				if !g.circle && g.sight > 0 && g.order == f.order && math.Abs(f.dir.Cross(g.dir)) < math.Sin(angleFar) {
 					class, done[j] = append(class, j), true
 				}
 			}
@@ -79,7 +79,7 @@ func (m *matched) matchAcross(class []int, lines []straight) {
 		for _, i := range class {
 			f := m.features[i]
 			o, _, ok := f.meets(s)
-			if ok && math.Abs(o) <= offsetFar && s.length() <= longestEdge*f.length {
+			if ok && math.Abs(o) <= offsetFar && s.length() <= longestEdge*f.reach {
 				fits, length = true, math.Max(length, f.sight)
 				off = s.fit.at.Sub(geometry.Point{}).Dot(n)
 			}
@@ -101,39 +101,61 @@ func (m *matched) matchAcross(class []int, lines []straight) {
 	}
 
 	var want, got, skip []float64
+	var groups [][]int // features in one line, which runs of one line are taken for
 	for _, i := range class {
-		want = append(want, place(m.features[i]))
+		p := place(m.features[i])
+		if k := len(want) - 1; k >= 0 && p-want[k] < sameEdge {
+			groups[k] = append(groups[k], i)
+			continue
+		}
+		want, groups = append(want, p), append(groups, []int{i})
 	}
 	for _, l := range joined {
 		got, skip = append(got, l.off), append(skip, costIgnored*math.Min(1, l.support))
 	}
 	of := func(i, j int) []straight {
 		var out []straight
-		f := m.features[class[i]]
+		f := m.features[i]
 		for _, k := range joined[j].runs {
-			if off, _, ok := f.meets(lines[k]); ok && math.Abs(off) <= offsetFar && lines[k].length() <= longestEdge*f.length {
+			if off, _, ok := f.meets(lines[k]); ok && math.Abs(off) <= offsetFar && lines[k].length() <= longestEdge*f.reach {
 				out = append(out, lines[k])
 			}
 		}
 		return out
 	}
-	taken := align(want, got, skip, func(i, j int) float64 {
-		mine := of(i, j)
-		if len(mine) == 0 {
-			return math.Inf(1)
-		}
+	// share returns how much of a feature's length in sight a line has.
+	share := func(i, j int) float64 {
 		length := 0.0
-		for _, s := range mine {
+		for _, s := range of(i, j) {
 			length += s.length()
 		}
+		return math.Min(1, length/m.features[i].sight)
+	}
+	taken := align(want, got, skip, func(i, j int) float64 {
+		best := 0.0
+		for _, k := range groups[i] {
+			best = math.Max(best, share(k, j))
+		}
+		if best == 0 {
+			return math.Inf(1)
+		}
 		// A run of about the feature's length in sight is more likely it.
-		return math.Abs(want[i]-got[j]) + 0.3*(1-math.Min(1, length/m.features[class[i]].sight))
+		return math.Abs(want[i]-got[j]) + 0.3*(1-best)
 	})
 	used := map[int]bool{}
-	for i, j := range taken {
+	for _, j := range taken {
 		if j >= 0 {
 			used[j] = true
-			m.refit(class[i], of(i, j))
+		}
+	}
+	for g, j := range taken {
+		for _, i := range groups[g] {
+			if k := m.astray(i, j, joined, used, lines); len(groups[g]) > 1 && k >= 0 {
+				used[k] = true
+				m.refit(i, of(i, k))
+			} else if j >= 0 {
+				m.refit(i, of(i, j))
+			}
 		}
 	}
 	for j, l := range joined {
@@ -149,6 +171,25 @@ func (m *matched) matchAcross(class []int, lines []straight) {
 	}
 }
 
+// astray returns a line of the drawing that is a feature's own where it ought to
+// lie in one line with others and does not: none is taken for it, and it is of
+// the feature's length and no other's; -1 for none.
+func (m *matched) astray(i, with int, found []across, used map[int]bool, lines []straight) int {
+	f := m.features[i]
+	for j, l := range found {
+		if used[j] || with >= 0 && math.Abs(l.off-found[with].off) > offsetAlone {
+			continue
+		}
+		for _, k := range l.runs {
+			off, _, ok := f.meets(lines[k])
+			if n := lines[k].length() / f.length; ok && math.Abs(off) <= offsetAlone && n > ownLength && n < 1/ownLength {
+				return j
+			}
+		}
+	}
+	return -1
+}
+
 // refit fits a feature's line to the stretches of its runs that it has in sight.
 func (m *matched) refit(i int, runs []straight) {
 	f := m.features[i]
@@ -156,11 +197,12 @@ func (m *matched) refit(i int, runs []straight) {
 	var pts []geometry.Point
 	own := 0.0
 	for _, s := range runs {
-		m.claimed += math.Min(s.length(), f.length)
+		m.lengths[s.index] = math.Max(m.lengths[s.index], math.Min(s.length(), f.reach))
 		taken := 0
+		nodes := m.units(s.run.nodes)
 		for _, w := range f.seen {
 			margin := sightMargin * (w[1] - w[0])
-			piece := within(s.pts, f.a, d, w[0]+margin, w[1]-margin)
+			piece := within(nodes, f.a, d, w[0]+margin, w[1]-margin)
 			if len(piece) < 2 {
 				continue
 			}
@@ -168,7 +210,7 @@ func (m *matched) refit(i int, runs []straight) {
 			taken += len(piece)
 		}
 		if taken > 0 { // points where a window cuts the run are no new evidence
-			own += math.Max(2, s.own*math.Min(float64(taken), float64(len(s.pts))))
+			own += math.Max(2, s.own*math.Min(float64(taken), float64(len(nodes))))
 		}
 	}
 	fit, ok := lineThrough(pts, int(own))

@@ -28,6 +28,23 @@ func (p pose) unit(q geometry.Point) geometry.Point {
 	return u
 }
 
+// units takes points of the drawing to the unit frame.
+func (p pose) units(points []geometry.Point) []geometry.Point {
+	out := make([]geometry.Point, len(points))
+	for i, q := range points {
+		out[i] = p.unit(q)
+	}
+	return out
+}
+
+// line takes a line of the drawing to the unit frame.
+func (p pose) line(f lineFit) lineFit {
+	from := p.unit(f.at)
+	f.dir = p.unit(f.at.Add(f.dir.Scale(p.scale))).Sub(from).Unit()
+	f.at, f.rms, f.spread, f.from, f.to = from, f.rms/p.scale, f.spread/p.scale, f.from/p.scale, f.to/p.scale
+	return f
+}
+
 // drawn takes a point of the unit frame to the drawing.
 func (p pose) drawn(u geometry.Point) geometry.Point {
 	if p.mirrored {
@@ -66,10 +83,16 @@ func edges(runs []run) []run {
 func (t *template) turns(at pose, straight []run) []float64 {
 	bins := make([]float64, turnBins)
 	sums := make([]float64, turnBins)
+	put := func(turn, weight float64) {
+		turn = math.Mod(turn+6*math.Pi, 2*math.Pi)
+		b := int(math.Round(turn/(2*math.Pi)*turnBins)) % turnBins
+		d := math.Remainder(turn-float64(b)*2*math.Pi/turnBins, 2*math.Pi)
+		bins[b], sums[b] = bins[b]+weight, sums[b]+weight*d
+	}
 	for _, r := range straight {
 		length := r.length / at.scale
-		f, ok := lineThrough(r.nodes, r.own)
-		if !ok {
+		f := r.line
+		if !r.straight {
 			continue
 		}
 		off := f.offset(at.centre) / at.scale // of the centre, left of dir
@@ -79,7 +102,17 @@ func (t *template) turns(at pose, straight []run) []float64 {
 			dir, off = dir+math.Pi, -off
 		}
 		for _, g := range t.features {
-			if g.circle || length > longestEdge*g.length || length < leastEdge*g.length {
+			if g.circle || g.sight == 0 || length > longestEdge*g.reach || length < leastEdge*g.length {
+				continue
+			}
+			if g.radial() { // which way it runs from the centre tells its two ways apart
+				if out := f.middle().Sub(at.centre); math.Abs(off) < offsetNear && out.Norm() > 0.1*at.scale {
+					way, to := g.a.Lerp(g.b, 0.5).Sub(geometry.Point{}), math.Atan2(out.Y, out.X)
+					if at.mirrored {
+						way.X = -way.X
+					}
+					put(to-math.Atan2(way.Y, way.X), math.Min(length, g.length)*(1-math.Abs(off)/offsetNear))
+				}
 				continue
 			}
 			goff, gdir := g.dir.Cross(geometry.Point{}.Sub(g.a)), math.Atan2(g.dir.Y, g.dir.X)
@@ -93,10 +126,7 @@ func (t *template) turns(at pose, straight []run) []float64 {
 				continue // an edge through the centre does not tell its two ways apart
 			}
 			w := math.Min(length, g.length) * (1 - math.Abs(goff-off)/offsetNear)
-			turn := math.Mod(dir-gdir+4*math.Pi, 2*math.Pi)
-			b := int(math.Round(turn/(2*math.Pi)*turnBins)) % turnBins
-			d := math.Remainder(turn-float64(b)*2*math.Pi/turnBins, 2*math.Pi)
-			bins[b], sums[b] = bins[b]+w, sums[b]+w*d
+			put(dir-gdir, w)
 		}
 	}
 	var out []float64

@@ -27,6 +27,7 @@ type NotRecognised struct {
 	Found   []string        // parts
 	Missing []string        // parts
 	Better  *standards.Rule // a rule that the drawing conforms to; nil: none known
+	Rough   geometry.Length // scatter of the edges found, where the drawing is too rough to measure; or 0
 }
 
 func (e *NotRecognised) Error() string {
@@ -37,6 +38,9 @@ func (e *NotRecognised) Error() string {
 		return strings.Join(s, ", ")
 	}
 	s := fmt.Sprintf("cannot recognise %s in the drawing: found %s; missing or far from the rule: %s", e.Rule.ID, list(e.Found), list(e.Missing))
+	if e.Rough > 0 {
+		s += fmt.Sprintf("; the edges found scatter by %s, more than %g %% of the governing radius: too rough to measure", e.Rough, 100*roughest)
+	}
 	if e.Better != nil {
 		s += fmt.Sprintf("; it is drawn to %s (%s)", e.Better.ID, e.Better.Name)
 	}
@@ -47,6 +51,7 @@ func (e *NotRecognised) Error() string {
 const (
 	farOff       = 0.15 // of a dimension: beyond it a number is not taken for a slip
 	leastNear    = 0.5  // of the numbers, nearer than that
+	leastConform = 0.65 // of the numbers: a rule that has more of them wrong explains nothing of a drawing
 	partsToSpare = 3    // a rule of so many parts is told by the rest where one is missing
 	centresTried = 2
 	levelsTried  = 6
@@ -72,7 +77,7 @@ func Recognise(drawing geometry.Path, rule *standards.Rule, o Options) (*Recogni
 			return nil, err
 		}
 		if better != nil || !r.known {
-			return nil, &NotRecognised{Rule: rule, Found: r.found, Missing: r.lacking(), Better: better}
+			return nil, &NotRecognised{Rule: rule, Found: r.found, Missing: r.lacking(), Better: better, Rough: r.rough}
 		}
 	}
 	return r.Recognition, nil
@@ -103,20 +108,17 @@ type attempt struct {
 	far       []string // numbers far from the rule
 	deviating int      // numbers
 	ignored   int
-	claimed   float64 // length of outline that is the rule's, inches
+	claimed   float64         // length of outline that is the rule's, inches
+	explained float64         // of it, as much as the share of numbers that are the rule's
+	rough     geometry.Length // scatter of the edges, where it is too large to measure; or 0
 }
 
 // recognise holds a rule against a drawing at its best pose.
 func recognise(runs []run, rule *standards.Rule, o Options) (attempt, error) {
-	t, err := newTemplate(rule, o.Picks)
+	best, err := fitted(runs, rule, o)
 	if err != nil {
 		return attempt{}, err
 	}
-	others, err := texts(rule, o.Picks)
-	if err != nil {
-		return attempt{}, err
-	}
-	best := t.best(runs, o)
 	if best == nil {
 		a := attempt{Recognition: &Recognition{Rule: rule}}
 		for _, p := range rule.Parts {
@@ -124,7 +126,13 @@ func recognise(runs []run, rule *standards.Rule, o Options) (attempt, error) {
 		}
 		return a, nil
 	}
-	return best.attempt(o, others), nil
+	others, err := texts(rule, o.Picks, best.size)
+	if err != nil {
+		return attempt{}, err
+	}
+	a := best.attempt(o, others)
+	a.known = a.known && best.byItself(runs)
+	return a, nil
 }
 
 // attempt turns what was found into checks.
@@ -138,9 +146,13 @@ func (m *matched) attempt(o Options, others []text) attempt {
 	if c, ok := m.sizeCheck(o); ok {
 		a.Checks = append(a.Checks, c)
 	}
-	near, numbers := 0, 0
+	near, conforming, numbers := 0, 0, 0
+	var slips []Check
 	for i, list := range m.dimensions() {
 		p := m.rule.Parts[i]
+		if len(list) == 0 && !m.inSight(i) {
+			continue // not painted, and nothing painted ends on it
+		}
 		if len(list) == 0 {
 			a.Missing = append(a.Missing, p.ID)
 			a.Checks = append(a.Checks, m.missing(p, o))
@@ -151,29 +163,48 @@ func (m *matched) attempt(o Options, others []text) attempt {
 		for _, d := range list {
 			c := m.judge(d, o, others)
 			a.Checks = append(a.Checks, c)
-			if seen[d.name] || d.exact {
+			wrong := c.Verdict == Unexplained || c.Verdict == OnFile
+			if (d.exact || d.absent) && wrong {
+				slips = append(slips, c)
+			}
+			if seen[d.name] || d.exact || d.absent {
 				continue
 			}
 			seen[d.name] = true
 			numbers++
-			wrong := c.Verdict == Unexplained || c.Verdict == OnFile
+			if !wrong {
+				conforming++
+			}
 			switch {
 			case !wrong || math.Abs(c.Difference.Inches()) <= farOff*math.Max(math.Abs(c.Expected.Inches()), d.over*m.scale):
 				near++
 			default:
 				a.far = append(a.far, c.Dimension())
 			}
-			if wrong {
-				a.deviating++
+			if wrong && !slices.ContainsFunc(slips, func(b Check) bool { return sameSlip(b, c) }) {
+				slips = append(slips, c)
 			}
 		}
+	}
+	a.deviating = len(slips)
+	if share := float64(conforming) / math.Max(1, float64(numbers+len(a.Missing))); share >= leastConform {
+		a.explained = a.claimed * share
 	}
 	spare := 0
 	if len(m.rule.Parts) >= partsToSpare {
 		spare = 1
 	}
-	a.known = len(a.Missing) <= spare && float64(near) >= leastNear*float64(numbers) && numbers > 0
+	if m.scatter > roughest {
+		a.rough = geometry.Length(m.scatter * m.scale)
+	}
+	a.known = a.rough == 0 && len(a.Missing) <= spare && float64(near) >= leastNear*float64(numbers) && numbers > 0
 	return a
+}
+
+// sameSlip tells whether two checks fail by one edge that their parts share.
+func sameSlip(a, b Check) bool {
+	return a.Part != b.Part && math.Abs(a.Measured.Inches()-b.Measured.Inches()) < sameEdge*math.Abs(a.Measured.Inches()) &&
+		math.Abs(a.Expected.Inches()-b.Expected.Inches()) < sameEdge*math.Abs(a.Expected.Inches())
 }
 
 // doubtful tells whether another rule may fit better.

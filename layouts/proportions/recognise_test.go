@@ -402,6 +402,9 @@ func TestOfFigure(t *testing.T) {
 				fig, err := layouts.InsigniaFigure(r, 20*geometry.Inch, options)
 				require.NoError(t, err)
 				for _, side := range []geometry.Side{geometry.Left, geometry.Right} {
+					if side == geometry.Right && fig.Handed != layouts.Handed {
+						continue // the same drawing
+					}
 					drawn := fig.For(side).Moved(geometry.Vec{X: 3, Y: 5})
 					regions, err := drawn.Regions()
 					require.NoError(t, err)

@@ -15,6 +15,9 @@ type run struct {
 	length float64 // along the nodes
 	turn   float64 // radians the nodes turn through: sweep of an arc
 	rms    float64 // of the nodes about the arc's own circle
+
+	line     lineFit // inches
+	straight bool    // the line is to be had
 }
 
 // Levels of noise tried, as parts of the contour's extent. The lowest lies above
@@ -199,5 +202,6 @@ func newRun(nodes []node, arc bool) run {
 		}
 	}
 	r.turn = math.Abs(turn)
+	r.line, r.straight = lineThrough(r.nodes, r.own)
 	return r
 }

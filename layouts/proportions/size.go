@@ -14,8 +14,11 @@ func (m *matched) sizeCheck(o Options) (Check, bool) {
 		return Check{}, false
 	}
 	size := 2 * geometry.Length(m.scale)
+	if m.rule.Unit == standards.Inches {
+		size = geometry.Length(m.foundSize())
+	}
 	c := Check{
-		Marking: o.Marking, Name: "size", What: "size: diameter of the governing disc",
+		Marking: o.Marking, Name: "size", What: "size: " + m.governing(),
 		Measured: size, Expected: o.Size, Difference: size - o.Size,
 		Tolerance: geometry.Length(math.Max(o.tolerance(), trusted*m.scaleError())) * o.Size,
 		Ratio:     float64(size / o.Size), ExpectedRatio: 1, Text: "the size that was asked for", CanStop: true,
@@ -31,6 +34,24 @@ func (m *matched) sizeCheck(o Options) (Check, bool) {
 	return c, true
 }
 
+// governing says what the governing size is, by the first part that tells.
+func (m *matched) governing() string {
+	if m.rule.Unit == standards.Inches {
+		return "height"
+	}
+	for _, p := range m.rule.Parts {
+		switch p.Kind {
+		case standards.Disc, standards.Sector:
+			return "diameter of the governing disc"
+		case standards.Cross:
+			return "span of the cross"
+		case standards.Box:
+			return "side"
+		}
+	}
+	return "diameter of the circle through the points"
+}
+
 // missing is the check of a part that is not in the drawing.
 func (m *matched) missing(p standards.Part, o Options) Check {
 	c := Check{
@@ -44,7 +65,7 @@ func (m *matched) missing(p standards.Part, o Options) Check {
 	for _, n := range p.Numbers { // the first number that is a length gives its size
 		if v, ok := m.values[p.ID+"."+n.Name]; ok && n.Name != "points" && n.Name != "first" && n.Name != "angle" {
 			c.Expected, c.Difference = geometry.Length(v*m.scale), geometry.Length(-v*m.scale)
-			c.CanStop = m.rule.CanStop(p.ID + "." + n.Name)
+			c.CanStop = m.rule.CanStop(p.ID+"."+n.Name, m.picks...)
 			break
 		}
 	}
@@ -59,8 +80,7 @@ func (m *matched) scaleError() float64 {
 	if m.govern < 0 {
 		return 0
 	}
-	p := m.rule.Parts[m.govern]
-	l, err, ok := m.circleOf(p.ID + ".edge")
+	l, err, ok := m.circleOf(m.features[m.govern].name)
 	if !ok {
 		return 0
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"maskloft/geometry"
 	"maskloft/layouts"
@@ -14,17 +15,27 @@ import (
 // and radii in governing radii, angles in degrees.
 type values map[string]float64
 
-// valuesOf computes the numbers of a rule with the given readings.
-func valuesOf(rule *standards.Rule, picks []standards.Pick) (values, error) {
-	list, err := rule.Values(picks)
+// valuesOf computes the numbers of a rule at a governing size, inches, with the
+// given readings.
+func valuesOf(rule *standards.Rule, picks []standards.Pick, size float64) (values, error) {
+	list, err := rule.ValuesAt(size, picks)
 	if err != nil {
 		return nil, err
 	}
 	v := values{}
 	for _, x := range list {
-		v[x.Part+"."+x.Name] = x.Scaled(rule.Unit, 2)
+		v[x.Part+"."+x.Name] = inUnit(x, rule.Unit, size)
 	}
 	return v, nil
+}
+
+// inUnit returns a number of a rule in the unit frame.
+func inUnit(x standards.Value, unit standards.Unit, size float64) float64 {
+	scaled := x.Scaled(unit, size)
+	if x.Dimension == standards.Linear || x.Dimension == standards.Circular {
+		return scaled / (size / 2)
+	}
+	return scaled
 }
 
 // feature is one edge that a rule's part has: a circle about the centre, or a
@@ -35,12 +46,14 @@ type feature struct {
 	circle bool
 	radius float64
 	a, b   geometry.Point
-	seen   [][2]float64 // stretches, from a, along the edge, that no other part covers
+	seen   [][2]float64 // stretches, from a, along the edge, with another paint on either side
 	order  int          // features of one order above 0 are matched across, in their order
 
 	dir    geometry.Vec // from a to b
 	length float64
-	sight  float64 // length in sight
+	sight  float64             // length in sight; 0: the edge is not in the drawing
+	ends   [][2]geometry.Point // of the edge and of its stretches in sight
+	reach  float64             // length of the line that adjoining parts make of it
 }
 
 // template is a rule as edges.
@@ -50,8 +63,16 @@ type template struct {
 	values   values
 	features []feature
 	byName   map[string]int
-	layers   [][][]geometry.Point // of the rule's own drawing, in painter's order
-	govern   int                  // the part that gives the size
+	layers   []layer // of the rule's own drawing, in painter's order, one for each part
+	govern   int     // feature: the circle that gives the size; -1: none
+	size     float64 // governing size, inches, at which the numbers were computed
+	fixed    bool    // the numbers hang on the size, which the drawing is to tell
+}
+
+// layer is what one part of a rule covers.
+type layer struct {
+	paint string // standards.Ground: none
+	rings [][]geometry.Point
 }
 
 // layerTolerance bounds the chords of the rule's own drawing in the unit frame;
@@ -60,32 +81,52 @@ const (
 	layerTolerance = 1e-4
 	sightStep      = 2e-3
 	sightPoints    = 64
+	circlePoints   = 180
 )
 
-// newTemplate traces the rule's parts.
+// templates keeps the rules traced at the nominal size: all rules are tried on one
+// drawing after another. A template is not changed once it is made.
+var templates sync.Map
+
+type templateKey struct {
+	rule  *standards.Rule
+	picks string
+	size  float64
+}
+
+// templateOf returns the rule's template at a governing size in inches.
+//
+// Errors: as [newTemplate].
+func templateOf(rule *standards.Rule, picks []standards.Pick, size float64) (*template, error) {
+	key := templateKey{rule, fmt.Sprint(picks), size}
+	if t, ok := templates.Load(key); ok {
+		return t.(*template), nil
+	}
+	t, err := newTemplate(rule, picks, size)
+	if err == nil && math.Mod(size, standards.NominalSize) == 0 {
+		templates.Store(key, t)
+	}
+	return t, err
+}
+
+// atTrueSize returns the template for a drawing that has its size.
+func (t template) atTrueSize() *template {
+	t.fixed = true
+	return &t
+}
+
+// newTemplate traces the rule's parts at a governing size in inches.
 //
 // Errors: a rule for lettering; an option the rule does not have; a kind of part
 // without a row in kinds.
-func newTemplate(rule *standards.Rule, picks []standards.Pick) (*template, error) {
-	t := &template{rule: rule, picks: picks, byName: map[string]int{}}
+func newTemplate(rule *standards.Rule, picks []standards.Pick, size float64) (*template, error) {
+	t := &template{rule: rule, picks: picks, byName: map[string]int{}, size: size}
 	var err error
-	if t.values, err = valuesOf(rule, picks); err != nil {
+	if t.values, err = valuesOf(rule, picks, size); err != nil {
 		return nil, err
 	}
-	var options []layouts.OptionChoice
-	for _, p := range picks {
-		options = append(options, layouts.OptionChoice(p))
-	}
-	fig, err := layouts.InsigniaFigure(rule, 2*geometry.Inch, options)
-	if err != nil {
+	if err := t.paint(); err != nil {
 		return nil, err
-	}
-	for _, l := range fig.Layers {
-		var rings [][]geometry.Point
-		for _, c := range l.Outline {
-			rings = append(rings, c.Flattened(layerTolerance))
-		}
-		t.layers = append(t.layers, rings)
 	}
 	for i, p := range rule.Parts {
 		row, ok := kinds[p.Kind]
@@ -94,24 +135,45 @@ func newTemplate(rule *standards.Rule, picks []standards.Pick) (*template, error
 		}
 		row.trace(tracing{template: t, part: i, Part: p})
 	}
-	t.govern = t.governing()
+	t.govern = slices.IndexFunc(t.features, func(f feature) bool {
+		return f.circle && math.Abs(f.radius-1) < 1e-9 && rule.Parts[f.part].Kind != standards.Border
+	})
 	for i := range t.features {
-		if !t.features[i].circle {
-			t.see(&t.features[i])
+		if f := &t.features[i]; f.circle {
+			t.seeCircle(f)
+		} else {
+			t.see(f)
+			f.ends = endsOf(*f)
 		}
 	}
+	t.adjoin()
 	return t, nil
 }
 
-// governing returns the part whose circle has radius 1, the first of the rule's
-// discs if several; -1 for a rule without.
-func (t *template) governing() int {
-	for i, p := range t.rule.Parts {
-		if p.Kind == standards.Disc && math.Abs(t.radiusOf(p)-1) < 1e-9 {
-			return i
+// paint draws the rule. A part that is left out before anything is painted covers
+// nothing.
+func (t *template) paint() error {
+	var options []layouts.OptionChoice
+	for _, p := range t.picks {
+		options = append(options, layouts.OptionChoice(p))
+	}
+	fig, err := layouts.InsigniaFigure(t.rule, geometry.Length(t.size), options)
+	if err != nil {
+		return err
+	}
+	t.layers = make([]layer, len(t.rule.Parts))
+	for _, l := range fig.Layers {
+		i := slices.IndexFunc(t.rule.Parts, func(p standards.Part) bool { return p.ID == l.Part })
+		t.layers[i].paint = l.Colour
+		for _, c := range l.Outline {
+			pts := c.Flattened(layerTolerance * t.size / 2)
+			for k, q := range pts {
+				pts[k] = geometry.Point{}.Add(q.Sub(geometry.Point{}).Scale(2 / t.size))
+			}
+			t.layers[i].rings = append(t.layers[i].rings, pts)
 		}
 	}
-	return -1
+	return nil
 }
 
 // radiusOf returns the radius of a disc, which its rule gives as such or as a
@@ -141,7 +203,7 @@ func (t tracing) circle(name string, radius float64) {
 }
 
 func (t tracing) edge(name string, a, b geometry.Point, order int) {
-	t.put(feature{part: t.part, name: t.ID + "." + name, a: a, b: b, order: order, dir: b.Sub(a).Unit(), length: a.Dist(b)})
+	t.put(feature{part: t.part, name: t.ID + "." + name, a: a, b: b, order: order, dir: b.Sub(a).Unit(), length: a.Dist(b), reach: a.Dist(b)})
 }
 
 func (t tracing) put(f feature) {
@@ -163,46 +225,4 @@ func (t tracing) polygon(prefix string, corners []geometry.Point, order int) {
 	for i, a := range corners {
 		t.edge(fmt.Sprintf("%s%d", prefix, i), a, corners[(i+1)%len(corners)], order)
 	}
-}
-
-// covers tells whether q lies in a part of the rule's own drawing.
-func (t *template) covers(q geometry.Point) bool {
-	return slices.ContainsFunc(t.layers, func(l [][]geometry.Point) bool { return inside(l, q) })
-}
-
-// see finds the stretches of an edge in sight: where its own part ends and no
-// later part covers both sides.
-func (t *template) see(f *feature) {
-	length, side := f.length, f.dir.Perp().Scale(sightStep)
-	open := false
-	for k := range sightPoints {
-		q := f.a.Lerp(f.b, (float64(k)+0.5)/sightPoints)
-		left, right := q.Add(side), q.Add(side.Scale(-1))
-		sees := inside(t.layers[f.part], left) != inside(t.layers[f.part], right)
-		for _, l := range t.layers[f.part+1:] {
-			sees = sees && !(inside(l, left) && inside(l, right))
-		}
-		if !sees {
-			open = false
-			continue
-		}
-		if !open {
-			f.seen, open = append(f.seen, [2]float64{float64(k) / sightPoints * length, 0}), true
-		}
-		f.seen[len(f.seen)-1][1] = float64(k+1) / sightPoints * length
-		f.sight += length / sightPoints
-	}
-}
-
-// inside tells whether q lies in a layer, by the even-odd rule.
-func inside(rings [][]geometry.Point, q geometry.Point) bool {
-	in := false
-	for _, pts := range rings {
-		for i, j := 0, len(pts)-1; i < len(pts); j, i = i, i+1 {
-			if (pts[i].Y > q.Y) != (pts[j].Y > q.Y) && q.X < (pts[j].X-pts[i].X)*(q.Y-pts[i].Y)/(pts[j].Y-pts[i].Y)+pts[i].X {
-				in = !in
-			}
-		}
-	}
-	return in
 }

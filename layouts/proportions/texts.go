@@ -39,7 +39,7 @@ func (t text) says(d dimension) string {
 // does no harm: it is asked only where the rule is not met.
 //
 // Errors: those of the rule's values.
-func texts(rule *standards.Rule, picks []standards.Pick) ([]text, error) {
+func texts(rule *standards.Rule, picks []standards.Pick, size float64) ([]text, error) {
 	var out []text
 	readings := [][]standards.Pick{picks}
 	for _, o := range rule.Options {
@@ -48,7 +48,7 @@ func texts(rule *standards.Rule, picks []standards.Pick) ([]text, error) {
 				continue
 			}
 			other := withPick(picks, standards.Pick{Option: o.Name, Choice: ch.Name})
-			v, err := valuesOf(rule, other)
+			v, err := valuesOf(rule, other, size)
 			if err != nil {
 				return nil, err
 			}
@@ -61,12 +61,12 @@ func texts(rule *standards.Rule, picks []standards.Pick) ([]text, error) {
 		if err != nil {
 			return nil, err
 		}
-		scaled, err := scaledNumber(rule, e.Part, e.Number, printed)
+		scaled, err := scaledNumber(rule, e.Part, e.Number, printed, size)
 		if err != nil {
 			return nil, err
 		}
 		for _, r := range readings {
-			v, err := valuesOf(rule, r)
+			v, err := valuesOf(rule, r, size)
 			if err != nil {
 				return nil, err
 			}
@@ -84,7 +84,7 @@ func texts(rule *standards.Rule, picks []standards.Pick) ([]text, error) {
 			continue
 		}
 		for _, r := range d.Rules {
-			v, err := valuesOf(r, nil)
+			v, err := valuesOf(r, nil, size)
 			if err != nil || r.Lettering != nil {
 				continue
 			}
@@ -95,15 +95,15 @@ func texts(rule *standards.Rule, picks []standards.Pick) ([]text, error) {
 }
 
 // scaledNumber returns a printed number in the unit frame.
-func scaledNumber(rule *standards.Rule, part, number string, printed float64) (float64, error) {
-	list, err := rule.Values(nil)
+func scaledNumber(rule *standards.Rule, part, number string, printed, size float64) (float64, error) {
+	list, err := rule.ValuesAt(size, nil)
 	if err != nil {
 		return 0, err
 	}
 	for _, v := range list {
 		if v.Part == part && v.Name == number {
 			v.Value = printed
-			return v.Scaled(rule.Unit, 2), nil
+			return inUnit(v, rule.Unit, size), nil
 		}
 	}
 	return 0, fmt.Errorf("rule %s has no %s.%s", rule.ID, part, number)

@@ -8,8 +8,8 @@ import (
 )
 
 // best measures the rule out at every pose and returns the one in which most of
-// its numbers conform; nil where no pose is to be had.
-func (t *template) best(runs []run, o Options) *matched {
+// its numbers conform, with its score; nil where no pose is to be had.
+func (t *template) best(runs []run, o Options) (*matched, float64) {
 	straight := edges(runs)
 	var best *matched
 	most := 0.0
@@ -41,7 +41,7 @@ func (t *template) best(runs []run, o Options) *matched {
 				}
 			}
 		}
-		return best
+		return best, most
 	}
 	for _, c := range centres(runs, centresTried) {
 		for _, scale := range t.scales(c) {
@@ -50,15 +50,15 @@ func (t *template) best(runs []run, o Options) *matched {
 			}
 		}
 	}
-	return best
+	return best, most
 }
 
 func (t *template) hasCircles() bool {
-	return slices.ContainsFunc(t.features, func(f feature) bool { return f.circle })
+	return slices.ContainsFunc(t.features, func(f feature) bool { return f.circle && f.sight > 0 })
 }
 
 func (t *template) hasEdges() bool {
-	return slices.ContainsFunc(t.features, func(f feature) bool { return !f.circle })
+	return slices.ContainsFunc(t.features, func(f feature) bool { return !f.circle && f.sight > 0 })
 }
 
 // symmetric tells whether the rule's edges are those of its mirror image, about
@@ -93,16 +93,19 @@ func (t *template) scales(c centre) []float64 {
 	take := func(radius float64) {
 		for _, l := range found {
 			s := l.radius / radius
+			if t.fixed && math.Abs(s/(t.size/2)-1) > nearSize {
+				continue
+			}
 			if !slices.ContainsFunc(out, func(o float64) bool { return math.Abs(s/o-1) < 1e-5 }) {
 				out = append(out, s)
 			}
 		}
 	}
-	if t.govern >= 0 {
+	if t.govern >= 0 && t.features[t.govern].sight > 0 {
 		take(1)
 	}
 	for _, f := range t.features {
-		if f.circle {
+		if f.circle && f.sight > 0 {
 			take(f.radius)
 		}
 	}
@@ -131,6 +134,7 @@ func (m *matched) dimensions() [][]dimension {
 func (m *matched) score(o Options) float64 {
 	sum := 0.0
 	for i, list := range m.dimensions() {
+		governs := m.govern >= 0 && i == m.features[m.govern].part
 		seen := map[string]bool{}
 		for _, d := range list {
 			if seen[d.name] || d.exact || d.absent {
@@ -143,7 +147,7 @@ func (m *matched) score(o Options) float64 {
 			tolerance := math.Max(o.tolerance()*over, math.Min(trusted*d.err, 0.02*over))
 			if off := math.Abs(d.found - want); off <= tolerance {
 				sum++
-				if i == m.govern {
+				if governs {
 					sum += 0.5
 				}
 			}

@@ -1,0 +1,79 @@
+package export
+
+import (
+	"math"
+	"strconv"
+
+	g "maskloft/geometry"
+	"maskloft/layouts/masks"
+)
+
+// take keeps a place of a picture free of labels.
+func (pic *picture) take(r g.Rect) { pic.taken = append(pic.taken, r) }
+
+// number writes a step.
+func number(step int) string { return strconv.Itoa(step) }
+
+// label sets a name near a point, on white, in the nearest place that is free: in
+// sixteen directions, farther and farther out, with a leader where it stands off.
+func (pic *picture) label(at g.Point, text string, set lettering, start float64) {
+	w, h := set.width(text)+0.08, set.cap+0.08
+	const directions = 16
+	for out := start; out < 3; out += 0.06 {
+		for k := range directions {
+			// up and to the right first, then alternately round
+			turn := float64((k+1)/2) * 2 * math.Pi / directions
+			if k%2 == 1 {
+				turn = -turn
+			}
+			sin, cos := math.Sincos(math.Pi/4 + turn)
+			c := at.Add(g.Vec{X: cos * (out + w/2 - 0.08), Y: sin * out})
+			box := g.Rect{Min: g.Point{X: c.X - w/2, Y: c.Y - h/2}, Max: g.Point{X: c.X + w/2, Y: c.Y + h/2}}
+			if !pic.free(box) {
+				continue
+			}
+			if end := nearestIn(box, at); end.Dist(at) > 0.05 {
+				pic.items = append(pic.items, Item{Path: g.Path{g.Polyline(at, end)}, Ink: inkLeader})
+			}
+			pic.items = append(pic.items, drawRect(box, Ink{Fill: "#ffffff"}), set.at(text, c.X, c.Y-set.cap/2, 0.5))
+			pic.take(box.Grown(0.01))
+			return
+		}
+	}
+}
+
+func (pic *picture) free(box g.Rect) bool {
+	if !within(box.Min, pic.window.Grown(-0.03)) || !within(box.Max, pic.window.Grown(-0.03)) {
+		return false
+	}
+	for _, t := range pic.taken {
+		if touches(t, box) {
+			return false
+		}
+	}
+	return true
+}
+
+func within(p g.Point, r g.Rect) bool {
+	return p.X >= r.Min.X && p.X <= r.Max.X && p.Y >= r.Min.Y && p.Y <= r.Max.Y
+}
+
+// nearestIn returns the point of a rectangle nearest to p.
+func nearestIn(r g.Rect, p g.Point) g.Point {
+	return g.Point{X: math.Max(r.Min.X, math.Min(r.Max.X, p.X)), Y: math.Max(r.Min.Y, math.Min(r.Max.Y, p.Y))}
+}
+
+// exit returns where a tape leaves the picture; false where its hardpoint is shown.
+func (pic *picture) exit(t masks.Taping) (g.Point, bool) {
+	var pts []g.Point
+	for _, p := range t.Path {
+		pts = append(pts, pic.to(p))
+	}
+	if len(pts) == 0 || pic.shows(t.From) {
+		return g.Point{}, false
+	}
+	for _, c := range clipLine(pts, pic.window) {
+		return c.End(), true
+	}
+	return g.Point{}, false
+}

@@ -117,13 +117,6 @@ func tickBox(x, y, side float64) Item {
 // drawRect draws a rectangle.
 func drawRect(r g.Rect, ink Ink) Item { return Item{Path: g.Path{g.Rectangle(r)}, Ink: ink} }
 
-// rule draws a line across the page.
-func (p *pages) rule() {
-	box := p.block(0.08)
-	y := box.Centre().Y
-	p.draw(Item{Path: g.Path{g.Polyline(g.Point{X: box.Min.X, Y: y}, g.Point{X: box.Max.X, Y: y})}, Ink: Ink{Stroke: "#5c6b73", Width: 0.008}})
-}
-
 // cautions prints the standing cautions.
 func (p *pages) cautions() {
 	p.heading("Cautions", 0.5)

@@ -40,8 +40,8 @@ type lettering struct {
 }
 
 // pointCap is the height of a capital of one point, in inches: capitals of the
-// embedded font are 1450/2048 of the em.
-const pointCap = 1450.0 / 2048 / pdfUnits
+// embedded font are [glyphs.LabelCap] of the em.
+const pointCap = glyphs.LabelCap / pdfUnits
 
 // Letterings of documents. Nothing is smaller than 9 points, and numbers that are
 // read at arm's length are 14 points and more (common practice, no source).
@@ -72,9 +72,8 @@ func ofPrint(p g.Point) g.Point {
 // at sets a line with its baseline at y, and x at its left end (align 0), middle
 // (0.5) or right end (1).
 func (s lettering) at(text string, x, y, align float64) Item {
-	outline, w := glyphs.Label(text, s.cap, s.bold)
-	return Item{Path: outline.Moved(g.Vec{X: x - align*w, Y: y}).Map(ofPrint), Ink: s.ink,
-		Says: &Saying{Text: text, At: g.Point{X: x - align*w, Y: y}, Cap: s.cap, Width: w}}
+	w := s.width(text)
+	return Item{Ink: s.ink, Says: &Saying{Text: text, At: g.Point{X: x - align*w, Y: y}, Cap: s.cap, Width: w, Bold: s.bold}}
 }
 
 // wrap breaks a text into lines no wider than width, in inches, at blanks; a

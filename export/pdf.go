@@ -59,10 +59,9 @@ func WritePDF(w io.Writer, sheets []Sheet, opts PDFOptions) error {
 		}
 	}
 	const catalog, pages, info = 1, 2, 3
-	firstGroup, font := 4, ""
-	if spells(sheets) {
-		font, firstGroup = " /Font << /F1 "+pdfRef(4)+" >>", 5
-	}
+	fonts := fontsOf(sheets)
+	const firstFont = 4
+	firstGroup, font := firstFont+fonts.objects(), fonts.resources(firstFont)
 	firstPage := firstGroup + len(names)
 	var kids, groups []string
 	for i := range sheets {
@@ -82,8 +81,8 @@ func WritePDF(w io.Writer, sheets []Sheet, opts PDFOptions) error {
 		"\n/ViewerPreferences << /PrintScaling /None /DisplayDocTitle true >>"+layers+" >>")
 	d.object(pages, fmt.Sprintf("<< /Type /Pages /Count %d /Kids [%s] >>", len(kids), strings.Join(kids, " ")))
 	d.object(info, "<< /Title "+pdfText(opts.Title)+" >>")
-	if font != "" {
-		d.object(4, "<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding /WinAnsiEncoding >>")
+	if err := fonts.write(d, firstFont); err != nil {
+		return err
 	}
 	for i, name := range names {
 		d.object(firstGroup+i, "<< /Type /OCG /Name "+pdfText(name)+" >>")
@@ -105,7 +104,7 @@ func WritePDF(w io.Writer, sheets []Sheet, opts PDFOptions) error {
 			"\n/MediaBox "+box+" /CropBox "+box+" /TrimBox "+trim+art+
 			"\n/Resources << /Properties << "+strings.Join(properties, " ")+" >>"+font+" >>"+
 			"\n/Contents "+pdfRef(firstPage+2*i+1)+" >>")
-		if err := d.stream(firstPage+2*i+1, pdfContent(s, group), opts.Compress); err != nil {
+		if err := d.stream(firstPage+2*i+1, pdfContent(s, group), opts.Compress, ""); err != nil {
 			return fmt.Errorf("sheet %q: %w", s.Title, err)
 		}
 	}
@@ -141,11 +140,11 @@ func pdfContent(s Sheet, group map[string]int) []byte {
 	for _, l := range s.Layers {
 		fmt.Fprintf(&b, "/OC /L%d BDC\n", group[l.Name]+1)
 		for _, it := range l.Items {
+			if it.Says != nil && pdfSaying(&b, *it.Says, it.Ink.Fill) {
+				continue
+			}
 			for _, d := range it.drawings() {
 				pdfItem(&b, d)
-			}
-			if it.Says != nil {
-				pdfSaying(&b, *it.Says)
 			}
 		}
 		b.WriteString("EMC\n")
@@ -244,8 +243,9 @@ func (d *pdfDocument) object(n int, body string) {
 	fmt.Fprintf(&d.b, "%d 0 obj\n%s\nendobj\n", n, body)
 }
 
-func (d *pdfDocument) stream(n int, data []byte, compress bool) error {
-	filter := ""
+// stream writes object n with data; entries are added to its dictionary.
+func (d *pdfDocument) stream(n int, data []byte, compress bool, entries string) error {
+	filter := entries
 	if compress {
 		var z bytes.Buffer
 		w, err := zlib.NewWriterLevel(&z, zlib.BestSpeed) // coordinates hold few long runs: trying harder gains little
@@ -258,7 +258,7 @@ func (d *pdfDocument) stream(n int, data []byte, compress bool) error {
 		if err := w.Close(); err != nil {
 			return err
 		}
-		data, filter = z.Bytes(), " /Filter /FlateDecode"
+		data, filter = z.Bytes(), entries+" /Filter /FlateDecode"
 	}
 	d.object(n, fmt.Sprintf("<< /Length %d%s >>\nstream\n%s\nendstream", len(data), filter, data))
 	return nil

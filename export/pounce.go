@@ -35,8 +35,8 @@ func PouncePattern(t masks.Tiling) Sheet {
 	for _, m := range t.Marks {
 		marks = append(marks, drawMark("mark-"+m.ID, m.Film.Add(shift), m.ID, inside(r, m.Film))...)
 	}
-	label := setBody.at(t.Laid.ID()+", pounce pattern: true size, seen from outside", 0.4, 0.4, 0)
-	label.Says = nil
+	words := setBody.at(t.Laid.ID()+", pounce pattern: true size, seen from outside", 0.4, 0.4, 0)
+	label := Item{Path: words.Outline(), Ink: words.Ink} // a pattern is outlines only
 	edge := drawRect(g.Rect{Min: r.Min.Add(shift), Max: r.Max.Add(shift)}, inkNote)
 	return Sheet{
 		Title: t.Laid.ID() + ", pounce pattern", Width: r.Width() + 2*sheetMargin, Height: r.Height() + 2*sheetMargin,

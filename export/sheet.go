@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"maskloft/geometry"
+	"maskloft/glyphs"
 )
 
 // Ink says how an item is drawn. Colours are "#rrggbb"; an empty colour draws
@@ -25,16 +26,32 @@ type Item struct {
 	ID   string // optional, unique in the sheet
 	Path geometry.Path
 	Ink  Ink
-	Says *Saying // nil: the outlines spell nothing
+	Says *Saying // a line of text instead of a path; nil: the item is its path
 }
 
-// Saying is the text that an item's outlines spell: a document can be searched
-// for it. At is the left end of the baseline, Cap the height of a capital and
-// Width that of the line, in inches of the sheet. The text runs to the right.
+// Saying is a line of text in a font of [glyphs.Label]. A writer that carries the
+// font writes text, which can be searched; another draws its outlines. At is the left
+// end of the baseline, Cap the height of a capital and Width that of the line, in
+// inches of the sheet. The text runs to the right.
 type Saying struct {
 	Text       string
 	At         geometry.Point
 	Cap, Width float64
+	Bold       bool
+}
+
+// Outline returns the letters as regions.
+func (s Saying) Outline() geometry.Path {
+	outline, _ := glyphs.Label(s.Text, s.Cap, s.Bold)
+	return outline.Moved(geometry.Vec(s.At)).Map(ofPrint)
+}
+
+// Outline returns what the item draws: its path, or the letters of its text.
+func (it Item) Outline() geometry.Path {
+	if it.Says != nil {
+		return it.Says.Outline()
+	}
+	return it.Path
 }
 
 // Layer is a named group of items, drawn in order.
@@ -111,6 +128,9 @@ func (it Item) check() error {
 			return fmt.Errorf("a dash or gap of %g in is below %g in: give it 0.01 or more", d, thinnest)
 		}
 	}
+	if it.Says != nil && (len(it.Path) > 0 || k.Fill == "" || k.Stroke != "") {
+		return fmt.Errorf("the text %q has a path or a stroke, or no fill: a text is filled, and nothing else", it.Says.Text)
+	}
 	for i, c := range it.Path {
 		switch {
 		case len(c.Segments) == 0:
@@ -139,6 +159,9 @@ func (it Item) check() error {
 // come after the others as an item of their own without a fill, because a
 // filled line would be closed by whoever draws it.
 func (it Item) drawings() []Item {
+	if it.Says != nil {
+		return []Item{{ID: it.ID, Path: it.Outline(), Ink: it.Ink}}
+	}
 	if it.Ink.Fill == "" || len(it.Path) == 0 {
 		return []Item{it}
 	}

@@ -171,8 +171,8 @@ func (p *pages) ticketFilm(f TicketFilm, box g.Rect) {
 	y := box.Max.Y - 0.17
 	for k, text := range []string{
 		fmt.Sprintf("%s, %s %s", pl.Marking.ID, pl.Side, wingWord(pl)),
-		fmt.Sprintf("pass %d %s, tile %d-%d of %d x %d", f.Mask.Pass, f.Mask.Paint, f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.Rows, f.Tiling.Columns),
-		fmt.Sprintf("%s x %s in", g.FormatNumber(f.Outline.Width(), 3), g.FormatNumber(f.Outline.Height(), 3)),
+		fmt.Sprintf("pass %d %s", f.Mask.Pass, f.Mask.Paint),
+		fmt.Sprintf("tile %d-%d of %d x %d, %s x %s in", f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.Rows, f.Tiling.Columns, g.FormatNumber(f.Outline.Width(), 3), g.FormatNumber(f.Outline.Height(), 3)),
 		PiecesWords(f.Cut),
 	} {
 		set := setSoft

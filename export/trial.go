@@ -22,7 +22,7 @@ const (
 // TrialPrint returns the pages of a marking on paper: row by row from the top left
 // as seen from outside. Crosses at the corners of the overlap fall on those of the
 // neighbours.
-func TrialPrint(t masks.Tiling, paper Paper, paint layouts.PaintSpec) ([]Sheet, error) {
+func TrialPrint(t masks.Tiling, paper Paper, paint layouts.PaintSpec) []Sheet {
 	l := t.Laid
 	box := l.Painted.Bounds().Grown(0.25)
 	for _, m := range t.Marks {
@@ -38,16 +38,13 @@ func TrialPrint(t masks.Tiling, paper Paper, paint layouts.PaintSpec) ([]Sheet, 
 		for c := range columns {
 			min := g.Point{X: left + float64(c)*(w-trialOverlap), Y: top - float64(r)*(h-trialOverlap) - h}
 			window := g.Rect{Min: min, Max: g.Point{X: min.X + w, Y: min.Y + h}}
-			s, err := trialPage(t, paper, paint, window)
-			if err != nil {
-				return nil, fmt.Errorf("%s: %w", l.ID(), err)
-			}
+			s := trialPage(t, paper, paint, window)
 			s.Title = fmt.Sprintf("%s, trial print, row %d column %d of %d x %d", l.ID(), r+1, c+1, rows, columns)
 			s.Layers = append(s.Layers, Layer{Name: "notes", Items: trialNotes(s.Title, paper, r, c, rows, columns)})
 			out = append(out, s)
 		}
 	}
-	return out, nil
+	return out
 }
 
 // trialCount is how many pages cover a length.
@@ -55,16 +52,12 @@ func trialCount(length, page float64) int {
 	return max(1, int(math.Ceil((length-trialOverlap)/(page-trialOverlap)-1e-9)))
 }
 
-func trialPage(t masks.Tiling, paper Paper, paint layouts.PaintSpec, window g.Rect) (Sheet, error) {
+func trialPage(t masks.Tiling, paper Paper, paint layouts.PaintSpec, window g.Rect) Sheet {
 	shift := g.Vec{X: trialMargin - window.Min.X, Y: trialMargin + trialFoot - window.Min.Y}
 	var fills, lines, marks []Item
 	for _, region := range t.Laid.Regions {
-		seen, err := g.Intersect(region.Outline, g.Path{g.Rectangle(window)})
-		if err != nil {
-			return Sheet{}, err
-		}
-		if len(seen) > 0 {
-			fills = append(fills, Item{Path: seen.Moved(shift), Ink: Ink{Fill: tint(hexOf(paint, region.Colour), 0.25)}})
+		for _, seen := range clipped(Item{Path: region.Outline, Ink: Ink{Fill: tint(hexOf(paint, region.Colour), 0.25)}}, window) {
+			fills = append(fills, seen.Moved(shift))
 		}
 		var edges g.Path
 		for _, c := range region.Outline {
@@ -96,7 +89,7 @@ func trialPage(t masks.Tiling, paper Paper, paint layouts.PaintSpec, window g.Re
 	edge := drawRect(g.Rect{Min: window.Min.Add(shift), Max: window.Max.Add(shift)}, Ink{Stroke: "#8a979e", Width: 0.006, Dash: []float64{0.06, 0.06}})
 	return Sheet{Width: paper.Width, Height: paper.Height, Layers: []Layer{
 		{Name: "paint", Items: fills}, {Name: "outlines", Items: lines}, {Name: "marks", Items: append(marks, edge)},
-	}}, nil
+	}}
 }
 
 // joined adds a chord to open polylines, to the last one where it goes on from it.

@@ -143,6 +143,38 @@ func LabelWidth(text string, capHeight float64, bold bool) float64 {
 	return f.line(&sfnt.Buffer{}, text, capHeight/f.cap, func(sfnt.GlyphIndex, float64) {})
 }
 
+// Measures of the fonts of [Label] that both share, in parts of the em: height of a
+// capital, of the highest accent, and depth of the lowest letter (tables OS/2 and hhea
+// of the files; TestLabelFont holds them against the outlines).
+const (
+	LabelCap     = 1480.0 / 2048
+	LabelAscent  = 1935.0 / 2048
+	LabelDescent = 432.0 / 2048
+)
+
+// LabelFont returns the TrueType file of [Label], to be carried in a document, and the
+// name in its name table.
+func LabelFont(bold bool) (file []byte, name string) {
+	if bold {
+		return gobold.TTF, "Go-Bold"
+	}
+	return goregular.TTF, "GoRegular"
+}
+
+// LabelAdvance returns how far the letter after r stands from it, in parts of the em;
+// false where the font has no such letter. The fonts do not kern, so that a line of
+// [Label] is as wide as the advances of its letters.
+func LabelAdvance(r rune, bold bool) (em float64, ok bool) {
+	f := labelFace(bold)
+	var b sfnt.Buffer
+	i, err := f.font.GlyphIndex(&b, r)
+	if err != nil || i == 0 {
+		return 0, false
+	}
+	a, err := f.font.GlyphAdvance(&b, i, f.unit, font.HintingNone)
+	return float64(a) / float64(f.unit), err == nil
+}
+
 // labelFace returns the font of labels.
 func labelFace(bold bool) *face {
 	load := regularFace

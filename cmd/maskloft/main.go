@@ -8,11 +8,17 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime/debug"
 
 	"github.com/spf13/cobra"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	// Most memory lives as long as the pack. Letting garbage grow to twice what lives
+	// before it is looked for took the demo from 1.05 to 0.92 s and from 60 to 90 MB.
+	debug.SetGCPercent(200)
+	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
+}
 
 // Exit codes.
 const (

@@ -10,12 +10,6 @@ import (
 	"maskloft/layouts/masks"
 )
 
-// packFile is one file of the pack.
-type packFile struct {
-	name string
-	data []byte
-}
-
 // pictures draws the side views, and the plan views where there are wings.
 func pictures(l *layouts.Layout, laid []masks.Laid) ([]packFile, error) {
 	var sheets []export.Sheet
@@ -44,19 +38,14 @@ func pictures(l *layouts.Layout, laid []masks.Laid) ([]packFile, error) {
 }
 
 // strainMaps draws the strain of every marking whose skin cannot be unrolled.
-func strainMaps(laid []masks.Laid) ([]packFile, error) {
-	var out []packFile
+func strainMaps(laid []masks.Laid) []part {
+	var out []part
 	for _, l := range laid {
-		if l.Exact {
-			continue
+		if !l.Exact {
+			out = append(out, one(func() (packFile, error) { return picture("strain/"+l.ID()+".svg", export.StrainMap(l)) }))
 		}
-		f, err := picture("strain/"+l.ID()+".svg", export.StrainMap(l))
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, f)
 	}
-	return out, nil
+	return out
 }
 
 // picture writes a sheet as an SVG file of the pack.
@@ -74,24 +63,15 @@ func document(name, title string, sheets []export.Sheet) (packFile, error) {
 }
 
 // trials draws every marking on paper, and as a pounce pattern.
-func trials(j *Job, paper export.Paper) ([]packFile, error) {
-	var out []packFile
+func trials(j *Job, paper export.Paper) []part {
+	var out []part
 	for _, t := range j.Tilings {
-		sheets, err := export.TrialPrint(t, paper, j.Layout.Spec.Paint)
-		if err != nil {
-			return nil, err
-		}
-		print, err := document("trial/"+t.Laid.ID()+".pdf", t.Laid.ID()+", trial print", sheets)
-		if err != nil {
-			return nil, err
-		}
-		pounce, err := picture("trial/"+t.Laid.ID()+"-pounce.svg", export.PouncePattern(t))
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, print, pounce)
+		name := "trial/" + t.Laid.ID()
+		out = append(out, one(func() (packFile, error) {
+			return document(name+".pdf", t.Laid.ID()+", trial print", export.TrialPrint(t, paper, j.Layout.Spec.Paint))
+		}), one(func() (packFile, error) { return picture(name+"-pounce.svg", export.PouncePattern(t)) }))
 	}
-	return out, nil
+	return out
 }
 
 // ticketFilms returns the files to cut as the shop sees them, in the order of the run.

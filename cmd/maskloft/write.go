@@ -92,7 +92,6 @@ type packOptions struct {
 
 // writePack writes the whole pack or nothing.
 func writePack(dir string, j *Job, o packOptions, say progress) (Report, error) {
-	paper := o.Paper
 	files, err := cutFiles(j.Tilings, j.Run, o.SVG, say.step("writing"))
 	if err != nil {
 		return Report{}, err
@@ -110,51 +109,36 @@ func writePack(dir string, j *Job, o packOptions, say progress) (Report, error) 
 			}
 		}
 	}
-	drawn, err := pictures(j.Layout, j.Laid)
+	others, err := drawn(packParts(j, report, files, o.Paper))
 	if err != nil {
 		return Report{}, err
 	}
-	strain, err := strainMaps(j.Laid)
-	if err != nil {
-		return Report{}, err
-	}
-	paperwork, err := trials(j, paper)
-	if err != nil {
-		return Report{}, err
-	}
-	films := ticketFilms(j, files)
-	order, err := ticket(j, films, paper)
-	if err != nil {
-		return Report{}, err
-	}
-	card, err := document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, sprayday.Day{}))
-	if err != nil {
-		return Report{}, err
-	}
-	drawn = append(append(drawn, paperwork...), order, card)
-	run, err := picture("film-run.svg", export.RunPicture(j.Layout.Spec.Name, j.Run))
-	if err != nil {
-		return Report{}, err
-	}
-	tapes, err := tapeFiles(j, paper)
-	if err != nil {
-		return Report{}, err
-	}
-	data, err := report.bytes()
-	if err != nil {
-		return Report{}, err
-	}
-	drawn = append(append(append(drawn, strain...), tapes...), run, packFile{"report.json", data})
-	dossier := export.Dossier(j.Layout, j.Findings)
-	index, err := book(j, report, films, dossier)
-	if err != nil {
-		return Report{}, err
-	}
-	drawn = append(drawn, packFile{"dossier.md", dossier}, index)
-	for _, f := range drawn {
+	for _, f := range others {
 		if err := pack.Add(f.name, f.data); err != nil {
 			return Report{}, err
 		}
 	}
 	return report, pack.Commit()
+}
+
+// packParts are all files of the pack but those to cut, the longest to draw first.
+func packParts(j *Job, report Report, files []cutFile, paper export.Paper) []part {
+	films := ticketFilms(j, files)
+	dossier := export.Dossier(j.Layout, j.Findings)
+	parts := []part{
+		one(func() (packFile, error) { return book(j, report, films, dossier) }),
+		func() ([]packFile, error) { return tapeFiles(j, paper) },
+		func() ([]packFile, error) { return pictures(j.Layout, j.Laid) },
+		one(func() (packFile, error) { return ticket(j, films, paper) }),
+		one(func() (packFile, error) {
+			return document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, sprayday.Day{}))
+		}),
+		one(func() (packFile, error) { return picture("film-run.svg", export.RunPicture(j.Layout.Spec.Name, j.Run)) }),
+		one(func() (packFile, error) {
+			data, err := report.bytes()
+			return packFile{"report.json", data}, err
+		}),
+		one(func() (packFile, error) { return packFile{"dossier.md", dossier}, nil }),
+	}
+	return append(append(parts, strainMaps(j.Laid)...), trials(j, paper)...)
 }

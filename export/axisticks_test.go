@@ -54,13 +54,13 @@ func TestAxisTicksOnCutSheets(t *testing.T) {
 						t.Error(it.ID)
 					}
 					word := items[i+1].Path.Moved(back).Bounds()
-					assert.False(t, touches(b, word))
+					assert.False(t, overlap(b, word))
 					for _, part := range []g.Rect{b, word} {
 						assert.Greater(t, tiling.Laid.Painted.Distance(part.Centre(), 1e-3), 0.05)
 						assert.False(t, tiling.Laid.Painted.Contains(part.Centre(), 1e-3))
 						for _, k := range p.Cell.Marks {
 							mark := tiling.Marks[k].Film
-							assert.False(t, touches(part, g.BoundsOf(mark).Grown(0.25)), "%s: clear of mark %s", it.ID, tiling.Marks[k].ID)
+							assert.False(t, overlap(part, g.BoundsOf(mark).Grown(0.25)), "%s: clear of mark %s", it.ID, tiling.Marks[k].ID)
 						}
 					}
 				}

@@ -45,7 +45,7 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 		Width: r.Width() + 2*sheetMargin, Height: r.Height() + 2*sheetMargin,
 	}
 	s.Trim = &g.Rect{Min: r.Min.Add(shift), Max: r.Max.Add(shift)}
-	if b := m.Opening.Bounds(); len(m.Opening) > 0 && touches(b, r) { // what of the paint falls in the tile
+	if b := m.Opening.Bounds(); len(m.Opening) > 0 && overlap(b, r) { // what of the paint falls in the tile
 		s.Art = &g.Rect{
 			Min: g.Point{X: math.Max(b.Min.X, r.Min.X), Y: math.Max(b.Min.Y, r.Min.Y)}.Add(shift),
 			Max: g.Point{X: math.Min(b.Max.X, r.Max.X), Y: math.Min(b.Max.Y, r.Max.Y)}.Add(shift),

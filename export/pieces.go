@@ -99,13 +99,7 @@ func sentPieces(d Drawing) []piece {
 func (p piece) nearest(q g.Point) (g.Point, float64) {
 	best, at := math.Inf(1), g.Point{}
 	for i, a := range p.points {
-		b := p.points[(i+1)%len(p.points)]
-		d := b.Sub(a)
-		t := 0.0
-		if n := d.Dot(d); n > 0 {
-			t = math.Max(0, math.Min(1, q.Sub(a).Dot(d)/n))
-		}
-		c := a.Add(d.Scale(t))
+		c := g.NearestOnSegment(q, a, p.points[(i+1)%len(p.points)])
 		if e := c.Dist(q); e < best {
 			best, at = e, c
 		}

@@ -35,7 +35,7 @@ func requirePrinted(t *testing.T, name string, sheets []Sheet) {
 			require.True(t, b.Min.X > pageMargin-0.02 && b.Max.X < s.Width-pageMargin+0.02 && b.Min.Y > pageMargin-0.02 && b.Max.Y < s.Height-pageMargin+0.05,
 				"%s page %d: %q leaves the margins at %v", name, n+1, texts[i], b)
 			for k := range i {
-				require.False(t, touches(b.Grown(-0.005), boxes[k].Grown(-0.005)), "%s page %d: %q lies on %q", name, n+1, texts[i], texts[k])
+				require.False(t, overlap(b.Grown(-0.005), boxes[k].Grown(-0.005)), "%s page %d: %q lies on %q", name, n+1, texts[i], texts[k])
 			}
 		}
 	}

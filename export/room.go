@@ -25,7 +25,7 @@ func newRoom(tile g.Rect, paint g.Path) *room {
 		r.rings = append(r.rings, pts)
 		for i := range pts {
 			a, b := pts[i], pts[(i+1)%len(pts)]
-			if touches(g.BoundsOf(a, b), tile) {
+			if overlap(g.BoundsOf(a, b), tile) {
 				r.chords = append(r.chords, [2]g.Point{a, b})
 			}
 		}
@@ -36,7 +36,7 @@ func newRoom(tile g.Rect, paint g.Path) *room {
 // clear tells whether nothing was put into b yet and no paint enters it.
 func (r *room) clear(b g.Rect) bool {
 	for _, t := range r.taken {
-		if touches(t, b) {
+		if overlap(t, b) {
 			return false
 		}
 	}
@@ -86,7 +86,7 @@ func (r *room) row(low, high float64) [][2]g.Point {
 // not, past is where to try next along x.
 func (r *room) blocked(b g.Rect, row [][2]g.Point) (past float64, free bool) {
 	for _, t := range r.taken {
-		if touches(t, b) {
+		if overlap(t, b) {
 			return t.Max.X, false
 		}
 	}
@@ -111,19 +111,10 @@ func (r *room) blocked(b g.Rect, row [][2]g.Point) (past float64, free bool) {
 
 // painted tells whether paint covers p, by the even-odd rule.
 func (r *room) painted(p g.Point) bool {
-	in := false
-	for _, ring := range r.rings {
-		for i, a := range ring {
-			b := ring[(i+1)%len(ring)]
-			if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
-				in = !in
-			}
-		}
-	}
-	return in
+	return g.Inside(p, r.rings...)
 }
 
-func touches(a, b g.Rect) bool {
+func overlap(a, b g.Rect) bool {
 	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
 }
 

@@ -110,7 +110,7 @@ func TestStrainMap(t *testing.T) {
 		require.Greater(t, len(texts), 25)
 		for i, a := range texts {
 			for _, b := range texts[:i] {
-				assert.False(t, touches(a, b), "%s: texts at %v and %v", l.ID(), a, b)
+				assert.False(t, overlap(a, b), "%s: texts at %v and %v", l.ID(), a, b)
 			}
 		}
 	}

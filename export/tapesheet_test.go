@@ -51,7 +51,7 @@ func requireReadable(t *testing.T, paper Paper, sheets []Sheet) {
 					continue // a blank line
 				}
 				b := drawn.Bounds()
-				require.True(t, within(b.Min, page) && within(b.Max, page), "%s: %v leaves the margins", s.Title, b)
+				require.True(t, page.Contains(b.Min) && page.Contains(b.Max), "%s: %v leaves the margins", s.Title, b)
 				letters := it.Ink.Stroke == "" && it.Says == nil && len(it.Path) > 2
 				require.False(t, letters && b.Height() < 9*pointCap, "%s: small letters at %v", s.Title, b.Min)
 			}
@@ -63,7 +63,7 @@ func requireReadable(t *testing.T, paper Paper, sheets []Sheet) {
 		for i, a := range texts {
 			require.GreaterOrEqual(t, a.Cap, 9*pointCap-1e-9, "%s: %q", s.Title, a.Text)
 			for _, c := range texts[:i] {
-				require.False(t, touches(box(a), box(c)), "%s: %q lies over %q", s.Title, a.Text, c.Text)
+				require.False(t, overlap(box(a), box(c)), "%s: %q lies over %q", s.Title, a.Text, c.Text)
 			}
 		}
 	}

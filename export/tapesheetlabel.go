@@ -32,7 +32,7 @@ func (pic *picture) label(at g.Point, text string, set lettering, start float64)
 			if !pic.free(box) {
 				continue
 			}
-			if end := nearestIn(box, at); end.Dist(at) > 0.05 {
+			if end := box.Nearest(at); end.Dist(at) > 0.05 {
 				pic.items = append(pic.items, Item{Path: g.Path{g.Polyline(at, end)}, Ink: inkLeader})
 			}
 			pic.items = append(pic.items, drawRect(box, Ink{Fill: "#ffffff"}), set.at(text, c.X, c.Y-set.cap/2, 0.5))
@@ -43,24 +43,15 @@ func (pic *picture) label(at g.Point, text string, set lettering, start float64)
 }
 
 func (pic *picture) free(box g.Rect) bool {
-	if !within(box.Min, pic.window.Grown(-0.03)) || !within(box.Max, pic.window.Grown(-0.03)) {
+	if in := pic.window.Grown(-0.03); !in.Contains(box.Min) || !in.Contains(box.Max) {
 		return false
 	}
 	for _, t := range pic.taken {
-		if touches(t, box) {
+		if overlap(t, box) {
 			return false
 		}
 	}
 	return true
-}
-
-func within(p g.Point, r g.Rect) bool {
-	return p.X >= r.Min.X && p.X <= r.Max.X && p.Y >= r.Min.Y && p.Y <= r.Max.Y
-}
-
-// nearestIn returns the point of a rectangle nearest to p.
-func nearestIn(r g.Rect, p g.Point) g.Point {
-	return g.Point{X: math.Max(r.Min.X, math.Min(r.Max.X, p.X)), Y: math.Max(r.Min.Y, math.Min(r.Max.Y, p.Y))}
 }
 
 // exit returns where a tape leaves the picture; false where its hardpoint is shown.

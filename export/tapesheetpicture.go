@@ -144,7 +144,7 @@ func (pic *picture) nose(place layouts.Placement, hard []layouts.Hardpoint) {
 		tip, x, align = pic.window.Max.X-0.12, pic.window.Max.X-0.58, 1
 	}
 	back := g.Rect{Min: g.Point{X: math.Min(tip, x-align*w) - 0.06, Y: y - 0.13}, Max: g.Point{X: math.Max(tip, x+(1-align)*w) + 0.06, Y: y + 0.13}}
-	if down := pic.window.Height()/2 - 0.2; slices.ContainsFunc(hard, func(h layouts.Hardpoint) bool { return pic.shows(h) && within(pic.to(h.At), back.Grown(0.14)) }) {
+	if down := pic.window.Height()/2 - 0.2; slices.ContainsFunc(hard, func(h layouts.Hardpoint) bool { return pic.shows(h) && back.Grown(0.14).Contains(pic.to(h.At)) }) {
 		y -= down
 		back.Min.Y, back.Max.Y = back.Min.Y-down, back.Max.Y-down
 	}
@@ -230,7 +230,7 @@ func (s *tapeSheets) hooks(pic *picture, place layouts.Placement) {
 
 // shows tells whether a hardpoint lies inside the window, its mark and all.
 func (pic *picture) shows(h layouts.Hardpoint) bool {
-	return within(pic.to(h.At), pic.window.Grown(-1.6*hookRadius))
+	return pic.window.Grown(-1.6*hookRadius).Contains(pic.to(h.At))
 }
 
 // near draws the points with their numbers, the tapes to each faint and those to the

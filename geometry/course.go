@@ -249,7 +249,7 @@ func (k *course) box(node, lo, hi int) Rect {
 func nearChords(k, o *course, reach float64, f func(i, j int)) {
 	var walk func(m, lo, hi, n, lo2, hi2 int)
 	walk = func(m, lo, hi, n, lo2, hi2 int) {
-		if !touch(k.boxes[m], o.boxes[n], reach) {
+		if !k.boxes[m].Touches(o.boxes[n], reach) {
 			return
 		}
 		mid, mid2 := (lo+hi)/2, (lo2+hi2)/2
@@ -265,11 +265,6 @@ func nearChords(k, o *course, reach float64, f func(i, j int)) {
 		}
 	}
 	walk(1, 0, len(k.pts)-1, 1, 0, len(o.pts)-1)
-}
-
-func touch(r, q Rect, reach float64) bool {
-	return r.Min.X <= q.Max.X+reach && q.Min.X <= r.Max.X+reach &&
-		r.Min.Y <= q.Max.Y+reach && q.Min.Y <= r.Max.Y+reach
 }
 
 // sweepPairs calls f for every pair of boxes, one of each list, that come within
@@ -298,7 +293,7 @@ func sweepPairs(as, bs []Rect, reach float64, f func(i, j int)) {
 			if bs[j].Min.X > a.Max.X+reach {
 				break
 			}
-			if touch(a, bs[j], reach) {
+			if a.Touches(bs[j], reach) {
 				f(i, j)
 			}
 		}

@@ -154,10 +154,10 @@ func (f *fitter) lineDeviation() float64 {
 	a, b := f.pts[0], f.pts[len(f.pts)-1]
 	dev := 0.0
 	for i, p := range f.pts {
-		dev = math.Max(dev, segmentDistance(p, a, b))
+		dev = math.Max(dev, SegmentDistance(p, a, b))
 		if i < len(f.checks) {
 			for _, q := range f.checks[i] {
-				dev = math.Max(dev, segmentDistance(q, a, b))
+				dev = math.Max(dev, SegmentDistance(q, a, b))
 			}
 		}
 	}
@@ -331,7 +331,7 @@ func (f *fitter) measure(p fitted) float64 {
 			q := p.k.at(us[i-1] + x*(us[i]-us[i-1]))
 			best := math.Inf(1)
 			for j := max(1, i-2); j < min(len(chain), i+3); j++ {
-				best = math.Min(best, segmentDistance(q, chain[j-1], chain[j]))
+				best = math.Min(best, SegmentDistance(q, chain[j-1], chain[j]))
 			}
 			dev = math.Max(dev, best)
 		}

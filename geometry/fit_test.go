@@ -23,7 +23,7 @@ func farthestFrom(c Contour, points []Point) float64 {
 			// The box first: the distance costs more.
 			a, b := pts[i-1], pts[i]
 			if min(a.X, b.X)-q.X < best && q.X-max(a.X, b.X) < best && min(a.Y, b.Y)-q.Y < best && q.Y-max(a.Y, b.Y) < best {
-				best = math.Min(best, segmentDistance(q, a, b))
+				best = math.Min(best, SegmentDistance(q, a, b))
 			}
 		}
 		worst = math.Max(worst, best)

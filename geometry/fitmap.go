@@ -140,7 +140,7 @@ func (f *fitter) sample(g func(float64) (Point, error), tolerance float64) error
 		}
 		// A jump is a chord that one of its halves has to itself.
 		jump := math.Min(pm.Dist(p0), pm.Dist(p1)) < 0.02*p0.Dist(p1) && p0.Dist(p1) > tolerance/5
-		if off := segmentDistance(pm, p0, p1); depth < leastDepth || jump || off > tolerance/5 {
+		if off := SegmentDistance(pm, p0, p1); depth < leastDepth || jump || off > tolerance/5 {
 			if depth == mostDepth {
 				failed = fmt.Errorf("the image jumps or bends sharply near (%.4f, %.4f): split the outline there", pm.X, pm.Y)
 				return

@@ -24,6 +24,18 @@ func (r Rect) Contains(p Point) bool {
 	return p.X >= r.Min.X && p.X <= r.Max.X && p.Y >= r.Min.Y && p.Y <= r.Max.Y
 }
 
+// Touches tells whether r and q have a point in common, or stand no further than
+// reach from each other in x and in y.
+func (r Rect) Touches(q Rect, reach float64) bool {
+	return r.Min.X <= q.Max.X+reach && q.Min.X <= r.Max.X+reach &&
+		r.Min.Y <= q.Max.Y+reach && q.Min.Y <= r.Max.Y+reach
+}
+
+// Nearest returns the point of r nearest to p: p itself inside.
+func (r Rect) Nearest(p Point) Point {
+	return Point{math.Max(r.Min.X, math.Min(r.Max.X, p.X)), math.Max(r.Min.Y, math.Min(r.Max.Y, p.Y))}
+}
+
 // Union returns the smallest rectangle that holds r and q.
 func (r Rect) Union(q Rect) Rect {
 	return Rect{
@@ -151,17 +163,32 @@ func (c Contour) Length() float64 {
 // Contains tells whether q lies inside p by the even-odd rule, curves taken as
 // chords within tolerance. A point on the outline may answer either way.
 func (p Path) Contains(q Point, tolerance float64) bool {
+	rings := make([][]Point, len(p))
+	for i, c := range p {
+		rings[i] = c.Flattened(tolerance)
+	}
+	return Inside(q, rings...)
+}
+
+// Inside tells whether q lies inside closed polygons by the even-odd rule. A point
+// on a side may answer either way.
+func Inside(q Point, rings ...[]Point) bool {
 	in := false
-	for _, c := range p {
-		pts := c.Flattened(tolerance)
-		for i, j := 0, len(pts)-1; i < len(pts); j, i = i, i+1 {
-			if (pts[i].Y > q.Y) != (pts[j].Y > q.Y) &&
-				q.X < (pts[j].X-pts[i].X)*(q.Y-pts[i].Y)/(pts[j].Y-pts[i].Y)+pts[i].X {
+	for _, r := range rings {
+		for i, j := 0, len(r)-1; i < len(r); j, i = i, i+1 {
+			if RayCrosses(q, r[i], r[j]) {
 				in = !in
 			}
 		}
 	}
 	return in
+}
+
+// RayCrosses tells whether the ray from q to the right crosses the side ab, the
+// lower end of a side taken to it and the upper one not: q lies inside the outlines
+// whose sides it crosses an odd number of times.
+func RayCrosses(q, a, b Point) bool {
+	return (a.Y > q.Y) != (b.Y > q.Y) && q.X < (b.X-a.X)*(q.Y-a.Y)/(b.Y-a.Y)+a.X
 }
 
 // Distance returns the distance from q to the nearest point of the outlines of
@@ -174,21 +201,24 @@ func (p Path) Distance(q Point, tolerance float64) float64 {
 			pts = append(pts, pts[0])
 		}
 		for i := 1; i < len(pts); i++ {
-			best = math.Min(best, segmentDistance(q, pts[i-1], pts[i]))
+			best = math.Min(best, SegmentDistance(q, pts[i-1], pts[i]))
 		}
 	}
 	return best
 }
 
-func segmentDistance(q, a, b Point) float64 {
+// NearestOnSegment returns the point of the straight from a to b nearest to q.
+func NearestOnSegment(q, a, b Point) Point {
 	d := b.Sub(a)
 	n := d.Dot(d)
 	if n == 0 {
-		return q.Dist(a)
+		return a
 	}
-	t := math.Max(0, math.Min(1, q.Sub(a).Dot(d)/n))
-	return q.Dist(a.Lerp(b, t))
+	return a.Lerp(b, math.Max(0, math.Min(1, q.Sub(a).Dot(d)/n)))
 }
+
+// SegmentDistance returns the distance from q to the straight from a to b.
+func SegmentDistance(q, a, b Point) float64 { return q.Dist(NearestOnSegment(q, a, b)) }
 
 // Nodes and weights of 16-point Gauss-Legendre quadrature on [-1, 1], positive
 // half (Abramowitz and Stegun, table 25.4; from memory, checked by test).

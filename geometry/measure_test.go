@@ -142,7 +142,7 @@ func TestSampledStaysWithinTolerance(t *testing.T) {
 			}
 			require.Equal(t, a.Point, c.At(a.Segment, a.T))
 			m := c.At(a.Segment, (a.T+t1)/2)
-			require.LessOrEqual(t, segmentDistance(m, a.Point, b.Point), tol)
+			require.LessOrEqual(t, SegmentDistance(m, a.Point, b.Point), tol)
 		}
 		if last > 0 {
 			require.InEpsilon(t, 10*last, len(s), 0.15)

@@ -62,7 +62,7 @@ func nestRings(rings [][]Point) []nested {
 	for i := range ns {
 		q := innerPoint(rings[ns[i].ring])
 		for j := i - 1; j >= 0; j-- { // the smallest that holds it comes first
-			if ns[j].box.Contains(q) && inRing(rings[ns[j].ring], q) {
+			if ns[j].box.Contains(q) && Inside(q, rings[ns[j].ring]) {
 				ns[i].parent, ns[i].depth = j, ns[j].depth+1
 				break
 			}
@@ -91,16 +91,6 @@ func ringArea(r []Point) float64 {
 		sum += r[i-1].Sub(r[0]).Cross(r[i].Sub(r[0]))
 	}
 	return sum / 2
-}
-
-func inRing(r []Point, q Point) bool {
-	in := false
-	for i, j := 0, len(r)-1; i < len(r); j, i = i, i+1 {
-		if (r[i].Y > q.Y) != (r[j].Y > q.Y) && q.X < (r[j].X-r[i].X)*(q.Y-r[i].Y)/(r[j].Y-r[i].Y)+r[i].X {
-			in = !in
-		}
-	}
-	return in
 }
 
 // innerPoint returns a point well inside a ring: halfway between two

@@ -178,7 +178,7 @@ func (o *offsetter) along(k *course) {
 	walk = func(t0, t1 float64, q0, q1 Point, depth int) {
 		tm := (t0 + t1) / 2
 		qm, _ := o.reach(k, tm)
-		if k.kind == Cubic && depth < 12 && (depth < 3 || segmentDistance(qm, q0, q1) > o.chord) {
+		if k.kind == Cubic && depth < 12 && (depth < 3 || SegmentDistance(qm, q0, q1) > o.chord) {
 			walk(t0, tm, q0, qm, depth+1)
 			walk(tm, t1, qm, q1, depth+1)
 			return

@@ -226,7 +226,7 @@ func (t *tracer) within(u, v int) piece {
 			if box := BoundsOf(p, q).Grown(weldDistance); !box.Contains(a) || !box.Contains(b) {
 				continue
 			}
-			if segmentDistance(a, p, q) > weldDistance || segmentDistance(b, p, q) > weldDistance {
+			if SegmentDistance(a, p, q) > weldDistance || SegmentDistance(b, p, q) > weldDistance {
 				continue
 			}
 			d := q.Sub(p)

@@ -115,20 +115,11 @@ func depthInSection(s skin.Surface, p g.Vec3) float64 {
 		}
 	}
 	at := g.Point{X: p.Y, Y: p.Z}
-	inside, near := false, math.Inf(1)
+	near := math.Inf(1)
 	for i, a := range ring {
-		b := ring[(i+1)%len(ring)]
-		if (a.Y > at.Y) != (b.Y > at.Y) && at.X < a.X+(b.X-a.X)*(at.Y-a.Y)/(b.Y-a.Y) {
-			inside = !inside
-		}
-		d := b.Sub(a)
-		t := 0.0
-		if l := d.Dot(d); l > 0 {
-			t = math.Max(0, math.Min(1, at.Sub(a).Dot(d)/l))
-		}
-		near = math.Min(near, at.Dist(a.Add(d.Scale(t))))
+		near = math.Min(near, g.SegmentDistance(at, a, ring[(i+1)%len(ring)]))
 	}
-	if !inside {
+	if !g.Inside(at, ring) {
 		return -near
 	}
 	return near

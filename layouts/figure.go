@@ -111,7 +111,7 @@ func (f Figure) Regions() ([]Region, error) {
 				own = i
 				continue
 			}
-			if len(out[i].Outline) == 0 || apart(out[i].Outline.Bounds(), l.Outline.Bounds()) {
+			if len(out[i].Outline) == 0 || !out[i].Outline.Bounds().Touches(l.Outline.Bounds(), 0) {
 				continue
 			}
 			rest, err := geometry.Subtract(out[i].Outline, l.Outline)
@@ -143,11 +143,6 @@ func (f Figure) Regions() ([]Region, error) {
 		}
 	}
 	return shown, nil
-}
-
-// apart tells whether a and b have no point in common.
-func apart(a, b geometry.Rect) bool {
-	return a.Max.X < b.Min.X || b.Max.X < a.Min.X || a.Max.Y < b.Min.Y || b.Max.Y < a.Min.Y
 }
 
 // DiscsFigure returns concentric discs, largest first, about the origin.

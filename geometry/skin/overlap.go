@@ -34,7 +34,7 @@ func (m *FlatMap) folded(need g.Rect) error {
 		whole += area(t)
 	}
 	for _, t := range m.net.triangles() {
-		if area(t)*whole > 0 || !touches(g.BoundsOf(m.flat[t.n[0]], m.flat[t.n[1]], m.flat[t.n[2]]), need) {
+		if area(t)*whole > 0 || !need.Touches(g.BoundsOf(m.flat[t.n[0]], m.flat[t.n[1]], m.flat[t.n[2]]), 0) {
 			continue
 		}
 		return fmt.Errorf("%v: the flat folds over itself there: the skin is too strongly curved to lie flat over %s: make the marking smaller, or paint it in pieces",
@@ -126,10 +126,6 @@ func lengthOnce(s Surface, a, b UV) float64 {
 		sum, last = sum+p.Sub(last).Norm(), p
 	}
 	return sum
-}
-
-func touches(a, b g.Rect) bool {
-	return a.Min.X <= b.Max.X && a.Max.X >= b.Min.X && a.Min.Y <= b.Max.Y && a.Max.Y >= b.Min.Y
 }
 
 func sizeOf(r g.Rect) string { return fmt.Sprintf("%.2f x %.2f in", r.Width(), r.Height()) }

@@ -54,7 +54,7 @@ func (gr *ground) clearance(t thing) (Clearance, bool, error) {
 		d, q = nearestPaint(gr.paint, [][]g.Point{{t.centre, t.centre}})
 		d -= t.half()
 		for _, k := range gr.laid.Characters {
-			if rectDistance(k.Cell, t.centre) < t.half() {
+			if t.centre.Dist(k.Cell.Nearest(t.centre)) < t.half() {
 				c.Within = append(c.Within, k.Rune)
 			}
 		}
@@ -191,23 +191,14 @@ func betweenSegments(a, b, c, d g.Point) (float64, g.Point) {
 	}
 	best, at := math.Inf(1), a
 	for _, q := range [2]g.Point{a, b} {
-		if e := distanceToRun(q, []g.Point{c, d}); e < best {
+		if e := g.SegmentDistance(q, c, d); e < best {
 			best, at = e, q
 		}
 	}
 	for _, q := range [2]g.Point{c, d} {
-		t := 0.0
-		if n := v.Dot(v); n > 0 {
-			t = math.Max(0, math.Min(1, q.Sub(a).Dot(v)/n))
-		}
-		if p := a.Lerp(b, t); p.Dist(q) < best {
+		if p := g.NearestOnSegment(q, a, b); p.Dist(q) < best {
 			best, at = p.Dist(q), p
 		}
 	}
 	return best, at
-}
-
-// rectDistance returns the distance of q from a rectangle, 0 inside.
-func rectDistance(r g.Rect, q g.Point) float64 {
-	return math.Hypot(math.Max(0, math.Max(r.Min.X-q.X, q.X-r.Max.X)), math.Max(0, math.Max(r.Min.Y-q.Y, q.Y-r.Max.Y)))
 }

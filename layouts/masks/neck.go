@@ -144,7 +144,7 @@ func opensAcross(sides []side, a, b g.Point) bool {
 	in := false
 	m := a.Lerp(b, 0.5)
 	for _, s := range sides {
-		if (s.a.Y > m.Y) != (s.b.Y > m.Y) && m.X < (s.b.X-s.a.X)*(m.Y-s.a.Y)/(s.b.Y-s.a.Y)+s.a.X {
+		if g.RayCrosses(m, s.a, s.b) {
 			in = !in
 		}
 		c, d := way.Cross(s.a.Sub(a))/n, way.Cross(s.b.Sub(a))/n

@@ -189,7 +189,7 @@ func straightened(run []g.Point, tolerance float64) []g.Point {
 	far, at := tolerance, 0
 	last := run[len(run)-1]
 	for i := 1; i+1 < len(run); i++ {
-		if d := distanceToRun(run[i], []g.Point{run[0], last}); d > far {
+		if d := g.SegmentDistance(run[i], run[0], last); d > far {
 			far, at = d, i
 		}
 	}
@@ -204,12 +204,7 @@ func straightened(run []g.Point, tolerance float64) []g.Point {
 func distanceToRun(q g.Point, run []g.Point) float64 {
 	best := math.Inf(1)
 	for i := 1; i < len(run); i++ {
-		d := run[i].Sub(run[i-1])
-		t := 0.0
-		if n := d.Dot(d); n > 0 {
-			t = math.Max(0, math.Min(1, q.Sub(run[i-1]).Dot(d)/n))
-		}
-		best = math.Min(best, q.Dist(run[i-1].Lerp(run[i], t)))
+		best = math.Min(best, g.SegmentDistance(q, run[i-1], run[i]))
 	}
 	return best
 }

@@ -76,7 +76,7 @@ func commonLength(p g.Path, other []side) float64 {
 	on := func(q g.Point) bool {
 		for _, s := range other {
 			if math.Min(s.a.X, s.b.X)-commonNear < q.X && q.X < math.Max(s.a.X, s.b.X)+commonNear &&
-				math.Min(s.a.Y, s.b.Y)-commonNear < q.Y && q.Y < math.Max(s.a.Y, s.b.Y)+commonNear && s.distance(q) < commonNear {
+				math.Min(s.a.Y, s.b.Y)-commonNear < q.Y && q.Y < math.Max(s.a.Y, s.b.Y)+commonNear && g.SegmentDistance(q, s.a, s.b) < commonNear {
 				return true
 			}
 		}

@@ -80,7 +80,7 @@ func (gr *ground) clears(v g.Vec, whole bool) bool {
 				return false
 			}
 			for _, k := range gr.laid.Characters {
-				if whole && rectDistance(k.Cell, c) < t.half() {
+				if whole && c.Dist(k.Cell.Nearest(c)) < t.half() {
 					return false
 				}
 			}

@@ -123,7 +123,7 @@ func onOutline(q g.Point, outlines []g.Path) bool {
 				if q.X < math.Min(a.X, b.X)-near || q.X > math.Max(a.X, b.X)+near || q.Y < math.Min(a.Y, b.Y)-near || q.Y > math.Max(a.Y, b.Y)+near {
 					continue
 				}
-				if distanceToRun(q, []g.Point{a, b}) < near {
+				if g.SegmentDistance(q, a, b) < near {
 					return true
 				}
 			}

@@ -101,8 +101,8 @@ type weeder struct {
 func (w weeder) room(q g.Point) (edge, all float64) {
 	near, in := math.Inf(1), false
 	for _, s := range w.film {
-		near = math.Min(near, s.distance(q))
-		if (s.a.Y > q.Y) != (s.b.Y > q.Y) && q.X < (s.b.X-s.a.X)*(q.Y-s.a.Y)/(s.b.Y-s.a.Y)+s.a.X {
+		near = math.Min(near, g.SegmentDistance(q, s.a, s.b))
+		if g.RayCrosses(q, s.a, s.b) {
 			in = !in
 		}
 	}
@@ -117,7 +117,7 @@ func (w weeder) room(q g.Point) (edge, all float64) {
 		all = math.Min(all, q.Dist(m)-MarkRadius)
 	}
 	for _, s := range w.slits {
-		all = math.Min(all, s.distance(q))
+		all = math.Min(all, g.SegmentDistance(q, s.a, s.b))
 	}
 	return edge, all
 }
@@ -151,14 +151,4 @@ func (w weeder) along(l WeedLine, large bool) []WeedLine {
 	}
 	stop(length)
 	return out
-}
-
-// distance returns the distance of q from a side.
-func (s side) distance(q g.Point) float64 {
-	d := s.b.Sub(s.a)
-	n := d.Dot(d)
-	if n == 0 {
-		return q.Dist(s.a)
-	}
-	return q.Dist(s.a.Lerp(s.b, math.Max(0, math.Min(1, q.Sub(s.a).Dot(d)/n))))
 }

@@ -10,21 +10,21 @@ import (
 
 // covers tells whether q lies in a part of the rule's own drawing.
 func (t *template) covers(q geometry.Point) bool {
-	return slices.ContainsFunc(t.layers, func(l layer) bool { return inside(l.rings, q) })
+	return slices.ContainsFunc(t.layers, func(l layer) bool { return geometry.Inside(q, l.rings...) })
 }
 
 // sees tells whether a boundary of a part is in sight between two points beside
 // it: the part ends there, no later part covers both sides, and the paints that
 // show on either side differ.
 func (t *template) sees(part int, left, right geometry.Point) bool {
-	return inside(t.layers[part].rings, left) != inside(t.layers[part].rings, right) && t.shows(left) != t.shows(right) &&
-		!slices.ContainsFunc(t.layers[part+1:], func(l layer) bool { return inside(l.rings, left) && inside(l.rings, right) })
+	return geometry.Inside(left, t.layers[part].rings...) != geometry.Inside(right, t.layers[part].rings...) && t.shows(left) != t.shows(right) &&
+		!slices.ContainsFunc(t.layers[part+1:], func(l layer) bool { return geometry.Inside(left, l.rings...) && geometry.Inside(right, l.rings...) })
 }
 
 // shows returns the paint that shows at q; none on what is not painted.
 func (t *template) shows(q geometry.Point) string {
 	for i := len(t.layers) - 1; i >= 0; i-- {
-		if l := t.layers[i]; inside(l.rings, q) {
+		if l := t.layers[i]; geometry.Inside(q, l.rings...) {
 			if l.paint == standards.Ground {
 				return ""
 			}
@@ -111,17 +111,4 @@ func endsOf(f feature) [][2]geometry.Point {
 		}
 	}
 	return out
-}
-
-// inside tells whether q lies in a layer, by the even-odd rule.
-func inside(rings [][]geometry.Point, q geometry.Point) bool {
-	in := false
-	for _, pts := range rings {
-		for i, j := 0, len(pts)-1; i < len(pts); j, i = i, i+1 {
-			if (pts[i].Y > q.Y) != (pts[j].Y > q.Y) && q.X < (pts[j].X-pts[i].X)*(q.Y-pts[i].Y)/(pts[j].Y-pts[i].Y)+pts[i].X {
-				in = !in
-			}
-		}
-	}
-	return in
 }

@@ -18,7 +18,7 @@ func BuiltText(l *layouts.Layout, built []masks.BuiltMask) []byte {
 	b.WriteString("Right and up are those of the drawing, as one reads it from outside; a turn to the left raises its right end. Inches.\n")
 	for _, m := range built {
 		fmt.Fprintf(&b, "\n## %s\n\n", m.Marking)
-		fmt.Fprintf(&b, "%s measured. Its centre lies %s and %s of where it was meant to be", counted(len(m.Points), "point"), way(m.Offset.X, "right", "left"), way(m.Offset.Y, "up", "down"))
+		fmt.Fprintf(&b, "%s measured. Its centre lies %s and %s of where it was meant to be", g.Counted(len(m.Points), "point"), way(m.Offset.X, "right", "left"), way(m.Offset.Y, "up", "down"))
 		if len(m.Points) > 1 {
 			fmt.Fprintf(&b, "; it is turned %.2f deg to the %s. What that leaves of the points: %.3f rms", math.Abs(m.Turn), signWord(m.Turn, "left", "right"), m.RMS.Inches())
 		}
@@ -47,12 +47,4 @@ func signWord(v float64, positive, negative string) string {
 		return negative
 	}
 	return positive
-}
-
-// counted writes a number with its noun.
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

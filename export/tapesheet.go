@@ -58,21 +58,13 @@ func (s *tapeSheets) marking(t *masks.Tiling, number, of int) {
 	points := s.pointsOf(t.Laid.ID())
 	s.text(setTitle, tapeTitle(place))
 	s.text(setSoft, fmt.Sprintf("Marking %d of %d, on %s. %s, %s, %s.", number, of, strings.Join(place.Marking.Where.Surfaces, " and "),
-		plural(len(points), "point"), passCount(len(t.Laid.Masks)), plural(len(t.Cells), "tile")))
+		g.Counted(len(points), "point"), g.Counted(len(t.Laid.Masks), "pass"), g.Counted(len(t.Cells), "tile")))
 	s.startMark()
 	s.pictures(t, points)
 	s.pointTable(tapeTitle(place), points)
 	s.expected(t.Laid.ID())
 	s.checkLengths(tapeTitle(place), t.Laid.ID())
 	s.passes(t)
-}
-
-// passCount is a number of passes in words.
-func passCount(n int) string {
-	if n == 1 {
-		return "1 pass"
-	}
-	return fmt.Sprintf("%d passes", n)
 }
 
 // startMark says where the tape begins, where that is not its hook.

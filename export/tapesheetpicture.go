@@ -230,7 +230,7 @@ func (s *tapeSheets) hooks(pic *picture, place layouts.Placement) {
 
 // shows tells whether a hardpoint lies inside the window, its mark and all.
 func (pic *picture) shows(h layouts.Hardpoint) bool {
-	return pic.window.Grown(-1.6*hookRadius).Contains(pic.to(h.At))
+	return pic.window.Grown(-1.6 * hookRadius).Contains(pic.to(h.At))
 }
 
 // near draws the points with their numbers, the tapes to each faint and those to the

@@ -42,7 +42,7 @@ func (p *pages) ticketOrders(films int, run masks.Run) {
 	boxes := []struct{ head, text string }{
 		{"MIRROR: NO", "the drawing is seen from outside the aircraft, cut side up"},
 		{"SCALE: 100 %", "inches; never fit to a page"},
-		{fmt.Sprintf("QUANTITY: 1 OF EACH, %s", strings.ToUpper(plural(films, "film"))), "left and right are different files"},
+		{fmt.Sprintf("QUANTITY: 1 OF EACH, %s", strings.ToUpper(g.Counted(films, "film"))), "left and right are different files"},
 		{"CUT THE LAYER \"CUT\" ONLY", "all other layers are drawn, not cut"},
 		{"KEEP ALL ISLANDS", "they stay on the transfer tape, in place; the count stands by each film"},
 		{"DO NOT CHANGE THE OUTLINES", "no simplifying, smoothing, tracing or welding; corners stay sharp"},
@@ -61,14 +61,6 @@ func (p *pages) ticketOrders(films int, run masks.Run) {
 	}
 	p.text(setBody, fmt.Sprintf("Film: web %s in, run %s in (%.1f ft) with margins, %.0f %% waste. Files: cut/, each as SVG and as PDF; the two are the same.",
 		g.FormatNumber(run.Web.Inches(), 3), g.FormatNumber(run.Length.Inches(), 2), run.Length.Inches()/12, run.Waste()*100))
-}
-
-// plural is a number with its noun.
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 // ticketChecks prints what is measured on the first film, and what a wrong length
@@ -224,9 +216,9 @@ func PiecesWords(film g.Path) string {
 			outer++
 		}
 	}
-	s := plural(outer, "field")
+	s := g.Counted(outer, "field")
 	if islands > 0 {
-		s += " + " + plural(islands, "island")
+		s += " + " + g.Counted(islands, "island")
 	}
 	return s
 }

@@ -58,19 +58,6 @@ func (l Length) Fraction(denominator int) string {
 // String writes l in inches with up to four decimals and the unit.
 func (l Length) String() string { return FormatNumber(float64(l), 4) + " in" }
 
-// FormatNumber writes v with at most the given number of decimals, without
-// trailing zeros and never as "-0", so that equal values make equal bytes.
-func FormatNumber(v float64, decimals int) string {
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
-}
-
 var (
 	numberText = `(?:\d+(?:\.\d*)?|\.\d+)`
 	// amount is a decimal number, or a whole number with a fraction, or a fraction.

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	g "maskloft/geometry"
 	"maskloft/layouts/standards"
 )
 
@@ -98,7 +99,7 @@ func daysAndMonths(from, to time.Time) string {
 		months++
 	}
 	if months < 2 {
-		return count(days, "day")
+		return g.Counted(days, "day")
 	}
-	return count(months, "month")
+	return g.Counted(months, "month")
 }

@@ -1,7 +1,6 @@
 package layouts
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -217,15 +216,7 @@ func readProfile(v value, ids *names) ProfileSpec {
 		least = 3
 	}
 	if list.isList() && len(p.Points) < least {
-		list.fail("write [fs, wl] for each", "%s, wanted %d or more", count(len(p.Points), "point"), least)
+		list.fail("write [fs, wl] for each", "%s, wanted %d or more", geometry.Counted(len(p.Points), "point"), least)
 	}
 	return p
-}
-
-// count writes "1 point", "2 points".
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -13,7 +13,7 @@ func readFoil(f fields, s *SurfaceSpec) {
 			out = append(out, readSidePoint(p))
 		}
 		if v.isList() && len(out) < 2 {
-			v.fail("write [fs, wl] for each point from root to tip", "%s has %s, wanted 2 or more", v.name, count(len(out), "point"))
+			v.fail("write [fs, wl] for each point from root to tip", "%s has %s, wanted 2 or more", v.name, geometry.Counted(len(out), "point"))
 		}
 		return out
 	}
@@ -34,7 +34,7 @@ func readWing(f fields, s *SurfaceSpec) {
 			out = append(out, PlanPosition{FS: a.station(), BL: b.buttLine()})
 		}
 		if v.isList() && len(out) < 2 {
-			v.fail("write [fs, bl] for each point from root to tip, right side", "%s has %s, wanted 2 or more", v.name, count(len(out), "point"))
+			v.fail("write [fs, bl] for each point from root to tip, right side", "%s has %s, wanted 2 or more", v.name, geometry.Counted(len(out), "point"))
 		}
 		return out
 	}
@@ -70,7 +70,7 @@ func readFoilSection(f fields, s *SurfaceSpec) {
 	for _, line := range table.items("line") {
 		three := line.items("number")
 		if len(three) != 3 {
-			line.fail("write [xi, upper, lower] as fractions of the chord", "the line holds %s, wanted 3", count(len(three), "number"))
+			line.fail("write [xi, upper, lower] as fractions of the chord", "the line holds %s, wanted 3", geometry.Counted(len(three), "number"))
 			return
 		}
 		s.Ordinates = append(s.Ordinates, skin.Ordinate{Xi: three[0].plainNumber(), Upper: three[1].plainNumber(), Lower: three[2].plainNumber()})

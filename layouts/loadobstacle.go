@@ -19,7 +19,7 @@ func readOpening(f fields) []geometry.SidePosition {
 		out = append(out, readSidePoint(q))
 	}
 	if list.isList() && len(out) < 3 {
-		list.fail("write [fs, wl] for each corner", "%s, wanted 3 or more", count(len(out), "point"))
+		list.fail("write [fs, wl] for each corner", "%s, wanted 3 or more", geometry.Counted(len(out), "point"))
 	}
 	return out
 }

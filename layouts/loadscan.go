@@ -34,7 +34,7 @@ func (r *layoutReader) scan(f fields) *ScanSpec {
 		s.Matches = append(s.Matches, m)
 	}
 	if points.isList() && len(s.Matches) < 3 {
-		points.fail("name three points or more, not on one line, that you can find on both", "%s, wanted 3 or more", count(len(s.Matches), "point"))
+		points.fail("name three points or more, not on one line, that you can find on both", "%s, wanted 3 or more", geometry.Counted(len(s.Matches), "point"))
 	}
 	name := f.at("file").text()
 	if name == "" {

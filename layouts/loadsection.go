@@ -3,6 +3,8 @@ package layouts
 import (
 	"strconv"
 	"strings"
+
+	g "maskloft/geometry"
 )
 
 // sectionShapes are the shapes of a section of a faired body, and the keys of each.
@@ -77,7 +79,7 @@ func sectionPoints(v value) []SectionPoint {
 		out = append(out, SectionPoint{BL: a.buttLine(), WL: b.waterline()})
 	}
 	if v.isList() && (len(out) < 2 || len(out) > mostPoints) {
-		v.fail("write [bl, wl] for each point from crown to keel, right side", "the section has %s, wanted 2 to %d", count(len(out), "point"), mostPoints)
+		v.fail("write [bl, wl] for each point from crown to keel, right side", "the section has %s, wanted 2 to %d", g.Counted(len(out), "point"), mostPoints)
 	}
 	return out
 }

@@ -20,7 +20,7 @@ func readPair(v value, form string) (a, b value, ok bool) {
 	}
 	two := v.items(v.name + ", number")
 	if len(two) != 2 {
-		v.fail("write "+form, "%s holds %s, wanted %s", v.name, count(len(two), "number"), form)
+		v.fail("write "+form, "%s holds %s, wanted %s", v.name, geometry.Counted(len(two), "number"), form)
 		return value{}, value{}, false
 	}
 	return two[0], two[1], true
@@ -40,7 +40,7 @@ func readSections(v value, read func(value) SectionSpec) []SectionSpec {
 		out = append(out, read(s))
 	}
 	if v.isList() && len(out) < 2 {
-		v.fail("add the next frame: the skin is drawn from section to section", "%s, wanted 2 or more", count(len(out), "section"))
+		v.fail("add the next frame: the skin is drawn from section to section", "%s, wanted 2 or more", geometry.Counted(len(out), "section"))
 	}
 	for i := 1; i < len(out); i++ {
 		at := value{doc: v.doc, node: v.items("section")[i].peek("fs").node, name: "fs"}
@@ -73,7 +73,7 @@ func stringerSection(v value, lines []string) SectionSpec {
 	}
 	if list.isList() && len(lines) >= 2 && len(s.Points) != len(lines) {
 		list.fail("give one [bl, wl] for each line, in the order of lines", "%s for %s: %s",
-			count(len(s.Points), "point"), count(len(lines), "line"), shorten(strings.Join(lines, ", ")))
+			geometry.Counted(len(s.Points), "point"), geometry.Counted(len(lines), "line"), shorten(strings.Join(lines, ", ")))
 	}
 	for i := 1; i < len(s.Points); i++ {
 		p, q := s.Points[i-1], s.Points[i]
@@ -108,7 +108,7 @@ func readOutline(v value) []geometry.SidePosition {
 	switch n := len(pts); {
 	case !v.isList() || !whole:
 	case n < 3:
-		v.fail("write [fs, wl] for each corner, going round", "the outline has %s, wanted 3 or more", count(n, "point"))
+		v.fail("write [fs, wl] for each corner, going round", "the outline has %s, wanted 3 or more", geometry.Counted(n, "point"))
 	case n > mostPoints:
 		v.fail("leave out points on nearly straight runs", "the outline has %d points, wanted at most %d", n, mostPoints)
 	case pts[0].Dist(pts[n-1]) <= geometry.SnapTolerance:

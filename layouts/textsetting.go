@@ -90,16 +90,16 @@ func textFindings(m *MarkingSpec, t *TextSetting, at geometry.Position) []Findin
 	if h == nil || h.Islands == 0 {
 		return out
 	}
-	islands := fmt.Sprintf("%s of film", count(h.Islands, "island"))
+	islands := fmt.Sprintf("%s of film", geometry.Counted(h.Islands, "island"))
 	switch t.Way {
 	case glyphs.IslandsTape:
 		say(Note, "islands", islands+": transfer tape carries what would fall out", "count them when the film is laid", fmt.Sprint(h.Left), fmt.Sprint(h.Islands), "counted")
 		return out
 	case glyphs.IslandsTies:
-		say(Note, "islands", fmt.Sprintf("%s, held by %s %v wide", islands, count(len(h.Bridges), "tie"), t.Width),
+		say(Note, "islands", fmt.Sprintf("%s, held by %s %v wide", islands, geometry.Counted(len(h.Bridges), "tie"), t.Width),
 			"cut the ties away once the film is laid, before painting", fmt.Sprint(h.Left), "0", "counted")
 	case glyphs.IslandsBridges:
-		say(Note, "islands", fmt.Sprintf("%s, held by %s %v wide that stay in the paint", islands, count(len(h.Bridges), "bridge"), t.Width),
+		say(Note, "islands", fmt.Sprintf("%s, held by %s %v wide that stay in the paint", islands, geometry.Counted(len(h.Bridges), "bridge"), t.Width),
 			"", fmt.Sprint(h.Left), "0", "counted")
 		if len(m.Evidence) == 0 {
 			say(Warn, "bridges-evidence", "bridges interrupt the paint, and no evidence says that the original had them",
@@ -111,7 +111,7 @@ func textFindings(m *MarkingSpec, t *TextSetting, at geometry.Position) []Findin
 		if h.Left > 0 {
 			level = Warn
 		}
-		say(level, "islands-unheld", fmt.Sprintf("%s left without a bridge: %s", count(h.Left, "island"), strings.Join(h.Unheld, "; ")),
+		say(level, "islands-unheld", fmt.Sprintf("%s left without a bridge: %s", geometry.Counted(h.Left, "island"), strings.Join(h.Unheld, "; ")),
 			"write a narrower one, run: level, upright or both, or islands: tape", fmt.Sprint(h.Left), "0", "derived")
 	}
 	if h.Thin {

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"maskloft/export"
+	"maskloft/geometry"
 )
 
 func auditCommand(out io.Writer) *cobra.Command {
@@ -90,7 +91,7 @@ func auditPack(out io.Writer, dir string, asJSON bool) error {
 		for _, p := range a.Problems {
 			fmt.Fprintf(out, "problem: %s\n", p)
 		}
-		fmt.Fprintf(out, "%s, %s measured in SVG and PDF: %s\n", counted(a.Files, "file"), counted(len(a.Cut), "cut file"), wholeOr(len(a.Problems)))
+		fmt.Fprintf(out, "%s, %s measured in SVG and PDF: %s\n", geometry.Counted(a.Files, "file"), geometry.Counted(len(a.Cut), "cut file"), wholeOr(len(a.Problems)))
 	}
 	if len(a.Problems) > 0 {
 		return errStop
@@ -102,7 +103,7 @@ func wholeOr(problems int) string {
 	if problems == 0 {
 		return "all as they were written"
 	}
-	return counted(problems, "problem")
+	return geometry.Counted(problems, "problem")
 }
 
 // returnedReport is what audit FILE --json prints, a page.
@@ -159,7 +160,7 @@ func auditReturned(out io.Writer, file, dir, tile string, asJSON bool) error {
 		}
 	} else {
 		for _, p := range pages {
-			fmt.Fprintf(out, "page %d is of %s: %s found, %.4f x %.4f of the size sent, off by %.4f in at most\n", p.Page, p.Tile, counted(p.Outlines, "outline"), p.Along, p.Up, p.Deviation)
+			fmt.Fprintf(out, "page %d is of %s: %s found, %.4f x %.4f of the size sent, off by %.4f in at most\n", p.Page, p.Tile, geometry.Counted(p.Outlines, "outline"), p.Along, p.Up, p.Deviation)
 			for _, x := range p.Faults {
 				fmt.Fprintf(out, "%s: %s\n      hint: %s\n", x.Kind, x.Message, x.Hint)
 			}

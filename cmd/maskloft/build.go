@@ -140,11 +140,11 @@ func summary(w io.Writer, dir string, r Report) {
 			m.Anchor.FS, m.Anchor.WL, geometry.FormatNumber(m.Masks[0].Width, 3), geometry.FormatNumber(m.Masks[0].Height, 3), len(m.Masks), tiles, skin)
 	}
 	fmt.Fprintf(w, "\nfilm:  %s, %.1f ft of %s in web, %.0f %% waste; no nesting can be under %.1f ft, shelves need %.1f ft\n",
-		counted(files, "tile"), r.Film.Run/12, geometry.FormatNumber(r.Film.Web, 3), r.Film.Waste*100, r.Film.LowerBound/12, r.Film.Shelves/12)
+		geometry.Counted(files, "tile"), r.Film.Run/12, geometry.FormatNumber(r.Film.Web, 3), r.Film.Waste*100, r.Film.LowerBound/12, r.Film.Shelves/12)
 	for _, p := range r.Paint {
 		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat, %.0f US fl oz to mix\n", p.Colour, p.Area, p.Mix)
 	}
-	fmt.Fprintf(w, "tape:  %s to place from two hardpoints each\n", counted(len(r.Checkpoints), "point"))
+	fmt.Fprintf(w, "tape:  %s to place from two hardpoints each\n", geometry.Counted(len(r.Checkpoints), "point"))
 	fmt.Fprintf(w, "error: outlines within %g in of the true curve by computation; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
 	printFindings(w, r.Findings)
 	fmt.Fprintf(w, "\nwritten to %s: shop-ticket.pdf, the cut files in cut/, film-run.svg, the tape checklist, the views, trial prints, weather-card.pdf, dossier.md, report.json\n", dir)
@@ -156,14 +156,6 @@ func percent(e float64) string {
 		return fmt.Sprintf("%.4f %%", e*100)
 	}
 	return fmt.Sprintf("%.2f %%", e*100)
-}
-
-// counted writes a number with its noun.
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 // printFindings prints the gravest first, what to do under each that is more than a

@@ -151,7 +151,7 @@ func listRules(w io.Writer, rules []*standards.Rule) {
 		}
 		fmt.Fprintf(w, "  %-34s %-12s %s; %s\n", ruleID(r), r.Nation, r.Name, known(r))
 	}
-	fmt.Fprintf(w, "\n%s. Show one with: maskloft rules RULE\n", counted(len(rules), "rule"))
+	fmt.Fprintf(w, "\n%s. Show one with: maskloft rules RULE\n", geometry.Counted(len(rules), "rule"))
 }
 
 // known says in one word or two how a rule is known.

@@ -95,12 +95,8 @@ func (l Laid) describeSlits() string {
 	if long-short < 0.01 {
 		length = fmt.Sprintf("%.2f in", long)
 	}
-	many := "slits"
-	if len(l.Slits) == 1 {
-		many = "slit"
-	}
-	return fmt.Sprintf("%d %s towards the middle, %s long (%s), clear of the paint by 1/8 in; each closes by about %.3f in, one edge over the other; they are drawn on the cut sheets",
-		len(l.Slits), many, length, strings.Join(where, ", "), l.Slits[0].Closes.Inches())
+	return fmt.Sprintf("%s towards the middle, %s long (%s), clear of the paint by 1/8 in; each closes by about %.3f in, one edge over the other; they are drawn on the cut sheets",
+		g.Counted(len(l.Slits), "slit"), length, strings.Join(where, ", "), l.Slits[0].Closes.Inches())
 }
 
 // edgeAt names the edge of the field that a point on it lies on.

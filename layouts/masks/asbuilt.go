@@ -96,7 +96,7 @@ func AsBuilt(tilings []Tiling, points []Checkpoint, readings []TapeReading) ([]B
 			}
 			b, ok := p.built(read[i])
 			if !ok {
-				found("built-one-tape", "measure a second tape to it", fmt.Sprint(len(read[i])), "2", "none", "%s measured, a point takes two that cross", plural(len(read[i]), "tape"))
+				found("built-one-tape", "measure a second tape to it", fmt.Sprint(len(read[i])), "2", "none", "%s measured, a point takes two that cross", g.Counted(len(read[i]), "tape"))
 				continue
 			}
 			if c := b.Closure.Inches(); math.Abs(c) > ClosureLimit.Inches() {
@@ -124,13 +124,6 @@ func longer(v float64) string {
 		return "less"
 	}
 	return "more"
-}
-
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 // tape returns the tape of a checkpoint from a hardpoint, the closure included.

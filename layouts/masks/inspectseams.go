@@ -57,12 +57,7 @@ func (t Tiling) inspectSeams(d division, film layouts.FilmSpec) []layouts.Findin
 
 // brokenWords says what a seam does to n of what a rule protects.
 func brokenWords(r SeamRule, n int) string {
-	many := func(one string) string {
-		if n == 1 {
-			return "1 " + one
-		}
-		return fmt.Sprintf("%d %ss", n, one)
-	}
+	many := func(one string) string { return g.Counted(n, one) }
 	switch r {
 	case AlongEdge:
 		return "runs along " + many("paint edge")

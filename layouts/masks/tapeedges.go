@@ -150,7 +150,7 @@ func tapeEdgeFinding(gr *ground, s Surveyed) (layouts.Finding, bool) {
 	f := layouts.Finding{
 		Level: layouts.Note, Rule: "tape-edge", Where: longest.Where,
 		Message: fmt.Sprintf("%s: %s of paint edge lies on tape edges: %s; the longest stretch, %s, is at %v; %s of tape edges besides",
-			s.ID, tenths(all), strings.Join(where, ", "), tenths(longest.Longest), longest.Where, plural(s.Crossings, "crossing")),
+			s.ID, tenths(all), strings.Join(where, ", "), tenths(longest.Longest), longest.Where, g.Counted(s.Crossings, "crossing")),
 		Hint:     "press the film down along the tape before spraying, so that paint does not creep under",
 		Measured: tenths(all), Expected: "0 in", Tolerance: "within 1/8 in of a tape edge; one stretch of " + tenths(warnTapeRun) + " or more warns",
 		Source: "common practice, no source",

@@ -2,7 +2,6 @@ package glyphs
 
 import (
 	"math"
-	"sort"
 
 	g "maskloft/geometry"
 )
@@ -56,30 +55,4 @@ func (r Run) Outline() g.Path {
 // Set sets a text in the alphabet; see [Set].
 func (a *Alphabet) Set(text string, height g.Length, o SetOptions) (Run, error) {
 	return Set(a, text, height, o)
-}
-
-// Starts returns the places of a run's left edge, along a line in the reading
-// direction, at which a gap between characters lies with its middle on a hinge:
-// the nearest to the asked place first. Hinge is the middle of the hinge gap on
-// that line and width its width; gaps of the run narrower than that are passed
-// over, since paint would lie over the hinge. In a text of several lines a gap is
-// one that runs through all of them.
-func Starts(run Run, hinge, width, asked g.Length) []g.Length {
-	boxes := make([]g.Rect, 0, len(run.Glyphs))
-	for _, p := range run.Glyphs {
-		boxes = append(boxes, p.Placed().Bounds())
-	}
-	sort.SliceStable(boxes, func(i, j int) bool { return boxes[i].Min.X < boxes[j].Min.X })
-	var out []g.Length
-	end := math.Inf(1)
-	for _, b := range boxes {
-		if b.Min.X-end >= width.Inches() {
-			out = append(out, hinge-g.Length((b.Min.X+end)/2))
-		}
-		if end = math.Max(end, b.Max.X); math.IsInf(end, 1) {
-			end = b.Max.X
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool { return math.Abs(float64(out[i]-asked)) < math.Abs(float64(out[j]-asked)) })
-	return out
 }

@@ -12,34 +12,6 @@ import (
 
 func length(l g.Length) *g.Length { return &l }
 
-// The invented demo aircraft: 0417, 8 in high, gaps of a quarter of the width,
-// on a hinge gap from 240.000 to 240.375. The note on it gives the start 227.521,
-// with the gap 239.521 to 240.854, where 227.0 was asked for. On a side that reads
-// towards the nose, positions count along the reading direction.
-func TestStarts(t *testing.T) {
-	run, err := block(t).Set("0417", 8, SetOptions{Gap: length(8.0 / 6)})
-	require.NoError(t, err)
-	starts := Starts(run, 240.1875, 0.375, 227)
-	require.Len(t, starts, 3)
-	require.InDelta(t, 227.521, float64(starts[0]), 0.0005)
-	require.InDelta(t, 239.521, float64(starts[0])+12, 0.0005)
-	require.InDelta(t, 224.854, float64(starts[1]), 0.0005)
-	require.InDelta(t, 234.1875, float64(starts[2]), 0.0005)
-	require.InDelta(t, 234.1875, float64(Starts(run, 240.1875, 0.375, 232)[0]), 0.0005)
-	require.Empty(t, Starts(run, 240.1875, 1.34, 227), "a hinge wider than the gaps")
-	one, err := block(t).Set("K", 8, SetOptions{})
-	require.NoError(t, err)
-	require.Empty(t, Starts(one, 240, 0.1, 227))
-
-	// a gap of one line that the other line closes does not count
-	two, err := block(t).Set("HH\nHHH", 6, SetOptions{Align: AlignCentre})
-	require.NoError(t, err)
-	require.Empty(t, Starts(two, 240, 0.1, 227))
-	same, err := block(t).Set("HHH\nHHH", 6, SetOptions{})
-	require.NoError(t, err)
-	require.Len(t, Starts(same, 240, 0.1, 227), 2)
-}
-
 // On the 6 x 4 grid 6 in high: 4 in a character, 1 in between, 4 in for a space.
 func TestSetLines(t *testing.T) {
 	a := block(t)

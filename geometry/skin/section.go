@@ -1,8 +1,6 @@
 package skin
 
 import (
-	"fmt"
-
 	g "maskloft/geometry"
 )
 
@@ -34,31 +32,4 @@ type girthPiece interface {
 	// a little beyond 0 and 1 it continues smoothly.
 	at(t float64) (g.Point, g.Vec)
 	length() float64
-}
-
-// Perimeter returns the length once round a section, to about 1e-13 of itself.
-//
-// Errors: as for a section of [NewFairedSkin].
-func Perimeter(c SectionCurve) (g.Length, error) {
-	h, err := c.half()
-	if err != nil {
-		return 0, err
-	}
-	sum := 0.0
-	for _, p := range h.pieces {
-		sum += p.length()
-	}
-	return g.Length(2 * sum), nil
-}
-
-// RadiusOfArc returns the radius of the circular arc that rises by rise over the
-// middle of a chord: chord^2/(8 rise) + rise/2 (intersecting chords, Euclid III.35).
-//
-// Error: chord or rise is not above 0.
-func RadiusOfArc(chord, rise g.Length) (g.Length, error) {
-	c, h := chord.Inches(), rise.Inches()
-	if !(c > 0) || !(h > 0) {
-		return 0, fmt.Errorf("chord %v and rise %v must be above 0: a straight line has no radius", chord, rise)
-	}
-	return g.Length(c*c/(8*h) + h/2), nil
 }

@@ -123,9 +123,3 @@ func pegBlock(a, b layouts.PegSpec, angle float64) PegBlock {
 	out.ParkedBlock, out.ParkedUnder = under(parked)
 	return out
 }
-
-// BlockFor returns the block that makes a level of the given length read level on
-// a member of the given slope, in degrees.
-func BlockFor(slope float64, level g.Length) g.Length {
-	return level * g.Length(math.Abs(math.Sin(slope*math.Pi/180)))
-}

@@ -49,7 +49,9 @@ func TestAttitudeOfTheDemo(t *testing.T) {
 	assert.Equal(t, "LP2", peg.ParkedUnder, "nose up: the aft peg is the lower one")
 
 	// a sill 2 degrees nose down takes 5/8 in under an 18 in level (as read of one type)
-	assert.InDelta(t, 5.0/8, BlockFor(2, 18).Inches(), 1.0/250)
+	sin, cos := math.Sincos(2 * math.Pi / 180)
+	sill := pegBlock(layouts.PegSpec{}, layouts.PegSpec{At: g.SidePosition{FS: g.Station(18 * cos), WL: g.Waterline(18 * sin)}}, 0)
+	assert.InDelta(t, 5.0/8, sill.Block.Inches(), 1.0/250)
 
 	w.layout.Spec.Aircraft.Ground = nil
 	w.layout.Airframe.Spec.Ground = nil

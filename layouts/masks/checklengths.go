@@ -2,7 +2,6 @@ package masks
 
 import (
 	"fmt"
-	"math"
 
 	g "maskloft/geometry"
 )
@@ -57,13 +56,4 @@ func CheckLengths(tilings []Tiling) []CheckLength {
 		}
 	}
 	return out
-}
-
-// Stretch returns how much longer a film has become, as a fraction, where the
-// check reads as measured.
-func (c CheckLength) Stretch(measured g.Length) float64 {
-	if c.Length == 0 {
-		return math.NaN()
-	}
-	return float64(measured/c.Length) - 1
 }

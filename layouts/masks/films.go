@@ -42,10 +42,6 @@ type Mask struct {
 // Area returns the area of film of a mask, in square inches.
 func (m Mask) Area() float64 { return m.Film.Area() }
 
-// Picture returns what a drawing of the pass shades: the film on the aircraft, and
-// what is sprayed. Together they are the field.
-func (m Mask) Picture() (stays, sprayed g.Path) { return m.Stays, m.Opening }
-
 // Islands returns the number of pieces of film that hang on no other: those of an
 // open film besides its field, which fall out when it is weeded, or all pieces of
 // a keep-down film.

@@ -67,7 +67,7 @@ func checkPlan(t needs, l Laid) {
 		all, err = g.Union(all, m.Shows)
 		require.NoError(t, err)
 
-		stays, opening := m.Picture()
+		stays, opening := m.Stays, m.Opening
 		require.Less(t, area(t, g.Intersect, stays, opening), 1e-9, "%s: film over its own opening", m.ID)
 		require.InDelta(t, field, stays.Area()+opening.Area(), 1e-6*field, m.ID)
 		require.Less(t, area(t, g.Subtract, m.Shows, opening), 1e-9, "%s sprays all it shows", m.ID)

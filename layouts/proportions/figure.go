@@ -36,17 +36,3 @@ func OptionsOf(m *layouts.MarkingSpec) Options {
 	}
 	return o
 }
-
-// OfPlacement holds a marking on one side against its rule, by what its paints
-// show in the drawing.
-//
-// Errors: those of the figure's regions and of [Recognise].
-func OfPlacement(p layouts.Placement, tolerance float64) ([]Check, error) {
-	regions, err := p.Figure.Regions()
-	if err != nil {
-		return nil, err
-	}
-	o := OptionsOf(p.Marking)
-	o.Tolerance = tolerance
-	return OfFigure(p.Figure, regions, o)
-}

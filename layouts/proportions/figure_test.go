@@ -11,9 +11,18 @@ import (
 	"maskloft/layouts/standards"
 )
 
+// ofPlacement holds a marking on one side against its rule, by what its paints show
+// in the drawing.
+func ofPlacement(t *testing.T, p layouts.Placement) ([]Check, error) {
+	t.Helper()
+	regions, err := p.Figure.Regions()
+	require.NoError(t, err)
+	return OfFigure(p.Figure, regions, OptionsOf(p.Marking))
+}
+
 // A marking as a layout places it: size, readings and evidence come from the
 // layout, outlines from what its paints show, on both sides.
-func TestOfPlacement(t *testing.T) {
+func TestPlacedFigure(t *testing.T) {
 	for _, tc := range []struct {
 		options []layouts.OptionChoice
 		other   string
@@ -27,7 +36,7 @@ func TestOfPlacement(t *testing.T) {
 		}
 		for _, side := range []geometry.Side{geometry.Left, geometry.Right} {
 			p := layouts.Placement{Marking: m, Side: side, Figure: fig.For(side).Moved(geometry.Vec{X: -4, Y: 2})}
-			checks, err := OfPlacement(p, 0)
+			checks, err := ofPlacement(t, p)
 			require.NoError(t, err)
 			assert.Empty(t, Findings(checks))
 			for _, c := range checks {
@@ -40,7 +49,7 @@ func TestOfPlacement(t *testing.T) {
 		}
 		// The drawing at another size than the layout says: evidence is on file.
 		m.Figure.Size = 32 * geometry.Inch
-		checks, err := OfPlacement(layouts.Placement{Marking: m, Figure: fig}, 0)
+		checks, err := ofPlacement(t, layouts.Placement{Marking: m, Figure: fig})
 		require.NoError(t, err)
 		assert.Equal(t, OnFile, checks[0].Verdict)
 		assert.Equal(t, layouts.Note, Findings(checks)[0].Level)
@@ -50,7 +59,7 @@ func TestOfPlacement(t *testing.T) {
 
 	plain, err := layouts.DiscsFigure([]layouts.DiscSpec{{Diameter: 3, Colour: "red"}})
 	require.NoError(t, err)
-	checks, err := OfPlacement(layouts.Placement{Marking: &layouts.MarkingSpec{}, Figure: plain}, 0)
+	checks, err := ofPlacement(t, layouts.Placement{Marking: &layouts.MarkingSpec{}, Figure: plain})
 	assert.NoError(t, err)
 	assert.Empty(t, checks, "no rule, no checks")
 }

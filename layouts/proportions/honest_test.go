@@ -57,19 +57,19 @@ func TestNearestExplainsMost(t *testing.T) {
 	for rule, layers := range map[string][]layouts.Layer{
 		"raf-roundel/a": rings(8, 1, 0.6, 0.2), "an-i-9b/star-and-bars": rightBars().layers(8, true), "polish-checker/1930": checkerOf(1-1.0/6, 1-1.0/6),
 	} {
-		near, err := Nearest(s.drawn(layers, fixed()), allRules(t))
+		near, err := nearest(trace(s.drawn(layers, fixed())), allRules(t), Options{})
 		require.NoError(t, err)
 		require.NotEmpty(t, near, rule)
 		assert.Equal(t, rule, near[0].Rule.ID)
-		assert.True(t, near[0].Whole, rule)
+		assert.True(t, near[0].whole(), rule)
 	}
 	// A wrong border does not make it a star on a disc, which would conform.
 	wide := rightBars()
 	wide.border = 0.2
-	near, err := Nearest(s.drawn(wide.layers(8, true), fixed()), allRules(t))
+	near, err := nearest(trace(s.drawn(wide.layers(8, true), fixed())), allRules(t), Options{})
 	require.NoError(t, err)
 	assert.Equal(t, "an-i-9b/star-and-bars", near[0].Rule.ID)
-	assert.Equal(t, 1, near[0].Deviating)
+	assert.Equal(t, 1, near[0].deviating)
 }
 
 // A drawing whose edges scatter by more than 1 % of the radius is not measured; and

@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"maskloft/geometry"
 	"maskloft/layouts/standards"
 )
 
@@ -34,29 +33,12 @@ func (a attempt) better(runs []run, o Options) (*standards.Rule, error) {
 	return nil, nil
 }
 
-// Near is a rule and how well a drawing fits it.
-type Near struct {
-	Rule      *standards.Rule
-	Whole     bool // every part found and every number as the rule says
-	Missing   int  // parts
-	Deviating int  // numbers
-	Ignored   int  // circles and edges of the figure that are none of the rule's
-}
-
-// Nearest returns the rules that are recognised in a drawing, the best first: by
-// how much of the outline they explain, numbers that deviate taken off, then by parts missing, numbers that
-// deviate, and edges left over. Rules alike in that stay in the order given; rules for lettering are passed over.
+// nearest returns the rules that are recognised in a drawing, the best first: by how
+// much of the outline they explain, numbers that deviate taken off, then by parts
+// missing, numbers that deviate, and edges left over. Rules alike in that stay in
+// the order given; rules for lettering are passed over.
 //
 // Errors: those of a rule's values.
-func Nearest(drawing geometry.Path, rules []*standards.Rule) ([]Near, error) {
-	list, err := nearest(trace(drawing), rules, Options{})
-	var out []Near
-	for _, a := range list {
-		out = append(out, Near{Rule: a.Rule, Whole: a.whole(), Missing: len(a.Missing), Deviating: a.deviating, Ignored: a.ignored})
-	}
-	return out, err
-}
-
 func nearest(runs []run, rules []*standards.Rule, o Options) ([]attempt, error) {
 	var out []attempt
 	for _, r := range rules {

@@ -369,13 +369,13 @@ func TestNearest(t *testing.T) {
 	for _, id := range []string{"raf-roundel/a", "raf-roundel/d", "french-roundel/thirds", "14-cfr-45/29", "an-i-9b/star-and-bars"} {
 		rules = append(rules, ruleOf(t, id))
 	}
-	near, err := Nearest(at40.drawn(rings(8, 3, 2, 1), fixed()), rules)
+	near, err := nearest(trace(at40.drawn(rings(8, 3, 2, 1), fixed())), rules, Options{})
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(near), 2)
 	assert.Equal(t, "raf-roundel/d", near[0].Rule.ID)
-	assert.True(t, near[0].Whole)
+	assert.True(t, near[0].whole())
 	assert.Equal(t, "french-roundel/thirds", near[1].Rule.ID)
-	assert.False(t, slices.ContainsFunc(near, func(n Near) bool { return n.Rule.ID == "an-i-9b/star-and-bars" }))
+	assert.False(t, slices.ContainsFunc(near, func(a attempt) bool { return a.Rule.ID == "an-i-9b/star-and-bars" }))
 }
 
 // Every rule known, drawn by the program's own figure in its own paints, conforms:

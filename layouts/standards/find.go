@@ -49,41 +49,6 @@ func Find(id string) (*Rule, error) {
 	return nil, fmt.Errorf("unknown rule %q: write one of %s", id, strings.Join(nearest(id, ids, 5), ", "))
 }
 
-// On returns the rules in force on a date in a nation, in order of document and
-// rule, of each rule the newest revision issued by then. An empty nation means
-// all; an empty date, all dates.
-func On(d Date, nation string) ([]*Rule, error) {
-	docs, err := Documents()
-	if err != nil {
-		return nil, err
-	}
-	var out []*Rule
-	at := map[string]int{}
-	for _, doc := range docs {
-		for _, r := range doc.Rules {
-			if nation != "" && !strings.EqualFold(r.Nation, nation) {
-				continue
-			}
-			if d != "" {
-				in, err := r.InForce(d)
-				if err != nil {
-					return nil, err
-				}
-				if !in {
-					continue
-				}
-			}
-			if i, again := at[r.ID]; again {
-				out[i] = r
-				continue
-			}
-			at[r.ID] = len(out)
-			out = append(out, r)
-		}
-	}
-	return out, nil
-}
-
 // nearest returns up to n of the ids that share most letter pairs with the given
 // one, best first and then by name, without repeats.
 func nearest(id string, ids []string, n int) []string {

@@ -30,13 +30,19 @@ func TestFind(t *testing.T) {
 	assert.ErrorContains(t, err, "write one of hcf-order-12/insignia,")
 }
 
-func TestOn(t *testing.T) {
+func TestInForce(t *testing.T) {
 	ids := func(d Date, nation string) []string {
-		rules, err := On(d, nation)
+		docs, err := Documents()
 		require.NoError(t, err)
 		var out []string
+		var rules []*Rule
+		for _, doc := range docs {
+			rules = append(rules, doc.Rules...)
+		}
 		for _, r := range rules {
-			if r.Lettering == nil && (strings.HasPrefix(r.Document.Family, "raf-roundel") || slices.Contains(r.Lines, "national insignia")) {
+			in, err := r.InForce(d)
+			require.NoError(t, err)
+			if in && strings.EqualFold(r.Nation, nation) && r.Lettering == nil && (strings.HasPrefix(r.Document.Family, "raf-roundel") || slices.Contains(r.Lines, "national insignia")) {
 				out = append(out, r.ID)
 			}
 		}
@@ -50,18 +56,8 @@ func TestOn(t *testing.T) {
 	assert.Equal(t, []string{"raf-roundel/b", "raf-roundel/c", "raf-roundel/c1", "raf-roundel/seac"}, ids("1944-06-06", "uk"))
 	assert.Equal(t, []string{"raf-roundel/b", "raf-roundel/c", "raf-roundel/c1", "raf-roundel/d"}, ids("1947", "uk"), "type D starts in the year the others end")
 	assert.Empty(t, ids("1914-08", "uk"))
-	_, err := On("June 1944", "us")
+	_, err := Timeline("June 1944", "us")
 	assert.Error(t, err)
-
-	// of two issues in force, the newer
-	rules, err := On("1944-06", "hcf")
-	require.NoError(t, err)
-	require.Len(t, rules, 1)
-	assert.Equal(t, "hcf-order-12@issue-2", rules[0].Document.ID)
-	rules, err = On("1943-04", "hcf")
-	require.NoError(t, err)
-	require.Len(t, rules, 1)
-	assert.Equal(t, "hcf-order-12@issue-1", rules[0].Document.ID)
 }
 
 // What is only remembered may warn, never stop.

@@ -1,7 +1,6 @@
 package standards
 
 import (
-	"fmt"
 	"sort"
 	"strings"
 	"time"
@@ -84,23 +83,6 @@ func superseding(r *Rule, rules []*Rule, day time.Time) *Rule {
 		}
 	}
 	return next
-}
-
-// String says which date is doubtful and what else is given, with its source.
-func (d Doubt) String() string {
-	verb, date := "begins", d.Rule.ValidFrom
-	if d.Other.What == "valid_to" {
-		verb, date = "ends", d.Rule.ValidTo
-	}
-	p := d.Other.Provenance
-	how := string(p.Kind) + ": " + p.Where
-	if p.Kind == Memory {
-		how = "from memory, " + p.Confidence + " confidence"
-	}
-	if p.Note != "" {
-		how += "; " + p.Note
-	}
-	return fmt.Sprintf("%s %s %s; %s is also given (%s)", d.Rule.ID, verb, date, d.Other.Also, how)
 }
 
 // line is the rules of one succession.

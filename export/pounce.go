@@ -13,6 +13,8 @@ import (
 const (
 	pounceStep = 0.25
 	pounceHole = 0.04 // diameter
+
+	pounceCorner = 10 * math.Pi / 180 // the least turn that takes a hole of its own
 )
 
 // PouncePattern returns a marking as holes along its paint edges, at true size on
@@ -89,19 +91,10 @@ func pouncePoints(c g.Contour) []g.Point {
 		for k := 1; k <= chords; k++ {
 			run = append(run, c.At(i, float64(k)/chords))
 		}
-		if cornerAfter(c, i) {
+		if math.Abs(c.Turn(i)) > pounceCorner {
 			flush()
 		}
 	}
 	flush()
 	return out
-}
-
-// cornerAfter tells whether a closed contour turns by more than 10 degrees where
-// segment i ends.
-func cornerAfter(c g.Contour, i int) bool {
-	j := (i + 1) % len(c.Segments)
-	in := c.At(i, 1).Sub(c.At(i, 0.98))
-	out := c.At(j, 0.02).Sub(c.At(j, 0))
-	return math.Abs(math.Atan2(in.Cross(out), in.Dot(out))) > 10*math.Pi/180
 }

@@ -149,13 +149,17 @@ func (c Contour) Length() float64 {
 			sum += c.From(i).Dist(s.End)
 			continue
 		}
-		a := c.From(i)
-		speed := func(t float64) float64 {
-			u := 1 - t
-			d := s.C1.Sub(a).Scale(3 * u * u).Add(s.C2.Sub(s.C1).Scale(6 * u * t)).Add(s.End.Sub(s.C2).Scale(3 * t * t))
-			return d.Norm()
-		}
+		speed := func(t float64) float64 { return c.Velocity(i, t).Norm() }
 		sum += Integrate(speed, 0, 0.5) + Integrate(speed, 0.5, 1)
+	}
+	return sum
+}
+
+// Length returns the length of all contours of p.
+func (p Path) Length() float64 {
+	sum := 0.0
+	for _, c := range p {
+		sum += c.Length()
 	}
 	return sum
 }

@@ -139,7 +139,7 @@ func (c Contour) At(i int, t float64) Point {
 }
 
 // Map returns c with f applied to every node and control point. It is exact
-// only for affine f; for other maps see [Contour.Sampled] and [Fit].
+// only for affine f; for other maps see [FitMap].
 func (c Contour) Map(f func(Point) Point) Contour {
 	m := Contour{Start: f(c.Start), Segments: make([]Segment, len(c.Segments))}
 	for i, s := range c.Segments {

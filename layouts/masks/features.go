@@ -160,36 +160,12 @@ func hullOf(points []g.Point) []g.Point {
 func acutePoints(film g.Path) []AcutePoint {
 	var out []AcutePoint
 	for _, c := range film {
-		n := len(c.Segments)
-		for i := range n {
-			in, away := endTangent(c, i), startTangent(c, (i+1)%n)
-			turn := math.Atan2(in.Cross(away), in.Dot(away)) // left is positive: the film's own corner
+		for i := range c.Segments {
+			turn := c.Turn(i) // left is positive: the film's own corner
 			if angle := math.Pi - math.Abs(turn); angle < acuteBelow {
 				out = append(out, AcutePoint{At: c.Segments[i].End, Degrees: angle * 180 / math.Pi, Film: turn > 0})
 			}
 		}
 	}
 	return out
-}
-
-// startTangent and endTangent return the directions in which a segment leaves and
-// arrives.
-func startTangent(c g.Contour, i int) g.Vec {
-	s, a := c.Segments[i], c.From(i)
-	for _, p := range [2]g.Point{s.C1, s.C2} {
-		if s.Kind == g.Cubic && p.Dist(a) > g.SnapTolerance {
-			return p.Sub(a)
-		}
-	}
-	return s.End.Sub(a)
-}
-
-func endTangent(c g.Contour, i int) g.Vec {
-	s, a := c.Segments[i], c.From(i)
-	for _, p := range [2]g.Point{s.C2, s.C1} {
-		if s.Kind == g.Cubic && p.Dist(s.End) > g.SnapTolerance {
-			return s.End.Sub(p)
-		}
-	}
-	return s.End.Sub(a)
 }

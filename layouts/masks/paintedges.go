@@ -29,7 +29,7 @@ func edgesOf(masks []Mask, way layouts.PaintWay) []Edge {
 		if i > 0 {
 			sums[i] += sums[i-1]
 		}
-		rest[i], outlines[i] = pathLength(m.Shows), sidesOf(m.Shows)
+		rest[i], outlines[i] = m.Shows.Length(), sidesOf(m.Shows)
 	}
 	coats := func(i int) int { return masks[i].Coats + masks[i].Under }
 	open := way == layouts.OpenWay
@@ -105,15 +105,6 @@ func commonLength(p g.Path, other []side) float64 {
 			}
 			sum += part(0, 1)
 		}
-	}
-	return sum
-}
-
-// pathLength returns the length of all outlines of a path, in inches.
-func pathLength(p g.Path) float64 {
-	sum := 0.0
-	for _, c := range p {
-		sum += c.Length()
 	}
 	return sum
 }

@@ -137,13 +137,8 @@ func withTrap(region, still g.Path, trap g.Length) (g.Path, error) {
 	}
 	var inner []g.Point // one just inside each part of the region
 	for _, c := range components(region) {
-		first := c[0].Segments[0]
-		way := startTangent(c[0], 0).Unit()
-		at := c[0].At(0, 0.5)
-		if first.Kind == g.Cubic {
-			way = c[0].At(0, 0.51).Sub(c[0].At(0, 0.49)).Unit()
-		}
-		inner = append(inner, at.Add(way.Perp().Scale(g.FlattenTolerance*2)))
+		left := c[0].Velocity(0, 0.5).Unit().Perp()
+		inner = append(inner, c[0].At(0, 0.5).Add(left.Scale(g.FlattenTolerance*2)))
 	}
 	var out g.Path
 	for _, part := range parts {

@@ -130,20 +130,13 @@ func (s *seamGround) addEdges(c g.Contour) {
 			if q.Segment != p.Segment {
 				end = 1
 			}
-			e.atA, e.atB = directionAt(c, p.Segment, p.T), directionAt(c, p.Segment, end)
+			e.atA, e.atB = c.Velocity(p.Segment, p.T).Unit(), c.Velocity(p.Segment, end).Unit()
 		} else {
 			e.atA = e.b.Sub(e.a).Unit()
 			e.atB = e.atA
 		}
 		s.edges = append(s.edges, e)
 	}
-}
-
-// directionAt returns the direction of a cubic of a contour at a parameter.
-func directionAt(c g.Contour, i int, t float64) g.Vec {
-	s, u := c.Segments[i], 1-t
-	d := s.C1.Sub(c.From(i)).Scale(u * u).Add(s.C2.Sub(s.C1).Scale(2 * u * t)).Add(s.End.Sub(s.C2).Scale(t * t))
-	return d.Unit()
 }
 
 // alongSpans returns where a seam would run along a segment.
@@ -204,24 +197,7 @@ func bernsteinRoots(a, b, c float64) []float64 {
 // cornerAngle returns the angle in degrees, at most 180, between the two edges that
 // meet at the start of segment i of a closed contour.
 func cornerAngle(c g.Contour, i int) float64 {
-	before := (i + len(c.Segments) - 1) % len(c.Segments)
-	p := c.From(i)
-	back := leaving(p, [3]g.Point{c.Segments[before].C2, c.Segments[before].C1, c.From(before)}, c.Segments[before].Kind)
-	on := leaving(p, [3]g.Point{c.Segments[i].C1, c.Segments[i].C2, c.Segments[i].End}, c.Segments[i].Kind)
-	return math.Atan2(math.Abs(back.Cross(on)), back.Dot(on)) * 180 / math.Pi
-}
-
-// leaving returns the direction in which an edge leaves p: to the first of its other
-// points that is not p.
-func leaving(p g.Point, others [3]g.Point, kind g.SegmentKind) g.Vec {
-	if kind == g.Cubic {
-		for _, q := range others[:2] {
-			if d := q.Sub(p); d.Norm() > g.SnapTolerance {
-				return d
-			}
-		}
-	}
-	return others[2].Sub(p)
+	return 180 - math.Abs(c.Turn((i+len(c.Segments)-1)%len(c.Segments)))*180/math.Pi
 }
 
 // seamCost is what a seam, or several, cost: the rules broken, counted by what they

@@ -3,8 +3,9 @@ package glyphs
 import (
 	"embed"
 	"fmt"
+	"maps"
 	"os"
-	"sort"
+	"slices"
 	"strings"
 	"sync"
 
@@ -189,11 +190,4 @@ func Names() []string {
 }
 
 // sorted returns the keys of m in order.
-func sorted[V any](m map[string]V) []string {
-	out := make([]string, 0, len(m))
-	for k := range m {
-		out = append(out, k)
-	}
-	sort.Strings(out)
-	return out
-}
+func sorted[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

@@ -178,7 +178,7 @@ func (a *Alphabet) fitWaists(m Measured, base *Alphabet) (inferred []string, err
 	upright := *a
 	upright.Slant = 0
 	const height = 10 * g.Inch
-	for _, r := range sortedRunes(waists) {
+	for _, r := range sortedCharacters(waists) {
 		c := string(r)
 		y := base.WaistOf(r) / base.Height
 		want := m.Waists[r]

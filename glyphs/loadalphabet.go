@@ -4,8 +4,6 @@ import (
 	"math"
 	"regexp"
 	"strings"
-
-	"go.yaml.in/yaml/v3"
 )
 
 // most bounds the numbers of an alphabet file: no grid is finer.
@@ -52,14 +50,7 @@ func Parse(file string, data []byte) (*Alphabet, error) {
 	if f["slant"].written() {
 		a.Slant = f["slant"].number(-30, 30, "slant: 12, in degrees to the right")
 	}
-	if v := f["inferred"]; v.written() {
-		if v.node.Kind != yaml.SequenceNode {
-			v.fail("write inferred: [B, gap]", "inferred wants a list")
-		}
-		for _, n := range v.node.Content {
-			a.Inferred = append(a.Inferred, item{r, n, "inferred"}.text())
-		}
-	}
+	a.Inferred = f["inferred"].texts("inferred: [B, gap]")
 	for _, e := range f["sources"].entries("sources: {width: the document and its clause}") {
 		if k := e.key.node.Value; !f[k].written() {
 			e.key.fail("name one of the keys of this file", "sources: there is no %q here", k)
@@ -247,7 +238,7 @@ func (a *Alphabet) check(root item, f map[string]item) {
 			f["widths"].within(k, root).fail("a wider character, or another form", "widths: %s: %g is below %.4g: its strokes would run together", k, w, least)
 		}
 	}
-	for _, k := range sortedRunes(waists) {
+	for _, k := range sortedCharacters(waists) {
 		low, high := s.Horizontal, a.Height-s.Horizontal
 		if y := a.WaistOf(k); y < low || y > high {
 			f["waists"].within(string(k), root).fail("a height of the bar's centre line between the two", "waists: %c: %g lies outside %.4g to %.4g", k, y, low, high)
@@ -278,8 +269,6 @@ func (v item) within(key string, other item) item {
 	}
 	return v
 }
-
-func sortedRunes[V any](m map[string]V) []rune { return []rune(sortedCharacters(m)) }
 
 // depth returns how far along its bisector a corner is cut back.
 func depth(c Cut) float64 {

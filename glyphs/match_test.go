@@ -107,7 +107,7 @@ func TestSurveyGivesTheFile(t *testing.T) {
 			}
 			require.InDelta(t, a.WaistOf(r)/a.Height, m.Waists[r].V, 1e-4, "%s: %c", n, r)
 		}
-		for _, k := range sortedRunes(waists) {
+		for _, k := range sortedCharacters(waists) {
 			require.True(t, m.Waists[k].Given(), "%s: the waist of %c is found", n, k)
 		}
 	}

@@ -151,6 +151,22 @@ func (v item) text() string {
 	return strings.TrimSpace(v.node.Value)
 }
 
+// texts reads a list.
+func (v item) texts(example string) []string {
+	if !v.written() {
+		return nil
+	}
+	if v.node.Kind != yaml.SequenceNode {
+		v.fail("write "+example, "%s wants a list", v.name)
+		return nil
+	}
+	var out []string
+	for _, n := range v.node.Content {
+		out = append(out, item{v.r, n, v.name}.text())
+	}
+	return out
+}
+
 // number reads a decimal number or a fraction, 1/6, of at least low and at most
 // high; NaN where it is none, and low where none is written.
 func (v item) number(low, high float64, example string) float64 {

@@ -213,9 +213,11 @@ func slips(a, b []rune) int {
 }
 
 // shorten keeps a quoted text short enough for a message.
-func shorten(s string) string {
-	if runes := []rune(s); len(runes) > 40 {
-		return string(runes[:37]) + "..."
+func shorten(s string) string { return shortenTo(40, s) }
+
+func shortenTo(most int, s string) string {
+	if r := []rune(s); len(r) > most {
+		return string(r[:most-3]) + "..."
 	}
 	return s
 }

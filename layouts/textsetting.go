@@ -84,7 +84,7 @@ func textFindings(m *MarkingSpec, t *TextSetting, at geometry.Position) []Findin
 		if strings.HasPrefix(l.Embedding, "restricted") {
 			level, hint = Warn, "ask the owner of the font before the cut files leave the house"
 		}
-		say(level, "font-licence", "set in a font file: "+shortenTo(l.String(), 200), hint, l.Embedding, "installable", "OpenType specification 1.9, OS/2 fsType and name")
+		say(level, "font-licence", "set in a font file: "+shortenTo(200, l.String()), hint, l.Embedding, "installable", "OpenType specification 1.9, OS/2 fsType and name")
 	}
 	h := t.Held
 	if h == nil || h.Islands == 0 {
@@ -122,10 +122,3 @@ func textFindings(m *MarkingSpec, t *TextSetting, at geometry.Position) []Findin
 }
 
 func percent(v float64) string { return geometry.FormatNumber(v*100, 1) + " %" }
-
-func shortenTo(s string, n int) string {
-	if r := []rune(s); len(r) > n {
-		return string(r[:n-3]) + "..."
-	}
-	return s
-}

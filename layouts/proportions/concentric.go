@@ -1,6 +1,7 @@
 package proportions
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -64,7 +65,7 @@ func centres(runs []run, n int) []centre {
 			arcs = append(arcs, r)
 		}
 	}
-	slices.SortStableFunc(arcs, func(a, b run) int { return compare(b.length, a.length) })
+	slices.SortStableFunc(arcs, func(a, b run) int { return cmp.Compare(b.length, a.length) })
 	var out []centre
 	for _, a := range arcs[:min(len(arcs), 24)] {
 		f, ok := circleThrough(a.nodes)
@@ -89,7 +90,7 @@ func centres(runs []run, n int) []centre {
 		}
 		out = append(out, found)
 	}
-	slices.SortStableFunc(out, func(a, b centre) int { return compare(b.support, a.support) })
+	slices.SortStableFunc(out, func(a, b centre) int { return cmp.Compare(b.support, a.support) })
 	return out[:min(n, len(out))]
 }
 
@@ -109,7 +110,7 @@ func stepTogether(arcs []run, c geometry.Point) (step geometry.Vec, nodes float6
 			own, all = own+a.own, all+len(a.nodes)
 		}
 	}
-	slices.SortStableFunc(pieces, func(a, b piece) int { return compare(a.radius, b.radius) })
+	slices.SortStableFunc(pieces, func(a, b piece) int { return cmp.Compare(a.radius, b.radius) })
 	var s normal
 	for i := 0; i < len(pieces); {
 		j := i
@@ -143,7 +144,7 @@ func levels(runs []run, c geometry.Point) []level {
 		p := piece{level: level{radius: radius, rms: rms, own: float64(max(r.own-1, 1)), length: r.length, sweep: r.length / radius}, arc: r.arc && r.turn >= arcTurn}
 		pieces = append(pieces, p)
 	}
-	slices.SortStableFunc(pieces, func(a, b piece) int { return compare(a.radius, b.radius) })
+	slices.SortStableFunc(pieces, func(a, b piece) int { return cmp.Compare(a.radius, b.radius) })
 	var out []level
 	for i := 0; i < len(pieces); {
 		j, arc := i, false
@@ -165,14 +166,4 @@ func levels(runs []run, c geometry.Point) []level {
 		i = j
 	}
 	return out
-}
-
-func compare(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }

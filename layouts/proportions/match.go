@@ -1,6 +1,7 @@
 package proportions
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -182,7 +183,7 @@ func (m *matched) correction(lines []straight) (float64, bool) {
 		}
 	}
 	if len(ordered) > 1 {
-		slices.SortStableFunc(ordered, func(a, b vote) int { return compare(a.angle, b.angle) })
+		slices.SortStableFunc(ordered, func(a, b vote) int { return cmp.Compare(a.angle, b.angle) })
 		total := 0.0
 		for _, v := range ordered {
 			total += v.weight
@@ -208,7 +209,7 @@ func (m *matched) matchCircles(found []level) {
 			index = append(index, i)
 		}
 	}
-	slices.SortStableFunc(index, func(a, b int) int { return compare(m.features[a].radius, m.features[b].radius) })
+	slices.SortStableFunc(index, func(a, b int) int { return cmp.Compare(m.features[a].radius, m.features[b].radius) })
 	largest := 0.0
 	for _, i := range index {
 		r := m.features[i].radius

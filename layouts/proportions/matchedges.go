@@ -1,6 +1,7 @@
 package proportions
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -71,7 +72,7 @@ type across struct {
 func (m *matched) matchAcross(class []int, lines []straight) {
 	n := m.features[class[0]].dir.Perp()
 	place := func(f feature) float64 { return f.a.Lerp(f.b, 0.5).Sub(geometry.Point{}).Dot(n) }
-	slices.SortStableFunc(class, func(a, b int) int { return compare(place(m.features[a]), place(m.features[b])) })
+	slices.SortStableFunc(class, func(a, b int) int { return cmp.Compare(place(m.features[a]), place(m.features[b])) })
 
 	var levels []across
 	for k, s := range lines {
@@ -88,7 +89,7 @@ func (m *matched) matchAcross(class []int, lines []straight) {
 			levels = append(levels, across{off: off, support: s.length() / length, runs: []int{k}})
 		}
 	}
-	slices.SortStableFunc(levels, func(a, b across) int { return compare(a.off, b.off) })
+	slices.SortStableFunc(levels, func(a, b across) int { return cmp.Compare(a.off, b.off) })
 	var joined []across
 	for _, l := range levels {
 		if k := len(joined) - 1; k >= 0 && l.off-joined[k].off <= sameEdge {

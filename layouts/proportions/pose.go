@@ -1,6 +1,7 @@
 package proportions
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -74,7 +75,7 @@ func edges(runs []run) []run {
 			out = append(out, r)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b run) int { return compare(b.length, a.length) })
+	slices.SortStableFunc(out, func(a, b run) int { return cmp.Compare(b.length, a.length) })
 	return out[:min(len(out), mostEdges)]
 }
 

@@ -1,6 +1,7 @@
 package proportions
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -29,7 +30,7 @@ const (
 // of the rule, those first that bring most others with it.
 func (t *template) onEdges(runs []run, mirrored bool) []pose {
 	long := slices.Clone(t.features)
-	slices.SortStableFunc(long, func(f, g feature) int { return compare(g.sight, f.sight) })
+	slices.SortStableFunc(long, func(f, g feature) int { return cmp.Compare(g.sight, f.sight) })
 	type scored struct {
 		pose
 		score float64
@@ -61,7 +62,7 @@ func (t *template) onEdges(runs []run, mirrored bool) []pose {
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b scored) int { return compare(b.score, a.score) })
+	slices.SortStableFunc(out, func(a, b scored) int { return cmp.Compare(b.score, a.score) })
 	all := 0.0
 	for _, f := range t.features {
 		if !f.circle {

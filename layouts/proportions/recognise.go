@@ -1,6 +1,7 @@
 package proportions
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -92,7 +93,7 @@ func trace(drawing geometry.Path) []run {
 			rows = append(rows, r)
 		}
 	}
-	slices.SortStableFunc(rows, func(a, b row) int { return compare(b.extent, a.extent) })
+	slices.SortStableFunc(rows, func(a, b row) int { return cmp.Compare(b.extent, a.extent) })
 	var out []run
 	for _, r := range rows[:min(len(rows), mostContours)] {
 		out = append(out, runsOf(r)...)

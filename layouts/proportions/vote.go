@@ -1,6 +1,7 @@
 package proportions
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -87,7 +88,7 @@ func (t *template) symmetric() bool {
 // for one of the rule. Those of the governing disc come first.
 func (t *template) scales(c centre) []float64 {
 	found := slices.Clone(c.levels)
-	slices.SortStableFunc(found, func(a, b level) int { return compare(b.length, a.length) })
+	slices.SortStableFunc(found, func(a, b level) int { return cmp.Compare(b.length, a.length) })
 	found = found[:min(len(found), levelsTried)]
 	var out []float64
 	take := func(radius float64) {

@@ -256,8 +256,7 @@ func (f *pieceFit) squares(steps float64) (affine, bool) {
 		slices.Sort(offs)
 		limit = math.Max(3*offs[len(offs)/2], 1e-9)
 	}
-	var n [3][3]float64
-	var bx, by [3]float64
+	var x, y [3][4]float64 // the rows of the map's x and of its y
 	for _, l := range links {
 		if l.off > limit {
 			continue
@@ -265,36 +264,16 @@ func (f *pieceFit) squares(steps float64) (affine, bool) {
 		row := [3]float64{l.from.X, l.from.Y, 1}
 		for r := range 3 {
 			for c := range 3 {
-				n[r][c] += row[r] * row[c]
+				x[r][c] += row[r] * row[c]
+				y[r][c] += row[r] * row[c]
 			}
-			bx[r] += row[r] * l.to.X
-			by[r] += row[r] * l.to.Y
+			x[r][3] += row[r] * l.to.X
+			y[r][3] += row[r] * l.to.Y
 		}
 	}
-	x, ok1 := solve3(n, bx)
-	y, ok2 := solve3(n, by)
-	return affine{x[0], y[0], x[1], y[1], x[2], y[2]}, ok1 && ok2
-}
-
-// solve3 solves three linear equations by Cramer's rule; false where they are not
-// independent.
-func solve3(a [3][3]float64, b [3]float64) ([3]float64, bool) {
-	det := func(m [3][3]float64) float64 {
-		return m[0][0]*(m[1][1]*m[2][2]-m[1][2]*m[2][1]) - m[0][1]*(m[1][0]*m[2][2]-m[1][2]*m[2][0]) + m[0][2]*(m[1][0]*m[2][1]-m[1][1]*m[2][0])
-	}
-	d := det(a)
-	if math.Abs(d) < 1e-9 {
-		return [3]float64{}, false
-	}
-	var out [3]float64
-	for k := range 3 {
-		m := a
-		for r := range 3 {
-			m[r][k] = b[r]
-		}
-		out[k] = det(m) / d
-	}
-	return out, true
+	a, ok1 := g.Solve3(x)
+	b, ok2 := g.Solve3(y)
+	return affine{a[0], b[0], a[1], b[1], a[2], b[2]}, ok1 && ok2
 }
 
 // apart returns the largest distance between a pair's outlines, either way, in

@@ -38,20 +38,13 @@ func pieceOf(c g.Contour) (piece, bool) {
 		pts = pts[:n-1]
 	}
 	p := piece{points: pts, box: box, nodes: len(c.Segments)}
-	var mx, my float64
-	o := box.Centre()
+	p.centre, p.area = g.Centroid(pts)
 	for i, a := range pts {
-		b := pts[(i+1)%len(pts)]
-		cross := a.Sub(o).Cross(b.Sub(o))
-		p.area += cross / 2
-		mx += cross * (a.X + b.X - 2*o.X) / 6
-		my += cross * (a.Y + b.Y - 2*o.Y) / 6
-		p.length += a.Dist(b)
+		p.length += a.Dist(pts[(i+1)%len(pts)])
 	}
 	if math.Abs(p.area) < 1e-6*span*span {
 		return piece{}, false
 	}
-	p.centre = g.Point{X: o.X + mx/p.area, Y: o.Y + my/p.area}
 	p.area = math.Abs(p.area)
 	return p, true
 }

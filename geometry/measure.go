@@ -224,6 +224,29 @@ func NearestOnSegment(q, a, b Point) Point {
 // SegmentDistance returns the distance from q to the straight from a to b.
 func SegmentDistance(q, a, b Point) float64 { return q.Dist(NearestOnSegment(q, a, b)) }
 
+// Centroid returns the centre of area of polygons and their signed area, holes
+// clockwise; the origin where they enclose nothing. It is taken about the first
+// point, so that a far origin costs no digits.
+func Centroid(rings ...[]Point) (centre Point, area float64) {
+	var o Point
+	if len(rings) > 0 && len(rings[0]) > 0 {
+		o = rings[0][0]
+	}
+	var sum Vec
+	for _, r := range rings {
+		for i, p := range r {
+			u, v := p.Sub(o), r[(i+1)%len(r)].Sub(o)
+			cross := u.Cross(v)
+			area += cross / 2
+			sum = sum.Add(u.Add(v).Scale(cross / 6))
+		}
+	}
+	if area == 0 {
+		return Point{}, 0
+	}
+	return o.Add(sum.Scale(1 / area)), area
+}
+
 // Nodes and weights of 16-point Gauss-Legendre quadrature on [-1, 1], positive
 // half (Abramowitz and Stegun, table 25.4; from memory, checked by test).
 var gauss16 = [8][2]float64{

@@ -254,3 +254,50 @@ func TestNest(t *testing.T) {
 	})
 	require.Empty(t, Nest(nil))
 }
+
+// A triangle's centre of area is the mean of its corners; a hole moves that of a
+// square away from it: (16 x 0 - 4 x 0.5)/12 = -1/6. Far from the origin too.
+func TestCentroid(t *testing.T) {
+	at, area := Centroid([]Point{{0, 0}, {6, 0}, {0, 3}})
+	require.InDelta(t, 9, area, 1e-12)
+	require.InDelta(t, 0, at.Dist(Point{2, 1}), 1e-12)
+	far := Vec{1e6, -1e6}
+	square := []Point{{-2, -2}, {2, -2}, {2, 2}, {-2, 2}}
+	hole := []Point{{-0.5, -1}, {-0.5, 1}, {1.5, 1}, {1.5, -1}}
+	for _, r := range [][]Point{square, hole} {
+		for i := range r {
+			r[i] = r[i].Add(far)
+		}
+	}
+	at, area = Centroid(square, hole)
+	require.InDelta(t, 12, area, 1e-9)
+	require.InDelta(t, 0, at.Dist(Point{-1.0 / 6, 0}.Add(far)), 1e-9)
+	_, area = Centroid()
+	require.Zero(t, area)
+}
+
+// Rows made from known unknowns are solved; dependent ones are refused.
+func TestSolve3(t *testing.T) {
+	x, ok := Solve3([3][4]float64{{0, 2, -1, 2*5 - 7}, {1, 1, 1, 3 + 5 + 7}, {4, 0, 2, 4*3 + 2*7}})
+	require.True(t, ok)
+	require.InDeltaSlice(t, []float64{3, 5, 7}, x[:], 1e-12)
+	_, ok = Solve3([3][4]float64{{1, 2, 3, 1}, {2, 4, 6, 2}, {0, 1, 1, 1}})
+	require.False(t, ok)
+}
+
+// A cubic with a control point on its start leaves towards the other; a square
+// turns left by a right angle at every corner.
+func TestTangents(t *testing.T) {
+	c := MoveTo(Point{0, 0}).CubicTo(Point{0, 0}, Point{1, 1}, Point{3, 1}).LineTo(Point{3, 4}).Close()
+	require.Zero(t, c.Velocity(0, 0))
+	require.InDelta(t, 0, c.StartTangent(0).Cross(Vec{1, 1}), 1e-12)
+	require.InDelta(t, 0, c.EndTangent(0).Cross(Vec{1, 0}), 1e-12)
+	require.InDelta(t, math.Pi/2, c.Turn(0), 1e-12)
+	const h = 1e-6
+	require.InDelta(t, 0, c.Velocity(0, 0.3).Sub(c.At(0, 0.3+h).Sub(c.At(0, 0.3-h)).Scale(1/(2*h))).Norm(), 1e-8)
+	square := Rectangle(Rect{Max: Point{2, 2}})
+	for i := range square.Segments {
+		require.InDelta(t, math.Pi/2, square.Turn(i), 1e-12)
+		require.InDelta(t, -math.Pi/2, square.Reversed().Turn(i), 1e-12)
+	}
+}

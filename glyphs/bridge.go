@@ -166,7 +166,8 @@ func (h *holder) holdAll() error {
 	}
 	var islands []*island
 	for _, c := range h.paint[1:] {
-		islands = append(islands, &island{box: c.Bounds(), ring: g.Path{c}, middle: centroid(c)})
+		middle, _ := g.Centroid(c.Flattened(g.FlattenTolerance))
+		islands = append(islands, &island{box: c.Bounds(), ring: g.Path{c}, middle: middle})
 	}
 	sort.SliceStable(islands, func(i, j int) bool { // from the top, then from the left
 		a, b := islands[i].middle, islands[j].middle

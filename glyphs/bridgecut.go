@@ -206,21 +206,6 @@ func crossings(p g.Path, on g.Point, along g.Vec) []float64 {
 	return ts
 }
 
-// centroid returns the centre of area of a contour, curves taken as chords.
-func centroid(c g.Contour) g.Point {
-	pts := c.Flattened(g.FlattenTolerance)
-	o := pts[0]
-	var sum g.Vec
-	area := 0.0
-	for i := 2; i < len(pts); i++ {
-		u, v := pts[i-1].Sub(o), pts[i].Sub(o)
-		cross := u.Cross(v)
-		area += cross
-		sum = sum.Add(u.Add(v).Scale(cross / 3))
-	}
-	return o.Add(sum.Scale(1 / area))
-}
-
 // reach returns how far the extents of a contour lie from m along a direction.
 func reach(c g.Contour, m g.Point, along g.Vec) (near, end float64) {
 	b := c.Bounds()

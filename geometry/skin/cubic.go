@@ -19,10 +19,10 @@ func newCubicSpline(x, y []float64, a, b splineEnd) cubicSpline {
 // secondDerivatives returns the second derivatives at the knots x, ascending, of
 // the cubic spline through y: h0 m0 + 2 (h0+h1) m1 + h1 m2 = 6 (d1 - d0) at each
 // inner knot, h the steps and d the chord slopes (de Boor, A Practical Guide to
-// Splines, chapter IV; from memory), solved by Thomas's elimination.
+// Splines, chapter IV; from memory).
 func secondDerivatives(x, y []float64, a, b splineEnd) []float64 {
 	n := len(x)
-	diag, upper, m := make([]float64, n), make([]float64, n), make([]float64, n)
+	lower, diag, upper, m := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	h := func(i int) float64 { return x[i+1] - x[i] }
 	d := func(i int) float64 { return (y[i+1] - y[i]) / h(i) }
 	diag[0], diag[n-1] = 1, 1
@@ -30,23 +30,29 @@ func secondDerivatives(x, y []float64, a, b splineEnd) []float64 {
 		diag[0], upper[0], m[0] = 2*h(0), h(0), 6*(d(0)-a.slope)
 	}
 	for i := 1; i < n; i++ {
-		lower := 0.0
 		if i < n-1 {
-			lower, diag[i], upper[i], m[i] = h(i-1), 2*(h(i-1)+h(i)), h(i), 6*(d(i)-d(i-1))
+			lower[i], diag[i], upper[i], m[i] = h(i-1), 2*(h(i-1)+h(i)), h(i), 6*(d(i)-d(i-1))
 		} else if b.clamped {
-			lower, diag[i], m[i] = h(i-1), 2*h(i-1), 6*(b.slope-d(i-1))
+			lower[i], diag[i], m[i] = h(i-1), 2*h(i-1), 6*(b.slope-d(i-1))
 		}
-		w := lower / diag[i-1]
-		diag[i] -= w * upper[i-1]
-		m[i] -= w * m[i-1]
 	}
-	for i := n - 1; i >= 0; i-- {
-		if i < n-1 {
-			m[i] -= upper[i] * m[i+1]
-		}
-		m[i] /= diag[i]
-	}
+	solveTridiagonal(lower, diag, upper, m)
 	return m
+}
+
+// solveTridiagonal solves in place of rhs by Thomas's elimination, without pivots;
+// diag is used up.
+func solveTridiagonal(low, diag, up, rhs []float64) {
+	n := len(rhs)
+	for i := 1; i < n; i++ {
+		f := low[i] / diag[i-1]
+		diag[i] -= f * up[i-1]
+		rhs[i] -= f * rhs[i-1]
+	}
+	rhs[n-1] /= diag[n-1]
+	for i := n - 2; i >= 0; i-- {
+		rhs[i] = (rhs[i] - up[i]*rhs[i+1]) / diag[i]
+	}
 }
 
 // in returns value and slope at x of the cubic between knots i and i+1.

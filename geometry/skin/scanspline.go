@@ -31,7 +31,7 @@ func scanOpenSpline(y []float64) []float64 {
 	low[n-1], diag[n-1], rhs[n-1] = -1, 1, y[n-1]-y[n-2]
 	// c0 - c1 and c1 are bound by row 1, so that elimination without pivots is
 	// safe: row 1 becomes (5, 1)
-	scanTridiagonal(low, diag, up, rhs)
+	solveTridiagonal(low, diag, up, rhs)
 	c := make([]float64, n+2)
 	copy(c[1:], rhs)
 	c[0] = 3*c[1] - 3*c[2] + c[3]
@@ -51,7 +51,7 @@ func scanClosedSpline(y []float64) {
 			low[i], diag[i], up[i] = 1, 4, 1
 		}
 		diag[0], diag[n-1] = 8, 4.25 // 4 - gamma and 4 - 1/gamma with gamma = -4
-		scanTridiagonal(low, diag, up, x)
+		solveTridiagonal(low, diag, up, x)
 	}
 	for i := range y {
 		y[i] *= 6
@@ -62,20 +62,6 @@ func scanClosedSpline(y []float64) {
 	k := (y[0] - y[n-1]/4) / (1 + z[0] - z[n-1]/4)
 	for i := range y {
 		y[i] -= k * z[i]
-	}
-}
-
-// scanTridiagonal solves in place of rhs by elimination; diag is used up.
-func scanTridiagonal(low, diag, up, rhs []float64) {
-	n := len(rhs)
-	for i := 1; i < n; i++ {
-		f := low[i] / diag[i-1]
-		diag[i] -= f * up[i-1]
-		rhs[i] -= f * rhs[i-1]
-	}
-	rhs[n-1] /= diag[n-1]
-	for i := n - 2; i >= 0; i-- {
-		rhs[i] = (rhs[i] - up[i]*rhs[i+1]) / diag[i]
 	}
 }
 

@@ -144,17 +144,9 @@ func (s Balance) moment() string {
 }
 
 func centroidOf(p g.Path) (g.Point, float64) {
-	var x, y, area float64
-	for _, c := range p {
-		pts := c.Flattened(g.FlattenTolerance)
-		for i, a := range pts {
-			b := pts[(i+1)%len(pts)]
-			d := a.X*b.Y - a.Y*b.X
-			x, y, area = x+(a.X+b.X)*d/6, y+(a.Y+b.Y)*d/6, area+d/2
-		}
+	rings := make([][]g.Point, len(p))
+	for i, c := range p {
+		rings[i] = c.Flattened(g.FlattenTolerance)
 	}
-	if area == 0 {
-		return g.Point{}, 0
-	}
-	return g.Point{X: x / area, Y: y / area}, area
+	return g.Centroid(rings...)
 }

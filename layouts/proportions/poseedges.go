@@ -204,38 +204,11 @@ func (m *matched) shift() geometry.Point {
 		if m.fixed {
 			a[2][2] = 1 // at true size nothing grows
 		}
-		s, ok := solve3(a)
+		s, ok := geometry.Solve3(a)
 		if !ok {
 			return geometry.Point{}
 		}
 		x, y, grow = s[0], s[1], s[2]
 	}
 	return geometry.Point{X: x, Y: y}
-}
-
-// solve3 solves three equations by elimination with pivots; false where they do
-// not tell.
-func solve3(a [3][4]float64) ([3]float64, bool) {
-	for k := range 3 {
-		p := k
-		for i := k + 1; i < 3; i++ {
-			if math.Abs(a[i][k]) > math.Abs(a[p][k]) {
-				p = i
-			}
-		}
-		a[k], a[p] = a[p], a[k]
-		if math.Abs(a[k][k]) < 1e-9 {
-			return [3]float64{}, false
-		}
-		for i := range 3 {
-			if i == k {
-				continue
-			}
-			f := a[i][k] / a[k][k]
-			for j := k; j < 4; j++ {
-				a[i][j] -= f * a[k][j]
-			}
-		}
-	}
-	return [3]float64{a[0][3] / a[0][0], a[1][3] / a[1][1], a[2][3] / a[2][2]}, true
 }

@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	g "maskloft/geometry"
@@ -115,9 +116,7 @@ func setLabel(put func(w, h float64, items func() []Item) bool, lines []string) 
 			}
 			width := 0.0
 			for _, row := range rows {
-				if _, w := glyphs.Label(row, cap, false); w > width {
-					width = w
-				}
+				width = math.Max(width, glyphs.LabelWidth(row, cap, false))
 			}
 			lead := cap * 1.7
 			ok := put(width+0.1, lead*float64(len(rows))+0.06, func() []Item {

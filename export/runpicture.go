@@ -179,8 +179,7 @@ func runFilmWords(f masks.PlacedFilm, r g.Rect) []Item {
 		for cap := 0.12; cap >= set.least-1e-9; cap -= 0.01 {
 			width, lead := 0.0, cap*1.6
 			for _, l := range set.lines {
-				_, w := glyphs.Label(l, cap, false)
-				width = math.Max(width, w)
+				width = math.Max(width, glyphs.LabelWidth(l, cap, false))
 			}
 			if width > r.Width()-2*pad || lead*float64(len(set.lines)) > r.Height()-pad {
 				continue

@@ -69,7 +69,7 @@ func tickLabel(k masks.MatchTick, r g.Rect, width float64) g.Rect {
 func (r *room) takeTicks(t masks.Tiling, tile masks.Piece) {
 	for _, i := range tile.Cell.Ticks {
 		k := t.Ticks[i]
-		_, w := glyphs.Label(k.ID, tickCap, false)
+		w := glyphs.LabelWidth(k.ID, tickCap, false)
 		r.take(g.BoundsOf(k.From, k.To).Union(tickLabel(k, tile.Cell.Rect, w)).Grown(0.05))
 	}
 }

@@ -92,9 +92,10 @@ func trialPage(t masks.Tiling, paper Paper, paint layouts.PaintSpec, window g.Re
 	}}
 }
 
-// joined adds a chord to open polylines, to the last one where it goes on from it.
+// joined adds a chord to open polylines, to the last one where it goes on from it and
+// does not close it.
 func joined(p g.Path, a, b g.Point) g.Path {
-	if n := len(p); n > 0 && p[n-1].End() == a && b != p[n-1].Start {
+	if n := len(p); n > 0 && p[n-1].End() == a && b.Dist(p[n-1].Start) > hairOpen {
 		p[n-1].Segments = append(p[n-1].Segments, g.Segment{Kind: g.Line, End: b})
 		return p
 	}

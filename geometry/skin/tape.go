@@ -113,7 +113,7 @@ func newWay(s Surface, a, b UV) way {
 	if period <= 0 {
 		w.v0, w.v1 = math.Max(vb[0], w.v0), math.Min(vb[len(vb)-1], w.v1)
 	}
-	out := way{a: a, b: b, w: w, h: math.Max(0.5, math.Min(8, math.Max(chord, 2*margin)/10))}
+	out := way{a: a, b: b, w: w, h: math.Max(0.5, math.Min(8, math.Max(chord, 2*margin)/6))}
 	out.points, out.length = alongNet(s, w, out.h, 0, a, b)
 	return out
 }

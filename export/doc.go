@@ -13,8 +13,9 @@
 //
 // Both writers write the same geometry at the same size: absolute lines and
 // cubics, rounded by less than 1e-6 in; closed contours filled by the even-odd
-// rule; no transform, clip, text, font or style sheet. Same sheet, same bytes:
-// no clock, no random order.
+// rule; no transform, clip or style sheet. Letters are outlines, but in a PDF a
+// [Saying] is text in an embedded font, which can be searched. Same sheet, same
+// bytes: no clock, no random order.
 //
 // # What is read
 //

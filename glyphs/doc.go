@@ -12,8 +12,7 @@
 //
 // [Set] turns a text into a [Run]: every character with its place and angle, in
 // lines, fitted to a width, or along an arc. [HoldIslands] ties or bridges the
-// film inside closed letters, and [Starts] finds the places at which a gap of a
-// run lies on a hinge.
+// film inside closed letters.
 //
 // [Measure] goes the other way: it takes the ratios off any outline by scan lines
 // and opposite edges. Measures of old paint ([ReadMeasured]) are held against the

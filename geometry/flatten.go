@@ -18,7 +18,13 @@ type Sample struct {
 // of the control points| (Wang's formula, Graphics Gems style bound; derived),
 // so the cost grows with tolerance^-1/2.
 func (c Contour) Sampled(tolerance float64) []Sample {
-	var out []Sample
+	out := make([]Sample, 0, len(c.Segments)+1)
+	c.sample(tolerance, func(s Sample) { out = append(out, s) })
+	return out
+}
+
+// sample calls put for the points of [Contour.Sampled].
+func (c Contour) sample(tolerance float64, put func(Sample)) {
 	for i, s := range c.Segments {
 		n := 1
 		if s.Kind == Cubic {
@@ -26,13 +32,12 @@ func (c Contour) Sampled(tolerance float64) []Sample {
 		}
 		for k := 0; k < n; k++ {
 			t := float64(k) / float64(n)
-			out = append(out, Sample{c.At(i, t), i, t})
+			put(Sample{c.At(i, t), i, t})
 		}
 	}
 	if !c.Closed() {
-		out = append(out, Sample{c.End(), len(c.Segments) - 1, 1})
+		put(Sample{c.End(), len(c.Segments) - 1, 1})
 	}
-	return out
 }
 
 func cubicChords(a Point, s Segment, tolerance float64) int {
@@ -44,10 +49,7 @@ func cubicChords(a Point, s Segment, tolerance float64) int {
 
 // Flattened returns the points of [Contour.Sampled].
 func (c Contour) Flattened(tolerance float64) []Point {
-	samples := c.Sampled(tolerance)
-	pts := make([]Point, len(samples))
-	for i, s := range samples {
-		pts[i] = s.Point
-	}
+	pts := make([]Point, 0, len(c.Segments)+1)
+	c.sample(tolerance, func(s Sample) { pts = append(pts, s.Point) })
 	return pts
 }

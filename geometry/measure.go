@@ -200,12 +200,13 @@ func RayCrosses(q, a, b Point) bool {
 func (p Path) Distance(q Point, tolerance float64) float64 {
 	best := math.Inf(1)
 	for _, c := range p {
-		pts := c.Flattened(tolerance)
+		last := c.Start
+		c.sample(tolerance, func(s Sample) {
+			best = math.Min(best, SegmentDistance(q, last, s.Point))
+			last = s.Point
+		})
 		if c.Closed() {
-			pts = append(pts, pts[0])
-		}
-		for i := 1; i < len(pts); i++ {
-			best = math.Min(best, SegmentDistance(q, pts[i-1], pts[i]))
+			best = math.Min(best, SegmentDistance(q, last, c.Start))
 		}
 	}
 	return best

@@ -82,19 +82,18 @@ func Set(face Face, text string, height g.Length, o SetOptions) (Run, error) {
 		return Run{}, fmt.Errorf("align %s: lines along an arc are centred: take out align", o.Align)
 	}
 	texts := strings.Split(text, "\n")
-	if err := missing(face, texts, height); err != nil {
+	drawn, err := drawAll(face, texts, height)
+	if err != nil {
 		return Run{}, err
 	}
 	lines := make([]line, len(texts))
 	for i, t := range texts {
-		var err error
-		if lines[i], err = setLine(face, t, height, o.Gap); err != nil {
+		if lines[i], err = setLine(face, drawn, t, height, o.Gap); err != nil {
 			return Run{}, err
 		}
 	}
 	run := Run{Squeeze: 1}
 	if o.Fit != 0 {
-		var err error
 		if run.Squeeze, err = fit(face, lines, height, o); err != nil {
 			return Run{}, err
 		}
@@ -131,29 +130,32 @@ func Set(face Face, text string, height g.Length, o SetOptions) (Run, error) {
 	return run, apartLines(run, texts, leading)
 }
 
-// missing names every character that the face lacks.
-func missing(face Face, texts []string, height g.Length) error {
+// drawAll draws every character of the texts but the space, each once. The error
+// names all that the face lacks.
+func drawAll(face Face, texts []string, height g.Length) (map[rune]Glyph, error) {
 	var first error
 	var also []string
-	seen := map[rune]bool{' ': true}
+	drawn := map[rune]Glyph{}
 	for _, r := range strings.Join(texts, "") {
-		if seen[r] {
+		if _, again := drawn[r]; again || r == ' ' {
 			continue
 		}
-		seen[r] = true
-		if _, err := face.Glyph(r, height); err != nil && first == nil {
+		glyph, err := face.Glyph(r, height)
+		if err != nil && first == nil {
 			first = err
 		} else if err != nil {
 			also = append(also, fmt.Sprintf("%q", r))
 		}
+		drawn[r] = glyph
 	}
 	if first != nil && len(also) > 0 {
-		return fmt.Errorf("%w; nor can it set %s", first, strings.Join(also, ", "))
+		return nil, fmt.Errorf("%w; nor can it set %s", first, strings.Join(also, ", "))
 	}
-	return first
+	return drawn, first
 }
 
-func setLine(face Face, text string, height g.Length, gap *g.Length) (line, error) {
+// setLine sets one line of characters that were drawn.
+func setLine(face Face, drawn map[rune]Glyph, text string, height g.Length, gap *g.Length) (line, error) {
 	var l line
 	var last rune
 	spaces := 0
@@ -161,10 +163,6 @@ func setLine(face Face, text string, height g.Length, gap *g.Length) (line, erro
 		if r == ' ' {
 			spaces++
 			continue
-		}
-		glyph, err := face.Glyph(r, height)
-		if err != nil {
-			return line{}, err
 		}
 		if len(l.glyphs) > 0 {
 			between := face.Space(last, r, spaces, height)
@@ -180,7 +178,7 @@ func setLine(face Face, text string, height g.Length, gap *g.Length) (line, erro
 				l.shares[len(l.shares)-1] = max(1, float64(between/own))
 			}
 		}
-		l.glyphs = append(l.glyphs, glyph)
+		l.glyphs = append(l.glyphs, drawn[r])
 		last, spaces = r, 0
 	}
 	if len(l.glyphs) == 0 {

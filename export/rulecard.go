@@ -142,7 +142,7 @@ func (p *pages) ruleNumbers(rule *standards.Rule, picks []layouts.OptionChoice) 
 		if !rule.CanStop(v.Part + "." + v.Name) {
 			known = "from memory"
 		}
-		t.rows = append(t.rows, words(part, v.Name, string(v.Formula), g.FormatNumber(v.Value, 6), known))
+		t.rows = append(t.rows, words(part, v.Name, string(v.Formula), v.Text(), known))
 	}
 	p.table(t)
 	return nil

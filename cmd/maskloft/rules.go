@@ -30,7 +30,7 @@ A rule that was read in a text may stop a job; one from memory may warn and no m
 
 --alphabets lists the letterforms known, --specimen draws one, your own file included.`,
 		Example: "  maskloft rules --on 1943-07-15 --nation us\n  maskloft rules an-i-9b/star-and-bars -o card\n  maskloft rules --call-number 42-50123\n  maskloft rules --specimen block-1940s -o specimen",
-		Args:    cobra.MaximumNArgs(1),
+		Args:    words(0, 1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if serial != "" {
 				number, err := standards.CallNumber(serial)
@@ -220,7 +220,7 @@ func showRule(w io.Writer, r *standards.Rule) error {
 			if !r.CanStop(v.Part + "." + v.Name) {
 				how = "  from memory"
 			}
-			fmt.Fprintf(w, "  %-28s %-24s %s%s\n", v.Part+"."+v.Name, v.Formula, geometry.FormatNumber(v.Value, 6), how)
+			fmt.Fprintf(w, "  %-28s %-24s %s%s\n", v.Part+"."+v.Name, v.Formula, v.Text(), how)
 		}
 	}
 	for _, s := range r.Sizes {

@@ -30,7 +30,7 @@ Type what the tapes read on the finished job into the last column of the --csv
 list, and give it back with --measured: out come the deviation of each point, and
 the offset and turn of each marking.`,
 		Example: "  maskloft tape mine.yaml -o tapes --paper a4\n  maskloft tape mine.yaml --csv > tapes.csv\n  maskloft tape mine.yaml --measured tapes.csv",
-		Args:    cobra.MaximumNArgs(1),
+		Args:    words(0, 1),
 		RunE: func(c *cobra.Command, args []string) error {
 			on, err := export.ParsePaper(paper)
 			switch {

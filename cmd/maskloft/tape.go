@@ -83,6 +83,11 @@ the offset and turn of each marking.`,
 			if _, err := out.Write(data); err != nil {
 				return err
 			}
+			for _, f := range job.Findings { // beside the list, which may go to a file
+				if f.Level == layouts.Stop {
+					fmt.Fprintln(errs, f)
+				}
+			}
 			return verdict(job.Findings)
 		},
 	}

@@ -51,9 +51,7 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 				}
 				return verdict(job.Findings)
 			}
-			for _, f := range job.Findings {
-				fmt.Fprintln(out, f)
-			}
+			printFindings(out, reportFindings(job.Findings))
 			fmt.Fprintf(out, "written to %s: %s\n", dir, strings.Join(names, ", "))
 			return verdict(job.Findings)
 		},

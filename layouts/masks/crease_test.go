@@ -53,3 +53,19 @@ func TestTapeToACreaseReadsAlikeOnBothSides(t *testing.T) {
 	want := math.Hypot(d.Dot(line), (d.Dot(across(s2.Sub(s3)))+d.Dot(across(s3.Sub(s4))))/2)
 	require.InDelta(t, want, a.Norm(), 2e-3)
 }
+
+// Two tapes that run within ten degrees of one another place nothing: their arcs touch
+// over more than five times their width, 1/sin 10 = 5.8.
+func TestTapesThatHardlyCrossAreNoPair(t *testing.T) {
+	along := func(degrees float64) Taping {
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		return Taping{Kind: OnSkin, Length: 40, Bearing: g.Vec{X: cos, Y: sin}}
+	}
+	for degrees, pair := range map[float64]bool{0: false, 9: false, 11: true, 90: true, 169: true, 171: false, 180: false} {
+		_, _, ok := pairOf([]Taping{along(20), along(20 + degrees)})
+		require.Equal(t, pair, ok, "%v degrees", degrees)
+	}
+	a, b, ok := pairOf([]Taping{along(0), along(5), along(60)})
+	require.True(t, ok)
+	require.NotEqual(t, [2]int{0, 1}, [2]int{a, b})
+}

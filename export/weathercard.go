@@ -80,6 +80,7 @@ func (p *pages) dewTable() {
 		t.rows = append(t.rows, row)
 	}
 	p.table(t)
+	p.space(0.06)
 	p.text(setSoft, "Magnus form with the coefficients of Sonntag, 1990 (WMO-No. 8, annex 4.B). Hand instruments leave about 0.8 C open at 20 C and 70 percent: take the surface 3 C above the dew point and that much more.")
 }
 

@@ -152,11 +152,15 @@ func (p strainPanel) field(l masks.Laid, to func(g.Point) g.Point) []Item {
 	return out
 }
 
+// leastFull is the least strain at the dark end of a legend: below it film lies cold
+// everywhere (common practice, no source), and dark colours would alarm for nothing.
+const leastFull = 0.0005
+
 // full is the strain at the dark end of the legend: the peak, rounded up so that
-// quarters of it read easily.
+// quarters of it read easily, and no less than [leastFull].
 func (p strainPanel) full() float64 {
-	if p.peak <= 0 {
-		return g.ExactStrain
+	if p.peak <= leastFull {
+		return leastFull
 	}
 	unit := math.Pow(10, math.Floor(math.Log10(p.peak)))
 	for _, n := range []float64{1, 1.2, 1.6, 2, 2.4, 2.8, 3.2, 4, 4.8, 6, 8} {

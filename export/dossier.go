@@ -82,8 +82,9 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 	return b.Bytes()
 }
 
-// memoryWords says in words what of a rule is from memory.
-func memoryWords(what string) string {
+// MemoryWords says in words which date or number of a rule is meant, such as
+// "valid_from" or "stripe.centre".
+func MemoryWords(what string) string {
 	switch what {
 	case "valid_from":
 		return "the day it came into force"
@@ -112,7 +113,7 @@ func dossierFigure(b *bytes.Buffer, p layouts.Placement) {
 			fmt.Fprintf(b, "- reading of %s: %s\n", o.Name, taken)
 		}
 		for _, m := range rule.Provenance.Memory {
-			fmt.Fprintf(b, "- from memory, %s confidence: %s\n", m.Confidence, memoryWords(m.What))
+			fmt.Fprintf(b, "- from memory, %s confidence: %s\n", m.Confidence, MemoryWords(m.What))
 		}
 	case f.Text != "":
 		fmt.Fprintf(b, "- figure: text %q, alphabet %s, %s in high\n", f.Text, f.Alphabet, g.FormatNumber(f.Height.Inches(), 4))

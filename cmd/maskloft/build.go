@@ -63,8 +63,11 @@ The pack is written whole or not at all. A folder that this program did not
 write, or one of whose files was changed since, is left alone.`,
 		Example: "  maskloft build mine.yaml -o pack-july\n  maskloft build --show masks mine.yaml",
 		Args:    words(0, 1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			if err := checkStage(stage); err != nil {
+				return err
+			}
+			if err := alone(c, "show", "json", "out", "paper", "svg-units"); err != nil {
 				return err
 			}
 			on, err := export.ParsePaper(paper)

@@ -38,6 +38,10 @@ the offset and turn of each marking.`,
 				return fmt.Errorf("--paper: %w", err)
 			case dir == "" && c.Flags().Changed("paper"):
 				return errors.New("--paper is for sheets to print: give a folder for them with -o")
+			case asJSON && (csv || measured != "" || dir != ""):
+				return errors.New("--json prints the list as one document: leave out --csv, --measured and -o")
+			case csv && measured != "":
+				return errors.New("--measured reads a list, --csv prints one: give one of them")
 			case dir != "" && (csv || measured != ""):
 				return errors.New("-o writes the list in all its forms: leave out --csv and --measured")
 			}

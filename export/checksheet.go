@@ -27,11 +27,25 @@ type CheckedRow struct {
 	Expected   g.Length
 	Difference g.Length
 	Tolerance  g.Length
+	Degree     g.Length // of an angle: the arc of one degree at the end of its arm; 0: a length
 	Verdict    string
 	Good       bool // it conforms
 	Source     string
 	Hint       string
 	Line       [2]g.Point // where it lies; both the same: it has no line
+}
+
+// Figures returns what was measured and expected, the difference and the tolerance
+// as they are printed: inches without a unit, angles in degrees.
+func (r CheckedRow) Figures() (measured, expected, difference, tolerance string) {
+	if r.Degree > 0 {
+		of := func(format string, l g.Length) string {
+			return fmt.Sprintf(format+" deg", math.Round(float64(l/r.Degree)*100)/100+0)
+		}
+		return of("%.2f", r.Measured), of("%.2f", r.Expected), of("%+.2f", r.Difference), of("%.2f", r.Tolerance)
+	}
+	of := func(format string, l g.Length) string { return fmt.Sprintf(format, tidyLength(l)) }
+	return of("%.3f", r.Measured), of("%.3f", r.Expected), of("%+.3f", r.Difference), of("%.3f", r.Tolerance)
 }
 
 // CheckSheet draws checked insignia for the dossier, a page each: the drawing with
@@ -53,7 +67,7 @@ func CheckSheet(paper Paper, title string, drawn []CheckedDrawing, findings []la
 			p.turn()
 		}
 		p.heading("Places, dates and sides", 0.8)
-		t := table{columns: []column{{"level", 0.6, 0}, {"what", 1, 0}, {"found", 5, 0}, {"source", 1.8, 0}}}
+		t := table{columns: []column{{"level", 0.6, 0}, {"what", 1.35, 0}, {"found", 4.75, 0}, {"source", 1.7, 0}}}
 		for _, f := range findings {
 			text := f.Message
 			if f.Hint != "" {
@@ -118,7 +132,7 @@ func (p *pages) checkedPicture(d CheckedDrawing) {
 }
 
 func (p *pages) checkedTable(d CheckedDrawing) {
-	p.heading("Proportions, in inches", 0.8)
+	p.heading("Proportions, in inches where no other unit stands", 0.8)
 	t := table{columns: []column{{"", 0.3, 0}, {"dimension", 3.7, 0}, {"measured", 1.05, 1}, {"expected", 1.05, 1}, {"off by", 0.8, 1}, {"within", 0.75, 1}, {"verdict", 2.4, 0}}}
 	for _, r := range d.Rows {
 		verdict := r.Verdict
@@ -132,8 +146,8 @@ func (p *pages) checkedTable(d CheckedDrawing) {
 		if !r.Good {
 			fill = "#efc4bb"
 		}
-		t.rows = append(t.rows, []cell{{text: r.Mark, set: setStrong}, {text: r.What}, {text: fmt.Sprintf("%.3f", tidyLength(r.Measured)), set: setStrong}, {text: fmt.Sprintf("%.3f", tidyLength(r.Expected))},
-			{text: fmt.Sprintf("%+.3f", tidyLength(r.Difference))}, {text: fmt.Sprintf("%.3f", tidyLength(r.Tolerance))}, {text: verdict, fill: fill}})
+		measured, expected, difference, tolerance := r.Figures()
+		t.rows = append(t.rows, []cell{{text: r.Mark, set: setStrong}, {text: r.What}, {text: measured, set: setStrong}, {text: expected}, {text: difference}, {text: tolerance}, {text: verdict, fill: fill}})
 	}
 	p.table(t)
 }

@@ -62,6 +62,9 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 		fmt.Fprintf(&b, "- %s: %s, %s. The chip governs, not the picture.\n", c.ID, c.Name, standard)
 	}
 	b.WriteString("\n## Evidence on file\n\n")
+	if len(s.Evidence) == 0 {
+		b.WriteString("None.\n")
+	}
 	for _, e := range s.Evidence {
 		fmt.Fprintf(&b, "- %s, class %s: %s\n", e.ID, e.Class, e.What)
 	}
@@ -77,6 +80,21 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 		fmt.Fprintf(&b, "- %s\n", c)
 	}
 	return b.Bytes()
+}
+
+// MemoryWords says in words which date or number of a rule is meant, such as
+// "valid_from" or "stripe.centre".
+func MemoryWords(what string) string {
+	switch what {
+	case "valid_from":
+		return "the day it came into force"
+	case "valid_to":
+		return "the day it ceased"
+	}
+	if part, number, ok := strings.Cut(what, "."); ok {
+		return number + " of the " + part
+	}
+	return what
 }
 
 // dossierFigure says what is drawn, and by which rule.
@@ -95,7 +113,7 @@ func dossierFigure(b *bytes.Buffer, p layouts.Placement) {
 			fmt.Fprintf(b, "- reading of %s: %s\n", o.Name, taken)
 		}
 		for _, m := range rule.Provenance.Memory {
-			fmt.Fprintf(b, "- from memory, %s confidence: %s\n", m.Confidence, m.What)
+			fmt.Fprintf(b, "- from memory, %s confidence: %s\n", m.Confidence, MemoryWords(m.What))
 		}
 	case f.Text != "":
 		fmt.Fprintf(b, "- figure: text %q, alphabet %s, %s in high\n", f.Text, f.Alphabet, g.FormatNumber(f.Height.Inches(), 4))

@@ -58,18 +58,10 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weedin
 			break
 		}
 	}
-	upWord, sideWord := "UP", "NOSE"
-	face := t.Laid.Placement.Face()
-	if face != layouts.NoFace { // up is forward there, and outwards lies to one side
-		upWord, sideWord = "NOSE", "TIP"
-	}
-	put(0.72, 0.95, func() []Item { return arrow(upWord, g.Vec{Y: 1}) })
-	side := g.Vec{X: -t.Laid.Placement.Side.Reading()}
-	if face == layouts.LowerFace {
-		side.X = -side.X // the right wing's tip is to the right from above, to the left from below
-	}
-	put(1.35, 0.5, func() []Item { return arrow(sideWord, side) })
 	p := t.Laid.Placement
+	upWord, sideWord, side := directions(p)
+	put(0.72, 0.95, func() []Item { return arrow(upWord, g.Vec{Y: 1}) })
+	put(1.35, 0.5, func() []Item { return arrow(sideWord, side) })
 	lines := []string{
 		fmt.Sprintf("%s  %s", p.Marking.ID, strings.ToUpper(strings.TrimSpace(p.Side.String()+" "+wingWord(p)))),
 		fmt.Sprintf("PASS %d  %s  %s", m.Pass, m.Paint, strings.ToUpper(filmWords(m))),
@@ -88,6 +80,19 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weedin
 		})
 	}
 	return out, axes
+}
+
+// directions says what lies above a drawing, what to one side of it, and which side
+// that is.
+func directions(p layouts.Placement) (up, sideways string, side g.Vec) {
+	side = g.Vec{X: -p.Side.Reading()}
+	switch p.Face() {
+	case layouts.NoFace:
+		return "UP", "NOSE", side
+	case layouts.LowerFace:
+		side.X = -side.X // the right wing's tip is to the right from above, to the left from below
+	}
+	return "NOSE", "TIP", side // up is forward there, and outwards lies to one side
 }
 
 // wingWord says which face of a wing, or that it is a side.

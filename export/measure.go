@@ -50,7 +50,7 @@ func measureLine(a, b g.Point, off float64, text string, s lettering) []Item {
 func (s lettering) turned(text string, at g.Point, dir g.Vec) Item {
 	flat := s.at(text, 0, 0, 0.5)
 	up := g.Vec{X: -dir.Y, Y: dir.X}
-	return Item{Ink: s.ink, Path: flat.Path.Map(func(p g.Point) g.Point { return at.Add(dir.Scale(p.X)).Add(up.Scale(p.Y)) })}
+	return Item{Ink: s.ink, Path: flat.Outline().Map(func(p g.Point) g.Point { return at.Add(dir.Scale(p.X)).Add(up.Scale(p.Y)) })}
 }
 
 // fitted returns the scale and the shift that bring a drawing's bounds into the

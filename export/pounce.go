@@ -1,6 +1,7 @@
 package export
 
 import (
+	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -37,17 +38,48 @@ func PouncePattern(t masks.Tiling) Sheet {
 	for _, m := range t.Marks {
 		marks = append(marks, drawMark("mark-"+m.ID, m.Film.Add(shift), m.ID, inside(r, m.Film))...)
 	}
-	words := setBody.at(t.Laid.ID()+", pounce pattern: true size, seen from outside", 0.4, 0.4, 0)
+	up, sideways, side := directions(t.Laid.Placement)
+	words := setBody.at(fmt.Sprintf("%s, pounce pattern: true size, seen from outside, %s at the top", t.Laid.ID(), up), 0.4, 0.4, 0)
 	label := Item{Path: words.Outline(), Ink: words.Ink} // a pattern is outlines only
+	notes := pounceChecks(r.Width(), r.Height()+sheetMargin, sideways, side)
 	edge := drawRect(g.Rect{Min: r.Min.Add(shift), Max: r.Max.Add(shift)}, inkNote)
 	return Sheet{
 		Title: t.Laid.ID() + ", pounce pattern", Width: r.Width() + 2*sheetMargin, Height: r.Height() + 2*sheetMargin,
 		Layers: []Layer{
 			{Name: LayerCut, Items: []Item{{ID: "holes", Path: holes, Ink: inkCut}}},
 			{Name: LayerRegistration, Items: marks},
-			{Name: LayerNotes, Items: []Item{edge, label}},
+			{Name: LayerNotes, Items: append(notes, edge, label)},
 		},
 	}
+}
+
+// pounceChecks returns what shows a pattern of the wrong size, or one that is turned:
+// the longest scale bar that has room along the upper edge of a field as wide, at y top,
+// and an arrow beside it where both have room.
+func pounceChecks(wide, top float64, word string, side g.Vec) []Item {
+	const left, gap, arrowWide = 0.2, 0.3, 1.35
+	var out []Item
+	at := g.Vec{X: sheetMargin + left, Y: top - 0.5}
+	beside := gap + arrowWide // what the arrow needs; given up where the field is too short
+	if 2*left+1+beside > wide {
+		beside = 0
+	}
+	for _, l := range []float64{10, 5, 4, 2, 1} {
+		if 2*left+l+beside > wide {
+			continue
+		}
+		for _, it := range bar(l, false) {
+			out = append(out, Item{ID: it.ID, Path: it.Path.Moved(at), Ink: it.Ink})
+		}
+		at.X += l + gap
+		break
+	}
+	if beside > 0 {
+		for _, it := range arrow(word, side) {
+			out = append(out, Item{ID: it.ID, Path: it.Path.Moved(at), Ink: it.Ink})
+		}
+	}
+	return out
 }
 
 // crowded tells whether a hole would run into another: regions share their borders,

@@ -58,7 +58,7 @@ func TestPrintedPages(t *testing.T) {
 	}
 	for _, paper := range []Paper{Letter, A4} {
 		requirePrinted(t, "tape checklist", TapeSheets(paper, l, tilings, list))
-		ticket := Ticket(paper, l, films, run)
+		ticket := Ticket(paper, l, films, run, nil)
 		requirePrinted(t, "ticket", ticket)
 		require.Len(t, ticket, 2, "the demo's ticket")
 		requirePrinted(t, "weather card", WeatherCard(paper, sprayday.Day{}))

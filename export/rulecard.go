@@ -44,7 +44,7 @@ func RuleCard(paper Paper, rule *standards.Rule, picks []layouts.OptionChoice) (
 	p.heading("How it is known", 0.3)
 	p.text(setBody, KnownText(rule.Provenance))
 	for _, m := range rule.Provenance.Memory {
-		p.bullet(setBody, "–", fmt.Sprintf("%s: from memory, %s confidence: may warn, never stop", m.What, m.Confidence), 0.14)
+		p.bullet(setBody, "–", fmt.Sprintf("%s: from memory, %s confidence: may warn, never stop", MemoryWords(m.What), m.Confidence), 0.14)
 	}
 	return p.Sheets(), nil
 }
@@ -142,7 +142,7 @@ func (p *pages) ruleNumbers(rule *standards.Rule, picks []layouts.OptionChoice) 
 		if !rule.CanStop(v.Part + "." + v.Name) {
 			known = "from memory"
 		}
-		t.rows = append(t.rows, words(part, v.Name, string(v.Formula), g.FormatNumber(v.Value, 6), known))
+		t.rows = append(t.rows, words(part, v.Name, string(v.Formula), v.Text(), known))
 	}
 	p.table(t)
 	return nil

@@ -98,7 +98,7 @@ func runWords(run masks.Run) string {
 	if run.Grain == layouts.KeepGrain {
 		grain = "grain kept: no film turned"
 	}
-	return fmt.Sprintf("%d films, run of %s in (%s ft) on a web of %s in, %s in of it usable; waste %s %%; no nesting can be under %s in, shelves need %s in; %s",
+	return fmt.Sprintf("%d films, run of %s in (%s ft) on a web of %s in, %s in of it usable; waste %s %%; no way to lay them is under %s in, laid in rows they take %s in; %s",
 		len(run.Films), n(run.Length), g.FormatNumber(run.Length.Inches()/12, 1), n(run.Web), n(run.Usable),
 		g.FormatNumber(run.Waste()*100, 0), n(run.LowerBound), n(run.Shelves), grain)
 }

@@ -17,10 +17,13 @@ func square(side float64) []Item {
 		g.Polyline(at(0, 0), at(side, side)), g.Polyline(at(0, side), at(side, 0)),
 	}
 	items := []Item{{ID: "scale-square", Path: path, Ink: inkNote}}
-	cap := math.Min(0.11, side/9)
-	for k, text := range []string{g.FormatNumber(side, 0) + " in square", "diagonals " + g.Length(side*math.Sqrt2).Fraction(32)} {
-		label, w := glyphs.Label(text, cap, false)
-		items = append(items, Item{Path: label.Moved(g.Vec{X: o + side/2 - w/2, Y: o + side*(0.86-0.78*float64(k))}), Ink: inkNoteText})
+	cap := math.Min(0.11, side/11)
+	for _, line := range []struct {
+		text string
+		up   float64 // of the baseline, as part of the side
+	}{{g.FormatNumber(side, 0) + " in square", 0.86}, {"diagonals", 0.1 + 1.6*cap/side}, {g.Length(side*math.Sqrt2).Fraction(32) + " in", 0.07}} {
+		label, w := glyphs.Label(line.text, cap, false)
+		items = append(items, Item{Path: label.Moved(g.Vec{X: o + side/2 - w/2, Y: o + side*line.up}), Ink: inkNoteText})
 	}
 	return items
 }

@@ -95,7 +95,7 @@ func mapTitle(l masks.Laid, s Sheet, scale float64) []Item {
 	out := []Item{
 		{Path: g.Path{frame}, Ink: Ink{Stroke: "#1a1a1a", Width: 0.012}},
 		textAt(fmt.Sprintf("%s, %s side: strain of the film", p.Marking.ID, p.Side), 0.2, mapInset, top-0.8, 0, inkText),
-		textAt("Verdict: "+string(l.Advice), 0.14, mapInset, top-1.1, 0, inkTextPoint),
+		textAt("Verdict: "+string(l.Advice), 0.14, mapInset, top-1.1, 0, inkText),
 	}
 	k := skin.GaussianCurvature(p.Surface, p.Frame.At)
 	round := "the skin can be unrolled at the anchor"
@@ -103,7 +103,7 @@ func mapTitle(l masks.Laid, s Sheet, scale float64) []Item {
 	case k > 0 && r < 10000:
 		round = fmt.Sprintf("at the anchor the skin is as round as a ball of radius %s in", g.FormatNumber(r, 0))
 	case k < 0 && r < 10000:
-		round = fmt.Sprintf("at the anchor the skin is a saddle, its radii %s in in the mean", g.FormatNumber(r, 0))
+		round = fmt.Sprintf("at the anchor the skin is a saddle, of mean radius %s in", g.FormatNumber(r, 0))
 	}
 	out = append(out, textAt(fmt.Sprintf("film %s x %s in, seen from outside; %s", g.FormatNumber(l.Field.Width(), 3), g.FormatNumber(l.Field.Height(), 3), round),
 		0.1, mapInset, top-1.33, 0, inkTextSoft))
@@ -152,11 +152,15 @@ func (p strainPanel) field(l masks.Laid, to func(g.Point) g.Point) []Item {
 	return out
 }
 
+// leastFull is the least strain at the dark end of a legend: below it film lies cold
+// everywhere (common practice, no source), and dark colours would alarm for nothing.
+const leastFull = 0.0005
+
 // full is the strain at the dark end of the legend: the peak, rounded up so that
-// quarters of it read easily.
+// quarters of it read easily, and no less than [leastFull].
 func (p strainPanel) full() float64 {
-	if p.peak <= 0 {
-		return g.ExactStrain
+	if p.peak <= leastFull {
+		return leastFull
 	}
 	unit := math.Pow(10, math.Floor(math.Log10(p.peak)))
 	for _, n := range []float64{1, 1.2, 1.6, 2, 2.4, 2.8, 3.2, 4, 4.8, 6, 8} {

@@ -187,3 +187,13 @@ func TestSlitsOnCutSheets(t *testing.T) {
 		assert.InDelta(t, want, drawn, 1e-6)
 	}
 }
+
+// A strain that nobody can feel is drawn pale: a thousandth of what the film bears cold
+// (half a per cent, the bands' first limit).
+func TestHarmlessStrainIsPale(t *testing.T) {
+	p := strainPanel{peak: 1e-6}
+	require.Equal(t, 0, p.step(1e-6))
+	require.Equal(t, "0.05 %", scalePercent(p.full(), p.full()))
+	p.peak = 0.003
+	require.GreaterOrEqual(t, p.step(0.003), mapSteps-2)
+}

@@ -63,6 +63,22 @@ func readTo(t layouts.TapeSpec) string {
 	return t.Reading.Fraction(64) + " in"
 }
 
+// lengthsIn says in what the lengths and places of a sheet are.
+func lengthsIn(t layouts.TapeSpec) string {
+	if t.Units == layouts.TapeMillimetres {
+		return "lengths in millimetres, FS BL WL in inches"
+	}
+	return "all in inches"
+}
+
+// unitWord is the unit of the lengths of a list.
+func unitWord(t layouts.TapeSpec) string {
+	if t.Units == layouts.TapeMillimetres {
+		return "mm"
+	}
+	return "in"
+}
+
 func inches(t layouts.TapeSpec) string {
 	if t.Units == layouts.TapeMillimetres {
 		return "; lengths in millimetres, places in inches"
@@ -79,7 +95,7 @@ func limitText(t layouts.TapeSpec, l g.Length) string {
 }
 
 func (w *tapeWriter) hardpoints() {
-	w.printf("\n## Hardpoints\n\n| point | side | FS | BL | WL | | sigma |\n|---|---|---|---|---|---|---|\n")
+	w.printf("\n## Hardpoints, in inches\n\n| point | side | FS | BL | WL | | sigma |\n|---|---|---|---|---|---|---|\n")
 	n := func(v float64) string { return g.FormatNumber(v, 3) }
 	for _, h := range w.l.Airframe.Spec.Hardpoints {
 		for _, side := range h.Side.List() {
@@ -100,7 +116,7 @@ func (w *tapeWriter) hardpoints() {
 
 func (w *tapeWriter) structure() {
 	if taped := w.l.Airframe.Taped; len(taped) > 0 {
-		w.printf("\nThe places above are fitted to these distances, measured straight between hardpoints:\n\n| from | to | side | measured | as written | fitted | |\n|---|---|---|---|---|---|---|\n")
+		w.printf("\nThe places above are fitted to these distances, measured straight between hardpoints:\n\n| from | to | side | measured, in | as written, in | fitted, in | |\n|---|---|---|---|---|---|---|\n")
 		for _, t := range taped {
 			suspect := ""
 			if t.Suspect() {
@@ -116,7 +132,7 @@ func (w *tapeWriter) structure() {
 	for _, f := range w.list.Structure {
 		w.printf("\n%s: moved %s aft, %s right, %s up; turned %s deg (right side up), %s deg (nose up), %s deg (nose left); %.3f in rms left over.\n\n",
 			f.Which, signed(f.Moved.X), signed(f.Moved.Y), signed(f.Moved.Z), signed(f.Turned.X), signed(f.Turned.Y), signed(f.Turned.Z), f.RMS.Inches())
-		w.printf("| point | side | aft | right | up | left over | alone |\n|---|---|---|---|---|---|---|\n")
+		w.printf("| point | side | aft, in | right, in | up, in | left over, in | alone, in |\n|---|---|---|---|---|---|---|\n")
 		for _, p := range f.Points {
 			alone := "too few to say"
 			if !math.IsNaN(p.Alone.Inches()) {
@@ -148,7 +164,7 @@ func (w *tapeWriter) marking(id string) {
 			w.budget(m)
 		}
 	}
-	w.printf("| step | point | FS / BL / WL | first tape | second tape | crossing | error: sigma, 95 %% | check | done |\n|---|---|---|---|---|---|---|---|---|\n")
+	w.printf("| step | point | FS / BL / WL, in | first tape | second tape | crossing | error: sigma, 95 %%, %s | check | done |\n|---|---|---|---|---|---|---|---|---|\n", unitWord(w.list.Tape))
 	other := false
 	for _, p := range w.list.Points {
 		if p.Marking != id {

@@ -34,13 +34,13 @@ func (s *tapeSheets) cover(tilings []masks.Tiling) {
 func (s *tapeSheets) readingCard() {
 	var how []string
 	how = append(how,
-		"Hook the tape on the first hardpoint and swing the length; then on the second. The point stands where the two arcs meet: mark it, write what you read into the boxes.",
+		"Hook the tape on the first hardpoint and swing the length; then on the second. The point stands where the two arcs meet: mark it, write what you read into the boxes. Mark with low-tack tape or white chalk: no graphite on aluminium, no felt pen under dope, no scribe, no knife (common practice, no source).",
 		fmt.Sprintf("Measure from the third: it must read the check length within %s (common practice, no source), or one hook is on the wrong point.", limitText(s.list.Tape, masks.ClosureLimit)),
 		"ON SKIN: pressed along the skin; where a tape pulled taut would bridge a hollow, what that reads stands below. STRAIGHT: pulled through the air.",
 		"STRING: stretched between two hardpoints; measure along it from the first, then square from it as seen square to the side (on wings from above); air: straight from the string to the point. GIRTH: along the skin in the plane named. These start at 0.",
 		"Crossing: good from 60 to 120 deg, acceptable from 40 to 140, else poor.",
 		"1 sigma: one standard deviation of the distance from the point meant. 95 %: half axes of the ellipse that holds 95 points of 100. Limits of tape, reading, holding and marking count as uniform, a hardpoint's error as normal.",
-		"Work from the top of a table down. The aircraft need not stand level.")
+		"Work from the top of a table down: the centre and the level ticks hold the film, the rest check it; registration marks place each tile. The aircraft need not stand level.")
 	const example = 1.7
 	inner := s.width() - example - 0.35
 	lines := 0.0

@@ -49,7 +49,7 @@ func (s *tapeSheets) pointTable(title string, points []masks.Checkpoint) {
 		if first || s.room() < row.height {
 			if s.room() < row.height+tableHead {
 				s.turn()
-				s.text(setHeading, title+", points")
+				s.text(setHeading, title+", points: "+lengthsIn(s.list.Tape))
 				s.space(0.04)
 				s.startMark()
 			}

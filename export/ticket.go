@@ -23,18 +23,60 @@ type TicketFilm struct {
 // Ticket draws the shop ticket: how to cut without a phone call. What holds for every
 // file stands first, with boxes to be initialled; then the checks of size with the
 // mistakes that each wrong length tells of; the films on the web; and every film with
-// its picture, size and pieces.
-func Ticket(paper Paper, l *layouts.Layout, films []TicketFilm, run masks.Run) []Sheet {
+// its picture, size and pieces. Where a finding says stop, that is read before all.
+func Ticket(paper Paper, l *layouts.Layout, films []TicketFilm, run masks.Run, findings []layouts.Finding) []Sheet {
 	p := newPages(paper, "Shop ticket: "+l.Spec.Name)
 	p.text(setTitle, "Shop ticket")
 	p.text(setSoft, l.Spec.Name)
 	p.space(0.05)
+	p.ticketStops(findings)
 	p.ticketOrders(len(films), run)
+	p.ticketTrap(films)
+	p.text(setBody, "From ____________________  phone ____________________  needed by ______________")
+	p.text(setBody, "Paint mask film, low tack; make and grade ____________________  transfer tape ______________")
 	p.ticketChecks()
 	p.ticketRun(run)
 	p.ticketFilms(films)
 	p.cautions()
 	return p.Sheets()
+}
+
+// ticketStops prints, in a box that cannot be overlooked, what stops the job.
+func (p *pages) ticketStops(findings []layouts.Finding) {
+	var lines []string
+	for _, f := range findings {
+		if f.Level == layouts.Stop {
+			lines = append(lines, setBody.wrap(f.Message, p.width()-0.24)...)
+		}
+	}
+	if len(lines) == 0 {
+		return
+	}
+	const most = 8
+	if n := len(lines) - most; n > 0 {
+		lines = append(lines[:most], fmt.Sprintf("and %s more: see dossier.md", g.Counted(n, "line")))
+	}
+	box := p.block(0.34 + setBody.leading()*float64(len(lines)) + 0.08)
+	p.draw(drawRect(box, Ink{Fill: levelFill[layouts.Stop], Stroke: "#1a1a1a", Width: 0.02}))
+	p.draw(setHeading.at("DO NOT CUT: the layout is wrong, ask for a new pack", box.Min.X+0.12, box.Max.Y-0.24, 0))
+	for i, line := range lines {
+		p.draw(setBody.at(line, box.Min.X+0.12, box.Max.Y-0.34-setBody.leading()*float64(i)-1.45*setBody.cap, 0))
+	}
+	p.space(0.1)
+}
+
+// ticketTrap says that steps in the outlines are meant, where paints run under one
+// another.
+func (p *pages) ticketTrap(films []TicketFilm) {
+	trap := g.Length(0)
+	for _, f := range films {
+		if len(f.Tiling.Laid.Masks) > 1 {
+			trap = max(trap, f.Tiling.Laid.Plan.Trap)
+		}
+	}
+	if trap > 0 {
+		p.text(setBody, fmt.Sprintf("Steps of %s in an outline, and corners rounded by as much, are meant: there a paint runs under the next one.", trap))
+	}
 }
 
 // ticketOrders prints what holds for every file, in boxes that are read first.
@@ -139,7 +181,7 @@ func runStrip(run masks.Run, width float64) (items []Item, height float64) {
 // aircraft is shaded, what is weeded is white.
 func (p *pages) ticketFilms(films []TicketFilm) {
 	p.heading("Films", 1.2)
-	p.text(setSoft, "Shaded: film that stays on the aircraft. White inside it: weeded, paint goes there. Boxes: cut, weeded.")
+	p.text(setSoft, "Shaded: film that stays on the aircraft, in as many pieces as are counted; islands stand free in an opening. White inside it: weeded, paint goes there. Boxes: cut, weeded.")
 	p.space(0.04)
 	const high = 0.82
 	wide := p.width()/2 - 0.08
@@ -161,18 +203,22 @@ func (p *pages) ticketFilm(f TicketFilm, box g.Rect) {
 	pl := f.Tiling.Laid.Placement
 	x := picture.Max.X + 0.1
 	y := box.Max.Y - 0.17
-	for k, text := range []string{
-		fmt.Sprintf("%s, %s %s", pl.Marking.ID, pl.Side, wingWord(pl)),
-		fmt.Sprintf("pass %d %s", f.Mask.Pass, f.Mask.Paint),
-		fmt.Sprintf("tile %d-%d of %d x %d, %s x %s in", f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.Rows, f.Tiling.Columns, g.FormatNumber(f.Outline.Width(), 3), g.FormatNumber(f.Outline.Height(), 3)),
-		PiecesWords(f.Cut),
-	} {
+	side := fmt.Sprintf("%s %s", pl.Side, wingWord(pl))
+	pass := fmt.Sprintf("pass %d %s", f.Mask.Pass, f.Mask.Paint)
+	tile := fmt.Sprintf("tile %d-%d of %d x %d", f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.Rows, f.Tiling.Columns)
+	size := fmt.Sprintf("%s x %s in", g.FormatNumber(f.Outline.Width(), 3), g.FormatNumber(f.Outline.Height(), 3))
+	lines, step := []string{pl.Marking.ID + ", " + side, pass, tile + ", " + size, PiecesWords(f.Cut)}, 0.175
+	if setStrong.width(lines[0]) > box.Max.X-x {
+		lines, step = append([]string{pl.Marking.ID, side}, lines[1:]...), 0.147
+		y += 0.03
+	}
+	for k, text := range lines {
 		set := setSoft
 		if set.ink = inkText; k == 0 {
 			set = setStrong
 		}
 		p.draw(set.at(shortened(set, text, box.Max.X-x), x, y, 0))
-		y -= 0.175
+		y -= step
 	}
 }
 
@@ -196,8 +242,8 @@ func filmPicture(f TicketFilm, box g.Rect) []Item {
 	}
 }
 
-// PiecesWords counts the pieces of film: those that hold others are fields, those
-// that stand in an opening are islands.
+// PiecesWords counts the pieces of film, and those of them that stand in an opening,
+// which are islands.
 func PiecesWords(film g.Path) string {
 	outer, islands := 0, 0
 	for i, c := range film {
@@ -216,9 +262,12 @@ func PiecesWords(film g.Path) string {
 			outer++
 		}
 	}
-	s := g.Counted(outer, "field")
-	if islands > 0 {
-		s += " + " + g.Counted(islands, "island")
+	s := g.Counted(outer+islands, "piece")
+	switch {
+	case len(film) == 1 && math.Abs(film.Area()-film.Bounds().Width()*film.Bounds().Height()) < 1e-6:
+		s += ", plain: no paint edge on it"
+	case islands > 0:
+		s += ", " + g.Counted(islands, "island") + " of them"
 	}
 	return s
 }

@@ -87,6 +87,19 @@ func TestPouncePattern(t *testing.T) {
 			}
 		}
 		require.NoError(t, Hygiene(holes))
+		// a plotter that scales the sheet is caught by its bar, one that turns it by the arrow
+		found := 0
+		for _, it := range s.Layers[2].Items {
+			switch it.ID {
+			case scaleAlong:
+				found++
+				require.InDelta(t, 10, it.Path.Bounds().Width(), 1e-9)
+				require.Less(t, it.Path.Bounds().Max.Y, s.Height-sheetMargin)
+			case "arrow-nose":
+				found++
+			}
+		}
+		require.Equal(t, 2, found)
 	}
 }
 

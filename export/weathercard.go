@@ -74,15 +74,25 @@ func (p *pages) dewTable() {
 		for _, h := range humidities {
 			d := sprayday.DewPoint(sprayday.Fahrenheit(f), h)
 			c := cell{text: fmt.Sprintf("%.0f / %.1f", d.F(), float64(d))}
-			if h > 70 {
-				c.fill = verdictFill[sprayday.Stop]
-			}
+			c.fill = dewFill(h)
 			row = append(row, c)
 		}
 		t.rows = append(t.rows, row)
 	}
 	p.table(t)
+	p.space(0.06)
 	p.text(setSoft, "Magnus form with the coefficients of Sonntag, 1990 (WMO-No. 8, annex 4.B). Hand instruments leave about 0.8 C open at 20 C and 70 percent: take the surface 3 C above the dew point and that much more.")
+}
+
+// dewFill is the colour of a humidity by the windows, blank where none is broken.
+func dewFill(humidity float64) string {
+	fill := ""
+	for _, w := range sprayday.Windows() {
+		if w.Quantity == sprayday.Humidity && humidity > w.High && fill != verdictFill[sprayday.Stop] {
+			fill = verdictFill[w.Outside]
+		}
+	}
+	return fill
 }
 
 // readingRows draws empty rows to write into: as many as fill the page, or a few

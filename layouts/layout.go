@@ -70,6 +70,7 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 			l.Placed = append(l.Placed, p)
 			if i == 0 {
 				findings = append(findings, textFindings(m, fig.Setting, p.Anchor)...)
+				findings = append(findings, handednessFindings(m, fig)...)
 			}
 		}
 	}

@@ -18,11 +18,7 @@ func (r *layoutReader) marking(v value) MarkingSpec {
 	m.Figure = r.figure(f.at("figure"))
 	m.Where = r.where(f.at("where"))
 	m.True = choice(f.at("true"), TrueSkin, TrueSkin, TrueSide)
-	usual := Symmetric
-	if m.Figure.Text != "" {
-		usual = Text
-	}
-	m.Handed = choice(f.at("handed"), usual, Symmetric, Text, Handed)
+	m.Handed = choice(f.at("handed"), usualHandedness(m.Figure), Symmetric, Text, Handed)
 	m.Colours = r.colours(f.at("colours"), m.Figure)
 	for _, e := range f.at("evidence").items("evidence") {
 		m.Evidence = append(m.Evidence, r.evidence.refer(e))

@@ -30,7 +30,7 @@ added or doubled, outlines simplified. The cut file is found by its outlines;
 
 Exit codes: 0 the same, 1 it differs, 2 could not run.`,
 		Example: "  maskloft audit maskloft-pack\n  maskloft audit from-the-shop.pdf --against maskloft-pack",
-		Args:    cobra.ExactArgs(1),
+		Args:    words(1, 1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if against == "" {
 				if tile != "" {
@@ -83,9 +83,13 @@ func auditPack(out io.Writer, dir string, asJSON bool) error {
 			return err
 		}
 	} else {
-		fmt.Fprintf(out, "%-52s %15s %8s %6s %10s %12s\n", "cut file", "page, in", "outlines", "nodes", "film, in2", "scale bars")
+		wide := len("cut file")
 		for _, c := range a.Cut {
-			fmt.Fprintf(out, "%-52s %15s %8d %6d %10.2f %12s\n", strings.TrimPrefix(c.Name, "cut/"), fmt.Sprintf("%.3f x %.3f", c.Width, c.Height), c.Contours, c.Nodes, c.Area,
+			wide = max(wide, len(strings.TrimPrefix(c.Name, "cut/")))
+		}
+		fmt.Fprintf(out, "%-*s %15s %8s %6s %10s %14s\n", wide, "cut file", "page, in", "outlines", "nodes", "film, in2", "scale bars, in")
+		for _, c := range a.Cut {
+			fmt.Fprintf(out, "%-*s %15s %8d %6d %10.2f %14s\n", wide, strings.TrimPrefix(c.Name, "cut/"), fmt.Sprintf("%.3f x %.3f", c.Width, c.Height), c.Contours, c.Nodes, c.Area,
 				fmt.Sprintf("%.3f %.3f", c.BarAlong, c.BarUp))
 		}
 		for _, p := range a.Problems {

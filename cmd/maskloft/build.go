@@ -62,9 +62,12 @@ checklist, report.json, and manifest.txt with checksums.
 The pack is written whole or not at all. A folder that this program did not
 write, or one of whose files was changed since, is left alone.`,
 		Example: "  maskloft build mine.yaml -o pack-july\n  maskloft build --show masks mine.yaml",
-		Args:    cobra.MaximumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		Args:    words(0, 1),
+		RunE: func(c *cobra.Command, args []string) error {
 			if err := checkStage(stage); err != nil {
+				return err
+			}
+			if err := alone(c, "show", "json", "out", "paper", "svg-units"); err != nil {
 				return err
 			}
 			on, err := export.ParsePaper(paper)
@@ -139,15 +142,25 @@ func summary(w io.Writer, dir string, r Report) {
 		fmt.Fprintf(w, "%-20s %-11s %-6s %6.1f / %4.1f %7s x %5s %5d %5d  %s\n", strings.TrimSuffix(m.ID, "-"+m.Side), m.Surface, m.Side,
 			m.Anchor.FS, m.Anchor.WL, geometry.FormatNumber(m.Masks[0].Width, 3), geometry.FormatNumber(m.Masks[0].Height, 3), len(m.Masks), tiles, skin)
 	}
-	fmt.Fprintf(w, "\nfilm:  %s, %.1f ft of %s in web, %.0f %% waste; no nesting can be under %.1f ft, shelves need %.1f ft\n",
+	fmt.Fprintf(w, "\nfilm:  %s, %.1f ft of %s in web, %.0f %% waste; no way to lay them is under %.1f ft, laid in rows they take %.1f ft\n",
 		geometry.Counted(files, "tile"), r.Film.Run/12, geometry.FormatNumber(r.Film.Web, 3), r.Film.Waste*100, r.Film.LowerBound/12, r.Film.Shelves/12)
 	for _, p := range r.Paint {
 		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat, %.0f US fl oz to mix\n", p.Colour, p.Area, p.Mix)
 	}
-	fmt.Fprintf(w, "tape:  %s to place from two hardpoints each\n", geometry.Counted(len(r.Checkpoints), "point"))
-	fmt.Fprintf(w, "error: outlines within %g in of the true curve by computation; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
+	taped := 0
+	for _, c := range r.Checkpoints {
+		if len(c.Tapes) == 2 {
+			taped++
+		}
+	}
+	byString := ""
+	if n := len(r.Checkpoints) - taped; n > 0 {
+		byString = fmt.Sprintf(", %d more by string or girth", n)
+	}
+	fmt.Fprintf(w, "tape:  %s to place from two hardpoints each%s\n", geometry.Counted(taped, "point"), byString)
+	fmt.Fprintf(w, "exact: outlines within %g in of the true curve by computation; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
 	printFindings(w, r.Findings)
-	fmt.Fprintf(w, "\nwritten to %s: shop-ticket.pdf, the cut files in cut/, film-run.svg, the tape checklist, the views, trial prints, weather-card.pdf, dossier.md, report.json\n", dir)
+	fmt.Fprintf(w, "\nwritten to %s: index.html (the job book), shop-ticket.pdf, the cut files in cut/, film-run.svg, the tape checklist, the views, trial prints, weather-card.pdf, dossier.md, report.json\n", dir)
 	fmt.Fprintln(w, "Layout aid, not approved data. Measure a 10 in scale bar on the first film before you cut the rest.")
 }
 

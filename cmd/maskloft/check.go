@@ -35,7 +35,7 @@ insignia of the rule is said to be none.
 
 Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"",
-		Args:    cobra.MaximumNArgs(1),
+		Args:    words(0, 1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			on, err := export.ParsePaper(paper)
 			if err != nil {
@@ -203,7 +203,7 @@ func (r checkResult) print(w io.Writer, dir string) {
 	fmt.Fprintf(w, "%s\n", r.title)
 	for _, x := range r.checked {
 		fmt.Fprintf(w, "\n%s against %s: %s\n", x.id, ruleID(x.rule), export.RuleSource(x.rule))
-		fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", "dimension", "measured", "expected", "off by", "within", "verdict")
+		fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", "dimension (inches where no other unit stands)", "measured", "expected", "off by", "within", "verdict")
 		for _, c := range x.checks {
 			fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", strings.TrimSpace(c.Dimension()+"  "+c.What), figureOf(c, c.Measured), figureOf(c, c.Expected), signedOf(c, c.Difference), figureOf(c, c.Tolerance), verdictWords(c))
 		}
@@ -230,10 +230,26 @@ func (r checkResult) print(w io.Writer, dir string) {
 // figureOf writes a length of a check in inches; that of an angle, which is an arc
 // at the end of its arm, in degrees.
 func figureOf(c proportions.Check, l geometry.Length) string {
-	if c.Unit != proportions.Degrees || c.Expected == 0 {
+	if degreeOf(c) == 0 {
 		return inches(l)
 	}
-	return fmt.Sprintf("%.2f deg", l.Inches()*c.ExpectedRatio/c.Expected.Inches())
+	return fmt.Sprintf("%.2f deg", float64(l/degreeOf(c)))
+}
+
+// degreeOf is the arc of one degree of a check of an angle, and 0 for a length.
+func degreeOf(c proportions.Check) geometry.Length {
+	if c.Unit != proportions.Degrees || c.Expected == 0 || c.ExpectedRatio == 0 {
+		return 0
+	}
+	return c.Expected / geometry.Length(c.ExpectedRatio)
+}
+
+// partAnd says what was measured, and of which part where the words do not.
+func partAnd(c proportions.Check) string {
+	if c.Part == "" || strings.Contains(c.What, c.Part) {
+		return c.What
+	}
+	return c.Part + ": " + c.What
 }
 
 func signedOf(c proportions.Check, l geometry.Length) string {
@@ -265,7 +281,7 @@ func (r checkResult) drawings() []export.CheckedDrawing {
 		marks := map[[2]geometry.Point]string{} // one letter for each place
 		for _, c := range x.checks {
 			row := export.CheckedRow{
-				What: c.What, Measured: c.Measured, Expected: c.Expected, Difference: c.Difference, Tolerance: c.Tolerance,
+				What: partAnd(c), Degree: degreeOf(c), Measured: c.Measured, Expected: c.Expected, Difference: c.Difference, Tolerance: c.Tolerance,
 				Verdict: verdictWords(c), Good: c.Verdict == proportions.Conforms, Source: c.Text, Hint: c.Hint, Line: c.Line,
 			}
 			if c.Line[0].Dist(c.Line[1]) > 1e-3 && len(marks) < 26 {

@@ -96,7 +96,7 @@ func ticketFilms(j *Job, files []cutFile) []export.TicketFilm {
 // ticket draws the shop ticket of the films to cut.
 func ticket(j *Job, films []export.TicketFilm, paper export.Paper) (packFile, error) {
 	title := "Shop ticket: " + j.Layout.Spec.Name
-	return document("shop-ticket.pdf", title, export.Ticket(paper, j.Layout, films, j.Run))
+	return document("shop-ticket.pdf", title, export.Ticket(paper, j.Layout, films, j.Run, j.Findings))
 }
 
 // tapeFiles are the tape list: to print, to read and as a table.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"path"
@@ -30,8 +31,18 @@ A rule that was read in a text may stop a job; one from memory may warn and no m
 
 --alphabets lists the letterforms known, --specimen draws one, your own file included.`,
 		Example: "  maskloft rules --on 1943-07-15 --nation us\n  maskloft rules an-i-9b/star-and-bars -o card\n  maskloft rules --call-number 42-50123\n  maskloft rules --specimen block-1940s -o specimen",
-		Args:    cobra.MaximumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		Args:    words(0, 1),
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) > 0 && (serial != "" || alphabets || specimen != "") {
+				return errors.New("rules: give a rule, or --call-number, --alphabets or --specimen, not both")
+			}
+			if err := errors.Join(
+				alone(c, "call-number", "alphabets", "specimen", "on", "nation", "out", "json", "paper"),
+				alone(c, "alphabets", "specimen", "on", "nation", "out", "json", "paper"),
+				alone(c, "specimen", "on", "nation", "json"),
+			); err != nil {
+				return err
+			}
 			if serial != "" {
 				number, err := standards.CallNumber(serial)
 				if err != nil {
@@ -59,7 +70,9 @@ A rule that was read in a text may stop a job; one from memory may warn and no m
 			case asJSON:
 				return writeJSON(out, chosen.report())
 			case len(args) > 0:
-				return showRule(out, chosen.rules[0])
+				if err := showRule(out, chosen.rules[0]); err != nil {
+					return err
+				}
 			case on != "":
 				showTimeline(out, on, chosen.lines)
 			default:
@@ -220,7 +233,7 @@ func showRule(w io.Writer, r *standards.Rule) error {
 			if !r.CanStop(v.Part + "." + v.Name) {
 				how = "  from memory"
 			}
-			fmt.Fprintf(w, "  %-28s %-24s %s%s\n", v.Part+"."+v.Name, v.Formula, geometry.FormatNumber(v.Value, 6), how)
+			fmt.Fprintf(w, "  %-28s %-24s %s%s\n", v.Part+"."+v.Name, v.Formula, v.Text(), how)
 		}
 	}
 	for _, s := range r.Sizes {
@@ -259,11 +272,11 @@ func showRule(w io.Writer, r *standards.Rule) error {
 		fmt.Fprintf(w, "misprint: %s.%s printed %s in %s, corrected by %s; %s\n", e.Part, e.Number, e.Printed, e.PrintedIn, e.CorrectedBy, export.KnownText(e.Provenance))
 	}
 	for _, d := range r.Dates {
-		fmt.Fprintf(w, "also given: %s %s; %s\n", d.What, d.Also, export.KnownText(d.Provenance))
+		fmt.Fprintf(w, "also given: %s: %s; %s\n", export.MemoryWords(d.What), d.Also, export.KnownText(d.Provenance))
 	}
 	fmt.Fprintf(w, "known: %s\n", export.KnownText(r.Provenance))
 	for _, m := range r.Provenance.Memory {
-		fmt.Fprintf(w, "  from memory, %s confidence: %s\n", m.Confidence, m.What)
+		fmt.Fprintf(w, "  from memory, %s confidence: %s\n", m.Confidence, export.MemoryWords(m.What))
 	}
 	return nil
 }

@@ -30,7 +30,7 @@ Type what the tapes read on the finished job into the last column of the --csv
 list, and give it back with --measured: out come the deviation of each point, and
 the offset and turn of each marking.`,
 		Example: "  maskloft tape mine.yaml -o tapes --paper a4\n  maskloft tape mine.yaml --csv > tapes.csv\n  maskloft tape mine.yaml --measured tapes.csv",
-		Args:    cobra.MaximumNArgs(1),
+		Args:    words(0, 1),
 		RunE: func(c *cobra.Command, args []string) error {
 			on, err := export.ParsePaper(paper)
 			switch {
@@ -38,6 +38,10 @@ the offset and turn of each marking.`,
 				return fmt.Errorf("--paper: %w", err)
 			case dir == "" && c.Flags().Changed("paper"):
 				return errors.New("--paper is for sheets to print: give a folder for them with -o")
+			case asJSON && (csv || measured != "" || dir != ""):
+				return errors.New("--json prints the list as one document: leave out --csv, --measured and -o")
+			case csv && measured != "":
+				return errors.New("--measured reads a list, --csv prints one: give one of them")
 			case dir != "" && (csv || measured != ""):
 				return errors.New("-o writes the list in all its forms: leave out --csv and --measured")
 			}
@@ -82,6 +86,11 @@ the offset and turn of each marking.`,
 			}
 			if _, err := out.Write(data); err != nil {
 				return err
+			}
+			for _, f := range job.Findings { // beside the list, which may go to a file
+				if f.Level == layouts.Stop {
+					fmt.Fprintln(errs, f)
+				}
 			}
 			return verdict(job.Findings)
 		},

@@ -18,7 +18,7 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 		Use:     "preview [LAYOUT]",
 		Short:   "draw the views of the aircraft alone",
 		Example: "  maskloft preview mine.yaml -o pictures",
-		Args:    cobra.MaximumNArgs(1),
+		Args:    words(0, 1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			job, say, err := prepare(args, errs)
 			defer say.done()
@@ -51,9 +51,7 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 				}
 				return verdict(job.Findings)
 			}
-			for _, f := range job.Findings {
-				fmt.Fprintln(out, f)
-			}
+			printFindings(out, reportFindings(job.Findings))
 			fmt.Fprintf(out, "written to %s: %s\n", dir, strings.Join(names, ", "))
 			return verdict(job.Findings)
 		},
@@ -75,7 +73,7 @@ func startCommand(out io.Writer) *cobra.Command {
 		Use:     "start",
 		Short:   "print a commented layout file to begin with",
 		Example: "  maskloft start > mine.yaml",
-		Args:    cobra.NoArgs,
+		Args:    words(0, 0),
 		RunE: func(*cobra.Command, []string) error {
 			text, err := layouts.Starter()
 			if err != nil {

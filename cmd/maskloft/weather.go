@@ -61,7 +61,7 @@ temperature carries its scale. The paint maker's sheet comes first.
 
 Exit codes: 0 go or wait, 1 stop, 2 could not run.`,
 		Example: "  maskloft weather --air 70F --rh 65% --surface 68F\n  maskloft weather --readings log.csv -o card",
-		Args:    cobra.NoArgs,
+		Args:    words(0, 0),
 		RunE: func(*cobra.Command, []string) error {
 			readings, err := weatherReadings(air, humidity, surface, file)
 			if err != nil {
@@ -143,7 +143,7 @@ func weatherText(w io.Writer, day sprayday.Day, dry time.Duration) {
 	fmt.Fprintf(w, "%s\n", map[sprayday.Verdict]string{sprayday.Go: "GO", sprayday.Wait: "WAIT", sprayday.Stop: "STOP"}[day.Verdict])
 	fmt.Fprintf(w, "air       %v, %.0f %% relative humidity\n", last.Reading.Air, last.Reading.Humidity)
 	fmt.Fprintf(w, "dew point %v, within %.1f C by the sensors (Magnus form, coefficients of Sonntag, 1990; WMO-No. 8, annex 4.B)\n", last.Dew, last.Within)
-	fmt.Fprintf(w, "surface   %v, above the dew point by %.1f C at the sensors' worst\n", last.Reading.Surface, last.Gap)
+	fmt.Fprintf(w, "surface   %v, %s the dew point at the sensors' worst\n", last.Reading.Surface, last.GapText())
 	if t := day.Trend; t != nil {
 		fmt.Fprintf(w, "trend     air %+.1f C, humidity %+.1f %%, surface %+.1f C an hour over %d readings; followed for %v\n", t.Air, t.Humidity, t.Surface, len(day.Assessed), dry)
 	}

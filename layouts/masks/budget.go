@@ -107,13 +107,13 @@ func pointError(tape layouts.TapeSpec, a, b Taping) PointError {
 		square += x.t.variance()
 	}
 	e.Dilution = math.Sqrt((class.trace() + reading.trace() + held.trace() + hard.trace()) / square)
-	help := "measure the hardpoints more finely, and write their sigma:"
+	help := "measure the hardpoints more finely (sigma: in the layout file)"
 	if !a.From.Measured || !b.From.Measured {
-		help = "measure the hardpoints on this aircraft: hardpoints: measured:"
+		help = "measure the hardpoints on this aircraft (measured: in the layout file)"
 	}
 	term("hardpoints", help, hard)
-	term("tape class", "use a better tape, tape: class: eu-1, or hardpoints nearer than 6 ft", class)
-	term("reading", "read to a finer graduation, tape: reading: 1/32 in", reading)
+	term("tape class", "use a better tape (tape: class: eu-1 in the layout file), or hardpoints nearer than 6 ft", class)
+	term("reading", "read to a finer graduation (tape: reading: 1/32 in, in the layout file)", reading)
 	term("holding the tape", "press the tape in the skin, or pull it straight with two people", held)
 	term("marking", "mark with a finer line", round(markLimit*markLimit/3))
 	sort.SliceStable(e.Terms, func(i, j int) bool { return e.Terms[i].Sigma > e.Terms[j].Sigma+1e-12 })

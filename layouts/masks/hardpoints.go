@@ -103,7 +103,7 @@ func (t *taper) from(h hook, m RegistrationMark) (Taping, *Refusal) {
 		}
 		tape.away = d.Unit()
 		tape.Path = []g.Position{m.Skin, h.At}
-		tape.Bearing = t.inFlat(m.UV, m.UV, d.Unit())
+		tape.Bearing = t.throughAir(m.UV, d.Unit())
 		tape.Sigma = tapeSigma(t.layout.Spec.Tape, tape.Kind, tape.Length)
 		return tape, nil
 	}
@@ -143,6 +143,16 @@ func (t *taper) from(h hook, m RegistrationMark) (Taping, *Refusal) {
 	}
 	tape.Sigma = tapeSigma(t.layout.Spec.Tape, tape.Kind, tape.Length)
 	return tape, nil
+}
+
+// throughAir returns the part along the skin of a direction at uv, in the flat. On a
+// crease it is the mean of what the panels at its two sides give, so that a point there
+// reads alike on the left and on the right.
+func (t *taper) throughAir(uv skin.UV, d g.Vec3) g.Vec {
+	const e = 1e-6 // of V, to either side
+	lo := t.inFlat(uv, skin.UV{U: uv.U, V: uv.V - e}, d)
+	hi := t.inFlat(uv, skin.UV{U: uv.U, V: uv.V + e}, d)
+	return lo.Add(hi).Scale(0.5)
 }
 
 // inFlat returns the part along the skin of a direction at uv, in the flat of the

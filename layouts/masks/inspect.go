@@ -63,6 +63,9 @@ func offSkin(l Laid) (layouts.Finding, bool) {
 		if ok {
 			f.Where = g.PositionOf(skin.PointAt(l.Placement.Surface, uv))
 			f.Message = fmt.Sprintf("%s: the %s outline runs off %s or over a gap at %v", l.ID(), r.Colour, l.Placement.On, f.Where)
+			if len(l.Placement.Marking.Where.Surfaces) > 1 {
+				f.Hint += "; name the gap under obstacles:, {id: hinge gap, kind: hinge, ...}, and the start that clears it is looked for"
+			}
 		}
 	})
 	f.Measured = fmt.Sprintf("%.2f in of %.2f in of outline", off, whole)

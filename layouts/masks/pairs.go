@@ -34,12 +34,19 @@ func crossingOf(a, b Taping) float64 {
 	return math.Abs(math.Atan2(a.Bearing.Cross(b.Bearing), a.Bearing.Dot(b.Bearing))) * 180 / math.Pi
 }
 
+// leastCrossing is the angle, in degrees, below which two tapes do not cross for a hand:
+// the arcs run into one another over six times their width (1/sin; derived).
+const leastCrossing = 10
+
 // pairOf returns which two of the tapes place the point with the least error, all
-// pairs tried; of pairs alike the first. False where no two cross.
+// pairs tried; of pairs alike the first. False where no two cross by [leastCrossing].
 func pairOf(tapes []Taping) (a, b int, ok bool) {
 	least := math.Inf(1)
 	for i := range tapes {
 		for j := i + 1; j < len(tapes); j++ {
+			if c := crossingOf(tapes[i], tapes[j]); c < leastCrossing || c > 180-leastCrossing {
+				continue
+			}
 			cov, fixed := covarianceOf(tapes[i], tapes[j])
 			if e := cov.trace(); fixed && e < least*(1-1e-9) {
 				a, b, least, ok = i, j, e, true

@@ -60,7 +60,8 @@ func Tile(l *layouts.Layout, laid []Laid) ([]Tiling, []layouts.Finding, error) {
 // those under the film; see [tapesUnder].
 //
 // Errors: the web has no usable width. Findings: seams that had to break a rule, a
-// tile that has no room for three registration marks.
+// tile that has no room for three registration marks, a seam that a narrower field
+// would spare.
 func tileOne(l Laid, film layouts.FilmSpec, tapes []g.Path) (Tiling, []layouts.Finding, error) {
 	reach := film.Seam.Reach().Inches()
 	usable, longest := (film.Web - 2*film.Across).Inches(), film.Longest.Inches()
@@ -99,6 +100,9 @@ func tileOne(l Laid, film layouts.FilmSpec, tapes []g.Path) (Tiling, []layouts.F
 	}
 	findings := append(t.inspectSeams(d, film), t.setMarks(l.Painted)...)
 	t.setTicks()
+	if f, ok := t.seamSpared(film); ok {
+		findings = append(findings, f)
+	}
 	return t, findings, nil
 }
 

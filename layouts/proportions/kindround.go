@@ -10,7 +10,11 @@ import (
 func traceDisc(t tracing) { t.circle("edge", t.radiusOf(t.Part)) }
 
 func measureDisc(m *matched, p standards.Part) []dimension {
-	return m.radius(p, circleName(p), "radius", "edge")
+	name, what := circleName(p), "radius"
+	if name == "diameter" {
+		what = "radius, half the diameter" // a radius is what was measured
+	}
+	return m.radius(p, name, what, "edge")
 }
 
 // radius measures one circle.

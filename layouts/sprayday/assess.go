@@ -69,14 +69,24 @@ func outside(a Assessment, windows []Window) []Window {
 	return out
 }
 
+// GapText says how far the surface is from the dew point at the sensors' worst:
+// above it or below.
+func (a Assessment) GapText() string {
+	where := "above"
+	if tidy(a.Gap) < 0 {
+		where = "below"
+	}
+	gap := math.Abs(a.Gap)
+	return fmt.Sprintf("%.1f C (%.1f F) %s", tidy(gap), tidy(gap*9/5), where)
+}
+
 // breach says by how much an assessment breaks the window.
 func (w Window) breach(a Assessment) string {
 	switch w.Quantity {
 	case Humidity:
-		return fmt.Sprintf("relative humidity is %.0f %%: %s", a.Reading.Humidity, w.Text())
+		return fmt.Sprintf("relative humidity is %.0f %%; wanted: %s", a.Reading.Humidity, w.Text())
 	case Air:
-		return fmt.Sprintf("air is at %v: %s", a.Reading.Air, w.Text())
+		return fmt.Sprintf("air is at %v; wanted: %s", a.Reading.Air, w.Text())
 	}
-	return fmt.Sprintf("surface at %v is %.1f C (%.1f F) above the dew point %v at the sensors' worst: %s",
-		a.Reading.Surface, tidy(a.Gap), tidy(a.Gap*9/5), a.Dew, w.Text())
+	return fmt.Sprintf("surface at %v is %s the dew point %v at the sensors' worst; wanted: %s", a.Reading.Surface, a.GapText(), a.Dew, w.Text())
 }

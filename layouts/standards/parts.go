@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"maskloft/geometry"
 )
 
 // PartKind says what shape a part is.
@@ -80,6 +82,15 @@ type Value struct {
 	Formula    Formula
 	Value      float64
 	Dimension  Dimension
+}
+
+// Text writes v with up to 6 decimals in the unit of its rule, an angle with deg.
+func (v Value) Text() string {
+	s := geometry.FormatNumber(v.Value, 6)
+	if v.Dimension == Degrees {
+		s += " deg"
+	}
+	return s
 }
 
 // Scaled returns v at the given size of the governing disc, its diameter in

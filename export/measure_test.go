@@ -1,0 +1,35 @@
+package export
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	g "maskloft/geometry"
+)
+
+// The text of a dimension line is drawn: an H as high as a capital, upright on a level
+// line, lying on an upright one; its middle half a letter off the line.
+func TestMeasureLineHasItsText(t *testing.T) {
+	for _, to := range []g.Point{{X: 3}, {Y: 3}} {
+		items := measureLine(g.Point{}, to, 0, "H", setStrong)
+		letter := items[len(items)-1].Outline()
+		require.NotEmpty(t, letter)
+		high, off := letter.Bounds().Height(), letter.Bounds().Centre().Y
+		if to.X == 0 {
+			high, off = letter.Bounds().Width(), -letter.Bounds().Centre().X
+		}
+		require.InDelta(t, setStrong.cap, high, 0.002)
+		require.InDelta(t, 1.1*setStrong.cap, off, 0.005)
+	}
+}
+
+// What is written in the scale square stays in it.
+func TestScaleSquareHoldsItsWords(t *testing.T) {
+	for _, side := range squares {
+		for _, it := range square(side) {
+			b := it.Outline().Bounds()
+			require.True(t, b.Min.X > 0.04 && b.Min.Y > 0.04 && b.Max.X < side+0.06 && b.Max.Y < side+0.06, "%v: %v", side, b)
+		}
+	}
+}

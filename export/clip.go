@@ -40,6 +40,9 @@ func clipLine(pts []g.Point, window g.Rect) g.Path {
 	var out g.Path
 	var run []g.Point
 	end := func() {
+		if n := len(run); n > 2 && run[0].Dist(run[n-1]) < hairOpen {
+			run[n-1] = run[0] // it came round, but for the last place
+		}
 		if len(run) > 1 && run[0].Dist(run[len(run)-1]) > 2*hairOpen || len(run) > 2 {
 			out = append(out, g.Polyline(run...))
 		}

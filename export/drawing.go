@@ -62,7 +62,7 @@ func (d *Drawing) layer(name string) *DrawnLayer {
 
 // mostSegments bounds what is read from one file, so that a small file that
 // unfolds into a large one ends in an error and not in the end of the memory.
-const mostSegments = 4_000_000
+const mostSegments = 1_000_000
 
 var errTooLarge = fmt.Errorf("more than %d segments: split the file", mostSegments)
 

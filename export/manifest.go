@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"sort"
 	"strings"
+	"syscall"
 )
 
 // ManifestName is the file that lists what a pack holds. Below its first line it
@@ -138,6 +139,27 @@ func replaceable(dir string) error {
 		}
 		return nil
 	})
+}
+
+// CanWrite returns nil when a pack may be put in dir: the folder is not there, is
+// empty, or holds an unchanged pack. It looks and writes nothing, so a refusal comes
+// before the work; [Pack.Commit] looks again.
+func CanWrite(dir string) error { return unwritten(dir, replaceable(dir)) }
+
+// unwritten puts what the system says in words: the folder first, then the cause and
+// what to do. Errors of this package pass as they are.
+func unwritten(dir string, err error) error {
+	var at *fs.PathError
+	if !errors.As(err, &at) {
+		return err
+	}
+	switch {
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("%s: the folder %s may not be written to: %s", dir, filepath.Dir(at.Path), packHint)
+	case errors.Is(err, syscall.ENOTDIR):
+		return fmt.Errorf("%s: a file stands where a folder should be: %s", dir, packHint)
+	}
+	return fmt.Errorf("%s: %w: %s", dir, at.Err, packHint)
 }
 
 // packName refuses a name that is not a plain relative path with slashes, the

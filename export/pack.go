@@ -36,17 +36,17 @@ func NewPack(dir string) (*Pack, error) {
 	if base := filepath.Base(dir); base == "." || base == ".." {
 		dir = full // a folder is renamed by its name
 	}
-	if err := replaceable(dir); err != nil {
+	if err := CanWrite(dir); err != nil {
 		return nil, err
 	}
 	p := &Pack{dir: dir, sums: map[string]string{}, lower: map[string]string{}, move: os.Rename}
 	if err := p.makeAbove(filepath.Dir(dir)); err != nil {
 		p.Abort()
-		return nil, err
+		return nil, unwritten(dir, err)
 	}
 	if p.part, err = freshFolder(filepath.Dir(dir), "."+filepath.Base(dir)+".part"); err != nil {
 		p.Abort()
-		return nil, err
+		return nil, unwritten(dir, err)
 	}
 	return p, nil
 }
@@ -92,10 +92,10 @@ func (p *Pack) Add(name string, data []byte) error {
 	}
 	file := filepath.Join(p.part, filepath.FromSlash(name))
 	if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
-		return err
+		return unwritten(p.dir, err)
 	}
 	if err := os.WriteFile(file, data, 0o666); err != nil {
-		return err
+		return unwritten(p.dir, err)
 	}
 	p.sums[name], p.lower[strings.ToLower(name)] = checksum(data), name
 	return nil
@@ -111,10 +111,10 @@ func (p *Pack) Commit() error {
 	}
 	defer p.Abort()
 	if err := os.WriteFile(filepath.Join(p.part, ManifestName), manifestText(p.sums), 0o666); err != nil {
-		return err
+		return unwritten(p.dir, err)
 	}
 	if err := replaceable(p.dir); err != nil {
-		return err
+		return unwritten(p.dir, err)
 	}
 	aside := ""
 	if _, err := os.Lstat(p.dir); err == nil {

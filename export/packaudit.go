@@ -43,6 +43,9 @@ const filesApart = 4e-6
 //
 // Errors: the folder is no pack.
 func AuditPack(dir string) (PackAudit, error) {
+	if _, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) {
+		return PackAudit{}, fmt.Errorf("%s: there is no such folder: check the name", dir)
+	}
 	text, err := os.ReadFile(filepath.Join(dir, ManifestName))
 	if errors.Is(err, fs.ErrNotExist) {
 		return PackAudit{}, fmt.Errorf("%s: it holds no %s: it is no pack of this tool", dir, ManifestName)
@@ -66,7 +69,8 @@ func AuditPack(dir string) (PackAudit, error) {
 			a.Problems = append(a.Problems, fmt.Sprintf("%s: it is missing", name))
 			continue
 		case err != nil:
-			return a, err
+			a.Problems = append(a.Problems, fmt.Sprintf("%s: it cannot be read: %v", name, err))
+			continue
 		case sum != sums[name]:
 			a.Problems = append(a.Problems, fmt.Sprintf("%s: it was changed since it was written", name))
 		}
@@ -75,7 +79,25 @@ func AuditPack(dir string) (PackAudit, error) {
 			a.Cut, a.Problems = append(a.Cut, cut), append(a.Problems, problems...)
 		}
 	}
-	return a, nil
+	strays, err := strangers(dir, sums)
+	a.Problems = append(a.Problems, strays...)
+	return a, err
+}
+
+// strangers names the files of a folder that its list does not: one put there, or one
+// whose line was taken out.
+func strangers(dir string, sums map[string]string) (problems []string, err error) {
+	err = filepath.WalkDir(dir, func(file string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		rel, err := filepath.Rel(dir, file)
+		if name := filepath.ToSlash(rel); err == nil && name != ManifestName && sums[name] == "" {
+			problems = append(problems, fmt.Sprintf("%s: %s does not list it: it was put there, or its line taken out", name, ManifestName))
+		}
+		return err
+	})
+	return problems, err
 }
 
 // auditCut reads both forms of a cut file and measures them.
@@ -156,7 +178,7 @@ func BestSent(dir, only string, got Drawing) (string, Returned, error) {
 	for _, name := range names {
 		tile := strings.TrimSuffix(filepath.Base(name), ".svg")
 		tiles = append(tiles, tile)
-		if only != "" && tile != only && tile[:strings.LastIndex(tile, "-")] != only { // with or without its size
+		if only != "" && tile != only && tile[:max(0, strings.LastIndex(tile, "-"))] != only { // with or without its size
 			continue
 		}
 		data, err := os.ReadFile(name)
@@ -169,7 +191,7 @@ func BestSent(dir, only string, got Drawing) (string, Returned, error) {
 		}
 		r, err := CompareReturned(sent[0], got)
 		switch {
-		case errors.Is(err, errNothingToCut):
+		case errors.Is(err, errNothingToCut), errors.Is(err, errTooMany): // whatever the tile
 			return "", Returned{}, err
 		case err != nil:
 			last = err

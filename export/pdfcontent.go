@@ -88,7 +88,7 @@ func (r *pdfRun) stream(data []byte, resources pdfDict, depth int) error {
 			return fmt.Errorf("operator %q has %d operands, not %d: the file is damaged", string(op), len(args), n)
 		}
 		if err := r.operator(op, args, saves, marks, depth); err != nil {
-			return fmt.Errorf("operator %q: %w", string(op), err)
+			return placed(fmt.Sprintf("operator %q: ", string(op)), err)
 		}
 		args = args[:0]
 	}

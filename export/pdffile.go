@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 	"unicode/utf16"
 )
 
@@ -131,7 +132,7 @@ func (f *pdfFile) get(v any) (any, error) {
 		var err error
 		if in, ok := f.packed[link.number]; ok {
 			if v, err = f.unpack(in[0], in[1]); err != nil {
-				return nil, fmt.Errorf("object %d: %w", link.number, err)
+				return nil, placed(fmt.Sprintf("object %d: ", link.number), err)
 			}
 			continue
 		}
@@ -140,7 +141,7 @@ func (f *pdfFile) get(v any) (any, error) {
 			return nil, nil
 		}
 		if v, err = f.read(link.number, at); err != nil {
-			return nil, fmt.Errorf("object %d: %w", link.number, err)
+			return nil, placed(fmt.Sprintf("object %d: ", link.number), err)
 		}
 	}
 }
@@ -254,4 +255,13 @@ func (s pdfString) text() string {
 		r = append(r, rune(c))
 	}
 	return string(r)
+}
+
+// placed puts a place before an error, once: what refers to itself is met again and
+// again on the way out.
+func placed(place string, err error) error {
+	if strings.HasPrefix(err.Error(), place) {
+		return err
+	}
+	return fmt.Errorf("%s%w", place, err)
 }

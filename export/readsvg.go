@@ -153,6 +153,7 @@ type svgWalk struct {
 	notes  *excuses
 	named  map[string]*svgNode // elements by id, where references are followed
 	inside int                 // how many references deep
+	uses   int                 // references followed so far
 }
 
 // Elements that draw nothing where they stand.

@@ -35,6 +35,8 @@ const (
 	mostPieces = 4000  // outlines of one page that are looked at
 )
 
+var errTooMany = errors.New("it has too many closed outlines for a cut file: send the one file alone")
+
 var errNothingToCut = errors.New("it holds no closed outline: it is no cut file, or its outlines were left out")
 
 // CompareReturned measures a drawing that came back against the one that was sent.
@@ -48,7 +50,7 @@ func CompareReturned(sent, got Drawing) (Returned, error) {
 		return Returned{}, errNothingToCut
 	}
 	if len(theirs) > mostPieces {
-		return Returned{}, fmt.Errorf("it holds %d closed outlines, more than %d: it is no cut file", len(theirs), mostPieces)
+		return Returned{}, fmt.Errorf("%w: it holds %d, more than %d", errTooMany, len(theirs), mostPieces)
 	}
 	fit, ok := bestFit(ours, theirs)
 	if !ok {

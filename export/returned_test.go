@@ -86,6 +86,29 @@ func TestReturnedSizesNameTheirCause(t *testing.T) {
 	}
 }
 
+// What a bar of 10 in measures after each mistake, by arithmetic of the densities that
+// programs assume (96 px, 72 pt and 90 px to the inch), of Letter paper printed to fit
+// with margins of 1/4 in, and of 25.4 mm to the inch; and what the audit then says.
+func TestReturnedBarsNameTheirCause(t *testing.T) {
+	sent := sentStar(t)
+	for _, c := range []struct {
+		along, up float64 // inches that the bar measures
+		says, do  string
+	}{
+		{7.5, 7.5, "a 72-per-inch file read at 96", "133.33 %"}, {13.333, 13.333, "a 96-per-inch file read at 72", "75 %"},
+		{9.375, 9.375, "a 90-per-inch file read at 96", "106.67 %"}, {10.667, 10.667, "a 96-per-inch file read at 90", "93.75 %"},
+		{8, 8, "a 72-per-inch file read at 90", "125 %"}, {12.5, 12.5, "a 90-per-inch file read at 72", "80 %"},
+		{9.41, 9.41, "fit to page", "100 percent"}, {254, 254, "millimetres taken for inches", "unit"}, {0.3937, 0.3937, "inches taken for millimetres", "unit"},
+		{1, 1, "user unit of a PDF ignored", "tiles"}, {10, 9.92, "feed calibration", "calibrate"},
+	} {
+		r, err := CompareReturned(sent, changed(sent, mappedBy(affine{c.along / 10, 0, 0, c.up / 10, 1, 2})))
+		require.NoError(t, err)
+		require.Equal(t, []string{"size"}, kinds(r), "%v", c)
+		require.Contains(t, r.Faults[0].Message, c.says)
+		require.Contains(t, r.Faults[0].Hint, c.do)
+	}
+}
+
 func TestReturnedMirrorAndTurn(t *testing.T) {
 	sent := sentStar(t)
 	r, err := CompareReturned(sent, changed(sent, mappedBy(affine{-1, 0, 0, 1, 50, 0})))

@@ -19,6 +19,10 @@ func (w *svgWalk) index(n *svgNode) {
 // names itself comes to an end.
 const mostReferences = 12
 
+// mostUses bounds the references followed in one file: groups of groups of groups,
+// ten of each, would keep a reader busy for minutes.
+const mostUses = 100_000
+
 // refer draws what a "use" names, or a page within the page (SVG 1.1 clauses 5.6
 // and 7.9), moved by its x and y and fitted by its viewBox.
 func (w *svgWalk) refer(n *svgNode, m affine, at svgPlace) error {
@@ -44,6 +48,9 @@ func (w *svgWalk) refer(n *svgNode, m affine, at svgPlace) error {
 		}
 		if w.inside >= mostReferences {
 			return w.notes.excuse(fmt.Errorf("use: references stand more than %d deep in one another", mostReferences))
+		}
+		if w.uses++; w.uses > mostUses {
+			return fmt.Errorf("use: more than %d references: expand them, or split the file", mostUses)
 		}
 		w.inside++
 		defer func() { w.inside-- }()

@@ -92,10 +92,12 @@ func trialPage(t masks.Tiling, paper Paper, paint layouts.PaintSpec, window g.Re
 	}}
 }
 
-// joined adds a chord to open polylines, to the last one where it goes on from it and
-// does not close it.
+// joined adds a chord to open polylines, to the last one where it goes on from it.
+// A chord that comes round to the start begins a polyline of its own. Points are
+// compared as a file tells them apart: where a window cuts a chord twice, rounding
+// leaves them apart in the last place.
 func joined(p g.Path, a, b g.Point) g.Path {
-	if n := len(p); n > 0 && p[n-1].End() == a && b.Dist(p[n-1].Start) > hairOpen {
+	if n := len(p); n > 0 && p[n-1].End().Dist(a) < hairOpen && b.Dist(p[n-1].Start) >= hairOpen {
 		p[n-1].Segments = append(p[n-1].Segments, g.Segment{Kind: g.Line, End: b})
 		return p
 	}

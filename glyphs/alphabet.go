@@ -3,6 +3,7 @@ package glyphs
 import (
 	"embed"
 	"fmt"
+	"io"
 	"maps"
 	"os"
 	"slices"
@@ -176,9 +177,18 @@ func Load(name string) (*Alphabet, error) {
 // LoadFile reads an alphabet from a file. The error is of type [Problems] where
 // the file can be read.
 func LoadFile(path string) (*Alphabet, error) {
-	data, err := os.ReadFile(path)
+	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("cannot read the alphabet: %w", err)
+		return nil, fmt.Errorf("cannot read the alphabet: %w: check the name and the folder", err)
+	}
+	defer f.Close()
+	const most = 4 << 20
+	data, err := io.ReadAll(io.LimitReader(f, most+1))
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("cannot read the alphabet: %w: give a file of ratios", err)
+	case len(data) > most:
+		return nil, fmt.Errorf("cannot read the alphabet %s: it is larger than %d MB: is this the right file?", path, most>>20)
 	}
 	return Parse(path, data)
 }

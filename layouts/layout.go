@@ -2,6 +2,7 @@ package layouts
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"maskloft/geometry"
@@ -66,6 +67,10 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 			if err != nil {
 				problems = append(problems, Problem{Place: m.Where.Place, Message: fmt.Sprintf("%s on the %s side: %v", m.ID, side, err)})
 				continue
+			}
+			if k := slices.IndexFunc(l.Placed, func(q Placement) bool { return q.ID() == p.ID() }); k >= 0 {
+				problems = append(problems, Problem{Place: m.Place, Hint: "give one of the two another id",
+					Message: fmt.Sprintf("%s on the %s side would be called %s, as %s of line %d is", m.ID, side, p.ID(), l.Placed[k].Marking.ID, l.Placed[k].Marking.Place.Line)})
 			}
 			l.Placed = append(l.Placed, p)
 			if i == 0 {

@@ -320,5 +320,8 @@ var fileNameText = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,59}$`)
 // fileName turns a text into one that may name a file, for hints.
 func fileName(s string) string {
 	s = regexp.MustCompile(`[^a-z0-9]+`).ReplaceAllString(strings.ToLower(s), "-")
-	return strings.Trim(s[:min(len(s), 60)], "-")
+	if s = strings.Trim(s[:min(len(s), 60)], "-"); s == "" {
+		return "a word such as code-2"
+	}
+	return s
 }

@@ -144,6 +144,17 @@ func (v value) example() string {
 	return ""
 }
 
+// hintFor is the example of v, else what is wanted.
+func (v value) hintFor(want string) string {
+	if e := v.example(); e != "" {
+		return e
+	}
+	if want == "a length" {
+		want += ", 20-1/2 in"
+	}
+	return "write " + want
+}
+
 // otherWords are words of the trade that a layout spells otherwise.
 var otherWords = map[string]string{
 	"station": "fs", "sta": "fs", "waterline": "wl", "buttline": "bl", "butt line": "bl",

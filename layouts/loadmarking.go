@@ -71,7 +71,7 @@ func (r *layoutReader) figure(v value) FigureSpec {
 	f := v.fields("figure with "+given[0], need, may)
 	switch given[0] {
 	case "rule":
-		s.Rule, s.Size = f.at("rule").text(), f.at("size").positive()
+		s.Rule, s.Size = f.at("rule").text(), f.at("size").drawn()
 		if o := f.at("options"); o.written() {
 			list, _ := o.entries()
 			for _, e := range list {
@@ -104,7 +104,7 @@ func (r *layoutReader) discs(v value) []DiscSpec {
 	var out []DiscSpec
 	for i, d := range v.items("disc") {
 		f := d.fields("disc", "diameter colour", "")
-		s := DiscSpec{Place: d.place(), Diameter: f.at("diameter").positive(), Colour: r.paints.refer(f.at("colour"))}
+		s := DiscSpec{Place: d.place(), Diameter: f.at("diameter").drawn(), Colour: r.paints.refer(f.at("colour"))}
 		if i > 0 && s.Diameter >= out[i-1].Diameter {
 			f.at("diameter").fail("write the discs from the largest to the smallest", "disc %d is %s, must be below %s of disc %d", i+1, s.Diameter, out[i-1].Diameter, i)
 		}

@@ -1,6 +1,7 @@
 package layouts
 
 import (
+	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -29,7 +30,11 @@ func (r *layoutReader) readSpray(f fields, field geometry.Length) SpraySpec {
 	least := func(v value) geometry.Length { return v.atLeastZero("") }
 	s.Trap = f.at("trap").or(s.Trap, least)
 	if most := min(widestTrap, field/2); s.Trap > most {
-		f.at("trap").fail("write trap: 1/16 in", "trap is %s, must be at most %s", s.Trap, most)
+		hint := "write trap: 1/16 in"
+		if most < UsualSpray().Trap {
+			hint = fmt.Sprintf("write trap: %s or less, or widen field: to twice the trap or more", most)
+		}
+		f.at("trap").fail(hint, "trap is %s, must be at most %s", s.Trap, most)
 	}
 	s.Skirt = f.at("skirt").or(s.Skirt, least)
 	if v := f.at("coats"); v.written() {

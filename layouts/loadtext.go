@@ -50,7 +50,7 @@ func (r *layoutReader) text(f fields, s *FigureSpec) {
 	}
 	s.Alphabet, s.Letters = r.alphabet(f.at("alphabet"))
 	s.Setting.Font = r.font(f.at("alphabet"), s.Alphabet)
-	s.Height = f.at("height").positive()
+	s.Height = f.at("height").drawn()
 	if g := f.at("gap"); g.written() {
 		gap := g.atLeastZero("")
 		s.Gap = &gap

@@ -131,6 +131,21 @@ func (v value) positive() geometry.Length {
 	return l
 }
 
+// leastDrawn bounds the size of a figure and the height of letters: half the height
+// of the smallest print. It catches a unit slip; what a cutter cannot cut is found
+// later, on the outlines.
+const leastDrawn = 0.05 * geometry.Inch
+
+// drawn reads the size of a figure.
+func (v value) drawn() geometry.Length {
+	l := v.positive()
+	if l < leastDrawn {
+		v.fail("is the unit right?", "%s is %s, must be at least %s", v.name, l, leastDrawn)
+		return geometry.Length(math.NaN())
+	}
+	return l
+}
+
 // atLeastZero reads a length of zero or more; why says what a negative one
 // would mean.
 func (v value) atLeastZero(why string) geometry.Length {

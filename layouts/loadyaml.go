@@ -163,9 +163,9 @@ func (v value) usable(kind yaml.Kind, want string) bool {
 	case v.node.Kind == kind && !isEmpty(v.node):
 		return true
 	case isEmpty(v.node):
-		v.fail(v.example(), "%s has no value", v.name)
+		v.fail(v.hintFor(want), "%s has no value", v.name)
 	default:
-		v.fail(v.example(), "%s is %s, wanted %s", v.name, kindOf(v.node), want)
+		v.fail(v.hintFor(want), "%s is %s, wanted %s", v.name, kindOf(v.node), want)
 	}
 	return false
 }

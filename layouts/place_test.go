@@ -1,6 +1,7 @@
 package layouts
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -132,4 +133,25 @@ func TestPlaceMistakes(t *testing.T) {
 		_, err := placed(t, c.surface, "left", c.where)
 		require.ErrorContains(t, err, c.want, c.where)
 	}
+}
+
+// Two markings whose sides would bear one name are told apart before anything is
+// drawn; both sides of "code" and a left "code-left" met at the writing of the pack.
+func TestSideNamesMeet(t *testing.T) {
+	spec, err := Demo()
+	require.NoError(t, err)
+	other := spec.Markings[1]
+	require.Equal(t, "code", other.ID)
+	other.ID, other.Where.Side = "code-left", LeftSide
+	spec.Markings = append(spec.Markings, other)
+	_, _, err = Resolve(spec)
+	var problems Problems
+	require.ErrorAs(t, err, &problems)
+	require.Len(t, problems, 1)
+	require.Equal(t, other.Place, problems[0].Place)
+	require.Contains(t, problems[0].Message, fmt.Sprintf("called code-left, as code of line %d", spec.Markings[1].Place.Line))
+	other.Where.Side = RightSide // code-left-right
+	spec.Markings[len(spec.Markings)-1] = other
+	_, _, err = Resolve(spec)
+	require.NoError(t, err)
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -45,7 +44,7 @@ func drawSpecimen(w io.Writer, name, dir, paper string) error {
 	var sheets []export.Sheet
 	switch ext := strings.ToLower(filepath.Ext(name)); ext {
 	case ".ttf", ".otf":
-		data, err := os.ReadFile(name)
+		data, err := readInput(name, largestFont)
 		if err != nil {
 			return err
 		}

@@ -30,7 +30,7 @@ added or doubled, outlines simplified. The cut file is found by its outlines;
 
 Exit codes: 0 the same, 1 it differs, 2 could not run.`,
 		Example: "  maskloft audit maskloft-pack\n  maskloft audit from-the-shop.pdf --against maskloft-pack",
-		Args:    words(1, 1),
+		Args:    arguments(1, 1, "a folder or a file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if against == "" {
 				if tile != "" {
@@ -131,7 +131,7 @@ type faultReport struct {
 }
 
 func auditReturned(out io.Writer, file, dir, tile string, asJSON bool) error {
-	data, err := os.ReadFile(file)
+	data, err := readInput(file, largestDrawing)
 	if err != nil {
 		return err
 	}

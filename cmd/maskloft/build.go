@@ -62,7 +62,7 @@ checklist, report.json, and manifest.txt with checksums.
 The pack is written whole or not at all. A folder that this program did not
 write, or one of whose files was changed since, is left alone.`,
 		Example: "  maskloft build mine.yaml -o pack-july\n  maskloft build --show masks mine.yaml",
-		Args:    words(0, 1),
+		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := checkStage(stage); err != nil {
 				return err

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -35,7 +34,7 @@ insignia of the rule is said to be none.
 
 Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"",
-		Args:    words(0, 1),
+		Args:    arguments(0, 1, "layout file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			on, err := export.ParsePaper(paper)
 			if err != nil {
@@ -146,6 +145,9 @@ func checkFile(file, as, size string, readings []string) (checkResult, error) {
 		if o.Size, err = geometry.ParseLength(size, 0); err != nil {
 			return checkResult{}, fmt.Errorf("--size: %w", err)
 		}
+		if !(o.Size > 0) {
+			return checkResult{}, fmt.Errorf("--size: %q is %v, must be above 0: write the governing size, such as 40 in", size, o.Size)
+		}
 	}
 	for _, text := range readings {
 		option, choice, ok := strings.Cut(text, "=")
@@ -154,7 +156,7 @@ func checkFile(file, as, size string, readings []string) (checkResult, error) {
 		}
 		o.Picks = append(o.Picks, standards.Pick{Option: option, Choice: choice})
 	}
-	data, err := os.ReadFile(file)
+	data, err := readInput(file, largestDrawing)
 	if err != nil {
 		return checkResult{}, err
 	}

@@ -41,7 +41,7 @@ func run(args []string, out, errs io.Writer) int {
 	case errors.Is(err, errStop):
 		return exitStop
 	}
-	fmt.Fprintf(errs, "%v\n", err)
+	fmt.Fprintf(errs, "%s\n", printable(err.Error()))
 	return exitFailed
 }
 
@@ -67,12 +67,16 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
   maskloft photo --letters measured.yaml   the nearest alphabet, and one fitted
   maskloft audit maskloft-pack   the pack measured again; or a file from the shop
   maskloft weather --air 70F --rh 65% --surface 68F`,
-		SilenceUsage:  true,
-		SilenceErrors: true,
-		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+		SilenceUsage:      true,
+		SilenceErrors:     true,
+		PersistentPreRunE: checkFlags,
+		RunE:              func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetOut(out)
 	root.SetErr(errs)
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return fmt.Errorf("%w; see `%s --help`", err, c.CommandPath())
+	})
 	root.AddCommand(buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), rulesCommand(out), photoCommand(out), auditCommand(out), weatherCommand(out))
 	return root
 }

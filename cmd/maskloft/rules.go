@@ -31,7 +31,7 @@ A rule that was read in a text may stop a job; one from memory may warn and no m
 
 --alphabets lists the letterforms known, --specimen draws one, your own file included.`,
 		Example: "  maskloft rules --on 1943-07-15 --nation us\n  maskloft rules an-i-9b/star-and-bars -o card\n  maskloft rules --call-number 42-50123\n  maskloft rules --specimen block-1940s -o specimen",
-		Args:    words(0, 1),
+		Args:    arguments(0, 1, "rule"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if len(args) > 0 && (serial != "" || alphabets || specimen != "") {
 				return errors.New("rules: give a rule, or --call-number, --alphabets or --specimen, not both")

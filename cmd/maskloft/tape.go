@@ -1,10 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -30,7 +30,7 @@ Type what the tapes read on the finished job into the last column of the --csv
 list, and give it back with --measured: out come the deviation of each point, and
 the offset and turn of each marking.`,
 		Example: "  maskloft tape mine.yaml -o tapes --paper a4\n  maskloft tape mine.yaml --csv > tapes.csv\n  maskloft tape mine.yaml --measured tapes.csv",
-		Args:    words(0, 1),
+		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
 			on, err := export.ParsePaper(paper)
 			switch {
@@ -130,12 +130,11 @@ func writeTapes(out io.Writer, dir string, job *Job, paper export.Paper) error {
 }
 
 func readMeasured(name string) ([]masks.TapeReading, error) {
-	f, err := os.Open(name)
+	data, err := readInput(name, largestTable)
 	if err != nil {
 		return nil, fmt.Errorf("--measured: %w", err)
 	}
-	defer f.Close()
-	return export.ReadTapeCSV(name, f)
+	return export.ReadTapeCSV(name, bytes.NewReader(data))
 }
 
 func printBuilt(out io.Writer, job *Job, readings []masks.TapeReading) error {

@@ -18,7 +18,7 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 		Use:     "preview [LAYOUT]",
 		Short:   "draw the views of the aircraft alone",
 		Example: "  maskloft preview mine.yaml -o pictures",
-		Args:    words(0, 1),
+		Args:    arguments(0, 1, "layout file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			job, say, err := prepare(args, errs)
 			defer say.done()
@@ -73,7 +73,7 @@ func startCommand(out io.Writer) *cobra.Command {
 		Use:     "start",
 		Short:   "print a commented layout file to begin with",
 		Example: "  maskloft start > mine.yaml",
-		Args:    words(0, 0),
+		Args:    arguments(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
 			text, err := layouts.Starter()
 			if err != nil {

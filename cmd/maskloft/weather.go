@@ -1,11 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"time"
 
@@ -61,7 +61,7 @@ temperature carries its scale. The paint maker's sheet comes first.
 
 Exit codes: 0 go or wait, 1 stop, 2 could not run.`,
 		Example: "  maskloft weather --air 70F --rh 65% --surface 68F\n  maskloft weather --readings log.csv -o card",
-		Args:    words(0, 0),
+		Args:    arguments(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
 			readings, err := weatherReadings(air, humidity, surface, file)
 			if err != nil {
@@ -110,12 +110,11 @@ func weatherReadings(air temperatureFlag, humidity humidityFlag, surface tempera
 	if air.set || humidity.set || surface.set {
 		return nil, errors.New("weather: give --readings, or --air, --rh and --surface, not both")
 	}
-	f, err := os.Open(file)
+	data, err := readInput(file, largestTable)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("--readings: %w", err)
 	}
-	defer f.Close()
-	return sprayday.ReadReadings(filepath.Base(file), f)
+	return sprayday.ReadReadings(filepath.Base(file), bytes.NewReader(data))
 }
 
 func writeCard(dir, paper string, day sprayday.Day) error {

@@ -46,6 +46,9 @@ func Flatten(s Surface, frame Frame, need g.Rect, tolerance float64) (*FlatMap, 
 	if err := poleAhead(s, frame, need); err != nil {
 		return nil, err
 	}
+	if err := beyondAll(s, frame, need); err != nil {
+		return nil, err
+	}
 	w := firstWindow(s, frame, need)
 	h := math.Max(0.5, math.Min(firstSpacing(s, w), math.Max(need.Width(), need.Height())/4))
 	for try := 0; try < 8; try++ {

@@ -1,6 +1,7 @@
 package skin
 
 import (
+	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -143,4 +144,21 @@ func (m *FlatMap) nearestNode(p g.Point) int {
 		}
 	}
 	return at
+}
+
+// beyondAll refuses a rectangle whose longer side is over twice the length of the
+// whole surface and its girth together: no net is made for it.
+func beyondAll(s Surface, f Frame, need g.Rect) error {
+	lo, hi := Extent(s)
+	_, vb, _ := s.Breaks()
+	long := lengthAlong(s, f.At.V, lo, hi)
+	round := 0.0
+	for i := 0; i <= 8; i++ {
+		round = math.Max(round, girthBetween(s, lo+(hi-lo)*float64(i)/8, vb[0], vb[len(vb)-1]))
+	}
+	if math.Max(need.Width(), need.Height()) <= 2*(long+round) {
+		return nil
+	}
+	return fmt.Errorf("%v: film of %s is larger than the whole surface, %.2f in long and %.2f in about: make the marking smaller",
+		g.PositionOf(PointAt(s, f.At)), sizeOf(need), long, round)
 }

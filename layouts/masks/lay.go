@@ -111,6 +111,9 @@ func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 			return Laid{}, err
 		}
 	}
+	if len(laid.Painted) == 0 {
+		return Laid{}, fmt.Errorf("nothing of it is left to paint: make it larger")
+	}
 	laid.setHeights()
 	laid.Field = fieldAround(fig.Bounds(), margin)
 	laid.Strain = laid.Map.Strain(laid.Field)

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	g "maskloft/geometry"
+	"maskloft/layouts"
 )
 
 // What is painted is the drawing: the silhouette of the figure's layers, where
@@ -211,4 +212,17 @@ markings:
 	require.Nil(t, laid)
 	require.ErrorContains(t, err, "layout.yaml:5:5: disc-right: ")
 	require.ErrorContains(t, err, "WL 30")
+}
+
+// A figure too small for the plane's tolerances leaves nothing to paint: an error at
+// the marking, where letters of 0.0001 in ended in a panic.
+func TestNothingLeftToPaint(t *testing.T) {
+	spec, err := layouts.Demo()
+	require.NoError(t, err)
+	spec.Markings[1].Figure.Height = 1e-4
+	l, _, err := layouts.Resolve(spec)
+	require.NoError(t, err)
+	_, _, err = Lay(l, g.NetTolerance, func(string) {})
+	require.ErrorContains(t, err, "code-left: nothing of it is left to paint")
+	require.ErrorContains(t, err, spec.Markings[1].Place.String())
 }

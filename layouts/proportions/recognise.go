@@ -86,17 +86,22 @@ func Recognise(drawing geometry.Path, rule *standards.Rule, o Options) (*Recogni
 
 // trace cuts the contours of a drawing, the largest, into runs.
 func trace(drawing geometry.Path) []run {
-	var rows []row
+	var all, rows []row
 	for _, c := range drawing {
-		r := rowOf(c)
-		if len(r.nodes) > 1 && !slices.ContainsFunc(rows, r.same) {
-			rows = append(rows, r)
+		if r := rowOf(c); len(r.nodes) > 1 {
+			all = append(all, r)
 		}
 	}
-	slices.SortStableFunc(rows, func(a, b row) int { return cmp.Compare(b.extent, a.extent) })
+	slices.SortStableFunc(all, func(a, b row) int { return cmp.Compare(b.extent, a.extent) })
 	var out []run
-	for _, r := range rows[:min(len(rows), mostContours)] {
-		out = append(out, runsOf(r)...)
+	for _, r := range all {
+		if len(rows) == mostContours {
+			break
+		}
+		if !slices.ContainsFunc(rows, r.same) {
+			rows = append(rows, r)
+			out = append(out, runsOf(r)...)
+		}
 	}
 	return out
 }

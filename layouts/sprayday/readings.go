@@ -29,7 +29,7 @@ func ReadReadings(name string, r io.Reader) ([]Reading, error) {
 	if errors.Is(err, io.EOF) {
 		return nil, fmt.Errorf("%s: it is empty: the first line is time,air,rh,surface", name)
 	} else if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, csvError(name, err)
 	}
 	at := map[string]int{}
 	for i, h := range head {
@@ -54,7 +54,7 @@ func ReadReadings(name string, r io.Reader) ([]Reading, error) {
 		if errors.Is(err, io.EOF) {
 			break
 		} else if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
+			return nil, csvError(name, err)
 		}
 		line, _ := c.FieldPos(0)
 		if len(row) != len(head) {
@@ -76,12 +76,34 @@ func ReadReadings(name string, r io.Reader) ([]Reading, error) {
 				return nil, fmt.Errorf("%s:%d:%d: %w", name, line, col, err)
 			}
 		}
+		if n := len(out); n > 0 {
+			last := out[n-1].At
+			line, col := c.FieldPos(at["time"])
+			switch {
+			case hasDate(last) != hasDate(one.At):
+				return nil, fmt.Errorf("%s:%d:%d: time %q: some times have a date and some have none: write all one way", name, line, col, row[at["time"]])
+			case !hasDate(one.At) && one.At.Before(last):
+				return nil, fmt.Errorf("%s:%d:%d: time %q lies before %s of the reading above: put them in order, or write the dates as well, 2026-05-02 14:30", name, line, col, row[at["time"]], last.Format("15:04"))
+			}
+		}
 		out = append(out, one)
 	}
 	if len(out) == 0 {
 		return nil, fmt.Errorf("%s: it holds no reading: write one line a reading, like 14:30,70F,65%%,68F", name)
 	}
 	return out, nil
+}
+
+// hasDate tells whether a time was written with its date: without one the year is 0.
+func hasDate(t time.Time) bool { return t.Year() != 0 }
+
+// csvError puts the place of a broken line first.
+func csvError(name string, err error) error {
+	var broken *csv.ParseError
+	if errors.As(err, &broken) {
+		return fmt.Errorf("%s:%d:%d: %w: save it as comma-separated values again", name, broken.Line, broken.Column, broken.Err)
+	}
+	return fmt.Errorf("%s: %w", name, err)
 }
 
 func parseTime(text string) (time.Time, error) {

@@ -63,7 +63,9 @@
 // text is one line; block: [line, line] several, with align (left, centre, right)
 // and leading, from baseline to baseline. alphabet names an alphabet of ratios,
 // or a font file beside the layout (.ttf, .otf). gap is the distance between the
-// extents of two characters. fit: 40 in brings the text, or the widest line, to a
+// extents of two characters. as: 14-cfr-45/29 (or a list) names rules for lettering
+// that the finished film is measured against, by characters.height, .width, .stroke
+// and .gap in explains. fit: 40 in brings the text, or the widest line, to a
 // width by its gaps alone; none closes up below least, which is usually half the
 // face's own gap; squeeze: yes lets the letters be narrowed where that is not
 // enough. arc: {radius: 20 in, reads: over} sets it along a circle, over the top

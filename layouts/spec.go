@@ -295,6 +295,7 @@ type FigureSpec struct {
 	Letters  *glyphs.Alphabet // from that file; nil: by name, or a font
 	Height   geometry.Length
 	Gap      *geometry.Length // nil: the alphabet's own
+	As       []string         // ids of rules for lettering that the text is held against
 	Setting  SettingSpec
 
 	Discs []DiscSpec // largest first

@@ -44,7 +44,10 @@
 // Paint keeps clear of rings and spots (fs, wl, size), hinge gaps (fs, to) and
 // openings (points seen from the side): by 1/2 in, at a hinge 1/4 in, or by clear:.
 // It may lie over tape along a line (line, size) or round a station (kind section:
-// fs, size); how much of its edge lies on the edges of tape is told.
+// fs, size); how much of its edge lies on the edges of tape is told. On a wing they
+// are given in plan, on both faces or by face: rings and spots by fs, bl and size,
+// openings (an aileron's gap is one) by points [fs, bl], tape along a rib as kind
+// section with bl and size.
 //
 // # Markings
 //

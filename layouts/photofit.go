@@ -41,6 +41,9 @@ func (l *Layout) FitPhoto(p PhotoSpec, width, height int) (*camera.Fit, []Findin
 		if q.Pixel.X < -0.5 || q.Pixel.Y < -0.5 || q.Pixel.X > w || q.Pixel.Y > h {
 			return nil, nil, fmt.Errorf("%v: photo %s, %s: pixel [%g, %g] lies outside the picture of %g x %g: count from the upper left corner, to the right and down", q.Place, p.ID, q.Name(), q.Pixel.X, q.Pixel.Y, w, h)
 		}
+		if q.Side != p.Side && q.Position == nil {
+			s.Name += ", " + q.Side.String()
+		}
 		sights = append(sights, s)
 	}
 	fit, err := camera.Resect(sights, p.known(w, h))

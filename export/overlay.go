@@ -22,8 +22,13 @@ const overlayDPI = 96
 
 // Inks of an overlay: light lines with a dark edge are seen on any picture.
 var (
-	overlayEdge   = "#10181c"
-	overlayInks   = map[lineKind]Ink{outlineLine: {Stroke: "#ffe14d", Width: 0.016}, structureLine: {Stroke: "#ffe14d", Width: 0.009}, stringerLine: {Stroke: "#8fdcff", Width: 0.006}, profileLine: {Stroke: "#ffffff", Width: 0.006, Dash: []float64{0.06, 0.045}}}
+	overlayEdge = "#10181c"
+	overlayInks = map[lineKind]Ink{
+		outlineLine:   {Stroke: "#ffe14d", Width: 0.018},
+		structureLine: {Stroke: "#ffe14d", Width: 0.011},
+		stringerLine:  {Stroke: "#8fdcff", Width: 0.010},
+		profileLine:   {Stroke: "#ffffff", Width: 0.008, Dash: []float64{0.06, 0.045}},
+	}
 	overlayPoint  = Ink{Stroke: "#ff5a36", Width: 0.012}
 	overlaySeen   = Ink{Stroke: "#ffffff", Width: 0.012}
 	overlayVector = Ink{Stroke: "#ff3df2", Width: 0.014}
@@ -35,8 +40,21 @@ const (
 	overlayLines = "structure"
 )
 
-// residualScale is by how much residuals are enlarged in an overlay.
-const residualScale = 10
+// residualScale returns by how much residuals are enlarged: as much as keeps the
+// longest within a twentieth of the picture.
+func (o overlay) residualScale() float64 {
+	longest := 0.0
+	for _, d := range o.v.Fit.Left {
+		longest = math.Max(longest, d.Norm())
+	}
+	scale := 1.0
+	for _, k := range []float64{2, 5, 10, 20, 50, 100} {
+		if k*longest <= math.Max(o.width, o.height)/20 {
+			scale = k
+		}
+	}
+	return scale
+}
 
 // Overlay returns the drawing to lay over a photograph of so many pixels: the
 // structure and the markings as its camera sees them, parts that skin hides left
@@ -88,7 +106,7 @@ func (o overlay) edged(path g.Path, k Ink) []Item {
 	}
 	under := k
 	under.Stroke, under.Dash = overlayEdge, nil
-	under.Width += 0.008
+	under.Width += 0.006
 	out := []Item{{Path: path, Ink: o.ink(under)}, {Path: path, Ink: o.ink(k)}}
 	if len(k.Dash) > 0 {
 		return out[1:]
@@ -110,6 +128,10 @@ func (o overlay) structure() []Item {
 	return out
 }
 
+// offSkin is how far off the skin, in inches, a point is taken when it is asked what
+// hides it: more than the triangles it is held against stand out of a hollow skin.
+const offSkin = 0.15
+
 // seenRuns returns the runs of a line that are seen.
 func (o overlay) seenRuns(line sightLine) g.Path {
 	var out g.Path
@@ -124,7 +146,7 @@ func (o overlay) seenRuns(line sightLine) g.Path {
 	}
 	for _, p := range line.points {
 		q, ok := o.at(p.at)
-		if !ok || !p.faces || line.kind != profileLine && layouts.Hidden(o.v.Skins, o.v.Eye(), p.at) {
+		if !ok || !p.faces || line.kind != profileLine && layouts.Hidden(o.v.Skins, o.v.Eye(), p.at.Add(p.out.Scale(offSkin))) {
 			end()
 			continue
 		}
@@ -178,14 +200,14 @@ func (o overlay) visible(one masks.Laid) (part g.Path, all bool) {
 		if _, ok := o.at(at); !ok {
 			return false
 		}
-		return n.Dot(eye.Sub(at)) > 0 && !layouts.Hidden(o.v.Skins, eye, at.Add(n.Scale(1e-3)))
+		return n.Dot(eye.Sub(at)) > 0 && !layouts.Hidden(o.v.Skins, eye, at.Add(n.Scale(offSkin)))
 	})
 }
 
 // points draws the points of the fit.
 func (o overlay) points(labels *labelling) []Item {
 	var out []Item
-	r := 0.07 * o.unit
+	r, enlarged := 0.07*o.unit, o.residualScale()
 	for i, s := range o.v.Fit.Sights {
 		seen := o.onSheet(s.Pixel)
 		computed, ok := o.at(s.At.Vec())
@@ -196,7 +218,7 @@ func (o overlay) points(labels *labelling) []Item {
 		out = append(out, o.edged(g.Path{g.Circle(seen, r)}, overlaySeen)...)
 		out = append(out, o.edged(cross(computed, r), overlayPoint)...)
 		left := o.v.Fit.Left[i]
-		if tip := computed.Add(g.Vec{X: left.X, Y: -left.Y}.Scale(residualScale / overlayDPI)); tip.Dist(computed) > 0.02*o.unit {
+		if tip := computed.Add(g.Vec{X: left.X, Y: -left.Y}.Scale(enlarged / overlayDPI)); tip.Dist(computed) > 0.02*o.unit {
 			out = append(out, o.edged(g.Path{g.Polyline(computed, tip)}, overlayVector)...)
 			labels.keepClear(g.BoundsOf(computed, tip))
 		}
@@ -206,7 +228,7 @@ func (o overlay) points(labels *labelling) []Item {
 		if i == o.v.Fit.Suspect {
 			ink = Ink{Fill: "#d000c4"}
 		}
-		labels.put(s.Name, o.onSheet(s.Pixel), r, 0.12*o.unit, ink)
+		labels.put(pointWord(i, s.Name), o.onSheet(s.Pixel), r, 0.12*o.unit, ink)
 	}
 	return out
 }
@@ -226,10 +248,23 @@ func (o overlay) hardpoints(labels *labelling) []Item {
 			}
 			r := 0.05 * o.unit
 			out = append(out, o.edged(cross(q, r), overlayPoint)...)
-			labels.put(h.ID, q, r, 0.1*o.unit, inkTextPoint)
+			name := h.ID
+			if side != o.v.Photo.Side {
+				name += ", " + side.String()
+			}
+			labels.put(name, q, r, 0.1*o.unit, inkTextPoint)
 		}
 	}
 	return out
+}
+
+// pointWord is the label of a point: its number in the table, and its name if that is
+// short.
+func pointWord(i int, name string) string {
+	if len(name) > 14 {
+		return fmt.Sprintf("%d", i+1)
+	}
+	return fmt.Sprintf("%d %s", i+1, name)
 }
 
 func cross(c g.Point, r float64) g.Path {
@@ -245,7 +280,7 @@ func (o overlay) legend() []Item {
 	_, bl, _ := o.v.Fit.Sigma()
 	lines := []string{
 		fmt.Sprintf("photo %s: camera at %s, BL plus or minus %s in; focal length %s px", o.v.Photo.ID, positionWord(c.At), g.FormatNumber(bl.Inches(), 1), g.FormatNumber(c.Focal, 0)),
-		fmt.Sprintf("ring: seen; cross: where the camera has it; magenta: what is left, %d times. Evidence with an interval: do not scale from it.", residualScale),
+		fmt.Sprintf("ring: seen; cross: where the camera has it; magenta: what is left, %.0f times. Evidence with an interval: do not scale from it.", o.residualScale()),
 	}
 	var out []Item
 	cap, wide := 0.1*o.unit, 0.0

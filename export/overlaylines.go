@@ -25,10 +25,25 @@ type sightLine struct {
 }
 
 // sightPoint is a point of a line; faces tells whether the skin there is turned to
-// the eye.
+// the eye, and out is its outward normal then, where there is one.
 type sightPoint struct {
 	at    g.Vec3
 	faces bool
+	out   g.Vec3
+}
+
+// facing looks at a point of a skin in the panels that hold any of in: it faces the
+// eye where one of them does.
+func facing(s layouts.Skin, uv skin.UV, eye g.Vec3, in ...skin.UV) sightPoint {
+	var out sightPoint
+	for _, panel := range in {
+		p, n := s.Surface.At(uv, panel)
+		out.at = p
+		if n.Dot(eye.Sub(p)) > 0 && !out.faces {
+			out.faces, out.out = true, n
+		}
+	}
+	return out
 }
 
 // lineStep is the distance of points along a line of the structure, in inches.
@@ -86,10 +101,10 @@ func alongPlane(pts []g.SidePosition, bl float64, faces bool) []sightPoint {
 		a, b := vec(pts[i]), vec(pts[i+1])
 		n := max(1, int(math.Ceil(b.Sub(a).Norm()/lineStep)))
 		for k := range n {
-			out = append(out, sightPoint{a.Lerp(b, float64(k)/float64(n)), faces})
+			out = append(out, sightPoint{at: a.Lerp(b, float64(k)/float64(n)), faces: faces})
 		}
 	}
-	return append(out, sightPoint{vec(pts[len(pts)-1]), faces})
+	return append(out, sightPoint{at: vec(pts[len(pts)-1]), faces: faces})
 }
 
 // chordLine returns a line of a lifting surface from its leading to its trailing edge.
@@ -99,7 +114,7 @@ func chordLine(s layouts.Skin, eye g.Vec3, at func(u float64) skin.UV) sightLine
 	n := max(2, int(math.Ceil((hi-lo)/lineStep)))
 	for k := 0; k <= n; k++ {
 		if uv := at(lo + (hi-lo)*float64(k)/float64(n)); s.Surface.Contains(uv) {
-			out.points = append(out.points, sightPoint{skin.PointAt(s.Surface, uv), s.Faces(eye, uv, uv)})
+			out.points = append(out.points, facing(s, uv, eye, uv))
 		}
 	}
 	return out
@@ -127,7 +142,7 @@ func wingOutline(s layouts.Skin, spec layouts.SurfaceSpec) sightLine {
 		for k := 0; k <= n; k++ {
 			p := plan[i].Lerp(plan[i+1], float64(k)/float64(n))
 			at := skin.PointAt(s.Surface, skin.UV{U: p.X, V: p.Y * s.Side.Sign()})
-			out.points = append(out.points, sightPoint{at, true})
+			out.points = append(out.points, sightPoint{at: at, faces: true})
 		}
 	}
 	return out
@@ -192,17 +207,10 @@ func ringAt(s layouts.Skin, u float64, eye g.Vec3) sightLine {
 	out := sightLine{kind: structureLine}
 	near := []float64{math.Max(us[0], u-0.05), math.Min(us[len(us)-1], u+0.05)}
 	for i := 0; i+1 < len(vs); i++ {
-		const n = 12
-		mid := (vs[i] + vs[i+1]) / 2
+		mid, n := (vs[i]+vs[i+1])/2, max(8, 160/len(vs))
 		for k := 0; k <= n; k++ {
-			v := vs[i] + (vs[i+1]-vs[i])*float64(k)/n
-			in := skin.UV{U: u, V: mid}
-			p, _ := s.Surface.At(skin.UV{U: u, V: v}, in)
-			faces := false
-			for _, w := range near {
-				faces = faces || s.Faces(eye, skin.UV{U: u, V: v}, skin.UV{U: w, V: mid})
-			}
-			out.points = append(out.points, sightPoint{p, faces})
+			uv := skin.UV{U: u, V: vs[i] + (vs[i+1]-vs[i])*float64(k)/float64(n)}
+			out.points = append(out.points, facing(s, uv, eye, skin.UV{U: near[0], V: mid}, skin.UV{U: near[1], V: mid}))
 		}
 	}
 	return out
@@ -224,10 +232,11 @@ func lengthwise(s layouts.Skin, v float64, kind lineKind, eye g.Vec3) sightLine 
 		mid := (us[i] + us[i+1]) / 2
 		for k := 0; k <= n; k++ {
 			uv := skin.UV{U: us[i] + (us[i+1]-us[i])*float64(k)/float64(n), V: v}
-			p := sightPoint{at: skin.PointAt(s.Surface, uv)}
-			for _, w := range beside {
-				p.faces = p.faces || s.Faces(eye, skin.UV{U: uv.U, V: w}, skin.UV{U: mid, V: w})
+			p := facing(s, skin.UV{U: uv.U, V: beside[0]}, eye, skin.UV{U: mid, V: beside[0]})
+			if q := facing(s, skin.UV{U: uv.U, V: beside[1]}, eye, skin.UV{U: mid, V: beside[1]}); !p.faces {
+				p = q
 			}
+			p.at = skin.PointAt(s.Surface, uv)
 			out.points = append(out.points, p)
 		}
 	}
@@ -243,10 +252,10 @@ func turning(s layouts.Skin, eye g.Vec3) []sightLine {
 	for i := 0; i+1 < len(us); i++ {
 		nu := max(2, int(math.Ceil((us[i+1]-us[i])/2)))
 		for k := 0; k+1 < len(vs); k++ {
-			const nv = 12
+			nv := max(6, 160/len(vs))
 			in := skin.UV{U: (us[i] + us[i+1]) / 2, V: (vs[k] + vs[k+1]) / 2}
 			node := func(a, b int) (skin.UV, float64) {
-				uv := skin.UV{U: us[i] + (us[i+1]-us[i])*float64(a)/float64(nu), V: vs[k] + (vs[k+1]-vs[k])*float64(b)/nv}
+				uv := skin.UV{U: us[i] + (us[i+1]-us[i])*float64(a)/float64(nu), V: vs[k] + (vs[k+1]-vs[k])*float64(b)/float64(nv)}
 				p, n := s.Surface.At(uv, in)
 				return uv, n.Dot(eye.Sub(p).Unit())
 			}
@@ -259,8 +268,8 @@ func turning(s layouts.Skin, eye g.Vec3) []sightLine {
 						q, h := node(corners[(c+1)%4][0], corners[(c+1)%4][1])
 						if (f > 0) != (h > 0) {
 							t := f / (f - h)
-							at, _ := s.Surface.At(skin.UV{U: p.U + t*(q.U-p.U), V: p.V + t*(q.V-p.V)}, in)
-							cut = append(cut, sightPoint{at, true})
+							at, n := s.Surface.At(skin.UV{U: p.U + t*(q.U-p.U), V: p.V + t*(q.V-p.V)}, in)
+							cut = append(cut, sightPoint{at, true, n})
 						}
 					}
 					if len(cut) == 2 {

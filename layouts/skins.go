@@ -81,10 +81,3 @@ func Hidden(skins []Skin, eye, p g.Vec3) bool {
 	}
 	return false
 }
-
-// Faces tells whether the outside of the skin at uv, in the panel that holds in, is
-// turned to an eye.
-func (s Skin) Faces(eye g.Vec3, uv, in skin.UV) bool {
-	p, n := s.Surface.At(uv, in)
-	return n.Dot(eye.Sub(p)) > 0
-}

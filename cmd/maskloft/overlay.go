@@ -195,13 +195,13 @@ func (f *overlaid) print(w io.Writer) {
 		fmt.Fprintf(w, "focal length given: %s px\n", n(c.Focal, 0))
 	}
 	fmt.Fprintf(w, "%d points, chi-square %s for %d equations left over\n\n", len(fit.Sights), n(fit.ChiSquare, 1), fit.Freedom)
-	fmt.Fprintf(w, "%-34s %18s %18s %10s\n", "point", "seen at, px", "left, px", "in its +-")
+	fmt.Fprintf(w, "%3s %-34s %18s %18s %10s\n", "", "point", "seen at, px", "left, px", "in its +-")
 	for i, s := range fit.Sights {
 		mark := ""
 		if i == fit.Suspect {
 			mark = "  SUSPECT"
 		}
-		fmt.Fprintf(w, "%-34s %18s %18s %10s%s\n", s.Name, n(s.Pixel.X, 1)+", "+n(s.Pixel.Y, 1), fmt.Sprintf("%+.1f, %+.1f", fit.Left[i].X, fit.Left[i].Y), n(fit.Standard[i], 1), mark)
+		fmt.Fprintf(w, "%3d %-34s %18s %18s %10s%s\n", i+1, s.Name, n(s.Pixel.X, 1)+", "+n(s.Pixel.Y, 1), fmt.Sprintf("%+.1f, %+.1f", fit.Left[i].X, fit.Left[i].Y), n(fit.Standard[i], 1), mark)
 	}
 	fmt.Fprintln(w, "left: seen less computed, to the right and down; +- is one standard deviation throughout")
 	for i, r := range f.readings {

@@ -24,7 +24,7 @@ type sightPanel struct {
 	radius float64
 }
 
-// NewSighting returns the skin with four cells along each panel, and one for every
+// NewSighting returns the skin with eight cells along each panel, and one for every
 // eighth of a radian that its normal turns.
 func NewSighting(s Surface) *Sighting {
 	ub, vb, _ := s.Breaks()
@@ -45,7 +45,7 @@ func newSightPanel(s Surface, u0, u1, v0, v1 float64) sightPanel {
 		_, now := s.At(UV{u0 + (u1-u0)*float64(k)/4, p.in.V}, p.in)
 		turn, last = turn+math.Acos(math.Max(-1, math.Min(1, now.Dot(last)))), now
 	}
-	nu, nv := max(4, int(math.Ceil(turn*8))), max(4, searchSteps(s, p.in.U, v0, v1))
+	nu, nv := max(8, int(math.Ceil(turn*8))), max(4, searchSteps(s, p.in.U, v0, v1))
 	for i := 0; i <= nu; i++ {
 		p.us = append(p.us, u0+(u1-u0)*float64(i)/float64(nu))
 	}

@@ -75,7 +75,7 @@ A file of measures is YAML; every value carries its plus or minus:
 			case len(args) > 0 || c.Flags().Changed("at") || c.Flags().Changed("between") || c.Flags().Changed("strength"):
 				return errors.New("photo: give --overlay ID, one of the photos: of the layout; see maskloft photo --help")
 			case letters.file == "":
-				return errors.New("photo: give a layout and --overlay ID, or --letters FILE with the measures; see maskloft photo --help")
+				return errors.New("photo: give --letters FILE with the measures, or a layout and --overlay ID; see maskloft photo --help")
 			}
 			return letters.run(out)
 		},

@@ -170,3 +170,18 @@ func TestPhotoView_reads(t *testing.T) {
 	_, err = v.ReadAt(g.Point{X: 5, Y: 5})
 	assert.ErrorContains(t, err, "passes every surface of the layout by")
 }
+
+// TestStarter_photos: the remarks about photos in the starter are a layout once their
+// marks are taken out.
+func TestStarter_photos(t *testing.T) {
+	text, err := Starter()
+	require.NoError(t, err)
+	before, block, found := strings.Cut(text, "\n# photos:\n")
+	require.True(t, found)
+	spec, err := loadText(t, before+"\nphotos:\n"+strings.ReplaceAll("\n"+block, "\n# ", "\n"))
+	require.NoError(t, err)
+	require.Len(t, spec.Photos, 1)
+	require.Len(t, spec.Photos[0].Points, 5)
+	assert.Equal(t, 4.0, spec.Photos[0].Points[2].PlusMinus)
+	assert.Equal(t, g.Right, spec.Photos[0].Points[4].Side)
+}

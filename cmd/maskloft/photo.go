@@ -36,8 +36,8 @@ standard deviation of a pixel, 2 if not written. May also be given: size: [w, h]
 the picture the points were read in, centre: [x, y] where the lens's axis meets it
 (the middle, if not cropped), distortion: (first radial term: a point at r focal
 lengths from the centre is seen at r + distortion r^3), mirrored: true, evidence:.
-Positions of points are one standard deviation good as their hardpoint says; others
-are taken as exact.
+A hardpoint brings its own standard deviation (its sigma:); other points are taken
+as exact.
 
 Every figure comes with plus or minus one standard deviation, from that of the
 camera and of the pixel; double it for nineteen chances in twenty. What is not in

@@ -123,6 +123,13 @@ func Resect(sights []Sight, k Known) (*Fit, error) {
 
 func enough(sights []Sight, k Known) error {
 	n := len(sights)
+	for i, a := range sights {
+		for _, b := range sights[:i] {
+			if a.At.To(b.At) < g.SnapTolerance {
+				return fmt.Errorf("%s and %s are one place on the aircraft: give each point once", b.Name, a.Name)
+			}
+		}
+	}
 	switch {
 	case k.Focal == 0 && n < LeastSightsNoFocal:
 		return fmt.Errorf("%s: the principal distance is not given, and takes %d or more: add points, or give it", g.Counted(n, "point"), LeastSightsNoFocal)

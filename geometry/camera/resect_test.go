@@ -188,6 +188,8 @@ func TestResect_refuses(t *testing.T) {
 	assert.ErrorContains(t, err, "up to four cameras see three points alike: give 4 or more")
 	_, err = Resect(sights[:5], Known{Principal: c.Principal, Diagonal: 3600})
 	assert.ErrorContains(t, err, "the principal distance is not given, and takes 6 or more")
+	_, err = Resect(append(sights[:3:3], sights[0]), known(c))
+	assert.ErrorContains(t, err, "a and a are one place on the aircraft")
 	for i := range sights {
 		x := float64(sights[i].At.FS)
 		sights[i].At = g.Position{FS: g.Station(x), BL: -5, WL: g.Waterline(50 + x/10)}
@@ -215,4 +217,55 @@ func TestFit_spread(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDeltaSlice(t, []float64{130, 90}, got, 1e-9)
 	assert.InDeltaSlice(t, []float64{math.Sqrt(4 + 1), 1}, sigma, 1e-6)
+}
+
+func BenchmarkResect_10points(b *testing.B) {
+	c, sights, _ := scene(4, 10, 1)
+	for b.Loop() {
+		if _, err := Resect(sights, known(c)); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkResect_10points_nofocal(b *testing.B) {
+	c, sights, _ := scene(4, 10, 1)
+	k := known(c)
+	k.Focal = 0
+	for b.Loop() {
+		if _, err := Resect(sights, k); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// TestResect_plane: four points of one plane, such as a fin, with a known principal
+// distance; and eight of one plane without it, which do not tell it when seen square.
+func TestResect_plane(t *testing.T) {
+	for seed := uint64(1); seed <= 20; seed++ {
+		c, sights, _ := scene(seed, 8, 0)
+		for i := range sights {
+			sights[i].At.BL = -0.8
+			sights[i].Pixel, _ = c.Project(sights[i].At)
+		}
+		f, err := Resect(sights[:4], known(c))
+		require.NoError(t, err)
+		near := f.Camera.At.To(c.At) < 1e-3
+		if !near && f.Other != nil { // two cameras may see four points of a plane alike
+			near = f.Other.Camera.At.To(c.At) < 1e-3 && f.Other.ChiSquare-f.ChiSquare < 1e-6
+		}
+		assert.True(t, near, "seed %d: %v, not %v", seed, f.Camera.At, c.At)
+		assert.Less(t, f.Relief, 1e-6)
+	}
+	square := Looking(g.Position{FS: 180, BL: -400, WL: 60}, g.Position{FS: 180, WL: 60}, 2500, g.Point{X: 800, Y: 600})
+	var sights []Sight
+	for i := range 8 {
+		at := g.Position{FS: g.Station(120 + 17*i), WL: g.Waterline(35 + 23*i%40)}
+		p, _ := square.Project(at)
+		sights = append(sights, Sight{At: at, Pixel: p.Add(g.Vec{X: 0.3 * float64(i%3-1), Y: 0.3 * float64(i%2)}), Sigma: 1})
+	}
+	f, err := Resect(sights, Known{Principal: square.Principal, Diagonal: 2000})
+	if err == nil {
+		assert.Greater(t, f.FocalSigma(), 0.3*f.Camera.Focal)
+	}
 }

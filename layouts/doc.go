@@ -115,6 +115,27 @@
 //
 //	tape: {class: us, reading: 1/16 in, burn: no, units: in}
 //
+// # Photographs
+//
+// In the layout file. Points of the aircraft that are seen in a picture, with their
+// pixels, give its camera; four or more, six without focal. at: a hardpoint, a place
+// {fs, bl, wl}, or a point of a surface: {surface, line, fs}, {surface, corner} of a
+// plate's outline, {surface, fs, wl} as seen from the side. plus-minus is a standard
+// deviation in pixels, 2 if not written. The picture is opened by the verb photo alone.
+//
+//	photos:
+//	  - id: hangar-31
+//	    file: hangar-31.jpg      # PNG or JPEG beside the layout
+//	    size: [1600, 1100]       # of the picture the points were read in; may be left out
+//	    side: left               # of the aircraft that is seen
+//	    focal: 2400 px           # or {length: 6 in, film: 7 in}; may be left out
+//	    points:
+//	      - {at: P1, pixel: [1210, 640]}
+//	      - {at: {surface: fin, corner: 8}, pixel: [1195, 210], plus-minus: 4}
+//	    evidence: [E-2]
+//
+// Also: centre (of the lens's axis in the picture), distortion, mirrored.
+//
 // # The rest of the file
 //
 // rules: date and nation, and edge, what paint keeps from the edges of its surface

@@ -24,6 +24,7 @@ type Spec struct {
 	Rules    RulesSpec
 	Evidence []EvidenceSpec
 	Tape     TapeSpec
+	Photos   []PhotoSpec
 }
 
 // AircraftSpec is the aircraft: its frame, its surfaces, and what one can hook a

@@ -9,6 +9,7 @@ import subprocess
 import sys
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from camera import camera  # noqa: E402
 from letters import letters  # noqa: E402
 from pack import Pack, film, run  # noqa: E402
 from readers import cut_files, flavours  # noqa: E402
@@ -268,5 +269,6 @@ star_and_bars(build("bare", os.path.join(work, "bare.yaml")))
 figures(packs[2])
 side_view(packs[3])
 letters(check, near, build, tile_film, work)
+camera(check, near, program, run(program, "start"), work, int.from_bytes(os.urandom(3), "big"))
 print(f"{passed} passed, {failed} failed")
 sys.exit(failed > 0)

@@ -24,8 +24,9 @@ const mostPixels = 100e6
 // that they cover. The sheet is not checked: what cannot be drawn is left out.
 func Draw(s Sheet, perInch float64) *image.RGBA {
 	img := image.NewRGBA(pixelsOf(s, perInch))
-	for i := range img.Pix {
-		img.Pix[i] = 0xff
+	img.Pix[0] = 0xff
+	for done := 1; done < len(img.Pix); done *= 2 {
+		copy(img.Pix[done:], img.Pix[:done])
 	}
 	draw(img, s, perInch)
 	return img

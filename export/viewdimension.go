@@ -29,9 +29,9 @@ type dimension struct {
 	away    float64 // where there is no room between them, the text stands to the left (-1) or right
 }
 
-// at draws the dimension on a line at a height, or at an x where it is upright. Box is
-// what must be free for it: the line and its text.
-func (d dimension) at(level float64) (items []Item, box []g.Rect) {
+// at draws the dimension on a line at a height, or at an x where it is upright. Boxes
+// are what must be free for it: the line, and its text.
+func (d dimension) at(level float64) (items []Item, boxes [2]g.Rect) {
 	turn := func(p g.Point) g.Point { return p } // along x and back
 	if d.upright {
 		turn = func(p g.Point) g.Point { return g.Point{X: p.Y, Y: p.X} }
@@ -91,31 +91,27 @@ func (d dimension) at(level float64) (items []Item, box []g.Rect) {
 	of := func(x0, x1, half float64) g.Rect {
 		return g.BoundsOf(turn(g.Point{X: x0, Y: level - half}), turn(g.Point{X: x1, Y: level + half}))
 	}
-	return items, []g.Rect{of(lo, hi, 0.05), of(mid-along/2, mid+along/2, high/2)}
+	return items, [2]g.Rect{of(lo, hi, 0.05), of(mid-along/2, mid+along/2, high/2)}
 }
 
 // dimension sets a dimension on the first free one of the levels on either side of the
-// thing: below first, or at the right where it is upright.
+// thing: below first, or at the right where it is upright. Its text crosses a line of
+// the structure only where there is no other place.
 func (v *viewLabels) dimension(d dimension, low, high float64) {
-	for k := 0.0; k < 12; k++ {
-		off := dimensFirst + dimensStep*k
-		levels := []float64{low - off, high + off}
-		if d.upright {
-			levels = []float64{high + off, low - off}
+	const levels = 12
+	for k := range 4 * levels {
+		off := dimensFirst + dimensStep*float64(k/2%levels)
+		level := high + off
+		if (k%2 == 0) != d.upright {
+			level = low - off
 		}
-		for _, level := range levels {
-			items, boxes := d.at(level)
-			free := true
-			for _, b := range boxes {
-				free = free && v.free(b, true)
-			}
-			if free {
-				for _, b := range boxes {
-					v.hard.take(b)
-				}
-				v.items = append(v.items, items...)
-				return
-			}
+		items, boxes := d.at(level)
+		if !v.free(boxes[0], true) || !v.free(boxes[1], k >= 2*levels) {
+			continue
 		}
+		v.hard.take(boxes[0])
+		v.hard.take(boxes[1])
+		v.items = append(v.items, items...)
+		return
 	}
 }

@@ -110,20 +110,20 @@ func (d *sideDrawing) heights(s viewSheet) []Item {
 	return append(out, Item{Path: rule, Ink: inkStructure})
 }
 
-// names sets the names of the lines, hardpoints, obstacles, pegs and the ground line.
+// names sets the names of lines, hardpoints, obstacles, pegs and the ground line.
 func (d *sideDrawing) names(s viewSheet, words *viewLabels) {
 	inside := func(p g.Point) bool { return s.window.Contains(p) }
-	for _, h := range d.l.Airframe.Hardpoints(d.side) {
-		if c := d.to(h.At); inside(c) {
-			words.word(h.ID, 0.12, c, hookRadius, inkTextPoint)
-		}
-	}
 	for _, sf := range d.l.Airframe.Spec.Surfaces {
 		for k := 1; k+1 < len(sf.Lines); k++ {
 			sec := sf.Sections[0]
 			if c := d.v.at(float64(sec.FS), float64(sec.Points[k].WL)); inside(c) {
 				words.beside(sf.Lines[k], 0.1, c, -d.side.Reading(), inkTextSoft)
 			}
+		}
+	}
+	for _, h := range d.l.Airframe.Hardpoints(d.side) {
+		if c := d.to(h.At); inside(c) {
+			words.word(h.ID, 0.12, c, hookRadius, inkTextPoint)
 		}
 	}
 	for _, p := range d.l.Airframe.Spec.LevelPegs {

@@ -138,7 +138,7 @@ func (s viewSheet) rulers(at func(x, y float64) g.Point, xName, yName string) []
 	}
 	return append(out,
 		lettered(xName, 0.11, w.Centre().X, w.Min.Y-0.42, 0.5, inkTextSoft),
-		lettered(yName, 0.11, w.Min.X-viewLeft+0.12, w.Max.Y+0.14, 0, inkTextSoft))
+		lettered(yName, 0.11, w.Min.X-0.1, w.Max.Y+0.1, 1, inkTextSoft))
 }
 
 // lettered sets a line of text whose left, middle or right (0, 0.5, 1) stands at x.

@@ -15,7 +15,7 @@ import (
 const (
 	swatchPitch = 0.21
 	stripLeast  = 1.3
-	stripRoom   = 0.62 // of the strip's height, not taken by paints
+	stripRoom   = 0.75 // of the strip's height, not taken by paints
 )
 
 // stripFor returns the height of the strip for so many paints.
@@ -52,8 +52,8 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	border := Ink{Stroke: "#1a1a1a", Width: 0.020}
 	thin := Ink{Stroke: "#1a1a1a", Width: 0.008}
 	st := s.strip
-	titleWide := math.Min(5.8, 0.42*s.width)
-	barWide := math.Min(3.6, 0.27*s.width)
+	titleWide := math.Min(5.8, 0.36*s.width)
+	barWide := math.Min(3.6, 0.26*s.width)
 	title, bar := st.Max.X-titleWide, st.Max.X-titleWide-barWide
 	out := []Item{
 		{Path: g.Path{g.Rectangle(g.Rect{Min: st.Min, Max: g.Point{X: st.Max.X, Y: s.height - viewBorder}})}, Ink: border},
@@ -65,6 +65,7 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	}
 	const pad = 0.15
 	put := func(set lettering, text string, x, y, width float64) {
+		set = set.fitTo(text, width)
 		out = append(out, set.at(set.cutTo(text, width), x, y, 0))
 	}
 	bold := func(cap float64) lettering { return lettering{cap: cap, bold: true, ink: inkText} }
@@ -78,7 +79,10 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 		out = append(out, Item{Path: g.Path{g.Rectangle(box)}, Ink: Ink{Fill: hexOf(l.Spec.Paint, c.ID), Stroke: "#1a1a1a", Width: 0.006}})
 		put(plain, paintWords(c), box.Max.X+0.12, row, bar-box.Max.X-0.12-pad)
 	}
-	put(soft, "Layout aid, not approved data. A picture: do not scale or cut from it.", st.Min.X+pad, st.Min.Y+0.12, bar-st.Min.X-2*pad)
+	caution := soft.wrap("Layout aid, not approved data. A picture: do not scale or cut from it.", bar-st.Min.X-2*pad)
+	for k, text := range caution {
+		put(soft, text, st.Min.X+pad, st.Min.Y+0.12+0.17*float64(len(caution)-1-k), bar-st.Min.X-2*pad)
+	}
 
 	put(bold(0.1), "SCALE", bar+pad, y-0.24, 1)
 	out = append(out, s.scaleBar(bar+pad, y-0.62, barWide-2*pad-0.45)...)
@@ -104,6 +108,18 @@ func paintWords(c layouts.ColourSpec) string {
 		text += ", " + c.Standard
 	}
 	return text
+}
+
+// leastCap is the height of the smallest capitals of a view, in inches.
+const leastCap = 0.1
+
+// fitTo returns the lettering made smaller until a text fits a width, if it then is no
+// smaller than leastCap.
+func (s lettering) fitTo(text string, width float64) lettering {
+	if w := s.width(text); w > width {
+		s.cap = math.Max(math.Min(s.cap, leastCap), s.cap*width/w*0.999)
+	}
+	return s
 }
 
 // cutTo returns a text cut to a width, with dots where something is left out.

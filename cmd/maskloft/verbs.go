@@ -15,7 +15,7 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 	var dir, paper string
 	var asJSON bool
 	var words []string
-	var choice viewChoice
+	choice := viewChoice{fins: true}
 	c := &cobra.Command{
 		Use:   "preview [LAYOUT]",
 		Short: "draw the views of the aircraft alone",

@@ -16,12 +16,13 @@ import (
 var viewWords = []string{"left", "right", "fin", "above", "below"}
 
 // viewDots are the pixels to the inch of the views of a pack.
-const viewDots = 120
+const viewDots = 100
 
 // viewChoice is what to draw of the aircraft, and how.
 type viewChoice struct {
 	views []string // of viewWords; nil: all there are
 	dots  float64  // pixels to the inch
+	fins  bool     // a PNG of the fin as well, which the sides show smaller
 	paper export.Paper
 	with  export.ViewOptions
 }
@@ -126,18 +127,20 @@ func parseViews(words []string) ([]string, error) {
 	return words, nil
 }
 
-// pictures draws views, each as SVG and PNG, and all of them as one document on paper.
+// pictures draws views, each as SVG and as PNG, and all of them as one document on
+// paper.
 func pictures(views []aircraftView, c viewChoice) []part {
 	var parts []part
 	for _, v := range views {
 		sheet := sync.OnceValue(func() export.Sheet { return v.draw(c.with) })
-		parts = append(parts,
-			one(func() (packFile, error) {
+		if v.word != "fin" || c.fins {
+			parts = append(parts, one(func() (packFile, error) {
 				var img bytes.Buffer
 				err := export.WritePNG(&img, sheet(), c.dots)
 				return packFile{v.name + ".png", img.Bytes()}, err
-			}),
-			one(func() (packFile, error) { return picture(v.name+".svg", sheet()) }))
+			}))
+		}
+		parts = append(parts, one(func() (packFile, error) { return picture(v.name+".svg", sheet()) }))
 	}
 	return append(parts, one(func() (packFile, error) {
 		with := c.with

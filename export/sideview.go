@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	g "maskloft/geometry"
@@ -98,7 +99,7 @@ func FinView(l *layouts.Layout, laid []masks.Laid, side g.Side, o ViewOptions) S
 	}
 	var shown []masks.Laid
 	for _, one := range laid {
-		if one.Placement.Side == side && fins[strings.SplitN(one.Placement.On, "+", 2)[0]] {
+		if one.Placement.Side == side && slices.ContainsFunc(one.Placement.Marking.Where.Surfaces, func(id string) bool { return fins[id] }) {
 			shown = append(shown, one)
 		}
 	}
@@ -181,11 +182,11 @@ func (d *sideDrawing) sheet(pts []g.SidePosition, title, shown string) Sheet {
 		{Name: "obstacles and hardpoints", Items: fittings},
 	}}
 	name := "names"
+	d.names(s, words)
 	if d.o.Dimensions {
 		name = "dimensions and names"
 		d.dimensions(words)
 	}
-	d.names(s, words)
 	out.Layers = append(out.Layers, Layer{Name: name, Items: words.items})
 	return out
 }

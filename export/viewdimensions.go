@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
@@ -133,9 +132,8 @@ func (d *sideDrawing) nearest(one masks.Laid, o outermost, wl g.Waterline) (dime
 			}
 		}
 	}
-	on := strings.Split(one.Placement.On, "+")
 	for i, s := range d.l.Airframe.Spec.Surfaces {
-		if !slices.Contains(on, s.ID) {
+		if !slices.Contains(one.Placement.Marking.Where.Surfaces, s.ID) {
 			continue
 		}
 		for _, sec := range s.Sections {
@@ -167,7 +165,7 @@ func (v plan) dimensions(l *layouts.Layout, laid []masks.Laid, words *viewLabels
 		}
 		best, found := dimension{}, math.Inf(1)
 		for _, s := range l.Airframe.Spec.Surfaces {
-			if s.Kind != layouts.Wing || !slices.Contains(strings.Split(one.Placement.On, "+"), s.ID) {
+			if s.Kind != layouts.Wing || !slices.Contains(one.Placement.Marking.Where.Surfaces, s.ID) {
 				continue
 			}
 			for _, rib := range s.Span.Ribs {

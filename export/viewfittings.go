@@ -28,7 +28,7 @@ func (d *sideDrawing) fittings(s viewSheet, words *viewLabels) []Item {
 		switch r := o.Size.Inches() / 2 * d.v.scale; o.Kind {
 		case layouts.Ring, layouts.Spot:
 			if box := g.BoundsOf(c).Grown(r); put(inkStructure, box, g.Circle(c, r)) {
-				words.hard.take(box)
+				words.keep(c, box)
 			}
 		case layouts.Opening:
 			var corners []g.Point
@@ -43,7 +43,7 @@ func (d *sideDrawing) fittings(s viewSheet, words *viewLabels) []Item {
 		const r = hookRadius
 		box := g.BoundsOf(c).Grown(1.6 * r)
 		if put(inkPoint, box, g.Circle(c, r), g.Polyline(g.Point{X: box.Min.X, Y: c.Y}, g.Point{X: box.Max.X, Y: c.Y}), g.Polyline(g.Point{X: c.X, Y: box.Min.Y}, g.Point{X: c.X, Y: box.Max.Y})) {
-			words.hard.take(box)
+			words.keep(c, box)
 		}
 	}
 	for _, p := range d.l.Airframe.Spec.LevelPegs {
@@ -53,7 +53,7 @@ func (d *sideDrawing) fittings(s viewSheet, words *viewLabels) []Item {
 		c := d.v.at(float64(p.At.FS), float64(p.At.WL))
 		const r = 0.05
 		if box := g.BoundsOf(c).Grown(r); put(inkPoint, box, g.Polygon(g.Point{X: c.X, Y: c.Y}, g.Point{X: c.X + r, Y: c.Y - 1.6*r}, g.Point{X: c.X - r, Y: c.Y - 1.6*r})) {
-			words.hard.take(box)
+			words.keep(c, box)
 		}
 	}
 	if gr := d.l.Airframe.Spec.Ground; gr != nil && d.ground {

@@ -21,6 +21,7 @@ type viewLabels struct {
 	window g.Rect
 	hard   *room // what nothing may cover
 	lines  *room // what had better not be crossed
+	points []g.Point // that have a name
 	items  []Item
 }
 
@@ -52,16 +53,17 @@ func (v *viewLabels) free(b g.Rect, overLines bool) bool {
 }
 
 // word sets a label near a point, clear of it by so much, with a leader where it must
-// stand farther off. It is left out where there is no place within three inches.
+// stand farther off. It stands nearer to its own point than to another one that has a
+// name, if it can; it is left out where there is no place within three inches.
 func (v *viewLabels) word(text string, cap float64, at g.Point, clear float64, ink Ink) {
 	set := lettering{cap: cap, ink: ink}
 	w := set.width(text)
 	const rim = 0.03
-	for _, overLines := range []bool{false, true} {
-		for far := 0.0; far < 3; far += 0.12 {
-			if far > 0.6 && !overLines {
-				break
-			}
+	for _, try := range []struct {
+		overLines, anyPoint bool
+		farthest            float64
+	}{{false, false, 0.5}, {true, false, 0.5}, {false, true, 1}, {true, true, 3}} {
+		for far := 0.0; far < try.farthest; far += 0.12 {
 			d := clear + 0.05 + far
 			s := d * math.Sqrt2 / 2
 			for _, c := range []g.Point{
@@ -69,7 +71,7 @@ func (v *viewLabels) word(text string, cap float64, at g.Point, clear float64, i
 				{X: at.X + d, Y: at.Y - cap/2}, {X: at.X - d - w, Y: at.Y - cap/2}, {X: at.X - w/2, Y: at.Y + d}, {X: at.X - w/2, Y: at.Y - d - cap},
 			} {
 				b := g.Rect{Min: c, Max: g.Point{X: c.X + w, Y: c.Y + cap}}
-				if !v.free(b.Grown(rim), overLines) {
+				if !v.free(b.Grown(rim), try.overLines) || !try.anyPoint && v.nearerAnother(b, at) {
 					continue
 				}
 				v.hard.take(b.Grown(rim))
@@ -81,6 +83,17 @@ func (v *viewLabels) word(text string, cap float64, at g.Point, clear float64, i
 			}
 		}
 	}
+}
+
+// nearerAnother tells whether a label stands nearer to another point than to its own.
+func (v *viewLabels) nearerAnother(b g.Rect, own g.Point) bool {
+	d := b.Nearest(own).Dist(own)
+	for _, p := range v.points {
+		if p != own && b.Nearest(p).Dist(p) < d {
+			return true
+		}
+	}
+	return false
 }
 
 // leader draws a thin line from a point, clear of it by so much, to a label.
@@ -103,8 +116,14 @@ func (v *viewLabels) beside(text string, cap float64, at g.Point, way float64, i
 		x -= w
 	}
 	b := g.Rect{Min: g.Point{X: x, Y: at.Y - cap/2}, Max: g.Point{X: x + w, Y: at.Y + cap/2}}
-	if v.free(b, true) {
+	if v.free(b.Grown(0.02), true) {
 		v.hard.take(b.Grown(0.03))
 		v.items = append(v.items, haloed(set.at(text, x, at.Y-cap/2, 0))...)
 	}
+}
+
+// keep keeps the place of a symbol clear, whose point is to have a name.
+func (v *viewLabels) keep(at g.Point, symbol g.Rect) {
+	v.points = append(v.points, at)
+	v.hard.take(symbol)
 }

@@ -59,11 +59,11 @@ type viewSheet struct {
 // viewSheetFor returns the sheet that shows a box of the aircraft, in inches, at the
 // largest scale that fits, above a strip so high.
 func viewSheetFor(box g.Rect, strip float64, o ViewOptions) viewSheet {
-	around := viewAround
+	aside, around := viewAround, viewAround
 	if o.Dimensions {
-		around = 0.75
+		aside, around = 0.5, 0.75
 	}
-	beside, over := 2*viewBorder+viewLeft+viewRight+2*around, 2*viewBorder+viewAbove+viewBelow+2*around+strip
+	beside, over := 2*viewBorder+viewLeft+viewRight+2*aside, 2*viewBorder+viewAbove+viewBelow+2*around+strip
 	s := viewSheet{width: viewWide, height: viewHigh}
 	if o.Paper != nil {
 		s.width, s.height = math.Max(o.Paper.Width, o.Paper.Height), math.Min(o.Paper.Width, o.Paper.Height)

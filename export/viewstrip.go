@@ -5,6 +5,7 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
@@ -52,8 +53,8 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	border := Ink{Stroke: "#1a1a1a", Width: 0.020}
 	thin := Ink{Stroke: "#1a1a1a", Width: 0.008}
 	st := s.strip
-	titleWide := math.Min(5.8, 0.36*s.width)
-	barWide := math.Min(3.6, 0.26*s.width)
+	titleWide := math.Min(5.8, 0.4*s.width)
+	barWide := math.Min(3.6, 0.22*s.width)
 	title, bar := st.Max.X-titleWide, st.Max.X-titleWide-barWide
 	out := []Item{
 		{Path: g.Path{g.Rectangle(g.Rect{Min: st.Min, Max: g.Point{X: st.Max.X, Y: s.height - viewBorder}})}, Ink: border},
@@ -90,11 +91,21 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	put(soft, "lengths and stations in inches", bar+pad, y-1.16, barWide-2*pad)
 
 	x, wide := title+pad, titleWide-2*pad
-	put(bold(0.15), l.Spec.Name, x, y-0.28, wide)
-	put(plain, l.Airframe.Spec.Name, x, y-0.5, wide)
-	put(bold(0.12), shown, x, y-0.76, wide)
-	put(plain, how, x, y-0.96, wide)
-	put(soft, "layout: "+filepath.Base(l.Spec.File), x, y-1.16, wide)
+	name := bold(0.14)
+	if name.width(l.Spec.Name) > wide {
+		name = bold(0.11)
+	}
+	lines := name.wrap(l.Spec.Name, wide)
+	if len(lines) > 2 {
+		lines = []string{lines[0], strings.Join(lines[1:], " ")}
+	}
+	for k, text := range lines {
+		put(name, text, x, y-0.26-0.18*float64(k), wide)
+	}
+	y -= 0.2 * float64(len(lines)-1)
+	put(plain, l.Airframe.Spec.Name, x, y-0.46, wide)
+	put(bold(0.11), shown+", "+how, x, y-0.7, wide)
+	put(soft, "layout: "+filepath.Base(l.Spec.File), x, y-0.9, wide)
 	return out
 }
 

@@ -85,9 +85,10 @@ func (d dimension) at(level float64) (items []Item, boxes [2]g.Rect) {
 		}
 	}
 	c := turn(g.Point{X: mid, Y: level})
-	text := set.at(d.text, c.X, c.Y-dimensCap/2, 0.5)
 	items = append(items, Item{Path: lines, Ink: inkDimension}, Item{Path: heads, Ink: Ink{Fill: inkDimension.Stroke}})
-	items = append(items, haloed(text)...)
+	if d.text != "" {
+		items = append(items, haloed(set.at(d.text, c.X, c.Y-dimensCap/2, 0.5))...)
+	}
 	of := func(x0, x1, half float64) g.Rect {
 		return g.BoundsOf(turn(g.Point{X: x0, Y: level - half}), turn(g.Point{X: x1, Y: level + half}))
 	}
@@ -113,5 +114,20 @@ func (v *viewLabels) dimension(d dimension, low, high float64) {
 		v.hard.take(boxes[1])
 		v.items = append(v.items, items...)
 		return
+	}
+	// no place for line and text together: the text on a leader
+	text := d.text
+	d.text = ""
+	for k := range 2 * levels {
+		level := high + dimensFirst + dimensStep*float64(k/2)
+		if (k%2 == 0) != d.upright {
+			level = low - dimensFirst - dimensStep*float64(k/2)
+		}
+		if items, boxes := d.at(level); v.free(boxes[0], true) {
+			v.hard.take(boxes[0])
+			v.items = append(v.items, items...)
+			v.word(text, dimensCap, boxes[0].Centre(), 0.02, Ink{Fill: inkDimension.Stroke})
+			return
+		}
 	}
 }

@@ -19,8 +19,8 @@ func haloed(it Item) []Item {
 // structure are crossed only where there is no other.
 type viewLabels struct {
 	window g.Rect
-	hard   *room // what nothing may cover
-	lines  *room // what had better not be crossed
+	hard   *room     // what nothing may cover
+	lines  *room     // what had better not be crossed
 	points []g.Point // that have a name
 	items  []Item
 }

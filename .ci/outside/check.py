@@ -13,6 +13,7 @@ from letters import letters  # noqa: E402
 from pack import Pack, film, run  # noqa: E402
 from readers import cut_files, flavours  # noqa: E402
 from reassembly import on_wide_web, reassembly  # noqa: E402
+from views import views  # noqa: E402
 
 from shapely.affinity import translate  # noqa: E402
 from shapely.geometry import LineString, Point, Polygon, box  # noqa: E402
@@ -268,5 +269,6 @@ star_and_bars(build("bare", os.path.join(work, "bare.yaml")))
 figures(packs[2])
 side_view(packs[3])
 letters(check, near, build, tile_film, work)
+views(check, near, program, work)
 print(f"{passed} passed, {failed} failed")
 sys.exit(failed > 0)

@@ -31,35 +31,56 @@ func Shows(l *layouts.Layout) (sides, wings bool) {
 	return sides, wings
 }
 
+// ShowsFin tells whether a fin and rudder is worth a view of its own: there are flat
+// surfaces, and something beside them.
+func ShowsFin(l *layouts.Layout) bool {
+	fins, others := false, len(l.Airframe.Spec.Profile) > 0
+	for _, s := range l.Airframe.Spec.Surfaces {
+		flat := s.Kind == layouts.Plate || s.Kind == layouts.Foil
+		fins, others = fins || flat, others || !flat && s.Kind != layouts.Wing
+	}
+	return fins && others
+}
+
 // PlanView returns the wings and tailplanes seen square from above (upper face) or
 // from below (lower face), nose up, with the markings of that face as they fall on
 // the skin.
-func PlanView(l *layouts.Layout, laid []masks.Laid, face layouts.Face) Sheet {
+func PlanView(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOptions) Sheet {
 	var pts []g.Point
 	for _, s := range l.Airframe.Spec.Surfaces {
 		for _, p := range append(append([]layouts.PlanPosition(nil), s.Span.Leading...), s.Span.Trailing...) {
 			pts = append(pts, g.Point{X: float64(p.BL), Y: float64(p.FS)}, g.Point{X: -float64(p.BL), Y: float64(p.FS)})
 		}
 	}
-	box := g.BoundsOf(pts...)
-	scale, width, height := sheetFor(box)
-	v := plan{right: 1, scale: scale, fs0: box.Centre().Y, origin: g.Point{X: width/2 + 0.3, Y: height/2 - 0.1}}
-	if face == layouts.LowerFace {
-		v.right = -1
+	var shown []masks.Laid
+	for _, one := range laid {
+		if one.Placement.Face() == face {
+			shown = append(shown, one)
+		}
 	}
-	word := "FROM ABOVE, nose up"
+	box, paints := g.BoundsOf(pts...), paintsSeen(l, shown)
+	s := viewSheetFor(box, stripFor(len(paints)), o)
+	v := plan{right: 1, scale: s.scale, fs0: box.Centre().Y, origin: s.window.Centre()}
+	word := "FROM ABOVE"
 	if face == layouts.LowerFace {
-		word = "FROM BELOW, nose up"
+		v.right, word = -1, "FROM BELOW"
 	}
-	return Sheet{
-		Title: fmt.Sprintf("%s, %s face of the wings", l.Spec.Name, face), Width: width, Height: height,
+	structure, painted := planStructure(l, v), planMarkings(l, shown, v)
+	out := Sheet{
+		Title: fmt.Sprintf("%s, %s face of the wings", l.Spec.Name, face), Width: s.width, Height: s.height,
 		Layers: []Layer{
-			{Name: "frame", Items: sheetFrame(l, word, v.scale, width, height)},
-			{Name: "stations and butt lines", Items: rulers(func(bl, fs float64) g.Point { return v.at(fs, bl) }, box.Grown(4), v.scale, "BL, inches, right positive", "FS, inches")},
-			{Name: "structure", Items: planStructure(l, v)},
-			{Name: "markings", Items: planMarkings(l, laid, v, face)},
+			{Name: "frame", Items: s.frame(l, paints, word, "nose up, level")},
+			{Name: "stations and butt lines", Items: s.rulers(func(bl, fs float64) g.Point { return v.at(fs, bl) }, "BL, right positive", "FS")},
+			{Name: "structure", Items: structure},
+			{Name: "markings", Items: painted},
 		},
 	}
+	if o.Dimensions {
+		words := newViewLabels(s.window, painted, structure)
+		v.dimensions(l, shown, words)
+		out.Layers = append(out.Layers, Layer{Name: "dimensions and names", Items: words.items})
+	}
+	return out
 }
 
 func planStructure(l *layouts.Layout, v plan) []Item {
@@ -104,12 +125,10 @@ func upright(pts []g.Point, x float64) [][2]g.Point {
 	return out
 }
 
-func planMarkings(l *layouts.Layout, laid []masks.Laid, v plan, face layouts.Face) []Item {
+func planMarkings(l *layouts.Layout, laid []masks.Laid, v plan) []Item {
 	var out []Item
 	for _, one := range laid {
-		if one.Placement.Face() == face {
-			out = append(out, painted(l, one, v.scale, func(p g.Position) g.Point { return v.at(float64(p.FS), float64(p.BL)) })...)
-		}
+		out = append(out, painted(l, one, v.scale, func(p g.Position) g.Point { return v.at(float64(p.FS), float64(p.BL)) })...)
 	}
 	return out
 }

@@ -120,6 +120,10 @@ func overlap(a, b g.Rect) bool {
 
 // chordTouches tells whether a chord enters the rectangle.
 func chordTouches(c [2]g.Point, r g.Rect) bool {
+	a, b := c[0], c[1]
+	if a.X < r.Min.X && b.X < r.Min.X || a.X > r.Max.X && b.X > r.Max.X || a.Y < r.Min.Y && b.Y < r.Min.Y || a.Y > r.Max.Y && b.Y > r.Max.Y {
+		return false
+	}
 	_, ok := clipChord(c, r)
 	return ok
 }

@@ -14,6 +14,7 @@ from letters import letters  # noqa: E402
 from pack import Pack, film, run  # noqa: E402
 from readers import cut_files, flavours  # noqa: E402
 from reassembly import on_wide_web, reassembly  # noqa: E402
+from views import views  # noqa: E402
 
 from shapely.affinity import translate  # noqa: E402
 from shapely.geometry import LineString, Point, Polygon, box  # noqa: E402
@@ -270,5 +271,6 @@ figures(packs[2])
 side_view(packs[3])
 letters(check, near, build, tile_film, work)
 camera(check, near, program, run(program, "start"), work, int.from_bytes(os.urandom(3), "big"))
+views(check, near, program, work)
 print(f"{passed} passed, {failed} failed")
 sys.exit(failed > 0)

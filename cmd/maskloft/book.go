@@ -6,7 +6,6 @@ import (
 
 	"maskloft/export"
 	"maskloft/geometry"
-	"maskloft/layouts"
 	"maskloft/layouts/masks"
 )
 
@@ -74,19 +73,12 @@ func bookViews(j *Job) ([]export.BookPicture, error) {
 		out = append(out, export.BookPicture{ID: "view-" + id, Title: s.Title, SVG: export.Linked(svg, id, ids)})
 		return err
 	}
-	sides, wings := export.Shows(j.Layout)
-	for _, side := range []geometry.Side{geometry.Left, geometry.Right} {
-		if sides {
-			if err := add(export.SideView(j.Layout, j.Laid, side), side.String()); err != nil {
-				return nil, err
-			}
+	for _, v := range aircraftViews(j.Layout, j.Laid) {
+		if v.word == "fin" {
+			continue // the sides show it
 		}
-	}
-	for _, face := range []layouts.Face{layouts.UpperFace, layouts.LowerFace} {
-		if wings {
-			if err := add(export.PlanView(j.Layout, j.Laid, face), string(face)); err != nil {
-				return nil, err
-			}
+		if err := add(v.draw(export.ViewOptions{}), v.id()); err != nil {
+			return nil, err
 		}
 	}
 	return out, nil

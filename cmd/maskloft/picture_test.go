@@ -23,7 +23,7 @@ func TestReadmePicture(t *testing.T) {
 	laid, _, err := masks.Lay(layout, geometry.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	var svg bytes.Buffer
-	require.NoError(t, export.WriteSVG(&svg, export.SideView(layout, laid, geometry.Left), export.Px96))
+	require.NoError(t, export.WriteSVG(&svg, export.SideView(layout, laid, geometry.Left, export.ViewOptions{}), export.Px96))
 	name := filepath.Join(testFiles, "golden", "side-view-left.svg")
 	if *update {
 		require.NoError(t, os.WriteFile(name, svg.Bytes(), 0o644))

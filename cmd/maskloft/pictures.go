@@ -5,37 +5,8 @@ import (
 	"slices"
 
 	"maskloft/export"
-	"maskloft/geometry"
-	"maskloft/layouts"
 	"maskloft/layouts/masks"
 )
-
-// pictures draws the side views, and the plan views where there are wings.
-func pictures(l *layouts.Layout, laid []masks.Laid) ([]packFile, error) {
-	var sheets []export.Sheet
-	var names []string
-	sides, wings := export.Shows(l)
-	for _, side := range []geometry.Side{geometry.Left, geometry.Right} {
-		if !sides {
-			break
-		}
-		sheets, names = append(sheets, export.SideView(l, laid, side)), append(names, "side-view-"+side.String()+".svg")
-	}
-	if wings {
-		for _, face := range []layouts.Face{layouts.UpperFace, layouts.LowerFace} {
-			sheets, names = append(sheets, export.PlanView(l, laid, face)), append(names, "plan-view-"+string(face)+".svg")
-		}
-	}
-	var out []packFile
-	for i, s := range sheets {
-		f, err := picture(names[i], s)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, f)
-	}
-	return out, nil
-}
 
 // strainMaps draws the strain of every marking whose skin cannot be unrolled.
 func strainMaps(laid []masks.Laid) []part {

@@ -12,16 +12,39 @@ import (
 )
 
 func previewCommand(out, errs io.Writer) *cobra.Command {
-	var dir string
+	var dir, paper string
 	var asJSON bool
+	var words []string
+	choice := viewChoice{fins: true}
 	c := &cobra.Command{
-		Use:     "preview [LAYOUT]",
-		Short:   "draw the views of the aircraft alone",
-		Example: "  maskloft preview mine.yaml -o pictures",
+		Use:   "preview [LAYOUT]",
+		Short: "draw the views of the aircraft alone",
+		Long: `Draw the aircraft with its markings as they fall on the skin: each view as SVG and
+PNG, and all of them as side-view.pdf on paper, at the scale that stands on it.
+Nothing is opened, and no network is used.
+
+The views are left and right, fin (fin and rudder, both sides), and above and below
+(the wings). Level is usual; --parked turns the sides until the wheels stand on the
+floor, and gives heights above it.`,
+		Example: "  maskloft preview mine.yaml -o pictures\n  maskloft preview mine.yaml --view left,fin --dimensions --paper tabloid",
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(_ *cobra.Command, args []string) error {
+			var err error
+			if choice.views, err = parseViews(words); err != nil {
+				return err
+			}
+			if choice.paper, err = export.ParseDrawingPaper(paper); err != nil {
+				return fmt.Errorf("--paper: %w", err)
+			}
+			if !(choice.dots >= 30 && choice.dots <= 600) {
+				return fmt.Errorf("--dpi %g: a picture has 30 to 600 pixels to the inch", choice.dots)
+			}
 			job, say, err := prepare(args, errs)
 			defer say.done()
+			if err != nil {
+				return err
+			}
+			views, err := choice.chosen(job.Layout, job.Laid)
 			if err != nil {
 				return err
 			}
@@ -30,12 +53,12 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 				return err
 			}
 			defer pack.Abort()
-			drawn, err := pictures(job.Layout, job.Laid)
+			files, err := drawn(pictures(views, choice))
 			if err != nil {
 				return err
 			}
-			names := make([]string, len(drawn))
-			for i, f := range drawn {
+			names := make([]string, len(files))
+			for i, f := range files {
 				if err := pack.Add(f.name, f.data); err != nil {
 					return err
 				}
@@ -58,6 +81,11 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 	}
 	c.Flags().StringVarP(&dir, "out", "o", "maskloft-preview", "folder to write the pictures to")
 	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
+	c.Flags().StringSliceVar(&words, "view", nil, "views to draw, of "+strings.Join(viewWords, ", ")+"; all there are where none is named")
+	c.Flags().BoolVar(&choice.with.Dimensions, "dimensions", false, "dimensions of each marking, where its middle is, and what is nearest; heights above the floor with --parked")
+	c.Flags().BoolVar(&choice.with.Parked, "parked", false, "turn the sides until the ground line of the layout is level, and draw the floor")
+	c.Flags().StringVar(&paper, "paper", "letter", "paper of side-view.pdf: letter, a4, tabloid or a3")
+	c.Flags().Float64Var(&choice.dots, "dpi", viewDots, "pixels to the inch of the PNG files, 30 to 600")
 	return c
 }
 

@@ -128,7 +128,6 @@ func packParts(j *Job, report Report, files []cutFile, paper export.Paper) []par
 	parts := []part{
 		one(func() (packFile, error) { return book(j, report, films, dossier) }),
 		func() ([]packFile, error) { return tapeFiles(j, paper) },
-		func() ([]packFile, error) { return pictures(j.Layout, j.Laid) },
 		one(func() (packFile, error) { return ticket(j, films, paper) }),
 		one(func() (packFile, error) {
 			return document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, sprayday.Day{}))
@@ -140,5 +139,6 @@ func packParts(j *Job, report Report, files []cutFile, paper export.Paper) []par
 		}),
 		one(func() (packFile, error) { return packFile{"dossier.md", dossier}, nil }),
 	}
-	return append(append(parts, strainMaps(j.Laid)...), trials(j, paper)...)
+	views := pictures(aircraftViews(j.Layout, j.Laid), viewChoice{dots: viewDots, paper: paper})
+	return append(append(append(parts, views...), strainMaps(j.Laid)...), trials(j, paper)...)
 }

@@ -1,0 +1,25 @@
+package main
+
+import (
+	"testing"
+
+	"maskloft/export"
+	"maskloft/layouts"
+)
+
+// The demo's four views as SVG, PNG of 100 pixels to the inch, and PDF.
+func BenchmarkViews_demo_4views_100dpi(b *testing.B) {
+	spec, err := layouts.Demo()
+	if err != nil {
+		b.Fatal(err)
+	}
+	job, err := plan(spec, newProgress(nil))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := drawn(pictures(aircraftViews(job.Layout, job.Laid), viewChoice{dots: viewDots, paper: export.Letter})); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,168 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// fittings draws obstacles, hardpoints, level pegs and the ground, and keeps their
+// places clear of words.
+func (d *sideDrawing) fittings(s viewSheet, words *viewLabels) []Item {
+	var out []Item
+	put := func(ink Ink, box g.Rect, path ...g.Contour) bool {
+		if !s.window.Contains(box.Min) || !s.window.Contains(box.Max) {
+			return false
+		}
+		out = append(out, Item{Path: path, Ink: ink})
+		return true
+	}
+	for _, o := range d.l.Airframe.Spec.Obstacles {
+		if !slices.Contains(o.Side.List(), d.side) {
+			continue
+		}
+		c := d.v.at(float64(o.At.FS), float64(o.At.WL))
+		switch r := o.Size.Inches() / 2 * d.v.scale; o.Kind {
+		case layouts.Ring, layouts.Spot:
+			if box := g.BoundsOf(c).Grown(r); put(inkStructure, box, g.Circle(c, r)) {
+				words.keep(c, box)
+			}
+		case layouts.Opening:
+			var corners []g.Point
+			for _, q := range o.Points {
+				corners = append(corners, d.v.at(float64(q.FS), float64(q.WL)))
+			}
+			put(inkStructure, g.BoundsOf(corners...), g.Polygon(corners...))
+		}
+	}
+	for _, h := range d.l.Airframe.Hardpoints(d.side) {
+		c := d.to(h.At)
+		const r = hookRadius
+		box := g.BoundsOf(c).Grown(1.6 * r)
+		if put(inkPoint, box, g.Circle(c, r), g.Polyline(g.Point{X: box.Min.X, Y: c.Y}, g.Point{X: box.Max.X, Y: c.Y}), g.Polyline(g.Point{X: c.X, Y: box.Min.Y}, g.Point{X: c.X, Y: box.Max.Y})) {
+			words.keep(c, box)
+		}
+	}
+	for _, p := range d.l.Airframe.Spec.LevelPegs {
+		if !slices.Contains(p.Side.List(), d.side) {
+			continue
+		}
+		c := d.v.at(float64(p.At.FS), float64(p.At.WL))
+		const r = 0.05
+		if box := g.BoundsOf(c).Grown(r); put(inkPoint, box, g.Polygon(g.Point{X: c.X, Y: c.Y}, g.Point{X: c.X + r, Y: c.Y - 1.6*r}, g.Point{X: c.X - r, Y: c.Y - 1.6*r})) {
+			words.keep(c, box)
+		}
+	}
+	if gr := d.l.Airframe.Spec.Ground; gr != nil && d.ground {
+		out = append(out, d.groundLine(gr, s)...)
+	}
+	return out
+}
+
+// groundLine draws the line through the wheels' contacts: dashed in the level view, as
+// the floor in the parked one.
+func (d *sideDrawing) groundLine(gr *layouts.GroundSpec, s viewSheet) []Item {
+	main, tail := d.v.at(float64(gr.Main.FS), float64(gr.Main.WL)), d.v.at(float64(gr.Tail.FS), float64(gr.Tail.WL))
+	dir := tail.Sub(main).Unit()
+	ends, ok := clipChord([2]g.Point{main.Add(dir.Scale(-100)), tail.Add(dir.Scale(100))}, s.window)
+	if !ok {
+		return nil
+	}
+	var wheels g.Path
+	for _, c := range []g.Point{main, tail} {
+		up := dir.Perp()
+		if up.Y < 0 {
+			up = up.Scale(-1)
+		}
+		wheels = append(wheels, g.Polyline(c.Add(up.Scale(0.16)), c.Add(up.Scale(-0.08))))
+	}
+	out := []Item{{Path: wheels, Ink: inkStructure}}
+	if d.v.turn == nil {
+		return append(out, Item{Path: g.Path{g.Polyline(ends[0], ends[1])}, Ink: inkDashed})
+	}
+	var hatch g.Path
+	for x := s.window.Min.X + 0.15; x < s.window.Max.X; x += 0.15 {
+		hatch = append(hatch, g.Polyline(g.Point{X: x, Y: main.Y - 0.01}, g.Point{X: x - 0.08, Y: main.Y - 0.09}))
+	}
+	return append(out, Item{Path: hatch, Ink: inkStringer}, Item{Path: g.Path{g.Polyline(ends[0], ends[1])}, Ink: inkOutline})
+}
+
+// heights draws the rule of heights above the floor at the right of a parked view.
+func (d *sideDrawing) heights(s viewSheet) []Item {
+	step := 10.0
+	for step*s.scale < 0.45 {
+		step *= 2
+	}
+	t := d.v.turn.main
+	floor := d.v.at(float64(t.FS), float64(t.WL)).Y
+	x := s.window.Max.X
+	rule := g.Path{g.Polyline(g.Point{X: x, Y: floor}, g.Point{X: x, Y: s.window.Max.Y})}
+	var out []Item
+	for h := 0.0; floor+h*s.scale <= s.window.Max.Y; h += step {
+		y := floor + h*s.scale
+		rule = append(rule, g.Polyline(g.Point{X: x - 0.08, Y: y}, g.Point{X: x, Y: y}))
+		out = append(out, lettered(g.FormatNumber(h, 0), 0.11, x+0.06, y-0.055, 0, inkText))
+	}
+	out = append(out, lettered("above the floor", 0.11, s.width-viewBorder-0.1, s.window.Max.Y+0.14, 1, inkText))
+	return append(out, Item{Path: rule, Ink: inkStructure})
+}
+
+// names sets the names of lines, hardpoints, obstacles, pegs and the ground line.
+func (d *sideDrawing) names(s viewSheet, words *viewLabels) {
+	inside := func(p g.Point) bool { return s.window.Contains(p) }
+	for _, sf := range d.l.Airframe.Spec.Surfaces {
+		for k := 1; k+1 < len(sf.Lines); k++ {
+			sec := sf.Sections[0]
+			if c := d.v.at(float64(sec.FS), float64(sec.Points[k].WL)); inside(c) {
+				words.beside(sf.Lines[k], 0.1, c, -d.side.Reading(), inkTextSoft)
+			}
+		}
+	}
+	for _, h := range d.l.Airframe.Hardpoints(d.side) {
+		if c := d.to(h.At); inside(c) {
+			words.word(h.ID, 0.12, c, hookRadius, inkTextPoint)
+		}
+	}
+	for _, p := range d.l.Airframe.Spec.LevelPegs {
+		if c := d.v.at(float64(p.At.FS), float64(p.At.WL)); inside(c) && slices.Contains(p.Side.List(), d.side) {
+			words.word(p.ID, 0.1, c, 0.05, inkTextPoint)
+		}
+	}
+	for _, o := range d.l.Airframe.Spec.Obstacles {
+		if !slices.Contains(o.Side.List(), d.side) {
+			continue
+		}
+		switch o.Kind {
+		case layouts.Ring, layouts.Spot:
+			if c := d.v.at(float64(o.At.FS), float64(o.At.WL)); inside(c) {
+				words.word(o.ID, 0.1, c, o.Size.Inches()/2*d.v.scale, inkTextSoft)
+			}
+		case layouts.Opening:
+			var corners []g.Point
+			for _, q := range o.Points {
+				corners = append(corners, d.v.at(float64(q.FS), float64(q.WL)))
+			}
+			if b := g.BoundsOf(corners...); inside(b.Min) && inside(b.Max) {
+				words.word(o.ID, 0.1, b.Centre(), b.Height()/2, inkTextSoft)
+			}
+		}
+	}
+	gr := d.l.Airframe.Spec.Ground
+	if gr == nil || !d.ground {
+		return
+	}
+	for _, w := range []struct {
+		name string
+		at   g.SidePosition
+	}{{"main wheel", gr.Main}, {"tail wheel", gr.Tail}} {
+		words.word(fmt.Sprintf("%s, FS %s, WL %s", w.name, g.FormatNumber(float64(w.at.FS), 2), g.FormatNumber(float64(w.at.WL), 2)),
+			0.1, d.v.at(float64(w.at.FS), float64(w.at.WL)), 0.1, inkTextSoft)
+	}
+	if angle, ok := d.l.Airframe.GroundAngle(); ok && d.v.turn == nil {
+		mid := d.v.at(float64(gr.Main.FS+gr.Tail.FS)/2, float64(gr.Main.WL+gr.Tail.WL)/2)
+		words.word(fmt.Sprintf("ground line when parked, %.2f deg", angle*180/math.Pi), 0.1, mid, 0.1, inkTextSoft)
+	}
+}

@@ -67,6 +67,7 @@
     if (canvas.width !== w || canvas.height !== h) { render.setSize(w, h, false); camera.aspect = w / h; camera.updateProjectionMatrix(); }
     sun.position.copy(camera.position).add(new THREE.Vector3(0, size / 3, 0));
     render.render(scene, camera);
+    canvas.dataset.drawn = '1';
   }
   controls.addEventListener('change', draw); addEventListener('resize', draw);
   const on = (id, f) => document.getElementById(id).addEventListener('click', e => { const b = e.currentTarget, v = b.getAttribute('aria-pressed') !== 'true'; b.setAttribute('aria-pressed', String(v)); f(v); draw(); });

@@ -6,7 +6,7 @@ import { open, report, start } from './browser.js';
 const folder = process.argv[2] || 'pictures';
 fs.mkdirSync(folder, { recursive: true });
 const first = report.markings[0].id;
-const parts = process.argv[3] ? process.argv[3].split(',') : ['overview', 'sides', `m-${first}`, 'web', 'check', 'tape', 'ticket', 'dossier', 'three'];
+const parts = process.argv[3] ? process.argv[3].split(',') : ['overview', 'sides', `m-${first}`, 'web', 'check', 'work', 'ticket', 'three'];
 const browser = await start({ solid: true });
 for (const [name, width, height] of [['desk', 1280, 900], ['phone', 390, 844]]) {
   for (const colorScheme of ['light', 'dark']) {

@@ -118,10 +118,10 @@ type BookTapes struct {
 
 // BookPoint is one point to place; without tapes, Other says how.
 type BookPoint struct {
-	ID, Role, Label, Grade, Other string
-	Step                          int
-	First, Second, Check          BookText
-	Crossing, Error               BookText
+	ID, Label, Grade, Other string
+	Step                    int
+	First, Second, Check    BookText
+	Crossing, Error         BookText
 }
 
 // BookFilm is one film of the ticket.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"maskloft/export"
 	"maskloft/geometry"
@@ -131,6 +132,14 @@ func bookCheck(c checkedInsignia) *export.BookCheck {
 	return out
 }
 
+// pointName says what a point is: its role, where its label does not say so.
+func pointName(c masks.Checkpoint) string {
+	if role := string(c.Role); !strings.Contains(c.Label, role) {
+		return role + ": " + c.Label
+	}
+	return c.Label
+}
+
 // bookTapes are the tape lists by marking.
 func bookTapes(list masks.TapeList, report Report) map[string]export.BookTapes {
 	out := map[string]export.BookTapes{}
@@ -143,7 +152,7 @@ func bookTapes(list masks.TapeList, report Report) map[string]export.BookTapes {
 	}
 	for i, c := range list.Points {
 		r := report.Checkpoints[i]
-		p := export.BookPoint{ID: c.ID, Step: c.Step, Role: string(c.Role), Label: c.Label, Grade: string(c.Grade), Error: words(figure("sigma_in", r.Sigma, 3))}
+		p := export.BookPoint{ID: c.ID, Step: c.Step, Label: pointName(c), Grade: string(c.Grade), Error: words(figure("sigma_in", r.Sigma, 3))}
 		if len(c.Tapes) == 2 {
 			p.First, p.Second = tape("tapes.0", c.Tapes[0], r.Tapes[0]), tape("tapes.1", c.Tapes[1], r.Tapes[1])
 			p.Crossing = words(figure("crossing_deg", r.Crossing, 1), " deg")

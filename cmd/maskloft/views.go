@@ -31,6 +31,7 @@ type viewChoice struct {
 type aircraftView struct {
 	word, name string
 	draw       func(export.ViewOptions) export.Sheet
+	shows      func(layouts.Placement) bool // a marking
 }
 
 // id is what the view is called in the job book: left, right, upper or lower.
@@ -42,16 +43,19 @@ func aircraftViews(l *layouts.Layout, laid []masks.Laid) []aircraftView {
 	var out []aircraftView
 	sides, wings := export.Shows(l)
 	both := []geometry.Side{geometry.Left, geometry.Right}
+	seen := func(side geometry.Side) func(layouts.Placement) bool {
+		return func(p layouts.Placement) bool { return p.Side == side && p.Face() == layouts.NoFace }
+	}
 	for _, side := range both {
 		if sides {
 			out = append(out, aircraftView{side.String(), "side-view-" + side.String(),
-				func(o export.ViewOptions) export.Sheet { return export.SideView(l, laid, side, o) }})
+				func(o export.ViewOptions) export.Sheet { return export.SideView(l, laid, side, o) }, seen(side)})
 		}
 	}
 	for _, side := range both {
 		if export.ShowsFin(l) {
 			out = append(out, aircraftView{"fin", "fin-and-rudder-" + side.String(),
-				func(o export.ViewOptions) export.Sheet { return export.FinView(l, laid, side, o) }})
+				func(o export.ViewOptions) export.Sheet { return export.FinView(l, laid, side, o) }, seen(side)})
 		}
 	}
 	for _, f := range []struct {
@@ -60,7 +64,7 @@ func aircraftViews(l *layouts.Layout, laid []masks.Laid) []aircraftView {
 	}{{"above", layouts.UpperFace}, {"below", layouts.LowerFace}} {
 		if wings {
 			out = append(out, aircraftView{f.word, "plan-view-" + string(f.face),
-				func(o export.ViewOptions) export.Sheet { return export.PlanView(l, laid, f.face, o) }})
+				func(o export.ViewOptions) export.Sheet { return export.PlanView(l, laid, f.face, o) }, func(p layouts.Placement) bool { return p.Face() == f.face }})
 		}
 	}
 	return out

@@ -55,13 +55,6 @@ type SidePosition struct {
 	WL Waterline
 }
 
-// PlanPosition is a point of the plan view of one wing: BL is counted outwards, on
-// either side.
-type PlanPosition struct {
-	FS Station
-	BL ButtLine
-}
-
 // Side is a side of the aircraft, as the pilot sits.
 type Side int
 

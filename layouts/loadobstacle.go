@@ -58,14 +58,9 @@ func (r *layoutReader) obstacleOnWing(v value, ids *names) ObstacleSpec {
 }
 
 // readPlan reads the outline of an opening in a wing, in plan.
-func readPlan(f fields) []geometry.PlanPosition {
-	var out []geometry.PlanPosition
+func readPlan(f fields) []PlanPosition {
 	list := f.at("points")
-	for _, q := range list.items("point") {
-		a, b, _ := readPair(q, "[fs, bl]")
-		a.name, b.name = q.name+" fs", q.name+" bl"
-		out = append(out, geometry.PlanPosition{FS: a.station(), BL: b.buttLine()})
-	}
+	out := planPoints(list)
 	if list.isList() && len(out) < 3 {
 		list.fail("write [fs, bl] for each corner", "%s, wanted 3 or more", geometry.Counted(len(out), "point"))
 	}

@@ -32,7 +32,7 @@ paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
 	spec, err := read("{id: gap, kind: opening, surface: wing, face: lower, points: [[70, 90], [71, 90], [71, 180]]}, {id: rib, kind: section, surface: wing, bl: 30, size: 2}")
 	require.NoError(t, err)
 	gap, rib := spec.Aircraft.Obstacles[0], spec.Aircraft.Obstacles[1]
-	require.Equal(t, geometry.PlanPosition{FS: 71, BL: 180}, gap.Plan[2])
+	require.Equal(t, PlanPosition{FS: 71, BL: 180}, gap.Plan[2])
 	require.Equal(t, LowerFace, gap.Face)
 	require.Equal(t, UsualClear, gap.Clear)
 	require.True(t, gap.Keeps() && gap.OnWing && rib.OnWing && !rib.Keeps())

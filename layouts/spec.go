@@ -225,7 +225,7 @@ type ObstacleSpec struct {
 	OnWing  bool                    // in plan: BL for WL, Plan for Points
 	Face    Face                    // of a wing; NoFace: both
 	BL      geometry.ButtLine       // outwards, of a centre or a rib
-	Plan    []geometry.PlanPosition // closed by itself (opening)
+	Plan    []PlanPosition          // closed by itself (opening)
 	Clear   geometry.Length         // that paint keeps from it (not of tapes)
 }
 

@@ -33,7 +33,7 @@ func stroked(pts []g.Point, closed bool, w float64) [][]g.Point {
 
 // distinct leaves out points that repeat the one before them.
 func distinct(pts []g.Point, closed bool) []g.Point {
-	var out []g.Point
+	out := make([]g.Point, 0, len(pts))
 	for _, p := range pts {
 		if len(out) == 0 || p != out[len(out)-1] {
 			out = append(out, p)
@@ -48,7 +48,7 @@ func distinct(pts []g.Point, closed bool) []g.Point {
 // beside returns the line to the left of a run of chords, y up, at distance h.
 func beside(pts []g.Point, closed bool, h float64) []g.Point {
 	n := len(pts)
-	var out []g.Point
+	out := make([]g.Point, 0, n+n/2)
 	for i, p := range pts {
 		if !closed && (i == 0 || i == n-1) {
 			k := max(1, i)

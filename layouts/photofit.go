@@ -83,7 +83,8 @@ func (p PhotoSpec) findings(f *camera.Fit) []Finding {
 		out = append(out, Finding{Level: level, Rule: rule, Where: f.Camera.At, Message: fmt.Sprintf("photo %s: %s", p.ID, message), Hint: hint, Measured: measured, Expected: expected, Source: "derived"})
 	}
 	unit := math.Sqrt(f.ChiSquare / float64(max(1, f.Freedom)))
-	far := f.Camera.At.BL * g.ButtLine(p.Side.Sign())
+	_, blSigma, _ := f.Sigma()
+	far := f.Camera.At.BL*g.ButtLine(p.Side.Sign()) + 3*g.ButtLine(blSigma) // with the benefit of the doubt
 	turned := "mirrored: true"
 	if p.Mirrored {
 		turned = "mirrored: false"

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 	"image/color"
+	"image/jpeg"
 	"image/png"
 	"math"
 	"strings"
@@ -31,7 +32,7 @@ func viewFrom(t testing.TB, l *layouts.Layout, c camera.Camera) layouts.PhotoVie
 	return layouts.PhotoView{Photo: layouts.PhotoSpec{ID: "test", Side: g.Left, PlusMinus: 1}, Skins: skins, Fit: &camera.Fit{Camera: c, Covariance: cov, Suspect: -1}}
 }
 
-func demoLaid(t testing.TB) (*layouts.Layout, []masks.Laid) {
+func overlayDemo(t testing.TB) (*layouts.Layout, []masks.Laid) {
 	t.Helper()
 	spec, err := layouts.Demo()
 	require.NoError(t, err)
@@ -46,7 +47,7 @@ func demoLaid(t testing.TB) (*layouts.Layout, []masks.Laid) {
 // marking of the near side alone is drawn, where similar triangles put it, and as
 // large: the anchor of the insignia lies 400 in off, so that an inch is 5 pixels.
 func TestOverlay(t *testing.T) {
-	l, laid := demoLaid(t)
+	l, laid := overlayDemo(t)
 	for _, side := range []g.Side{g.Left, g.Right} {
 		var one masks.Laid
 		for _, x := range laid {
@@ -162,4 +163,28 @@ func TestReadPicture(t *testing.T) {
 	pngChunk(&huge, "IHDR", []byte{0, 0, 0xff, 0xff, 0, 0, 0xff, 0xff, 8, 2, 0, 0, 0})
 	_, err = ReadPicture(huge.Bytes())
 	assert.ErrorContains(t, err, "more than 40 million")
+}
+
+// TestReadPicture_turned: a JPEG that some programs turn and some do not is refused,
+// whichever way its numbers run; one that says it stands upright is not.
+func TestReadPicture_turned(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 8, 8)), nil))
+	with := func(tiff string) []byte {
+		segment := "Exif\x00\x00" + tiff
+		head := []byte{0xff, 0xd8, 0xff, 0xe1, 0, byte(len(segment) + 2)}
+		return append(append(head, segment...), b.Bytes()[2:]...)
+	}
+	little := "II*\x00\x08\x00\x00\x00\x01\x00\x12\x01\x03\x00\x01\x00\x00\x00\x06\x00\x00\x00\x00\x00\x00\x00"
+	big := "MM\x00*\x00\x00\x00\x08\x00\x01\x01\x12\x00\x03\x00\x00\x00\x01\x00\x03\x00\x00\x00\x00\x00\x00"
+	for tiff, says := range map[string]string{little: "Exif orientation 6", big: "Exif orientation 3"} {
+		_, err := ReadPicture(with(tiff))
+		assert.ErrorContains(t, err, says)
+	}
+	for _, tiff := range []string{strings.Replace(little, "\x06", "\x01", 1), "II*", "MM\x00*\xff\xff\xff\xff", little[:15], "II*\x00\x08\x00\x00\x00\xff\xff"} {
+		_, err := ReadPicture(with(tiff))
+		assert.NoError(t, err, "%q", tiff)
+	}
+	_, err := ReadPicture(b.Bytes())
+	assert.NoError(t, err)
 }

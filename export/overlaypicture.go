@@ -16,13 +16,17 @@ const mostPhotoPixels = 40e6
 
 // ReadPicture reads a PNG or a JPEG file. Its size is looked at before it is unpacked.
 //
-// Errors: it is neither; it holds more than 40 million pixels; it is damaged.
+// Errors: it is neither; it holds more than 40 million pixels; it is damaged; it is to
+// be turned before it is looked at, which some programs do and some do not.
 func ReadPicture(data []byte) (image.Image, error) {
 	size, decode := png.DecodeConfig, png.Decode
 	switch {
 	case bytes.HasPrefix(data, []byte("\x89PNG\r\n\x1a\n")):
 	case bytes.HasPrefix(data, []byte("\xff\xd8")):
 		size, decode = jpeg.DecodeConfig, jpeg.Decode
+		if o := orientation(data); o > 1 {
+			return nil, fmt.Errorf("the picture says that it is to be turned before it is looked at (Exif orientation %d), so that its pixels may be counted in two ways: save it turned, as PNG, and read the points in that", o)
+		}
 	default:
 		return nil, fmt.Errorf("it is neither a PNG nor a JPEG picture: save it as one of the two")
 	}

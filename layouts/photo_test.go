@@ -56,13 +56,7 @@ func viewOf(t testing.TB, text string) (PhotoView, []Finding, error) {
 	require.NoError(t, err)
 	p, err := spec.Photo("shot")
 	require.NoError(t, err)
-	fit, findings, err := l.FitPhoto(p, 1600, 1100)
-	if err != nil {
-		return PhotoView{}, nil, err
-	}
-	skins, err := l.Airframe.Skins()
-	require.NoError(t, err)
-	return PhotoView{p, fit, skins}, findings, nil
+	return l.ViewPhoto(p, 1600, 1100)
 }
 
 func rulesOf(findings []Finding) (out []string) {
@@ -166,6 +160,20 @@ func TestPhotoView_reads(t *testing.T) {
 	assert.InDelta(t, 13, l.Air.Inches(), 0.01)
 	assert.Greater(t, l.SkinSigma.Inches(), 0.2)
 	assert.Less(t, l.SkinSigma.Inches(), 0.4, "2 pixels of two ends, at 0.2 in a pixel")
+
+	// the same points with the axis of the lens a twentieth off the middle, as told
+	crop := 0.0
+	for _, centre := range []string{"879.5, 549.5", "799.5, 629.5"} {
+		off, _, err := viewOf(t, withPhoto(t, "    focal: 2200 px\n    centre: ["+centre+"]\n", shotPoints, shotOrder))
+		require.NoError(t, err)
+		assert.Empty(t, off.Cropped)
+		m, err := off.ReadBetween(l.From.Pixel, l.To.Pixel)
+		require.NoError(t, err)
+		assert.Zero(t, m.Crop)
+		crop = math.Hypot(crop, (m.Air - l.Air).Inches())
+	}
+	assert.Greater(t, crop, 1e-4)
+	assert.InDelta(t, crop, l.Crop.Inches(), 1e-3)
 
 	_, err = v.ReadAt(g.Point{X: 5, Y: 5})
 	assert.ErrorContains(t, err, "passes every surface of the layout by")

@@ -17,29 +17,36 @@ const (
 	rival       = 9.0  // difference in chi-square below which two cameras cannot be told apart
 )
 
-// FitPhoto finds the camera of a photograph from its points. Width and height are
-// those of its file in pixels, 0 where it was not opened.
+// croppedBy is how far the axis of the lens is taken to lie from the middle of a
+// picture that may be cropped, as a share of its width: a print trimmed by a tenth at
+// one edge (judgement, no source).
+const croppedBy = 0.05
+
+// ViewPhoto finds the camera of a photograph from its points, and makes the aircraft
+// ready to be looked at. Width and height are those of its file in pixels, 0 where it
+// was not opened.
 //
 // Errors name the place in the layout: a point that is nowhere, a pixel outside the
 // picture, points that do not tell the camera. Findings: photo-misfit,
 // photo-suspect, photo-mirrored, photo-side, photo-focal, photo-rival, photo-flat,
 // photo-few.
-func (l *Layout) FitPhoto(p PhotoSpec, width, height int) (*camera.Fit, []Finding, error) {
+func (l *Layout) ViewPhoto(p PhotoSpec, width, height int) (PhotoView, []Finding, error) {
+	v := PhotoView{Photo: p}
 	w, h, err := p.size(width, height)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%v: photo %s: %w", p.Place, p.ID, err)
+		return v, nil, fmt.Errorf("%v: photo %s: %w", p.Place, p.ID, err)
 	}
 	if w == 0 {
-		return nil, nil, fmt.Errorf("%v: photo %s: its size in pixels is not known: give size:, or its file", p.Place, p.ID)
+		return v, nil, fmt.Errorf("%v: photo %s: its size in pixels is not known: give size:, or its file", p.Place, p.ID)
 	}
 	var sights []camera.Sight
 	for _, q := range p.Points {
 		s, err := l.Airframe.sightOf(q)
 		if err != nil {
-			return nil, nil, fmt.Errorf("%v: photo %s, %s: %w", q.Place, p.ID, q.Name(), err)
+			return v, nil, fmt.Errorf("%v: photo %s, %s: %w", q.Place, p.ID, q.Name(), err)
 		}
 		if q.Pixel.X < -0.5 || q.Pixel.Y < -0.5 || q.Pixel.X > w || q.Pixel.Y > h {
-			return nil, nil, fmt.Errorf("%v: photo %s, %s: pixel [%g, %g] lies outside the picture of %g x %g: count from the upper left corner, to the right and down", q.Place, p.ID, q.Name(), q.Pixel.X, q.Pixel.Y, w, h)
+			return v, nil, fmt.Errorf("%v: photo %s, %s: pixel [%g, %g] lies outside the picture of %g x %g: count from the upper left corner, to the right and down", q.Place, p.ID, q.Name(), q.Pixel.X, q.Pixel.Y, w, h)
 		}
 		if q.Side != p.Side && q.Position == nil {
 			s.Name += ", " + q.Side.String()
@@ -48,12 +55,25 @@ func (l *Layout) FitPhoto(p PhotoSpec, width, height int) (*camera.Fit, []Findin
 	}
 	fit, err := camera.Resect(sights, p.known(w, h))
 	if err != nil {
-		return nil, nil, fmt.Errorf("%v: photo %s: %w", p.Place, p.ID, err)
+		return v, nil, fmt.Errorf("%v: photo %s: %w", p.Place, p.ID, err)
 	}
 	if s := fit.FocalSigma(); s > focalUnsaid*fit.Camera.Focal {
-		return nil, nil, fmt.Errorf("%v: photo %s: the points do not tell the focal length: %.0f pixels, plus or minus %.0f (the relief of the points is %.3f of their extent): give focal:, or points at other depths", p.Place, p.ID, fit.Camera.Focal, s, fit.Relief)
+		return v, nil, fmt.Errorf("%v: photo %s: the points do not tell the focal length: %.0f pixels, plus or minus %.0f (the relief of the points is %.3f of their extent): give focal:, or points at other depths", p.Place, p.ID, fit.Camera.Focal, s, fit.Relief)
 	}
-	return fit, p.findings(fit), nil
+	if v.Skins, err = l.Airframe.Skins(); err != nil {
+		return v, nil, err
+	}
+	v.Fit = fit
+	if p.Centre == nil {
+		for _, off := range []g.Vec{{X: croppedBy * w}, {Y: croppedBy * w}} {
+			k := p.known(w, h)
+			k.Principal = k.Principal.Add(off)
+			if c, err := camera.Resect(sights, k); err == nil {
+				v.Cropped = append(v.Cropped, c.Camera)
+			}
+		}
+	}
+	return v, p.findings(fit), nil
 }
 
 // findings says what the fit shows.
@@ -63,7 +83,8 @@ func (p PhotoSpec) findings(f *camera.Fit) []Finding {
 		out = append(out, Finding{Level: level, Rule: rule, Where: f.Camera.At, Message: fmt.Sprintf("photo %s: %s", p.ID, message), Hint: hint, Measured: measured, Expected: expected, Source: "derived"})
 	}
 	unit := math.Sqrt(f.ChiSquare / float64(max(1, f.Freedom)))
-	far := f.Camera.At.BL * g.ButtLine(p.Side.Sign())
+	_, blSigma, _ := f.Sigma()
+	far := f.Camera.At.BL*g.ButtLine(p.Side.Sign()) + 3*g.ButtLine(blSigma) // with the benefit of the doubt
 	turned := "mirrored: true"
 	if p.Mirrored {
 		turned = "mirrored: false"

@@ -15,6 +15,10 @@ type PhotoView struct {
 	Photo PhotoSpec
 	Fit   *camera.Fit
 	Skins []Skin
+	// Cropped are the cameras that the points ask for if the axis of the lens does not
+	// meet the middle of the picture, but a twentieth of its width to the right of it,
+	// and below it; none where its place is given.
+	Cropped []camera.Camera
 }
 
 // Eye returns the centre of the camera.
@@ -27,6 +31,7 @@ type PhotoReading struct {
 	UV         skin.UV
 	At         g.Position
 	FS, BL, WL g.Length // standard deviations of At, along the axes
+	Crop       g.Length // by which At moves if the picture is cropped; see [PhotoView]
 	Slant      float64  // degrees between the line of sight and the normal of the skin
 	Distance   g.Length // from the camera
 }
@@ -61,7 +66,23 @@ func (v PhotoView) ReadAt(pixel g.Point) (PhotoReading, error) {
 		return r, fmt.Errorf("pixel %s: no plus or minus can be given: %w", pixelWord(pixel), err)
 	}
 	r.FS, r.BL, r.WL = g.Length(sigma[0]), g.Length(sigma[1]), g.Length(sigma[2])
+	r.Crop = v.cropMoves(func(c camera.Camera) (g.Vec3, bool) {
+		_, at, err := onSkin(met.Skin, c, pixel, met.Distance)
+		return at.Sub(met.Point), err == nil
+	})
 	return r, nil
+}
+
+// cropMoves returns the root of the sum of squares of what a reading moves by with each
+// camera of a cropped picture; where one cannot be read it counts for nothing.
+func (v PhotoView) cropMoves(moved func(camera.Camera) (g.Vec3, bool)) g.Length {
+	sum := 0.0
+	for _, c := range v.Cropped {
+		if d, ok := moved(c); ok {
+			sum += d.Dot(d)
+		}
+	}
+	return g.Length(math.Sqrt(sum))
 }
 
 // PhotoLength is a length between two places that pixels show.
@@ -70,6 +91,7 @@ type PhotoLength struct {
 	AlongSkin       bool     // both lie on one skin
 	Skin, SkinSigma g.Length // along it, pressed; 0 where they do not
 	Air, AirSigma   g.Length // straight, and its standard deviation
+	Crop            g.Length // by which Air moves if the picture is cropped; see [PhotoView]
 }
 
 // ReadBetween returns the length between the places that two pixels show, along the
@@ -112,6 +134,11 @@ func (v PhotoView) ReadBetween(a, b g.Point) (PhotoLength, error) {
 		return out, fmt.Errorf("between pixels %s and %s: %w", pixelWord(a), pixelWord(b), err)
 	}
 	out.Air, out.AirSigma, out.Skin, out.SkinSigma = g.Length(values[0]), g.Length(sigma[0]), g.Length(values[1]), g.Length(sigma[1])
+	out.Crop = v.cropMoves(func(c camera.Camera) (g.Vec3, bool) {
+		_, x, errX := onSkin(from.On, c, a, from.Distance.Inches())
+		_, y, errY := onSkin(to.On, c, b, to.Distance.Inches())
+		return g.Vec3{X: y.Sub(x).Norm() - out.Air.Inches()}, errX == nil && errY == nil
+	})
 	return out, nil
 }
 

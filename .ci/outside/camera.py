@@ -136,6 +136,16 @@ def camera(check, near, program, start, work, seed):
         near(name + " plus or minus of the reading's WL", reading["sigma_in"]["wl"] / sigma[1], 1, 5e-3, "J C J' by NumPy")
         sigma = spread(lambda x, p: np.array([np.linalg.norm(on_plane(x, p[0]) - on_plane(x, p[1]))]), marks)
         near(name + " plus or minus of the length", got["lengths"][0]["straight_sigma_in"] / sigma[0], 1, 5e-3, "J C J' by NumPy")
+    # a JPEG that says it is to be turned, written by Pillow
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    Image.new("L", (WIDTH, HEIGHT), 128).save(os.path.join(folder, "turned.jpg"), exif=exif)
+    with open(layout) as f:
+        text = f.read()
+    with open(os.path.join(folder, "turned.yaml"), "w") as f:
+        f.write(text.replace("grey.png", "turned.jpg"))
+    done = subprocess.run([program, "photo", os.path.join(folder, "turned.yaml"), "--overlay", "shot-0"], capture_output=True, text=True)
+    check("a picture to be turned is refused", done.returncode == 2 and "Exif orientation 6" in done.stderr, done.stderr)
     textbook(check, near, program, folder)
 
 

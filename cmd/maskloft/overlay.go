@@ -142,16 +142,8 @@ func (j overlayJob) find(args []string, errs io.Writer) (*overlaid, error) {
 	if f.layout, _, err = layouts.Resolve(spec); err != nil {
 		return nil, err
 	}
-	fit, findings, err := f.layout.FitPhoto(photo, f.width, f.height)
-	if err != nil {
-		return nil, err
-	}
-	skins, err := f.layout.Airframe.Skins()
-	if err != nil {
-		return nil, err
-	}
-	f.view, f.findings = layouts.PhotoView{Photo: photo, Fit: fit, Skins: skins}, findings
-	return f, nil
+	f.view, f.findings, err = f.layout.ViewPhoto(photo, f.width, f.height)
+	return f, err
 }
 
 // write lays the markings and draws the overlay, as a pack of its own.
@@ -208,8 +200,8 @@ func (f *overlaid) print(w io.Writer) {
 		if i == 0 {
 			fmt.Fprintln(w)
 		}
-		fmt.Fprintf(w, "pixel %s, %s: %s: FS %s +- %s, BL %s +- %s, WL %s +- %s in; seen at %s deg to square%s\n", n(r.Pixel.X, 1), n(r.Pixel.Y, 1), skinWord(r),
-			n(float64(r.At.FS), 2), n(r.FS.Inches(), 2), n(float64(r.At.BL), 2), n(r.BL.Inches(), 2), n(float64(r.At.WL), 2), n(r.WL.Inches(), 2), n(r.Slant, 0), weakWord(r))
+		fmt.Fprintf(w, "pixel %s, %s: %s: FS %s +- %s, BL %s +- %s, WL %s +- %s in%s; seen at %s deg to square%s\n", n(r.Pixel.X, 1), n(r.Pixel.Y, 1), skinWord(r),
+			n(float64(r.At.FS), 2), n(r.FS.Inches(), 2), n(float64(r.At.BL), 2), n(r.BL.Inches(), 2), n(float64(r.At.WL), 2), n(r.WL.Inches(), 2), cropWord(r.Crop), n(r.Slant, 0), weakWord(r))
 	}
 	for i, x := range f.lengths {
 		if i == 0 {
@@ -222,7 +214,7 @@ func (f *overlaid) print(w io.Writer) {
 		} else {
 			fmt.Fprintf(w, "from %s to %s, which no skin joins, ", skinWord(x.From), skinWord(x.To))
 		}
-		fmt.Fprintf(w, "%s +- %s in straight%s\n", n(x.Air.Inches(), 2), n(x.AirSigma.Inches(), 2), weakWord(x.From, x.To))
+		fmt.Fprintf(w, "%s +- %s in straight%s%s\n", n(x.Air.Inches(), 2), n(x.AirSigma.Inches(), 2), cropWord(x.Crop), weakWord(x.From, x.To))
 	}
 	if len(f.findings) > 0 {
 		fmt.Fprintln(w)
@@ -240,6 +232,14 @@ func skinWord(r layouts.PhotoReading) string {
 		side += " " + string(r.On.Face)
 	}
 	return fmt.Sprintf("%s, %s", r.On.On, side)
+}
+
+// cropWord says what a cropped print would do; nothing where the centre is given.
+func cropWord(l g.Length) string {
+	if l == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %s more or less if cropped", g.FormatNumber(l.Inches(), 2))
 }
 
 // weakWord warns of skin that is seen at a great slant.

@@ -52,6 +52,7 @@ type pixelReport struct {
 	On       string         `json:"on"`
 	At       ReportPosition `json:"at"`
 	Sigma    ReportPosition `json:"sigma_in"`
+	Crop     float64        `json:"cropped_in"` // by which at moves if the lens's axis is a twentieth of the width off
 	Slant    float64        `json:"slant_deg"`
 	Weak     bool           `json:"weak"`
 	Distance float64        `json:"distance_in"`
@@ -64,6 +65,7 @@ type lengthReport struct {
 	SkinSigma     *float64   `json:"skin_sigma_in,omitempty"`
 	Straight      float64    `json:"straight_in"`
 	StraightSigma float64    `json:"straight_sigma_in"`
+	Crop          float64    `json:"cropped_in"`
 }
 
 func overlayReportOf(f *overlaid) overlayReport {
@@ -94,11 +96,11 @@ func overlayReportOf(f *overlaid) overlayReport {
 	for _, x := range f.readings {
 		r.Readings = append(r.Readings, pixelReport{
 			Pixel: pixelPair(x.Pixel), On: skinWord(x), At: reportPosition(x.At), Sigma: ReportPosition{round6(x.FS.Inches()), round6(x.BL.Inches()), round6(x.WL.Inches())},
-			Slant: round6(x.Slant), Weak: x.Weak(), Distance: round6(x.Distance.Inches()),
+			Crop: round6(x.Crop.Inches()), Slant: round6(x.Slant), Weak: x.Weak(), Distance: round6(x.Distance.Inches()),
 		})
 	}
 	for _, x := range f.lengths {
-		one := lengthReport{From: pixelPair(x.From.Pixel), To: pixelPair(x.To.Pixel), Straight: round6(x.Air.Inches()), StraightSigma: round6(x.AirSigma.Inches())}
+		one := lengthReport{From: pixelPair(x.From.Pixel), To: pixelPair(x.To.Pixel), Straight: round6(x.Air.Inches()), StraightSigma: round6(x.AirSigma.Inches()), Crop: round6(x.Crop.Inches())}
 		if x.AlongSkin {
 			skin, sigma := round6(x.Skin.Inches()), round6(x.SkinSigma.Inches())
 			one.Skin, one.SkinSigma = &skin, &sigma

@@ -41,10 +41,12 @@ as exact.
 
 Every figure comes with plus or minus one standard deviation, from that of the
 camera and of the pixel; double it for nineteen chances in twenty. What is not in
-it: a skin that is not as drawn, a datum in another place, a cropped or shrunk
-print, a lens that bends lines and has no distortion: given. A period photograph
-is evidence with an interval: hold a figure against other evidence before it is
-painted. The picture is not straightened; the drawing is bent as the lens bends.
+it: a skin that is not as drawn, a datum in another place, a print that shrank one
+way, a lens that bends lines and has no distortion: given; and a cropped print, where
+the axis of the lens does not meet the middle: "if cropped" is by how much a figure
+moves where it is a twentieth of the width off, as when a tenth is trimmed from one
+edge. A period photograph is evidence with an interval: hold a figure against other
+evidence before it is painted. The picture is not straightened; the drawing is bent as the lens bends.
 Lines of the profile: are drawn on BL 0.
 
 With --letters: hold measures of letters, taken from a photograph or from old paint,

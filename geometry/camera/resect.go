@@ -110,6 +110,9 @@ func Resect(sights []Sight, k Known) (*Fit, error) {
 	if f.Covariance, err = covariance(sights, best.camera, f.Found, math.Max(1, f.ChiSquare/float64(max(1, f.Freedom)))); err != nil {
 		return nil, err
 	}
+	if f.Other != nil && !f.apart(f.Other.Camera) {
+		f.Other = nil
+	}
 	if f.Relief >= flat {
 		over := k
 		over.Mirrored = !k.Mirrored
@@ -119,6 +122,14 @@ func Resect(sights []Sight, k Known) (*Fit, error) {
 	}
 	f.suspect(k)
 	return f, nil
+}
+
+// apart tells whether another camera stands clear of what this one is uncertain by: it
+// is not merely a step along the same flat valley.
+func (f *Fit) apart(c Camera) bool {
+	fs, bl, wl := f.Sigma()
+	own := g.Vec3{X: fs.Inches(), Y: bl.Inches(), Z: wl.Inches()}.Norm()
+	return c.At.To(f.Camera.At).Inches() > 4*own
 }
 
 func enough(sights []Sight, k Known) error {
@@ -163,9 +174,9 @@ const kept = 12
 
 // fitted returns the best camera and the next best that is another.
 func fitted(sights []Sight, k Known) (solution, *Rival, error) {
-	focals, threes := []float64{k.Focal}, 60
+	focals, threes := []float64{k.Focal}, widest(sights, 60)
 	if k.Focal == 0 {
-		focals, threes = nil, 12
+		focals, threes = nil, widest(sights, 12)
 		for f := 0.35; f < 30; f *= 1.35 { // from very wide angles to a telephoto lens
 			focals = append(focals, f*k.Diagonal)
 		}
@@ -209,29 +220,69 @@ func repeats(list []solution, s solution) bool {
 // are ranked, so that a single false sight does not rule the choice.
 const most = 1e4
 
-// closedForms returns the cameras of threes of sights, of no more than so many, the
-// widest in the picture.
-func closedForms(sights []Sight, like Camera, threes int) []solution {
+// spreadOut returns the numbers of at most twelve sights, each as far as can be in the
+// picture from those before.
+func spreadOut(sights []Sight) []int {
+	const most = 12
+	var mean g.Point
+	for _, s := range sights {
+		mean = mean.Add(g.Vec(s.Pixel).Scale(1 / float64(len(sights))))
+	}
+	var out []int
+	for len(out) < min(most, len(sights)) {
+		best, far := -1, -1.0
+		for i, s := range sights {
+			d := s.Pixel.Dist(mean)
+			for n, k := range out {
+				if e := s.Pixel.Dist(sights[k].Pixel); n == 0 || e < d {
+					d = e
+				}
+				if k == i {
+					d = -2
+				}
+			}
+			if d > far {
+				best, far = i, d
+			}
+		}
+		out = append(out, best)
+	}
+	sort.Ints(out)
+	return out
+}
+
+// widest returns threes of sights, of no more than so many, the widest in the picture.
+func widest(sights []Sight, threes int) [][3]int {
 	type three struct {
 		i    [3]int
 		area float64
 	}
 	var all []three
-	for a := range sights {
-		for b := a + 1; b < len(sights); b++ {
-			for c := b + 1; c < len(sights); c++ {
+	among := spreadOut(sights)
+	for x, a := range among {
+		for y, b := range among[x+1:] {
+			for _, c := range among[x+y+2:] {
 				area := math.Abs(sights[b].Pixel.Sub(sights[a].Pixel).Cross(sights[c].Pixel.Sub(sights[a].Pixel)))
 				all = append(all, three{[3]int{a, b, c}, area})
 			}
 		}
 	}
 	sort.SliceStable(all, func(i, j int) bool { return all[i].area > all[j].area })
-	var out []solution
+	var out [][3]int
 	for _, t := range all[:min(len(all), threes)] {
+		out = append(out, t.i)
+	}
+	return out
+}
+
+// closedForms returns the cameras of threes of sights, ranked by all.
+func closedForms(sights []Sight, like Camera, threes [][3]int) []solution {
+	var out []solution
+	for _, t := range threes {
 		var at [3]g.Position
 		var dir [3]g.Vec3
 		ok := true
-		for n, i := range t.i {
+		for n, i := range t {
 			var seen bool
 			at[n] = sights[i].At
 			dir[n], seen = like.sight(sights[i].Pixel)
@@ -269,7 +320,13 @@ func (f *Fit) suspect(k Known) {
 	if len(f.Sights) <= least || f.ChiSquare < 13.8 {
 		return
 	}
-	for i := range f.Sights {
+	// the ten with most left are tried: without another the fit falls by less
+	order := make([]int, len(f.Sights))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(a, b int) bool { return f.Standard[order[a]] > f.Standard[order[b]] })
+	for _, i := range order[:min(len(order), 10)] {
 		rest := append(append([]Sight(nil), f.Sights[:i]...), f.Sights[i+1:]...)
 		s, _, err := fitted(rest, k)
 		if err == nil && f.ChiSquare-s.chi > 13.8 && (f.Suspect < 0 || s.chi < f.Without) {

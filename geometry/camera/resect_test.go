@@ -199,6 +199,40 @@ func TestResect_refuses(t *testing.T) {
 	assert.ErrorContains(t, err, "lie on one line")
 }
 
+// TestCamera_spread: a position known to 1 in, 500 in off, is 2 pixels at a principal
+// distance of 1000; with 1.5 pixels of its own that is 2.5 (3, 4, 5).
+func TestCamera_spread(t *testing.T) {
+	c := Looking(g.Position{BL: -500}, g.Position{}, 1000, g.Point{})
+	assert.InDelta(t, 2.5, c.spread(Sight{Sigma: 1.5, Off: 1}), 1e-12)
+}
+
+// TestResect_many: hundreds of points take no longer than they should, and one false
+// among them is named.
+func TestResect_many(t *testing.T) {
+	c, sights, _ := scene(6, 300, 1)
+	sights[200].Pixel.X += 60
+	f, err := Resect(sights, known(c))
+	require.NoError(t, err)
+	assert.Equal(t, 200, f.Suspect)
+	assert.Nil(t, f.Other, "no other camera sees 300 points so")
+}
+
+// TestFit_other: noisy points in space have no rival camera.
+func TestFit_other(t *testing.T) {
+	for seed := uint64(1); seed <= 60; seed++ {
+		c, sights, _ := scene(seed, 9, 2)
+		k := known(c)
+		if seed%2 == 0 {
+			k.Focal = 0
+		}
+		f, err := Resect(sights, k)
+		require.NoError(t, err)
+		if f.Other != nil {
+			assert.Greater(t, f.Other.ChiSquare-f.ChiSquare, 9.0, "seed %d: %v, %v", seed, f.Camera.At, f.Other.Camera.At)
+		}
+	}
+}
+
 // TestFit_spread: a pixel on the plane of symmetry, as a camera square to it sees
 // it: with the camera nearly sure, one pixel is depth over principal distance.
 func TestFit_spread(t *testing.T) {

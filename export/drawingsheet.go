@@ -12,10 +12,17 @@ import (
 // drawingScales are the scales of the views, largest first: 1 to n.
 var drawingScales = []float64{2, 4, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 96}
 
+// Widths of the sheet of a view, in inches. Letters are as high on both, so that on
+// the smaller one they are larger beside the aircraft.
+const (
+	viewSheet  = 17.0
+	ScreenView = 12.0 // for a page that is read on a screen
+)
+
 // sheetFor returns the largest scale at which a box of the aircraft, in inches, fits
-// a sheet of 17 in by 11 in at most, and the size of the sheet.
-func sheetFor(box g.Rect) (scale, width, height float64) {
-	const wide, most = 17.0, 11.0
+// a sheet so wide and eleven seventeenths of it high, and the size of the sheet.
+func sheetFor(box g.Rect, wide float64) (scale, width, height float64) {
+	most := wide * 11 / 17
 	scale = 1 / drawingScales[len(drawingScales)-1]
 	for _, n := range drawingScales {
 		if box.Width()/n <= wide-2.6 && box.Height()/n <= most-3.4 {

@@ -35,6 +35,11 @@ func Shows(l *layouts.Layout) (sides, wings bool) {
 // from below (lower face), nose up, with the markings of that face as they fall on
 // the skin.
 func PlanView(l *layouts.Layout, laid []masks.Laid, face layouts.Face) Sheet {
+	return PlanViewOn(viewSheet, l, laid, face)
+}
+
+// PlanViewOn is the view of [PlanView] on a sheet of another width, in inches.
+func PlanViewOn(wide float64, l *layouts.Layout, laid []masks.Laid, face layouts.Face) Sheet {
 	var pts []g.Point
 	for _, s := range l.Airframe.Spec.Surfaces {
 		for _, p := range append(append([]layouts.PlanPosition(nil), s.Span.Leading...), s.Span.Trailing...) {
@@ -42,7 +47,7 @@ func PlanView(l *layouts.Layout, laid []masks.Laid, face layouts.Face) Sheet {
 		}
 	}
 	box := g.BoundsOf(pts...)
-	scale, width, height := sheetFor(box)
+	scale, width, height := sheetFor(box, wide)
 	v := plan{right: 1, scale: scale, fs0: box.Centre().Y, origin: g.Point{X: width/2 + 0.3, Y: height/2 - 0.1}}
 	if face == layouts.LowerFace {
 		v.right = -1

@@ -46,9 +46,14 @@ func (v view) at(fs, wl float64) g.Point {
 // where their film lies: each outline is carried from the flat to the skin and
 // then seen along the butt line.
 func SideView(l *layouts.Layout, laid []masks.Laid, side g.Side) Sheet {
+	return SideViewOn(viewSheet, l, laid, side)
+}
+
+// SideViewOn is the view of [SideView] on a sheet of another width, in inches.
+func SideViewOn(wide float64, l *layouts.Layout, laid []masks.Laid, side g.Side) Sheet {
 	edges := silhouettes(l)
 	box := extent(l, edges)
-	scale, width, height := sheetFor(box)
+	scale, width, height := sheetFor(box, wide)
 	c := box.Centre()
 	v := view{side: side, scale: scale, fs0: c.X, wl0: c.Y, origin: g.Point{X: width/2 + 0.3, Y: height/2 - 0.1}}
 	s := Sheet{Title: fmt.Sprintf("%s, %s side view", l.Spec.Name, side), Width: width, Height: height}

@@ -113,7 +113,7 @@ func bookViews(j *Job) ([]export.BookView, error) {
 		if sides {
 			title := map[geometry.Side]string{geometry.Left: "Left side, nose to the left", geometry.Right: "Right side, nose to the right"}[side]
 			on := func(p layouts.Placement) bool { return p.Side == side && p.Face() == layouts.NoFace }
-			if err := add(export.SideView(j.Layout, j.Laid, side), side.String(), title, on); err != nil {
+			if err := add(export.SideViewOn(export.ScreenView, j.Layout, j.Laid, side), side.String(), title, on); err != nil {
 				return nil, err
 			}
 		}
@@ -121,7 +121,7 @@ func bookViews(j *Job) ([]export.BookView, error) {
 	for _, face := range []layouts.Face{layouts.UpperFace, layouts.LowerFace} {
 		if wings {
 			on := func(p layouts.Placement) bool { return p.Face() == face }
-			if err := add(export.PlanView(j.Layout, j.Laid, face), string(face), "Wings, "+string(face)+" face", on); err != nil {
+			if err := add(export.PlanViewOn(export.ScreenView, j.Layout, j.Laid, face), string(face), "Wings, "+string(face)+" face", on); err != nil {
 				return nil, err
 			}
 		}

@@ -38,18 +38,27 @@ func bookMarkings(j *Job, report Report, checked checkResult, views []export.Boo
 		if c, ok := checks[r.ID]; ok {
 			m.Check = bookCheck(c)
 		}
-		for _, f := range checked.findings {
-			if f.Marking != r.ID {
-				continue
-			}
-			m.Findings = append(m.Findings, f)
-			if f.Level == layouts.Stop || f.Level == layouts.Warn && m.Level == "" {
-				m.Level = string(f.Level)
-			}
-		}
+		m.Findings, m.Level = findingsOf(r.ID, checked.findings)
 		out = append(out, m)
 	}
 	return out, nil
+}
+
+// findingsOf are the findings of a marking, the gravest first, and the level of the
+// gravest that is no note.
+func findingsOf(id string, findings []layouts.Finding) (out []layouts.Finding, level string) {
+	for _, l := range []layouts.Level{layouts.Stop, layouts.Warn, layouts.Note} {
+		for _, f := range findings {
+			if f.Marking != id || f.Level != l {
+				continue
+			}
+			out = append(out, f)
+			if level == "" && l != layouts.Note {
+				level = string(l)
+			}
+		}
+	}
+	return out, level
 }
 
 // bookRows are the rule, the evidence and the figures of a marking.
@@ -93,7 +102,10 @@ func bookPictures(m *export.BookMarking, j *Job, t masks.Tiling, r ReportMarking
 	if err != nil {
 		return err
 	}
-	m.Film = export.BookPicture{Title: film.Title + "; dashed: seams of tiles", SVG: svg}
+	m.Film = export.BookPicture{Title: film.Title, SVG: svg}
+	if len(t.Cells) > 1 {
+		m.Film.Title += "; dashed: seams of tiles"
+	}
 	if max(r.Strain.Compression, r.Strain.Tension) <= leastShown {
 		return nil
 	}

@@ -72,6 +72,7 @@ type sceneMark struct {
 	sceneGrid
 	ID     string      `json:"id"`
 	Says   string      `json:"says"`
+	Out    [3]float64  `json:"out"` // from its middle outwards, square to the skin
 	Field  [4]float64  `json:"field"`
 	Strain []float64   `json:"s"` // the larger principal strain by size, signed; none: exact
 	Paths  []scenePath `json:"paths"`
@@ -186,6 +187,10 @@ func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 	m.Says = fmt.Sprintf("FS %s, WL %s", g.FormatNumber(float64(at.FS), 1), g.FormatNumber(float64(at.WL), 1))
 	s := l.Map.Surface()
 	last := g.Vec3{}
+	if uv, ok := l.Map.ToSkin(box.Centre()); ok {
+		_, n := s.At(uv, uv)
+		m.Out = [3]float64{hundredths(n.X), hundredths(n.Y), hundredths(n.Z)}
+	}
 	for r := range scenePatch {
 		for c := range scenePatch {
 			q := g.Point{X: box.Min.X + box.Width()*float64(c)/(scenePatch-1), Y: box.Min.Y + box.Height()*float64(r)/(scenePatch-1)}

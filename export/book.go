@@ -116,12 +116,13 @@ type BookTapes struct {
 	Points []BookPoint
 }
 
-// BookPoint is one point to place; without tapes, Other says how.
+// BookPoint is one point to place. Other says how else, where tapes are not enough.
 type BookPoint struct {
-	ID, Label, Grade, Other string
-	Step                    int
-	First, Second, Check    BookText
-	Crossing, Error         BookText
+	ID, Label, Grade     string
+	Step                 int
+	Other                BookText
+	First, Second, Check BookText
+	Crossing, Error      BookText
 }
 
 // BookFilm is one film of the ticket.

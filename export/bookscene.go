@@ -37,9 +37,30 @@ type sceneTape struct {
 }
 
 type sceneGrid struct {
-	Rows   int       `json:"rows"`
-	Cols   int       `json:"cols"`
-	Points []float64 `json:"p"`
+	Rows   int   `json:"rows"`
+	Cols   int   `json:"cols"`
+	Points steps `json:"p"`
+}
+
+// steps are coordinates of points in hundredths of an inch, three to a point. They are
+// written as steps from each point to the next, which takes half the room.
+type steps []int
+
+func (s *steps) add(p g.Vec3) {
+	for _, v := range [3]float64{p.X, p.Y, p.Z} {
+		*s = append(*s, int(math.Round(v*100)))
+	}
+}
+
+// MarshalJSON writes the first point as it is and every other from the one before.
+func (s steps) MarshalJSON() ([]byte, error) {
+	out := make([]int, len(s))
+	for i, v := range s {
+		if out[i] = v; i >= 3 {
+			out[i] -= s[i-3]
+		}
+	}
+	return json.Marshal(out)
 }
 
 type scenePlate struct {
@@ -51,6 +72,7 @@ type sceneMark struct {
 	sceneGrid
 	ID     string      `json:"id"`
 	Says   string      `json:"says"`
+	Out    [3]float64  `json:"out"` // from its middle outwards, square to the skin
 	Field  [4]float64  `json:"field"`
 	Strain []float64   `json:"s"` // the larger principal strain by size, signed; none: exact
 	Paths  []scenePath `json:"paths"`
@@ -70,10 +92,6 @@ const (
 )
 
 func hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }
-
-func (m *sceneGrid) add(p g.Vec3) {
-	m.Points = append(m.Points, hundredths(p.X), hundredths(p.Y), hundredths(p.Z))
-}
 
 // Scene returns what the view in three dimensions shows, as JSON.
 func Scene(l *layouts.Layout, laid []masks.Laid, tapes masks.TapeList) (template.JS, error) {
@@ -141,7 +159,7 @@ func gridOf(s skin.Surface) sceneGrid {
 	m := sceneGrid{Rows: len(us), Cols: len(vs)}
 	for _, u := range us {
 		for _, v := range vs {
-			m.add(skin.PointAt(s, skin.UV{U: u, V: v}))
+			m.Points.add(skin.PointAt(s, skin.UV{U: u, V: v}))
 		}
 	}
 	return m
@@ -169,6 +187,10 @@ func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 	m.Says = fmt.Sprintf("FS %s, WL %s", g.FormatNumber(float64(at.FS), 1), g.FormatNumber(float64(at.WL), 1))
 	s := l.Map.Surface()
 	last := g.Vec3{}
+	if uv, ok := l.Map.ToSkin(box.Centre()); ok {
+		_, n := s.At(uv, uv)
+		m.Out = [3]float64{hundredths(n.X), hundredths(n.Y), hundredths(n.Z)}
+	}
 	for r := range scenePatch {
 		for c := range scenePatch {
 			q := g.Point{X: box.Min.X + box.Width()*float64(c)/(scenePatch-1), Y: box.Min.Y + box.Height()*float64(r)/(scenePatch-1)}
@@ -182,7 +204,7 @@ func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 					}
 				}
 			}
-			m.add(last)
+			m.Points.add(last)
 			if !l.Exact {
 				m.Strain = append(m.Strain, math.Round(strain*1e6)/1e6+0)
 			}

@@ -208,7 +208,7 @@ func (r *pointRow) otherWay(s *tapeSheets, c masks.Checkpoint, cellAt func(int) 
 		say(2, cellSoft, "no string runs clear of the skin")
 	}
 	if q := c.Girth; q != nil {
-		ways[2] = &reading{fmt.Sprintf("GIRTH, %s %s", q.Plane, g.FormatNumber(q.At, 2)), Reading(plain, q.Length), fmt.Sprintf("%s %s from %s", decimals(plain, q.Length), q.Towards, strings.TrimPrefix(lineName(q.Line), "line "))}
+		ways[2] = &reading{fmt.Sprintf("GIRTH, %s %s", q.Plane, g.FormatNumber(q.At, 2)), Reading(plain, q.Length), fmt.Sprintf("%s %s from %s", decimals(plain, q.Length), q.Towards, strings.TrimPrefix(LineName(q.Line), "line "))}
 	} else {
 		say(4, cellSoft, "no girth to measure here")
 	}

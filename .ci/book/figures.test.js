@@ -18,8 +18,8 @@ const figuresOf = root => page.locator(root).locator('[data-figure]').evaluateAl
 /** What a person reads, in the unit of the report. */
 function read(text, path) {
   if (text.endsWith('%')) return [parseFloat(text) / 100, 0.5 * 10 ** -(text.match(/\.(\d+)/)?.[1].length ?? 0) / 100];
-  const tape = text.match(/^(?:(\d+) ft )?(?:(\d+)(?:-| )?)?(?:(\d+)\/(\d+))?(?: in)?$/);
-  if (path.endsWith('length_in') && tape) return [12 * (tape[1] || 0) + +(tape[2] || 0) + (tape[3] ? tape[3] / tape[4] : 0), 1 / 32];
+  const tape = text.match(/^(?:(\d+) ft )?(?:(\d+)(?=[- ]|$))?[- ]?(?:(\d+)\/(\d+))?(?: in)?$/);
+  if (/(length|along|offset)_in$/.test(path) && tape) return [12 * (tape[1] || 0) + +(tape[2] || 0) + (tape[3] ? tape[3] / tape[4] : 0), 1 / 32];
   return [parseFloat(text), 0.5 * 10 ** -(text.match(/\.(\d+)/)?.[1].length ?? 0)];
 }
 

@@ -25,7 +25,7 @@ for (const [format, javaScriptEnabled] of [['Letter', true], ['A4', true], ['Let
   test(`${format}, ${javaScriptEnabled ? 'with' : 'without'} scripts`, async t => {
     const source = await open(browser); // with scripts, to ask it what it holds
     await unfold(source);
-    await source.evaluate(() => document.querySelectorAll('.skip').forEach(e => e.remove())); // for those who listen
+    await source.evaluate(() => document.querySelectorAll('.skip, [data-count]').forEach(e => e.remove())); // for those who listen; counts of ticks
     await source.emulateMedia({ media: 'print' });
     const rows = await source.locator('table tr').evaluateAll(all => all.map(r => [...r.cells].flatMap(c => c.innerText.split(/\s+/))));
     const texts = await source.locator('dl, .findings, .prose, #about pre').evaluateAll(all => all.flatMap(e => e.innerText.split(/\s+/)));

@@ -112,7 +112,7 @@ func bookViews(j *Job) ([]export.BookView, error) {
 		if v.word == "fin" {
 			continue // the sides show it
 		}
-		if err := add(v.draw(export.ViewOptions{}), v.id(), bookTitles[v.id()], v.shows); err != nil {
+		if err := add(v.draw(export.ViewOptions{Screen: true}), v.id(), bookTitles[v.id()], v.shows); err != nil {
 			return nil, err
 		}
 	}

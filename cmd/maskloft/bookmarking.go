@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"maskloft/export"
 	"maskloft/geometry"
@@ -38,18 +37,27 @@ func bookMarkings(j *Job, report Report, checked checkResult, views []export.Boo
 		if c, ok := checks[r.ID]; ok {
 			m.Check = bookCheck(c)
 		}
-		for _, f := range checked.findings {
-			if f.Marking != r.ID {
-				continue
-			}
-			m.Findings = append(m.Findings, f)
-			if f.Level == layouts.Stop || f.Level == layouts.Warn && m.Level == "" {
-				m.Level = string(f.Level)
-			}
-		}
+		m.Findings, m.Level = findingsOf(r.ID, checked.findings)
 		out = append(out, m)
 	}
 	return out, nil
+}
+
+// findingsOf are the findings of a marking, the gravest first, and the level of the
+// gravest that is no note.
+func findingsOf(id string, findings []layouts.Finding) (out []layouts.Finding, level string) {
+	for _, l := range []layouts.Level{layouts.Stop, layouts.Warn, layouts.Note} {
+		for _, f := range findings {
+			if f.Marking != id || f.Level != l {
+				continue
+			}
+			out = append(out, f)
+			if level == "" && l != layouts.Note {
+				level = string(l)
+			}
+		}
+	}
+	return out, level
 }
 
 // bookRows are the rule, the evidence and the figures of a marking.
@@ -93,7 +101,10 @@ func bookPictures(m *export.BookMarking, j *Job, t masks.Tiling, r ReportMarking
 	if err != nil {
 		return err
 	}
-	m.Film = export.BookPicture{Title: film.Title + "; dashed: seams of tiles", SVG: svg}
+	m.Film = export.BookPicture{Title: film.Title, SVG: svg}
+	if len(t.Cells) > 1 {
+		m.Film.Title += "; dashed: seams of tiles"
+	}
 	if max(r.Strain.Compression, r.Strain.Tension) <= leastShown {
 		return nil
 	}
@@ -128,43 +139,6 @@ func bookCheck(c checkedInsignia) *export.BookCheck {
 			out.Good++
 		}
 		out.Rows = append(out.Rows, row)
-	}
-	return out
-}
-
-// pointName says what a point is: its role, where its label does not say so.
-func pointName(c masks.Checkpoint) string {
-	if role := string(c.Role); !strings.Contains(c.Label, role) {
-		return role + ": " + c.Label
-	}
-	return c.Label
-}
-
-// bookTapes are the tape lists by marking.
-func bookTapes(list masks.TapeList, report Report) map[string]export.BookTapes {
-	out := map[string]export.BookTapes{}
-	for i, b := range report.Tapes.Budgets {
-		path := fmt.Sprintf("/tapes.budgets.%d.within95_in.", i)
-		out[b.Marking] = export.BookTapes{Budget: words("95 of 100 within ", figure(path+"0", b.Within95[0], 3), " x ", figure(path+"1", b.Within95[1], 3), " in")}
-	}
-	tape := func(path string, t masks.Taping, r ReportTape) export.BookText {
-		return words(namedFigure(path+".length_in", r.Length, export.Reading(list.Tape, t.Length)), " from "+t.From.ID, ", "+string(t.Kind))
-	}
-	for i, c := range list.Points {
-		r := report.Checkpoints[i]
-		p := export.BookPoint{ID: c.ID, Step: c.Step, Label: pointName(c), Grade: string(c.Grade), Error: words(figure("sigma_in", r.Sigma, 3))}
-		if len(c.Tapes) == 2 {
-			p.First, p.Second = tape("tapes.0", c.Tapes[0], r.Tapes[0]), tape("tapes.1", c.Tapes[1], r.Tapes[1])
-			p.Crossing = words(figure("crossing_deg", r.Crossing, 1), " deg")
-		} else {
-			p.Other = "no two tapes: by string or girth, see the printed list"
-		}
-		if c.Closure != nil {
-			p.Check = tape("closure", *c.Closure, *r.Closure)
-		}
-		one := out[c.Marking]
-		one.Points = append(one.Points, p)
-		out[c.Marking] = one
 	}
 	return out
 }

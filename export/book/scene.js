@@ -64,11 +64,8 @@
     const only = pick.value === '' ? -1 : +pick.value;
     tapes.children.forEach(t => { t.visible = only < 0 || t.userData.m === only; });
     if (only < 0) { says.textContent = 'All markings.'; look(...views.quarter); return; }
-    const one = marks[only].mesh, n = new THREE.Vector3(), normals = one.geometry.attributes.normal;
-    for (let i = 0; i < normals.count; i++) n.add(new THREE.Vector3().fromBufferAttribute(normals, i));
-    const b = new THREE.Box3().setFromObject(one), c = b.getCenter(new THREE.Vector3());
-    if (n.dot(new THREE.Vector3(0, 0, c.z - mid.z || n.z)) < 0) n.negate();
-    tell(data.marks[only]); b.expandByScalar(b.getSize(new THREE.Vector3()).length() * .35); look(n.x, n.y, n.z, b);
+    const b = new THREE.Box3().setFromObject(marks[only].mesh), [x, y, z] = data.marks[only].out;
+    tell(data.marks[only]); b.expandByScalar(b.getSize(new THREE.Vector3()).length() * .35); look(x, Math.max(-.98, Math.min(.98, z)), -y + (x || y ? 0 : .02), b);
   });
   let down = null;
   canvas.addEventListener('pointerdown', e => { down = [e.clientX, e.clientY]; });

@@ -3,6 +3,11 @@
 // pilot's right, z up; of the picture: y up, so that z becomes y and y becomes -z.
 const sceneParts = data => {
   const at = (a, i) => [a[3 * i], a[3 * i + 2], -a[3 * i + 1]];
+  // coordinates of grids come in hundredths, as steps from point to point
+  for (const m of [...data.skins, ...data.marks]) {
+    for (let i = 3; i < m.p.length; i++) m.p[i] += m.p[i - 3];
+    m.p = m.p.map(v => v / 100);
+  }
   // what lies aft of the station and above the waterline of the cut is left out
   const cuts = [new THREE.Plane(new THREE.Vector3(-1, 0, 0), 1e6), new THREE.Plane(new THREE.Vector3(0, -1, 0), 1e6)];
   const all = new THREE.Group(), frames = new THREE.Group(), tapes = new THREE.Group(), points = new THREE.Group();

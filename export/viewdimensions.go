@@ -65,11 +65,12 @@ func pointsOf(p g.Path) []g.Point {
 	return out
 }
 
-// twoLengths writes a length as seen, and the one on the skin where it differs.
+// twoLengths writes a length as seen, and the one along the skin in brackets where it
+// differs.
 func twoLengths(seen, skin float64) string {
 	text := g.FormatNumber(seen, 2)
 	if math.Abs(seen-skin) > differs {
-		text += " (" + g.FormatNumber(skin, 2) + " on the skin)"
+		text += " (" + g.FormatNumber(skin, 2) + ")"
 	}
 	return text
 }
@@ -82,8 +83,18 @@ func (v *viewLabels) middle(at g.Point, text string) {
 	v.word(text, dimensCap, at, 0.02, Ink{Fill: inkDimension.Stroke})
 }
 
-// middleOf returns the point of the skin under the middle of a marking's film.
+// middleOf returns the point of the skin under the middle of a marking's film, or of
+// the drawing where that is true in side view.
 func middleOf(one masks.Laid) (g.Position, bool) {
+	if one.Placement.Marking.True == layouts.TrueSide {
+		var pts []g.Point
+		for _, r := range one.Seen() {
+			pts = append(pts, pointsOf(r.Outline)...)
+		}
+		c, a := g.BoundsOf(pts...).Centre(), one.Placement.Anchor
+		a.FS, a.WL = g.Station(one.Placement.Side.Reading()*c.X), g.Waterline(c.Y)
+		return a, true
+	}
 	return one.Map.PositionOf(g.BoundsOf(pointsOf(one.Painted)...).Centre())
 }
 

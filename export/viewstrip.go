@@ -49,7 +49,7 @@ func paintsSeen(l *layouts.Layout, laid []masks.Laid) []layouts.ColourSpec {
 
 // frame draws the border and the strip: the paints seen, a scale bar, and the title
 // with what is shown, how, and from which layout.
-func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, how string) []Item {
+func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, how string, o ViewOptions) []Item {
 	border := Ink{Stroke: "#1a1a1a", Width: 0.020}
 	thin := Ink{Stroke: "#1a1a1a", Width: 0.008}
 	st := s.strip
@@ -88,7 +88,11 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	put(bold(0.1), "SCALE", bar+pad, y-0.24, 1)
 	out = append(out, s.scaleBar(bar+pad, y-0.62, barWide-2*pad-0.45)...)
 	put(plain, "1:"+g.FormatNumber(1/s.scale, 1)+fmt.Sprintf(" on a sheet of %s x %s in", g.FormatNumber(s.width, 2), g.FormatNumber(s.height, 2)), bar+pad, y-0.96, barWide-2*pad)
-	put(soft, "lengths and stations in inches", bar+pad, y-1.16, barWide-2*pad)
+	units := "lengths and stations in inches"
+	if o.Dimensions && !o.Parked {
+		units = "inches as seen (along the skin)"
+	}
+	put(soft, units, bar+pad, y-1.16, barWide-2*pad)
 
 	x, wide := title+pad, titleWide-2*pad
 	name := bold(0.14)

@@ -19,9 +19,9 @@ const (
 	dimensStep  = 0.17
 )
 
-// beside is where the text of an upright dimension stands that has no room within:
+// alongside is where the text of an upright dimension stands that has no room within:
 // at the side of its line.
-const beside = 2
+const alongside = 2
 
 var inkDimension = Ink{Stroke: "#1f5f7a", Width: 0.006}
 
@@ -81,7 +81,7 @@ func (d dimension) at(level float64) (items []Item, boxes [2]g.Rect) {
 		mid = b.X + dimensTail + along/2
 		lo, hi = a.X-dimensTail, b.X+dimensTail+along
 		switch {
-		case d.away == beside:
+		case d.away == alongside:
 			mid, hi = (a.X+b.X)/2, b.X+dimensTail
 		case d.away < 0:
 			mid = a.X - dimensTail - along/2
@@ -92,7 +92,7 @@ func (d dimension) at(level float64) (items []Item, boxes [2]g.Rect) {
 		}
 	}
 	across := level // of the text
-	if d.away == beside && span < along+2*arrowLong+0.06 {
+	if d.away == alongside && span < along+2*arrowLong+0.06 {
 		across += math.Copysign(wide/2+0.01, level-a.Y)
 	}
 	c := turn(g.Point{X: mid, Y: across})
@@ -116,7 +116,7 @@ func (v *viewLabels) dimension(d dimension, low, high float64) {
 	case d.away != 0:
 		aways = []float64{d.away}
 	case d.upright:
-		aways = []float64{beside, 1, -1}
+		aways = []float64{alongside, 1, -1}
 	}
 	for k := range 4 * levels {
 		off := dimensFirst + dimensStep*float64(k/2%levels)

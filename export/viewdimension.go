@@ -73,6 +73,11 @@ func (d dimension) at(level float64) (items []Item, boxes [2]g.Rect) {
 		head(b.X, -1)
 		line(a.X, mid-along/2)
 		line(mid+along/2, b.X)
+	} else if d.away == alongside && span >= 2*arrowLong+0.02 {
+		mid, lo, hi = (a.X+b.X)/2, a.X, b.X
+		head(a.X, 1)
+		head(b.X, -1)
+		line(a.X, b.X)
 	} else { // arrows from outside, the text beyond the second
 		head(a.X, -1)
 		head(b.X, 1)

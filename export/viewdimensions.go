@@ -102,30 +102,30 @@ func middleOf(one masks.Laid) (g.Position, bool) {
 // height, the nearest named station or edge, and where its middle is; parked, how high
 // its lowest point and its middle stand above the floor.
 func (d *sideDrawing) dimensions(words *viewLabels) {
+	var middles []func() // that find a place more easily than lines do
 	for _, one := range d.laid {
-		o, ok := outermostOf(one, d.v.scale, d.to)
-		if !ok {
-			continue
-		}
+		o, drawn := outermostOf(one, d.v.scale, d.to)
 		at, ok := middleOf(one)
-		if !ok {
+		if !drawn || !ok {
 			continue
 		}
 		text := fmt.Sprintf("FS %s, WL %s", g.FormatNumber(float64(at.FS), 2), g.FormatNumber(float64(at.WL), 2))
-		if d.v.turn != nil {
+		if d.v.turn == nil {
+			words.size(o, one, d.v.scale)
+			if gap, ok := d.nearest(one, o, at.WL); ok {
+				words.dimension(gap, o.low.Y, o.high.Y)
+			}
+		} else {
 			_, above := d.v.turn.at(float64(at.FS), float64(at.WL))
 			text += fmt.Sprintf(", %s above the floor", g.FormatNumber(above, 2))
 			main := d.v.turn.main
 			floor := g.Point{X: o.low.X, Y: d.v.at(float64(main.FS), float64(main.WL)).Y}
 			words.dimension(dimension{a: floor, b: o.low, upright: true, text: g.FormatNumber((o.low.Y-floor.Y)/d.v.scale, 2)}, o.low.X-dimensFirst, o.low.X-dimensFirst)
-			words.middle(d.to(at), text)
-			continue
 		}
-		words.size(o, one, d.v.scale)
-		if gap, ok := d.nearest(one, o, at.WL); ok {
-			words.dimension(gap, o.low.Y, o.high.Y)
-		}
-		words.middle(d.to(at), text)
+		middles = append(middles, func() { words.middle(d.to(at), text) })
+	}
+	for _, set := range middles {
+		set()
 	}
 }
 

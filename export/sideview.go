@@ -154,6 +154,10 @@ func (d *sideDrawing) sheet(pts []g.SidePosition, title, shown string) Sheet {
 	paints := paintsSeen(d.l, d.laid)
 	s := viewSheetFor(box, stripFor(len(paints)), d.o)
 	d.v.scale, d.v.origin, d.v.fs0, d.v.wl0 = s.scale, s.window.Centre(), box.Centre().X, box.Centre().Y
+	if t := d.v.turn; t != nil {
+		floor := d.v.at(float64(t.main.FS), float64(t.main.WL)).Y
+		d.ground = floor > s.window.Min.Y && floor < s.window.Max.Y
+	}
 	nose := "nose to the left, " + how
 	if d.side == g.Right {
 		nose = "nose to the right, " + how

@@ -158,8 +158,9 @@ func (d *sideDrawing) names(s viewSheet, words *viewLabels) {
 		name string
 		at   g.SidePosition
 	}{{"main wheel", gr.Main}, {"tail wheel", gr.Tail}} {
-		words.word(fmt.Sprintf("%s, FS %s, WL %s", w.name, g.FormatNumber(float64(w.at.FS), 2), g.FormatNumber(float64(w.at.WL), 2)),
-			0.1, d.v.at(float64(w.at.FS), float64(w.at.WL)), 0.1, inkTextSoft)
+		if c := d.v.at(float64(w.at.FS), float64(w.at.WL)); inside(c) {
+			words.word(fmt.Sprintf("%s, FS %s, WL %s", w.name, g.FormatNumber(float64(w.at.FS), 2), g.FormatNumber(float64(w.at.WL), 2)), 0.1, c, 0.1, inkTextSoft)
+		}
 	}
 	if angle, ok := d.l.Airframe.GroundAngle(); ok && d.v.turn == nil {
 		mid := d.v.at(float64(gr.Main.FS+gr.Tail.FS)/2, float64(gr.Main.WL+gr.Tail.WL)/2)

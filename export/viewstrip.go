@@ -15,7 +15,7 @@ import (
 // Measures of the strip, in inches.
 const (
 	swatchPitch = 0.21
-	stripLeast  = 1.3
+	stripLeast  = 1.38
 	stripRoom   = 0.75 // of the strip's height, not taken by paints
 )
 
@@ -108,8 +108,9 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	}
 	y -= 0.2 * float64(len(lines)-1)
 	put(plain, l.Airframe.Spec.Name, x, y-0.46, wide)
-	put(bold(0.11), shown+", "+how, x, y-0.7, wide)
-	put(soft, "layout: "+filepath.Base(l.Spec.File), x, y-0.9, wide)
+	put(bold(0.11), shown, x, y-0.69, wide)
+	put(plain, how, x, y-0.88, wide)
+	put(soft, "layout: "+filepath.Base(l.Spec.File), x, y-1.07, wide)
 	return out
 }
 

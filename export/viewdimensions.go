@@ -44,10 +44,6 @@ func outermostOf(one masks.Laid, scale float64, to func(g.Position) g.Point) (ou
 	return o, !none
 }
 
-func (o outermost) centre() g.Point {
-	return g.Point{X: (o.left.X + o.right.X) / 2, Y: (o.low.Y + o.high.Y) / 2}
-}
-
 // size sets the width and the height of a marking as they are seen, with those on the
 // skin where they differ. The inner box is that of the marking, which the lines stay
 // outside of.

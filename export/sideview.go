@@ -178,10 +178,11 @@ func (d *sideDrawing) sheet(pts []g.SidePosition, title, shown string) Sheet {
 		grid = append(grid, d.heights(s)...)
 	}
 	out := Sheet{Title: d.l.Spec.Name + ", " + title, Width: s.width, Height: s.height, Layers: []Layer{
-		{Name: "frame", Items: s.frame(d.l, paints, shown, nose, d.o)},
+		{Name: "frame", Items: s.frame(d.l, paints, shown, nose, d.o, true)},
 		{Name: "stations and waterlines", Items: grid},
 		{Name: "skin", Items: inWindow(skinFill(d.l, d.edges, d.v))},
 		{Name: "structure", Items: lines},
+		{Name: "finishing tapes", Items: inWindow(d.tapes())},
 		{Name: "markings", Items: painted},
 		{Name: "obstacles and hardpoints", Items: fittings},
 	}}

@@ -48,8 +48,8 @@ func paintsSeen(l *layouts.Layout, laid []masks.Laid) []layouts.ColourSpec {
 }
 
 // frame draws the border and the strip: the paints seen, a scale bar, and the title
-// with what is shown, how, and from which layout.
-func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, how string, o ViewOptions) []Item {
+// with what is shown, how, and from which layout; the symbols too where there is room.
+func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, how string, o ViewOptions, symbols bool) []Item {
 	border := Ink{Stroke: "#1a1a1a", Width: 0.020}
 	thin := Ink{Stroke: "#1a1a1a", Width: 0.008}
 	st := s.strip
@@ -79,6 +79,9 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 		box := g.Rect{Min: g.Point{X: st.Min.X + pad, Y: row - 0.03}, Max: g.Point{X: st.Min.X + pad + 0.36, Y: row + 0.13}}
 		out = append(out, Item{Path: g.Path{g.Rectangle(box)}, Ink: Ink{Fill: hexOf(l.Spec.Paint, c.ID), Stroke: "#1a1a1a", Width: 0.006}})
 		put(plain, paintWords(c), box.Max.X+0.12, row, bar-box.Max.X-0.12-pad)
+	}
+	if symbols && bar-st.Min.X > keyFrom+1.7 {
+		out = append(out, key(st.Min.X+keyFrom, y)...)
 	}
 	caution := soft.wrap("Layout aid, not approved data. A picture: do not scale or cut from it.", bar-st.Min.X-2*pad)
 	for k, text := range caution {
@@ -111,6 +114,27 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	put(bold(0.11), shown, x, y-0.69, wide)
 	put(plain, how, x, y-0.88, wide)
 	put(soft, "layout: "+filepath.Base(l.Spec.File), x, y-1.07, wide)
+	return out
+}
+
+// keyFrom is how far from the left end of the strip its key of symbols stands, where
+// there is room for it.
+const keyFrom = 4.2
+
+// key draws the symbols of a side view with their meaning, below y.
+func key(x, y float64) []Item {
+	out := []Item{lettering{cap: 0.1, bold: true, ink: inkText}.at("SYMBOLS", x, y-0.24, 0)}
+	row := func(k float64, ink Ink, word string, draw func(c g.Point) g.Path) {
+		c := g.Point{X: x + 0.18, Y: y - 0.19 - swatchPitch*k}
+		out = append(out, Item{Path: draw(c), Ink: ink}, lettered(word, 0.11, x+0.48, c.Y-0.055, 0, inkText))
+	}
+	across := func(c g.Point) g.Path {
+		return g.Path{g.Polyline(g.Point{X: c.X - 0.18, Y: c.Y}, g.Point{X: c.X + 0.18, Y: c.Y})}
+	}
+	row(1, inkPoint, "hardpoint", hookSymbol)
+	row(2, inkPoint, "level peg", func(c g.Point) g.Path { return pegSymbol(c.Add(g.Vec{Y: 0.04})) })
+	row(3, inkStructure, "obstacle", func(c g.Point) g.Path { return g.Path{g.Circle(c, 0.06)} })
+	row(4, inkTapeEdge, "edge of a finishing tape", across)
 	return out
 }
 

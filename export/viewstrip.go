@@ -73,19 +73,21 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	plain, soft := lettering{cap: 0.11, ink: inkText}, lettering{cap: 0.1, ink: inkTextSoft}
 
 	y := st.Max.Y
+	paintWide := bar - st.Min.X // of their part of the strip
+	if symbols && paintWide > keyFrom+1.7 {
+		paintWide = keyFrom
+		out = append(out, key(st.Min.X+keyFrom, st.Max.Y)...)
+	}
 	put(bold(0.1), "PAINTS", st.Min.X+pad, y-0.24, 1)
 	for k, c := range paints {
 		row := y - 0.24 - swatchPitch*float64(k+1)
 		box := g.Rect{Min: g.Point{X: st.Min.X + pad, Y: row - 0.03}, Max: g.Point{X: st.Min.X + pad + 0.36, Y: row + 0.13}}
 		out = append(out, Item{Path: g.Path{g.Rectangle(box)}, Ink: Ink{Fill: hexOf(l.Spec.Paint, c.ID), Stroke: "#1a1a1a", Width: 0.006}})
-		put(plain, paintWords(c), box.Max.X+0.12, row, bar-box.Max.X-0.12-pad)
+		put(plain, paintWords(c), box.Max.X+0.12, row, paintWide-2*pad-0.48)
 	}
-	if symbols && bar-st.Min.X > keyFrom+1.7 {
-		out = append(out, key(st.Min.X+keyFrom, y)...)
-	}
-	caution := soft.wrap("Layout aid, not approved data. A picture: do not scale or cut from it.", bar-st.Min.X-2*pad)
+	caution := soft.wrap("Layout aid, not approved data. A picture: do not scale or cut from it.", paintWide-2*pad)
 	for k, text := range caution {
-		put(soft, text, st.Min.X+pad, st.Min.Y+0.12+0.17*float64(len(caution)-1-k), bar-st.Min.X-2*pad)
+		put(soft, text, st.Min.X+pad, st.Min.Y+0.12+0.17*float64(len(caution)-1-k), paintWide-2*pad)
 	}
 
 	put(bold(0.1), "SCALE", bar+pad, y-0.24, 1)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 
@@ -138,5 +139,37 @@ func TestViewOnPaper(t *testing.T) {
 	}
 	for _, want := range []string{"insignia white, ANA 511 / FS 17875", "orange yellow, ANA 506 / FS 13538", "insignia blue, ANA 502 / FS 15044", "layout: demo.yaml", "RIGHT SIDE"} {
 		require.Contains(t, says(viewTexts(SideView(l, laid, g.Right, ViewOptions{}), "frame")), want)
+	}
+}
+
+// A layout of more paints than the strip lists, on an aircraft longer than any, still
+// fits its paper.
+func TestViewOfMany(t *testing.T) {
+	text := "name: many\nunits: in\naircraft:\n  name: slab\n  datum: FS 0 is the fore edge; WL 0 is the foot\n" +
+		"  surfaces: [{id: slab, kind: plate, thickness: 1, outline: [[0, 0], [4000, 0], [4000, 900], [0, 900]]}]\nmarkings:\n"
+	var order, colours []string
+	for i := range 20 {
+		order = append(order, fmt.Sprintf("p%d", i))
+		colours = append(colours, fmt.Sprintf("p%d: {name: paint %d, hex: \"#8090a0\"}", i, i))
+		text += fmt.Sprintf("  - {id: m%d, figure: {discs: [{diameter: 20, colour: p%d}]}, where: {surface: slab, side: left, fs: %d, wl: 400}}\n", i, i, 100+150*i)
+	}
+	text += "paint: {order: [" + strings.Join(order, ", ") + "], colours: {" + strings.Join(colours, ", ") + "}}\n"
+	spec, err := layouts.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
+	require.NoError(t, err)
+	l, _, err := layouts.Resolve(spec)
+	require.NoError(t, err)
+	laid, _, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	require.NoError(t, err)
+	s := SideView(l, laid, g.Left, ViewOptions{Paper: &Letter, Dimensions: true})
+	require.NoError(t, s.check())
+	require.Contains(t, says(viewTexts(s, "frame")), "and 9 more")
+	for _, layer := range s.Layers {
+		for _, it := range layer.Items {
+			for _, c := range it.Outline() {
+				for _, p := range c.Flattened(0.01) {
+					require.True(t, p.X > 0 && p.X < s.Width && p.Y > 0 && p.Y < s.Height, "%s: %v", layer.Name, p)
+				}
+			}
+		}
 	}
 }

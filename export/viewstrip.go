@@ -19,9 +19,12 @@ const (
 	stripRoom   = 0.75 // of the strip's height, not taken by paints
 )
 
+// mostPaints are listed; of more, the last row says how many.
+const mostPaints = 12
+
 // stripFor returns the height of the strip for so many paints.
 func stripFor(paints int) float64 {
-	return math.Max(stripLeast, stripRoom+swatchPitch*float64(paints))
+	return math.Max(stripLeast, stripRoom+swatchPitch*float64(min(paints, mostPaints)))
 }
 
 // paintsSeen returns the paints of the markings of a view, in the order of spraying.
@@ -81,6 +84,10 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	put(bold(0.1), "PAINTS", st.Min.X+pad, y-0.24, 1)
 	for k, c := range paints {
 		row := y - 0.24 - swatchPitch*float64(k+1)
+		if k == mostPaints-1 && len(paints) > mostPaints {
+			put(plain, fmt.Sprintf("and %d more", len(paints)-k), st.Min.X+pad, row, paintWide-2*pad)
+			break
+		}
 		box := g.Rect{Min: g.Point{X: st.Min.X + pad, Y: row - 0.03}, Max: g.Point{X: st.Min.X + pad + 0.36, Y: row + 0.13}}
 		out = append(out, Item{Path: g.Path{g.Rectangle(box)}, Ink: Ink{Fill: hexOf(l.Spec.Paint, c.ID), Stroke: "#1a1a1a", Width: 0.006}})
 		put(plain, paintWords(c), box.Max.X+0.12, row, paintWide-2*pad-0.48)

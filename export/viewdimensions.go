@@ -72,8 +72,8 @@ func twoLengths(seen, skin float64) string {
 }
 
 // middle marks the middle of a marking with a cross, and says where it is.
-func (v *viewLabels) middle(at g.Point, text string) {
-	const r = 0.07
+func (v *viewLabels) middle(o outermost, at g.Point, text string) {
+	r := math.Min(0.07, math.Min(o.right.X-o.left.X, o.high.Y-o.low.Y)/6) // small lettering stays to be read
 	cross := g.Path{g.Polyline(g.Point{X: at.X - r, Y: at.Y}, g.Point{X: at.X + r, Y: at.Y}), g.Polyline(g.Point{X: at.X, Y: at.Y - r}, g.Point{X: at.X, Y: at.Y + r})}
 	v.items = append(v.items, Item{Path: cross, Ink: Ink{Stroke: haloColour, Width: 0.022}}, Item{Path: cross, Ink: inkDimension})
 	v.word(text, dimensCap, at, 0.02, Ink{Fill: inkDimension.Stroke})
@@ -118,7 +118,7 @@ func (d *sideDrawing) dimensions(words *viewLabels) {
 			floor := g.Point{X: o.low.X, Y: d.v.at(float64(main.FS), float64(main.WL)).Y}
 			words.dimension(dimension{a: floor, b: o.low, upright: true, text: g.FormatNumber((o.low.Y-floor.Y)/d.v.scale, 2)}, o.low.X-dimensFirst, o.low.X-dimensFirst)
 		}
-		middles = append(middles, func() { words.middle(d.to(at), text) })
+		middles = append(middles, func() { words.middle(o, d.to(at), text) })
 	}
 	for _, set := range middles {
 		set()
@@ -190,6 +190,6 @@ func (v plan) dimensions(l *layouts.Layout, laid []masks.Laid, words *viewLabels
 		if !math.IsInf(found, 1) {
 			words.dimension(best, o.low.Y, o.high.Y)
 		}
-		words.middle(to(at), fmt.Sprintf("FS %s, BL %s", g.FormatNumber(float64(at.FS), 2), g.FormatNumber(float64(at.BL), 2)))
+		words.middle(o, to(at), fmt.Sprintf("FS %s, BL %s", g.FormatNumber(float64(at.FS), 2), g.FormatNumber(float64(at.BL), 2)))
 	}
 }

@@ -77,7 +77,7 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 
 	y := st.Max.Y
 	paintWide := bar - st.Min.X // of their part of the strip
-	if symbols && paintWide > keyFrom+1.7 {
+	if symbols && paintWide > keyFrom+2.3 {
 		paintWide = keyFrom
 		out = append(out, key(st.Min.X+keyFrom, st.Max.Y)...)
 	}
@@ -128,7 +128,7 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 
 // keyFrom is how far from the left end of the strip its key of symbols stands, where
 // there is room for it.
-const keyFrom = 4.2
+const keyFrom = 4.5
 
 // key draws the symbols of a side view with their meaning, below y.
 func key(x, y float64) []Item {

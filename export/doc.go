@@ -3,15 +3,15 @@
 // # One direction
 //
 // The domain is turned into a [Sheet]: a page at true size, in inches, y up,
-// origin at the lower left corner. The writers [WriteSVG] and [WritePDF] know
-// only sheets. [ReadSVG] and [ReadPDF] know only files, and return a [Drawing]
+// origin at the lower left corner. The writers [WriteSVG], [WritePDF] and
+// [WritePNG] know only sheets. [ReadSVG] and [ReadPDF] know only files, and return a [Drawing]
 // in the same frame. [Audit] holds one against the other; [Hygiene] tells
 // whether an outline is fit to be cut. A [Pack] puts all files of a job in
 // place together, or none.
 //
 // # What is written
 //
-// Both writers write the same geometry at the same size: absolute lines and
+// SVG and PDF hold the same geometry at the same size: absolute lines and
 // cubics, rounded by less than 1e-6 in; closed contours filled by the even-odd
 // rule; no transform, clip or style sheet. Letters are outlines, but in a PDF a
 // [Saying] is text in an embedded font, which can be searched. Same sheet, same

@@ -54,10 +54,19 @@ func (r *raster) fill(dst *image.RGBA, polygons [][]g.Point, rule fillRule, ink 
 	for y := 0; y < r.box.Dy(); y++ {
 		row := r.sums[y*r.stride : (y+1)*r.stride]
 		pix := dst.Pix[dst.PixOffset(r.box.Min.X, r.box.Min.Y+y):]
-		sum := int32(0)
-		for x := 0; x < r.box.Dx(); x++ {
-			if sum += row[x]; sum != 0 {
-				blend(pix[4*x:4*x+4], ink, rule.covered(sum))
+		sum, share := int32(0), uint32(0)
+		for x := range r.box.Dx() {
+			if row[x] != 0 {
+				sum += row[x]
+				share = rule.covered(sum)
+			}
+			switch share {
+			case 0:
+			case 255:
+				p := pix[4*x : 4*x+4]
+				p[0], p[1], p[2], p[3] = ink.R, ink.G, ink.B, ink.A
+			default:
+				blend(pix[4*x:4*x+4], ink, share)
 			}
 		}
 	}

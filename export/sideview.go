@@ -154,6 +154,10 @@ func (d *sideDrawing) sheet(pts []g.SidePosition, title, shown string) Sheet {
 	paints := paintsSeen(d.l, d.laid)
 	s := viewSheetFor(box, stripFor(len(paints)), d.o)
 	d.v.scale, d.v.origin, d.v.fs0, d.v.wl0 = s.scale, s.window.Centre(), box.Centre().X, box.Centre().Y
+	if t := d.v.turn; t != nil {
+		floor := d.v.at(float64(t.main.FS), float64(t.main.WL)).Y
+		d.ground = floor > s.window.Min.Y && floor < s.window.Max.Y
+	}
 	nose := "nose to the left, " + how
 	if d.side == g.Right {
 		nose = "nose to the right, " + how
@@ -174,10 +178,11 @@ func (d *sideDrawing) sheet(pts []g.SidePosition, title, shown string) Sheet {
 		grid = append(grid, d.heights(s)...)
 	}
 	out := Sheet{Title: d.l.Spec.Name + ", " + title, Width: s.width, Height: s.height, Layers: []Layer{
-		{Name: "frame", Items: s.frame(d.l, paints, shown, nose)},
+		{Name: "frame", Items: s.frame(d.l, paints, shown, nose, d.o, true)},
 		{Name: "stations and waterlines", Items: grid},
 		{Name: "skin", Items: inWindow(skinFill(d.l, d.edges, d.v))},
 		{Name: "structure", Items: lines},
+		{Name: "finishing tapes", Items: inWindow(d.tapes())},
 		{Name: "markings", Items: painted},
 		{Name: "obstacles and hardpoints", Items: fittings},
 	}}

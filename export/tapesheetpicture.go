@@ -57,9 +57,7 @@ func (s *tapeSheets) viewOf(place layouts.Placement, window []g.Position, box g.
 	}
 	sv := view{side: side, scale: scale, fs0: side.Reading() * c.X, wl0: c.Y, origin: box.Centre()}
 	v.lines = skinFill(s.l, s.edges, sv)
-	for _, it := range structure(s.l, s.edges, sv) {
-		v.lines = append(v.lines, it)
-	}
+	v.lines = append(v.lines, structure(s.l, s.edges, sv)...)
 	return v
 }
 

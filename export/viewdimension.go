@@ -14,10 +14,14 @@ const (
 	extendGap   = 0.04 // from the thing to its extension line
 	extendOver  = 0.05 // of the extension line beyond the dimension line
 	dimensCap   = 0.10
-	dimensTail  = 0.22 // of a dimension line outside, where there is no room within
+	dimensTail  = 0.17 // of a dimension line outside, where there is no room within
 	dimensFirst = 0.22 // of the nearest dimension line from the thing
 	dimensStep  = 0.17
 )
+
+// alongside is where the text of an upright dimension stands that has no room within:
+// at the side of its line.
+const alongside = 2
 
 var inkDimension = Ink{Stroke: "#1f5f7a", Width: 0.006}
 
@@ -26,7 +30,7 @@ type dimension struct {
 	a, b    g.Point // what is measured between
 	upright bool    // along y
 	text    string
-	away    float64 // where there is no room between them, the text stands to the left (-1) or right
+	away    float64 // where there is no room between them, the text stands to the left of them or below (-1), or to the right or above; 0: either
 }
 
 // at draws the dimension on a line at a height, or at an x where it is upright. Boxes
@@ -69,6 +73,11 @@ func (d dimension) at(level float64) (items []Item, boxes [2]g.Rect) {
 		head(b.X, -1)
 		line(a.X, mid-along/2)
 		line(mid+along/2, b.X)
+	} else if d.away == alongside && span >= 2*arrowLong+0.02 {
+		mid, lo, hi = (a.X+b.X)/2, a.X, b.X
+		head(a.X, 1)
+		head(b.X, -1)
+		line(a.X, b.X)
 	} else { // arrows from outside, the text beyond the second
 		head(a.X, -1)
 		head(b.X, 1)
@@ -76,7 +85,10 @@ func (d dimension) at(level float64) (items []Item, boxes [2]g.Rect) {
 		line(b.X, b.X+dimensTail)
 		mid = b.X + dimensTail + along/2
 		lo, hi = a.X-dimensTail, b.X+dimensTail+along
-		if d.away < 0 {
+		switch {
+		case d.away == alongside:
+			mid, hi = (a.X+b.X)/2, b.X+dimensTail
+		case d.away < 0:
 			mid = a.X - dimensTail - along/2
 			lo, hi = a.X-dimensTail-along, b.X+dimensTail
 		}
@@ -84,15 +96,19 @@ func (d dimension) at(level float64) (items []Item, boxes [2]g.Rect) {
 			line(a.X, b.X)
 		}
 	}
-	c := turn(g.Point{X: mid, Y: level})
+	across := level // of the text
+	if d.away == alongside && span < along+2*arrowLong+0.06 {
+		across += math.Copysign(wide/2+0.01, level-a.Y)
+	}
+	c := turn(g.Point{X: mid, Y: across})
 	items = append(items, Item{Path: lines, Ink: inkDimension}, Item{Path: heads, Ink: Ink{Fill: inkDimension.Stroke}})
 	if d.text != "" {
 		items = append(items, haloed(set.at(d.text, c.X, c.Y-dimensCap/2, 0.5))...)
 	}
-	of := func(x0, x1, half float64) g.Rect {
-		return g.BoundsOf(turn(g.Point{X: x0, Y: level - half}), turn(g.Point{X: x1, Y: level + half}))
+	of := func(x0, x1, y, half float64) g.Rect {
+		return g.BoundsOf(turn(g.Point{X: x0, Y: y - half}), turn(g.Point{X: x1, Y: y + half}))
 	}
-	return items, [2]g.Rect{of(lo, hi, 0.05), of(mid-along/2, mid+along/2, high/2)}
+	return items, [2]g.Rect{of(lo, hi, level, 0.05), of(mid-along/2, mid+along/2, across, high/2)}
 }
 
 // dimension sets a dimension on the first free one of the levels on either side of the
@@ -100,20 +116,29 @@ func (d dimension) at(level float64) (items []Item, boxes [2]g.Rect) {
 // the structure only where there is no other place.
 func (v *viewLabels) dimension(d dimension, low, high float64) {
 	const levels = 12
+	aways := []float64{1, -1}
+	switch {
+	case d.away != 0:
+		aways = []float64{d.away}
+	case d.upright:
+		aways = []float64{alongside, 1, -1}
+	}
 	for k := range 4 * levels {
 		off := dimensFirst + dimensStep*float64(k/2%levels)
 		level := high + off
 		if (k%2 == 0) != d.upright {
 			level = low - off
 		}
-		items, boxes := d.at(level)
-		if !v.free(boxes[0], true) || !v.free(boxes[1], k >= 2*levels) {
-			continue
+		for _, d.away = range aways {
+			items, boxes := d.at(level)
+			if !v.free(boxes[0], true) || !v.free(boxes[1], k >= 2*levels) {
+				continue
+			}
+			v.hard.take(boxes[0])
+			v.hard.take(boxes[1])
+			v.items = append(v.items, items...)
+			return
 		}
-		v.hard.take(boxes[0])
-		v.hard.take(boxes[1])
-		v.items = append(v.items, items...)
-		return
 	}
 	// no place for line and text together: the text on a leader
 	text := d.text

@@ -44,10 +44,6 @@ func outermostOf(one masks.Laid, scale float64, to func(g.Position) g.Point) (ou
 	return o, !none
 }
 
-func (o outermost) centre() g.Point {
-	return g.Point{X: (o.left.X + o.right.X) / 2, Y: (o.low.Y + o.high.Y) / 2}
-}
-
 // size sets the width and the height of a marking as they are seen, with those on the
 // skin where they differ. The inner box is that of the marking, which the lines stay
 // outside of.
@@ -65,25 +61,36 @@ func pointsOf(p g.Path) []g.Point {
 	return out
 }
 
-// twoLengths writes a length as seen, and the one on the skin where it differs.
+// twoLengths writes a length as seen, and the one along the skin in brackets where it
+// differs.
 func twoLengths(seen, skin float64) string {
 	text := g.FormatNumber(seen, 2)
 	if math.Abs(seen-skin) > differs {
-		text += " (" + g.FormatNumber(skin, 2) + " on the skin)"
+		text += " (" + g.FormatNumber(skin, 2) + ")"
 	}
 	return text
 }
 
 // middle marks the middle of a marking with a cross, and says where it is.
-func (v *viewLabels) middle(at g.Point, text string) {
-	const r = 0.07
+func (v *viewLabels) middle(o outermost, at g.Point, text string) {
+	r := math.Min(0.07, math.Min(o.right.X-o.left.X, o.high.Y-o.low.Y)/6) // small lettering stays to be read
 	cross := g.Path{g.Polyline(g.Point{X: at.X - r, Y: at.Y}, g.Point{X: at.X + r, Y: at.Y}), g.Polyline(g.Point{X: at.X, Y: at.Y - r}, g.Point{X: at.X, Y: at.Y + r})}
 	v.items = append(v.items, Item{Path: cross, Ink: Ink{Stroke: haloColour, Width: 0.022}}, Item{Path: cross, Ink: inkDimension})
 	v.word(text, dimensCap, at, 0.02, Ink{Fill: inkDimension.Stroke})
 }
 
-// middleOf returns the point of the skin under the middle of a marking's film.
+// middleOf returns the point of the skin under the middle of a marking's film, or of
+// the drawing where that is true in side view.
 func middleOf(one masks.Laid) (g.Position, bool) {
+	if one.Placement.Marking.True == layouts.TrueSide {
+		var pts []g.Point
+		for _, r := range one.Seen() {
+			pts = append(pts, pointsOf(r.Outline)...)
+		}
+		c, a := g.BoundsOf(pts...).Centre(), one.Placement.Anchor
+		a.FS, a.WL = g.Station(one.Placement.Side.Reading()*c.X), g.Waterline(c.Y)
+		return a, true
+	}
 	return one.Map.PositionOf(g.BoundsOf(pointsOf(one.Painted)...).Centre())
 }
 
@@ -91,30 +98,30 @@ func middleOf(one masks.Laid) (g.Position, bool) {
 // height, the nearest named station or edge, and where its middle is; parked, how high
 // its lowest point and its middle stand above the floor.
 func (d *sideDrawing) dimensions(words *viewLabels) {
+	var middles []func() // that find a place more easily than lines do
 	for _, one := range d.laid {
-		o, ok := outermostOf(one, d.v.scale, d.to)
-		if !ok {
-			continue
-		}
+		o, drawn := outermostOf(one, d.v.scale, d.to)
 		at, ok := middleOf(one)
-		if !ok {
+		if !drawn || !ok {
 			continue
 		}
 		text := fmt.Sprintf("FS %s, WL %s", g.FormatNumber(float64(at.FS), 2), g.FormatNumber(float64(at.WL), 2))
-		if d.v.turn != nil {
+		if d.v.turn == nil {
+			words.size(o, one, d.v.scale)
+			if gap, ok := d.nearest(one, o, at.WL); ok {
+				words.dimension(gap, o.low.Y, o.high.Y)
+			}
+		} else {
 			_, above := d.v.turn.at(float64(at.FS), float64(at.WL))
 			text += fmt.Sprintf(", %s above the floor", g.FormatNumber(above, 2))
 			main := d.v.turn.main
 			floor := g.Point{X: o.low.X, Y: d.v.at(float64(main.FS), float64(main.WL)).Y}
 			words.dimension(dimension{a: floor, b: o.low, upright: true, text: g.FormatNumber((o.low.Y-floor.Y)/d.v.scale, 2)}, o.low.X-dimensFirst, o.low.X-dimensFirst)
-			words.middle(d.to(at), text)
-			continue
 		}
-		words.size(o, one, d.v.scale)
-		if gap, ok := d.nearest(one, o, at.WL); ok {
-			words.dimension(gap, o.low.Y, o.high.Y)
-		}
-		words.middle(d.to(at), text)
+		middles = append(middles, func() { words.middle(o, d.to(at), text) })
+	}
+	for _, set := range middles {
+		set()
 	}
 }
 
@@ -183,6 +190,6 @@ func (v plan) dimensions(l *layouts.Layout, laid []masks.Laid, words *viewLabels
 		if !math.IsInf(found, 1) {
 			words.dimension(best, o.low.Y, o.high.Y)
 		}
-		words.middle(to(at), fmt.Sprintf("FS %s, BL %s", g.FormatNumber(float64(at.FS), 2), g.FormatNumber(float64(at.BL), 2)))
+		words.middle(o, to(at), fmt.Sprintf("FS %s, BL %s", g.FormatNumber(float64(at.FS), 2), g.FormatNumber(float64(at.BL), 2)))
 	}
 }

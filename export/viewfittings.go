@@ -40,9 +40,7 @@ func (d *sideDrawing) fittings(s viewSheet, words *viewLabels) []Item {
 	}
 	for _, h := range d.l.Airframe.Hardpoints(d.side) {
 		c := d.to(h.At)
-		const r = hookRadius
-		box := g.BoundsOf(c).Grown(1.6 * r)
-		if put(inkPoint, box, g.Circle(c, r), g.Polyline(g.Point{X: box.Min.X, Y: c.Y}, g.Point{X: box.Max.X, Y: c.Y}), g.Polyline(g.Point{X: c.X, Y: box.Min.Y}, g.Point{X: c.X, Y: box.Max.Y})) {
+		if box := g.BoundsOf(c).Grown(1.6 * hookRadius); put(inkPoint, box, hookSymbol(c)...) {
 			words.keep(c, box)
 		}
 	}
@@ -51,13 +49,72 @@ func (d *sideDrawing) fittings(s viewSheet, words *viewLabels) []Item {
 			continue
 		}
 		c := d.v.at(float64(p.At.FS), float64(p.At.WL))
-		const r = 0.05
-		if box := g.BoundsOf(c).Grown(r); put(inkPoint, box, g.Polygon(g.Point{X: c.X, Y: c.Y}, g.Point{X: c.X + r, Y: c.Y - 1.6*r}, g.Point{X: c.X - r, Y: c.Y - 1.6*r})) {
+		if box := g.BoundsOf(c).Grown(1.6 * pegHalf); put(inkPoint, box, pegSymbol(c)...) {
 			words.keep(c, box)
 		}
 	}
 	if gr := d.l.Airframe.Spec.Ground; gr != nil && d.ground {
 		out = append(out, d.groundLine(gr, s)...)
+	}
+	return out
+}
+
+// hookSymbol is a circle with a cross through it, at a hardpoint.
+func hookSymbol(c g.Point) g.Path {
+	const r = 1.6 * hookRadius
+	return g.Path{g.Circle(c, hookRadius), g.Polyline(g.Point{X: c.X - r, Y: c.Y}, g.Point{X: c.X + r, Y: c.Y}), g.Polyline(g.Point{X: c.X, Y: c.Y - r}, g.Point{X: c.X, Y: c.Y + r})}
+}
+
+// pegHalf is half the width of the symbol of a level peg, in inches.
+const pegHalf = 0.05
+
+// pegSymbol is a triangle that points up to a level peg.
+func pegSymbol(c g.Point) g.Path {
+	low := c.Y - 1.6*pegHalf
+	return g.Path{g.Polygon(c, g.Point{X: c.X + pegHalf, Y: low}, g.Point{X: c.X - pegHalf, Y: low})}
+}
+
+// inkTapeEdge is that of the edges of finishing tapes.
+var inkTapeEdge = Ink{Stroke: "#b09f7e", Width: 0.005, Dash: []float64{0.03, 0.02}}
+
+// tapes draws the edges of the finishing tapes: along a line, half the width to either
+// side of it in the planes of the sections; round a station, at its two stations.
+func (d *sideDrawing) tapes() []Item {
+	var out []Item
+	for _, o := range d.l.Airframe.Spec.Obstacles {
+		s, ok := d.l.Airframe.SurfaceSpec(o.Surface)
+		if !ok || !slices.Contains(o.Side.List(), d.side) {
+			continue
+		}
+		half := o.Size.Inches() / 2
+		switch k := slices.Index(s.Lines, o.Line); {
+		case o.Kind == layouts.Around:
+			for _, fs := range []g.Station{o.At.FS.Plus(g.Length(-half)), o.At.FS.Plus(g.Length(half))} {
+				if len(s.Sections) > 1 && fs > s.Sections[0].FS && fs < s.Sections[len(s.Sections)-1].FS {
+					if hi, lo, ok := heights(d.l, s, fs); ok {
+						out = append(out, Item{Path: g.Path{line(d.v, g.SidePosition{FS: fs, WL: hi}, g.SidePosition{FS: fs, WL: lo})}, Ink: inkTapeEdge})
+					}
+				}
+			}
+		case o.Kind == layouts.TapeRun && k >= 0 && s.Kind == layouts.Stringers:
+			for _, next := range []int{k - 1, k + 1} {
+				if next < 0 || next >= len(s.Lines) {
+					continue
+				}
+				var pts []g.SidePosition
+				for _, sec := range s.Sections {
+					p, q := sec.Points[k], sec.Points[next]
+					reach := math.Hypot(float64(q.BL-p.BL), float64(q.WL-p.WL))
+					if reach < half {
+						continue // the tape covers the bay
+					}
+					pts = append(pts, g.SidePosition{FS: sec.FS, WL: p.WL.Plus(g.Length(float64(q.WL-p.WL) * half / reach))})
+				}
+				if len(pts) > 1 {
+					out = append(out, Item{Path: g.Path{line(d.v, pts...)}, Ink: inkTapeEdge})
+				}
+			}
+		}
 	}
 	return out
 }
@@ -158,8 +215,9 @@ func (d *sideDrawing) names(s viewSheet, words *viewLabels) {
 		name string
 		at   g.SidePosition
 	}{{"main wheel", gr.Main}, {"tail wheel", gr.Tail}} {
-		words.word(fmt.Sprintf("%s, FS %s, WL %s", w.name, g.FormatNumber(float64(w.at.FS), 2), g.FormatNumber(float64(w.at.WL), 2)),
-			0.1, d.v.at(float64(w.at.FS), float64(w.at.WL)), 0.1, inkTextSoft)
+		if c := d.v.at(float64(w.at.FS), float64(w.at.WL)); inside(c) {
+			words.word(fmt.Sprintf("%s, FS %s, WL %s", w.name, g.FormatNumber(float64(w.at.FS), 2), g.FormatNumber(float64(w.at.WL), 2)), 0.1, c, 0.1, inkTextSoft)
+		}
 	}
 	if angle, ok := d.l.Airframe.GroundAngle(); ok && d.v.turn == nil {
 		mid := d.v.at(float64(gr.Main.FS+gr.Tail.FS)/2, float64(gr.Main.WL+gr.Tail.WL)/2)

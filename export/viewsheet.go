@@ -32,7 +32,7 @@ func ParseDrawingPaper(name string) (Paper, error) {
 }
 
 // drawingScales are the scales of the views, largest first: 1 to n.
-var drawingScales = []float64{1, 2, 4, 5, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 80, 96, 128, 160, 200}
+var drawingScales = []float64{1, 2, 4, 5, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 80, 96, 128, 160, 200, 400, 1000}
 
 // Measures of the sheet of a view, in inches.
 const (

@@ -15,13 +15,16 @@ import (
 // Measures of the strip, in inches.
 const (
 	swatchPitch = 0.21
-	stripLeast  = 1.3
+	stripLeast  = 1.38
 	stripRoom   = 0.75 // of the strip's height, not taken by paints
 )
 
+// mostPaints are listed; of more, the last row says how many.
+const mostPaints = 12
+
 // stripFor returns the height of the strip for so many paints.
 func stripFor(paints int) float64 {
-	return math.Max(stripLeast, stripRoom+swatchPitch*float64(paints))
+	return math.Max(stripLeast, stripRoom+swatchPitch*float64(min(paints, mostPaints)))
 }
 
 // paintsSeen returns the paints of the markings of a view, in the order of spraying.
@@ -48,8 +51,8 @@ func paintsSeen(l *layouts.Layout, laid []masks.Laid) []layouts.ColourSpec {
 }
 
 // frame draws the border and the strip: the paints seen, a scale bar, and the title
-// with what is shown, how, and from which layout.
-func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, how string) []Item {
+// with what is shown, how, and from which layout; the symbols too where there is room.
+func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, how string, o ViewOptions, symbols bool) []Item {
 	border := Ink{Stroke: "#1a1a1a", Width: 0.020}
 	thin := Ink{Stroke: "#1a1a1a", Width: 0.008}
 	st := s.strip
@@ -73,22 +76,35 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	plain, soft := lettering{cap: 0.11, ink: inkText}, lettering{cap: 0.1, ink: inkTextSoft}
 
 	y := st.Max.Y
+	paintWide := bar - st.Min.X // of their part of the strip
+	if symbols && paintWide > keyFrom+2.3 {
+		paintWide = keyFrom
+		out = append(out, key(st.Min.X+keyFrom, st.Max.Y)...)
+	}
 	put(bold(0.1), "PAINTS", st.Min.X+pad, y-0.24, 1)
 	for k, c := range paints {
 		row := y - 0.24 - swatchPitch*float64(k+1)
+		if k == mostPaints-1 && len(paints) > mostPaints {
+			put(plain, fmt.Sprintf("and %d more", len(paints)-k), st.Min.X+pad, row, paintWide-2*pad)
+			break
+		}
 		box := g.Rect{Min: g.Point{X: st.Min.X + pad, Y: row - 0.03}, Max: g.Point{X: st.Min.X + pad + 0.36, Y: row + 0.13}}
 		out = append(out, Item{Path: g.Path{g.Rectangle(box)}, Ink: Ink{Fill: hexOf(l.Spec.Paint, c.ID), Stroke: "#1a1a1a", Width: 0.006}})
-		put(plain, paintWords(c), box.Max.X+0.12, row, bar-box.Max.X-0.12-pad)
+		put(plain, paintWords(c), box.Max.X+0.12, row, paintWide-2*pad-0.48)
 	}
-	caution := soft.wrap("Layout aid, not approved data. A picture: do not scale or cut from it.", bar-st.Min.X-2*pad)
+	caution := soft.wrap("Layout aid, not approved data. A picture: do not scale or cut from it.", paintWide-2*pad)
 	for k, text := range caution {
-		put(soft, text, st.Min.X+pad, st.Min.Y+0.12+0.17*float64(len(caution)-1-k), bar-st.Min.X-2*pad)
+		put(soft, text, st.Min.X+pad, st.Min.Y+0.12+0.17*float64(len(caution)-1-k), paintWide-2*pad)
 	}
 
 	put(bold(0.1), "SCALE", bar+pad, y-0.24, 1)
 	out = append(out, s.scaleBar(bar+pad, y-0.62, barWide-2*pad-0.45)...)
 	put(plain, "1:"+g.FormatNumber(1/s.scale, 1)+fmt.Sprintf(" on a sheet of %s x %s in", g.FormatNumber(s.width, 2), g.FormatNumber(s.height, 2)), bar+pad, y-0.96, barWide-2*pad)
-	put(soft, "lengths and stations in inches", bar+pad, y-1.16, barWide-2*pad)
+	units := "lengths and stations in inches"
+	if o.Dimensions && !o.Parked {
+		units = "inches as seen (along the skin)"
+	}
+	put(soft, units, bar+pad, y-1.16, barWide-2*pad)
 
 	x, wide := title+pad, titleWide-2*pad
 	name := bold(0.14)
@@ -104,8 +120,30 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	}
 	y -= 0.2 * float64(len(lines)-1)
 	put(plain, l.Airframe.Spec.Name, x, y-0.46, wide)
-	put(bold(0.11), shown+", "+how, x, y-0.7, wide)
-	put(soft, "layout: "+filepath.Base(l.Spec.File), x, y-0.9, wide)
+	put(bold(0.11), shown, x, y-0.69, wide)
+	put(plain, how, x, y-0.88, wide)
+	put(soft, "layout: "+filepath.Base(l.Spec.File), x, y-1.07, wide)
+	return out
+}
+
+// keyFrom is how far from the left end of the strip its key of symbols stands, where
+// there is room for it.
+const keyFrom = 4.5
+
+// key draws the symbols of a side view with their meaning, below y.
+func key(x, y float64) []Item {
+	out := []Item{lettering{cap: 0.1, bold: true, ink: inkText}.at("SYMBOLS", x, y-0.24, 0)}
+	row := func(k float64, ink Ink, word string, draw func(c g.Point) g.Path) {
+		c := g.Point{X: x + 0.18, Y: y - 0.19 - swatchPitch*k}
+		out = append(out, Item{Path: draw(c), Ink: ink}, lettered(word, 0.11, x+0.48, c.Y-0.055, 0, inkText))
+	}
+	across := func(c g.Point) g.Path {
+		return g.Path{g.Polyline(g.Point{X: c.X - 0.18, Y: c.Y}, g.Point{X: c.X + 0.18, Y: c.Y})}
+	}
+	row(1, inkPoint, "hardpoint", hookSymbol)
+	row(2, inkPoint, "level peg", func(c g.Point) g.Path { return pegSymbol(c.Add(g.Vec{Y: 0.04})) })
+	row(3, inkStructure, "obstacle", func(c g.Point) g.Path { return g.Path{g.Circle(c, 0.06)} })
+	row(4, inkTapeEdge, "edge of a finishing tape", across)
 	return out
 }
 

@@ -78,8 +78,8 @@ type SightHit struct {
 // a few hundredths of an inch may pass it by.
 func (q *Sighting) Meets(from, dir g.Vec3) []SightHit {
 	var out []SightHit
-	q.triangles(from, dir, func(p *sightPanel, uv UV, t float64) bool {
-		if hit, ok := q.onto(p, from, dir, uv, t); ok && q.s.Contains(hit.UV) {
+	q.triangles(from, dir, func(p *sightPanel, uv UV, _ float64) bool {
+		if hit, ok := q.onto(p, from, dir, uv); ok && q.s.Contains(hit.UV) {
 			out = append(out, hit)
 		}
 		return true
@@ -172,7 +172,7 @@ func meetsTriangle(from, dir, a, b, c g.Vec3) (t, x, y float64, ok bool) {
 
 // onto moves a hit from the triangle onto the true skin of its panel, by Newton's
 // steps across the line; false where the line leaves the panel.
-func (q *Sighting) onto(p *sightPanel, from, dir g.Vec3, uv UV, t float64) (SightHit, bool) {
+func (q *Sighting) onto(p *sightPanel, from, dir g.Vec3, uv UV) (SightHit, bool) {
 	// two directions across the line
 	e := dir.Cross(g.Vec3{X: 1})
 	if math.Abs(dir.X) > 0.9 {
@@ -212,6 +212,6 @@ func (q *Sighting) onto(p *sightPanel, from, dir g.Vec3, uv UV, t float64) (Sigh
 	if math.Hypot(at.X, at.Y) > 1e-7 {
 		return SightHit{}, false
 	}
-	t = x.Sub(from).Dot(dir)
+	t := x.Sub(from).Dot(dir)
 	return SightHit{UV: uv, Point: x, Distance: t, Cosine: -n.Dot(dir)}, t > 0
 }

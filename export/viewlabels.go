@@ -39,7 +39,7 @@ func newViewLabels(window g.Rect, painted, drawn []Item) *viewLabels {
 // cross names lines that had better not be crossed.
 func (v *viewLabels) cross(drawn []Item) {
 	for _, it := range drawn {
-		if it.Ink.Stroke == """" || it.Ink.Stroke == haloColour {
+		if it.Ink.Stroke == "" || it.Ink.Stroke == haloColour {
 			continue
 		}
 		for _, c := range it.Path {

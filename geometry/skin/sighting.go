@@ -78,7 +78,7 @@ type SightHit struct {
 // a few hundredths of an inch may pass it by.
 func (q *Sighting) Meets(from, dir g.Vec3) []SightHit {
 	var out []SightHit
-	q.triangles(from, dir, func(p *sightPanel, uv UV, t float64) bool {
+	q.triangles(from, dir, func(p *sightPanel, uv UV, _ float64) bool {
 		if hit, ok := q.onto(p, from, dir, uv); ok && q.s.Contains(hit.UV) {
 			out = append(out, hit)
 		}

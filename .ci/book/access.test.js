@@ -15,9 +15,11 @@ for (const width of [1280, 390]) {
     test(`no serious fault at ${width}, ${colorScheme}`, async () => {
       const page = await open(browser, { viewport: { width, height: 844 }, colorScheme });
       await unfold(page);
-      await page.locator('#three-start').click();
-      await page.waitForFunction(() => document.querySelector('#three-view').dataset.drawn);
-      await page.locator('#three-strain').click();
+      if (colorScheme === 'light') { // its buttons with all else, once for each width
+        await page.locator('#three-start').click();
+        await page.waitForFunction(() => document.querySelector('#three-view').dataset.drawn);
+        await page.locator('#three-strain').click();
+      }
       await page.addScriptTag({ path: axe });
       const found = await page.evaluate(() => window.axe.run(document, { resultTypes: ['violations'] }));
       const grave = found.violations.filter(v => v.impact === 'serious' || v.impact === 'critical');

@@ -20,6 +20,7 @@
     });
     const some = e => e.matches('[data-find]:not(.hide)') || !!$('[data-find]:not(.hide)', e);
     groups.forEach(g => { hide(g, words.length > 0 && !named.has(g) && !some(g)); if (named.has(g)) n += words.length ? 1 : 0; });
+    $$('details.marking').forEach(d => d.classList.toggle('rows-only', words.length > 0 && !named.has(d)));
     // a part, a table or a heading without a row of it is put away
     $$('main section').forEach(s => hide(s, words.length > 0 && !some(s) && !groups.some(g => s.contains(g) && !g.classList.contains('hide'))));
     $$('.in table, main > section > table').forEach(t => hide(t, words.length > 0 && !some(t)));

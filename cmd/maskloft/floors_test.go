@@ -36,7 +36,7 @@ var doors = map[string][]string{
 	"golang.org/x/text":          {"export/pdftext.go"},
 	"go.yaml.in/yaml/v3":         {"layouts/loadyaml.go", "layouts/standards/load.go", "glyphs/yamlreader.go"},
 	"gonum.org/v1/gonum":         {"geometry/skin/relax.go", "geometry/skin/scanfit.go", "geometry/skin/girthtable.go", "layouts/masks/structurefit.go", "layouts/hardpointfit.go", "geometry/camera/adjust.go"},
-	"golang.org/x/sync":          {"layouts/masks/lay.go", "layouts/masks/checklist.go", "layouts/masks/survey.go", "cmd/maskloft/write.go", "cmd/maskloft/part.go"},
+	"golang.org/x/sync":          {"layouts/masks/sidebyside.go"},
 	"github.com/spf13/cobra":     {"cmd/maskloft/"},
 	"github.com/spf13/pflag":     {"cmd/maskloft/"},
 }

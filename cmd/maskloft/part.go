@@ -1,10 +1,6 @@
 package main
 
-import (
-	"runtime"
-
-	"golang.org/x/sync/errgroup"
-)
+import "maskloft/layouts/masks"
 
 // packFile is one file of the pack.
 type packFile struct {
@@ -27,15 +23,11 @@ func one(draw func() (packFile, error)) part {
 // files in the order of the parts.
 func drawn(parts []part) ([]packFile, error) {
 	files := make([][]packFile, len(parts))
-	var group errgroup.Group
-	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i, p := range parts {
-		group.Go(func() (err error) {
-			files[i], err = p()
-			return err
-		})
-	}
-	if err := group.Wait(); err != nil {
+	err := masks.SideBySide(len(parts), func(i int) (err error) {
+		files[i], err = parts[i]()
+		return err
+	})
+	if err != nil {
 		return nil, err
 	}
 	var out []packFile

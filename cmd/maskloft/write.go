@@ -3,9 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"runtime"
-
-	"golang.org/x/sync/errgroup"
 
 	"maskloft/export"
 	"maskloft/geometry"
@@ -51,16 +48,11 @@ func cutFiles(tilings []masks.Tiling, run masks.Run, flavour export.Flavour, say
 			}
 		}
 	}
-	var group errgroup.Group
-	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i := range files {
-		group.Go(func() error {
-			say(files[i].piece.ID)
-			files[i].sheet = draw[i]()
-			return files[i].write()
-		})
-	}
-	return files, group.Wait()
+	return files, masks.SideBySide(len(files), func(i int) error {
+		say(files[i].piece.ID)
+		files[i].sheet = draw[i]()
+		return files[i].write()
+	})
 }
 
 // sizeWord is the size of a film for the name of its file: 23x19.071in.

@@ -3,9 +3,6 @@ package masks
 import (
 	"fmt"
 	"math"
-	"runtime"
-
-	"golang.org/x/sync/errgroup"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
@@ -72,18 +69,12 @@ func Checklist(l *layouts.Layout, tilings []Tiling, tolerance float64) ([]Checkp
 		}
 	}
 	found := make([]taped, len(jobs))
-	var group errgroup.Group
-	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i, j := range jobs {
-		if twin[i] >= 0 {
-			continue
+	_ = SideBySide(len(jobs), func(i int) error { // none fails
+		if twin[i] < 0 {
+			found[i] = jobs[i].tape(jobs[i].mark)
 		}
-		group.Go(func() error {
-			found[i] = j.tape(j.mark)
-			return nil
-		})
-	}
-	_ = group.Wait() // no task fails
+		return nil
+	})
 	out := make([]Checkpoint, len(jobs))
 	for i, j := range jobs {
 		if twin[i] >= 0 {

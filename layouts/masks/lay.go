@@ -3,9 +3,6 @@ package masks
 import (
 	"fmt"
 	"math"
-	"runtime"
-
-	"golang.org/x/sync/errgroup"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
@@ -44,18 +41,15 @@ func (l Laid) ID() string { return l.Placement.ID() }
 // differ between the skin and the side view.
 func Lay(l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid, []layouts.Finding, error) {
 	out := make([]Laid, len(l.Placed))
-	var group errgroup.Group
-	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i, p := range l.Placed {
-		group.Go(func() (err error) {
-			progress(p.ID())
-			if out[i], err = layOne(l, p, tolerance); err != nil {
-				return fmt.Errorf("%v: %s: %w", p.Marking.Place, p.ID(), err)
-			}
-			return nil
-		})
-	}
-	if err := group.Wait(); err != nil {
+	err := SideBySide(len(l.Placed), func(i int) (err error) {
+		p := l.Placed[i]
+		progress(p.ID())
+		if out[i], err = layOne(l, p, tolerance); err != nil {
+			return fmt.Errorf("%v: %s: %w", p.Marking.Place, p.ID(), err)
+		}
+		return nil
+	})
+	if err != nil {
 		return nil, nil, err
 	}
 	var findings []layouts.Finding

@@ -1,10 +1,7 @@
 package masks
 
 import (
-	"runtime"
 	"slices"
-
-	"golang.org/x/sync/errgroup"
 
 	"maskloft/layouts"
 )
@@ -28,15 +25,11 @@ type Surveyed struct {
 func Survey(l *layouts.Layout, laid []Laid) ([]Surveyed, []layouts.Finding, error) {
 	out := make([]Surveyed, len(laid))
 	found := make([][]layouts.Finding, len(laid))
-	var group errgroup.Group
-	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i := range laid {
-		group.Go(func() (err error) {
-			out[i], found[i], err = surveyOne(l, laid[i])
-			return err
-		})
-	}
-	if err := group.Wait(); err != nil {
+	err := SideBySide(len(laid), func(i int) (err error) {
+		out[i], found[i], err = surveyOne(l, laid[i])
+		return err
+	})
+	if err != nil {
 		return nil, nil, err
 	}
 	findings := slices.Concat(found...)

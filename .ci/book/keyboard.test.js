@@ -98,3 +98,25 @@ test('search keeps what holds the words, puts away what does not, and gives all 
   assert.deepEqual(await shown(), all);
   assert.equal(await page.locator('details.marking[open]').count(), 0);
 });
+
+test('layers of a film go and come by pass; light and dark change by their button', async () => {
+  const page = await open(browser);
+  const m = report.markings.find(m => m.masks.length > 1) ?? report.markings[0];
+  await page.locator(`#m-${m.id} > summary`).click();
+  for (const button of await page.locator(`#m-${m.id} [data-layer]`).all()) {
+    const layer = page.locator('#' + await button.getAttribute('data-layer'));
+    const shown = () => layer.evaluate(g => getComputedStyle(g).display !== 'none');
+    for (const [pressed, seen] of [['false', false], ['true', true]]) {
+      await button.focus();
+      await page.keyboard.press('Enter');
+      assert.equal(await button.getAttribute('aria-pressed'), pressed);
+      assert.equal(await shown(), seen);
+    }
+  }
+  const ground = () => page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+  const light = await ground();
+  await page.locator('#theme').press('Enter');
+  assert.notEqual(await ground(), light);
+  await page.locator('#theme').press('Enter');
+  assert.equal(await ground(), light);
+});

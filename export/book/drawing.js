@@ -49,6 +49,7 @@
     const middle = () => [v[0] + v[2] / 2, v[1] + v[3] / 2];
     const act = { in: () => zoom(1 / 1.5, ...middle()), out: () => zoom(1.5, ...middle()), home: () => { v = home.slice(); show(); }, left: () => move(-.2, 0), right: () => move(.2, 0), up: () => move(0, -.2), down: () => move(0, .2) };
     $$('button', tools).forEach(b => b.addEventListener('click', () => act[b.dataset.do]()));
+    addEventListener('beforeprint', act.home); // paper shows the whole side
     box.addEventListener('keydown', e => {
       const f = { '+': 'in', '=': 'in', '-': 'out', '0': 'home', ArrowLeft: 'left', ArrowRight: 'right', ArrowUp: 'up', ArrowDown: 'down' }[e.key];
       if (f && !e.ctrlKey && !e.metaKey && !e.altKey) { e.preventDefault(); act[f](); }

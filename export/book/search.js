@@ -24,7 +24,12 @@
     // a part, a table or a heading without a row of it is put away
     $$('main section').forEach(s => hide(s, words.length > 0 && !some(s) && !groups.some(g => s.contains(g) && !g.classList.contains('hide'))));
     $$('.in table, main > section > table').forEach(t => hide(t, words.length > 0 && !some(t)));
-    $$('.in h3').forEach(h => { let t = h.nextElementSibling; while (t && t.tagName === 'P') t = t.nextElementSibling; hide(h, !!t && t.tagName === 'TABLE' && t.classList.contains('hide')); });
+    $$('main h3').forEach(h => { // with what stands between it and its table
+      const between = [h];
+      let t = h.nextElementSibling;
+      while (t && t.tagName === 'P') { between.push(t); t = t.nextElementSibling; }
+      if (t && t.tagName === 'TABLE') between.forEach(e => hide(e, t.classList.contains('hide')));
+    });
     found.textContent = !words.length ? '' : n ? n + ' found' : 'nothing found';
   };
   search.addEventListener('input', look);

@@ -10,7 +10,7 @@ import (
 )
 
 // book makes index.html from what the pack holds: its figures are those of the report.
-func book(j *Job, report Report, films []export.TicketFilm, dossier []byte) (packFile, error) {
+func book(j *Job, report Report, films []export.TicketFilm, dossier []byte, views []aircraftView) (packFile, error) {
 	spec := j.Layout.Spec
 	b := export.Book{
 		Title: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Findings: j.Findings,
@@ -25,7 +25,7 @@ func book(j *Job, report Report, films []export.TicketFilm, dossier []byte) (pac
 		b.Facts = append(b.Facts, export.BookRow{Name: p.Colour + ", a coat", Value: fmt.Sprintf("%.2f ft2", p.Area)})
 	}
 	var err error
-	if b.Views, err = bookViews(j); err != nil {
+	if b.Views, err = bookViews(j, views); err != nil {
 		return packFile{}, err
 	}
 	for i, t := range j.Tilings {
@@ -62,7 +62,7 @@ func book(j *Job, report Report, films []export.TicketFilm, dossier []byte) (pac
 
 // bookViews draws the sides, and the wings where there are any, with links from each
 // marking to its part.
-func bookViews(j *Job) ([]export.BookPicture, error) {
+func bookViews(j *Job, views []aircraftView) ([]export.BookPicture, error) {
 	var out []export.BookPicture
 	var ids []string
 	for _, l := range j.Laid {
@@ -73,7 +73,7 @@ func bookViews(j *Job) ([]export.BookPicture, error) {
 		out = append(out, export.BookPicture{ID: "view-" + id, Title: s.Title, SVG: export.Linked(svg, id, ids)})
 		return err
 	}
-	for _, v := range aircraftViews(j.Layout, j.Laid) {
+	for _, v := range views {
 		if v.word == "fin" {
 			continue // the sides show it
 		}

@@ -40,18 +40,25 @@ func (v aircraftView) id() string { return v.name[strings.LastIndex(v.name, "-")
 // where there is more beside them, and the wings where there are any.
 func aircraftViews(l *layouts.Layout, laid []masks.Laid) []aircraftView {
 	var out []aircraftView
+	add := func(word, name string, draw func(export.ViewOptions) export.Sheet) {
+		plain := sync.OnceValue(func() export.Sheet { return draw(export.ViewOptions{}) })
+		out = append(out, aircraftView{word, name, func(o export.ViewOptions) export.Sheet {
+			if o == (export.ViewOptions{}) {
+				return plain() // drawn once for the book and the files
+			}
+			return draw(o)
+		}})
+	}
 	sides, wings := export.Shows(l)
 	both := []geometry.Side{geometry.Left, geometry.Right}
 	for _, side := range both {
 		if sides {
-			out = append(out, aircraftView{side.String(), "side-view-" + side.String(),
-				func(o export.ViewOptions) export.Sheet { return export.SideView(l, laid, side, o) }})
+			add(side.String(), "side-view-"+side.String(), func(o export.ViewOptions) export.Sheet { return export.SideView(l, laid, side, o) })
 		}
 	}
 	for _, side := range both {
 		if export.ShowsFin(l) {
-			out = append(out, aircraftView{"fin", "fin-and-rudder-" + side.String(),
-				func(o export.ViewOptions) export.Sheet { return export.FinView(l, laid, side, o) }})
+			add("fin", "fin-and-rudder-"+side.String(), func(o export.ViewOptions) export.Sheet { return export.FinView(l, laid, side, o) })
 		}
 	}
 	for _, f := range []struct {
@@ -59,8 +66,7 @@ func aircraftViews(l *layouts.Layout, laid []masks.Laid) []aircraftView {
 		face layouts.Face
 	}{{"above", layouts.UpperFace}, {"below", layouts.LowerFace}} {
 		if wings {
-			out = append(out, aircraftView{f.word, "plan-view-" + string(f.face),
-				func(o export.ViewOptions) export.Sheet { return export.PlanView(l, laid, f.face, o) }})
+			add(f.word, "plan-view-"+string(f.face), func(o export.ViewOptions) export.Sheet { return export.PlanView(l, laid, f.face, o) })
 		}
 	}
 	return out

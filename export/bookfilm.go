@@ -29,6 +29,9 @@ func FilmView(t masks.Tiling, paint layouts.PaintSpec) Sheet {
 	}
 	marks := Layer{Name: "registration marks and seams"}
 	for _, c := range t.Cells {
+		if len(t.Cells) == 1 {
+			break // no seam
+		}
 		marks.Items = append(marks.Items, drawRect(g.Rect{Min: c.Rect.Min.Add(shift), Max: c.Rect.Max.Add(shift)}, Ink{Stroke: "#1f5f7a", Width: 0.03, Dash: []float64{0.3, 0.2}}))
 	}
 	for _, m := range t.Marks {

@@ -18,15 +18,49 @@ import (
 type scene struct {
 	Skins  []sceneGrid  `json:"skins"`
 	Plates []scenePlate `json:"plates"`
+	Frames [][]float64  `json:"frames"`  // sections and lines of the structure
+	Shape  [][]float64  `json:"profile"` // what is drawn in the side view only, at BL 0
+	Points []scenePoint `json:"points"`
 	Marks  []sceneMark  `json:"marks"`
-	Tapes  [][]float64  `json:"tapes"`
+	Tapes  []sceneTape  `json:"tapes"`
 	Strain float64      `json:"strain"` // what the ends of the colour scale stand for
 }
 
+type scenePoint struct {
+	ID string     `json:"id"`
+	At [3]float64 `json:"p"`
+}
+
+type sceneTape struct {
+	Mark int       `json:"m"` // place of its marking among the marks
+	Path []float64 `json:"p"`
+}
+
 type sceneGrid struct {
-	Rows   int       `json:"rows"`
-	Cols   int       `json:"cols"`
-	Points []float64 `json:"p"`
+	Rows   int   `json:"rows"`
+	Cols   int   `json:"cols"`
+	Points steps `json:"p"`
+}
+
+// steps are coordinates of points in hundredths of an inch, three to a point. They are
+// written as steps from each point to the next, which takes half the room.
+type steps []int
+
+func (s *steps) add(p g.Vec3) {
+	for _, v := range [3]float64{p.X, p.Y, p.Z} {
+		*s = append(*s, int(math.Round(v*100)))
+	}
+}
+
+// MarshalJSON writes the first point as it is and every other from the one before.
+func (s steps) MarshalJSON() ([]byte, error) {
+	out := make([]int, len(s))
+	for i, v := range s {
+		if out[i] = v; i >= 3 {
+			out[i] -= s[i-3]
+		}
+	}
+	return json.Marshal(out)
 }
 
 type scenePlate struct {
@@ -36,8 +70,11 @@ type scenePlate struct {
 
 type sceneMark struct {
 	sceneGrid
+	ID     string      `json:"id"`
+	Says   string      `json:"says"`
+	Out    [3]float64  `json:"out"` // from its middle outwards, square to the skin
 	Field  [4]float64  `json:"field"`
-	Strain []float64   `json:"s"` // the larger principal strain by size, signed
+	Strain []float64   `json:"s"` // the larger principal strain by size, signed; none: exact
 	Paths  []scenePath `json:"paths"`
 }
 
@@ -56,13 +93,9 @@ const (
 
 func hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }
 
-func (m *sceneGrid) add(p g.Vec3) {
-	m.Points = append(m.Points, hundredths(p.X), hundredths(p.Y), hundredths(p.Z))
-}
-
 // Scene returns what the view in three dimensions shows, as JSON.
 func Scene(l *layouts.Layout, laid []masks.Laid, tapes masks.TapeList) (template.JS, error) {
-	s := scene{Skins: []sceneGrid{}, Plates: []scenePlate{}, Marks: []sceneMark{}, Tapes: [][]float64{}, Strain: 1e-4}
+	s := scene{Skins: []sceneGrid{}, Plates: []scenePlate{}, Frames: [][]float64{}, Shape: [][]float64{}, Points: []scenePoint{}, Marks: []sceneMark{}, Tapes: []sceneTape{}, Strain: 1e-4}
 	for _, spec := range l.Airframe.Spec.Surfaces {
 		switch spec.Kind {
 		case layouts.Plate:
@@ -78,7 +111,7 @@ func Scene(l *layouts.Layout, laid []masks.Laid, tapes masks.TapeList) (template
 					if err != nil {
 						return "", err
 					}
-					s.Skins = append(s.Skins, gridOf(w))
+					s.cover(w)
 				}
 			}
 		case layouts.Foil:
@@ -87,47 +120,33 @@ func Scene(l *layouts.Layout, laid []masks.Laid, tapes masks.TapeList) (template
 				if err != nil {
 					return "", err
 				}
-				s.Skins = append(s.Skins, gridOf(fin))
+				s.cover(fin)
 			}
 		default:
 			body, err := l.Airframe.Surface([]string{spec.ID}, g.Left)
 			if err != nil {
 				return "", err
 			}
-			s.Skins = append(s.Skins, gridOf(body))
+			s.cover(body)
 		}
 	}
-	for _, one := range laid {
+	s.structure(l.Airframe)
+	number := map[string]int{}
+	for i, one := range laid {
 		m := patchOf(one, l.Spec.Paint)
 		for _, v := range m.Strain {
 			s.Strain = math.Max(s.Strain, math.Abs(v))
 		}
 		s.Marks = append(s.Marks, m)
+		number[m.ID] = i
 	}
 	for _, c := range tapes.Points {
 		for _, t := range c.Tapes {
-			var line []float64
-			for _, p := range thinned(t.Path, 16) {
-				// a little outside, so that a tape on the skin shows
-				line = append(line, hundredths(float64(p.FS)), hundredths(float64(p.BL)*1.006), hundredths(float64(p.WL)))
-			}
-			s.Tapes = append(s.Tapes, line)
+			s.Tapes = append(s.Tapes, sceneTape{number[c.Marking], tapeLine(t.Path)})
 		}
 	}
 	data, err := json.Marshal(s)
 	return template.JS(strings.ReplaceAll(string(data), "</", `<\/`)), err
-}
-
-// thinned returns at most n of the points of a path, its ends among them.
-func thinned(path []g.Position, n int) []g.Position {
-	if len(path) <= n {
-		return path
-	}
-	var out []g.Position
-	for i := range n {
-		out = append(out, path[i*(len(path)-1)/(n-1)])
-	}
-	return out
 }
 
 // gridOf samples a surface along its length and round its section, on its breaks.
@@ -140,7 +159,7 @@ func gridOf(s skin.Surface) sceneGrid {
 	m := sceneGrid{Rows: len(us), Cols: len(vs)}
 	for _, u := range us {
 		for _, v := range vs {
-			m.add(skin.PointAt(s, skin.UV{U: u, V: v}))
+			m.Points.add(skin.PointAt(s, skin.UV{U: u, V: v}))
 		}
 	}
 	return m
@@ -163,9 +182,15 @@ func spread(at []float64, n int) []float64 {
 // its outlines in the flat.
 func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 	box := l.Painted.Bounds().Grown(0.1)
-	m := sceneMark{sceneGrid: sceneGrid{Rows: scenePatch, Cols: scenePatch}, Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
+	m := sceneMark{sceneGrid: sceneGrid{Rows: scenePatch, Cols: scenePatch}, ID: l.ID(), Strain: []float64{}, Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
+	at := l.Placement.Anchor
+	m.Says = fmt.Sprintf("FS %s, WL %s", g.FormatNumber(float64(at.FS), 1), g.FormatNumber(float64(at.WL), 1))
 	s := l.Map.Surface()
 	last := g.Vec3{}
+	if uv, ok := l.Map.ToSkin(box.Centre()); ok {
+		_, n := s.At(uv, uv)
+		m.Out = [3]float64{hundredths(n.X), hundredths(n.Y), hundredths(n.Z)}
+	}
 	for r := range scenePatch {
 		for c := range scenePatch {
 			q := g.Point{X: box.Min.X + box.Width()*float64(c)/(scenePatch-1), Y: box.Min.Y + box.Height()*float64(r)/(scenePatch-1)}
@@ -179,8 +204,10 @@ func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 					}
 				}
 			}
-			m.add(last)
-			m.Strain = append(m.Strain, math.Round(strain*1e7)/1e7+0)
+			m.Points.add(last)
+			if !l.Exact {
+				m.Strain = append(m.Strain, math.Round(strain*1e6)/1e6+0)
+			}
 		}
 	}
 	for _, r := range l.Regions {

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
@@ -105,8 +106,7 @@ func (p *pages) checkedPicture(d CheckedDrawing) {
 		p.draw(Item{Path: r.Outline.Map(place), Ink: Ink{Fill: tint(d.Hex(r.Colour), 0.35), Stroke: "#1a1a1a", Width: 0.01}})
 	}
 	middle := place(bounds.Centre())
-	// lines of one direction step outwards so that none lies on another
-	steps := map[[2]int]int{}
+	steps := dimensionSteps{}
 	drawn := map[string]bool{}
 	for _, row := range d.Rows {
 		a, b := place(row.Line[0]), place(row.Line[1])
@@ -123,17 +123,39 @@ func (p *pages) checkedPicture(d CheckedDrawing) {
 			if left.Dot(outward) < 0 {
 				sign = -1
 			}
-			key := [2]int{int(math.Round(math.Abs(dir.X) * 4)), int(sign)}
-			steps[key]++
-			off = sign * (0.1 + 0.17*float64(steps[key]-1))
+			off = sign * (0.1 + 0.17*float64(steps.take(a, b, sign)))
 		}
 		p.draw(measureLine(a, b, off, row.Mark, setStrong)...)
 	}
 }
 
+// dimensionSteps are the stretches that dimension lines take, step by step outwards,
+// of each direction and side: none lies on another.
+type dimensionSteps map[[2]int][][][2]float64
+
+// take returns the first step where a line from a to b is free, and takes it.
+func (d dimensionSteps) take(a, b g.Point, sign float64) int {
+	dir := b.Sub(a).Unit()
+	if dir.X < 0 || dir.X == 0 && dir.Y < 0 {
+		dir = dir.Scale(-1)
+	}
+	u, v := g.Vec(a).Dot(dir), g.Vec(b).Dot(dir)
+	own := [2]float64{min(u, v), max(u, v)}
+	key := [2]int{int(math.Round(math.Abs(dir.X) * 4)), int(sign)}
+	step := 0
+	for ; step < len(d[key]); step++ {
+		if !slices.ContainsFunc(d[key][step], func(o [2]float64) bool { return own[0] < o[1] && o[0] < own[1] }) {
+			d[key][step] = append(d[key][step], own)
+			return step
+		}
+	}
+	d[key] = append(d[key], [][2]float64{own})
+	return step
+}
+
 func (p *pages) checkedTable(d CheckedDrawing) {
 	p.heading("Proportions, in inches where no other unit stands", 0.8)
-	t := table{columns: []column{{"", 0.3, 0}, {"dimension", 3.7, 0}, {"measured", 1.05, 1}, {"expected", 1.05, 1}, {"off by", 0.8, 1}, {"within", 0.75, 1}, {"verdict", 2.4, 0}}}
+	t := table{columns: []column{{"", 0.3, 0}, {"dimension", 3.7, 0}, {"measured", 1.05, 1}, {"expected", 1.05, 1}, {"off by", 0.98, 1}, {"within", 0.9, 1}, {"verdict", 2.07, 0}}}
 	for _, r := range d.Rows {
 		verdict := r.Verdict
 		if r.Hint != "" {

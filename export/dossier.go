@@ -117,6 +117,9 @@ func dossierFigure(b *bytes.Buffer, p layouts.Placement) {
 		}
 	case f.Text != "":
 		fmt.Fprintf(b, "- figure: text %q, alphabet %s, %s in high\n", f.Text, f.Alphabet, g.FormatNumber(f.Height.Inches(), 4))
+		for _, r := range p.Figure.Lettering {
+			fmt.Fprintf(b, "- held against: rule %s, %s; %s; %s; %s\n", r.ID, r.Name, RuleSource(r), RuleDates(r), KnownText(r.Provenance))
+		}
 		if s := p.Figure.Setting; s != nil && s.Licence != nil {
 			fmt.Fprintf(b, "- licence of the font: %s\n", s.Licence)
 		}

@@ -117,13 +117,19 @@ func tickBox(x, y, side float64) Item {
 // drawRect draws a rectangle.
 func drawRect(r g.Rect, ink Ink) Item { return Item{Path: g.Path{g.Rectangle(r)}, Ink: ink} }
 
-// cautions prints the standing cautions.
+// cautions prints the standing cautions, all on one page.
 func (p *pages) cautions() {
-	p.heading("Cautions", 0.5)
+	lines := 0
 	for _, c := range Cautions {
-		p.bullet(setSoft, "–", c, 0.14)
+		lines += len(setSoft.wrap(c, p.width()-cautionIndent))
+	}
+	p.heading("Cautions", float64(lines)*setSoft.leading())
+	for _, c := range Cautions {
+		p.bullet(setSoft, "–", c, cautionIndent)
 	}
 }
+
+const cautionIndent = 0.14 // inches, of the text behind its mark
 
 // Sheets ends the document: every page has its foot, with number, title and the
 // first caution.

@@ -34,9 +34,10 @@ func ParsePaper(name string) (Paper, error) {
 // lettering is how a line of a document is set: the height of its capitals in
 // inches, and its ink.
 type lettering struct {
-	cap  float64
-	bold bool
-	ink  Ink
+	cap   float64
+	bold  bool
+	ink   Ink
+	dense bool // lines lie closer, for the cells of a full table
 }
 
 // pointCap is the height of a capital of one point, in inches: capitals of the
@@ -60,7 +61,12 @@ func (s lettering) width(text string) float64 {
 }
 
 // leading is the distance between the baselines of two lines, in inches.
-func (s lettering) leading() float64 { return 2.05 * s.cap }
+func (s lettering) leading() float64 {
+	if s.dense {
+		return 1.78 * s.cap
+	}
+	return 2.05 * s.cap
+}
 
 // ofPrint rounds to a twentieth of a point, finer than a printer's dot: letters are most
 // of a document, and so are their digits of its file.

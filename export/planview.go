@@ -66,6 +66,9 @@ func PlanView(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOpt
 		v.right, word = -1, "FROM BELOW"
 	}
 	structure, painted := planStructure(l, v), planMarkings(l, shown, v)
+	words := newViewLabels(s.window, painted, structure)
+	fittings := v.fittings(l, face, words)
+	words.cross(fittings)
 	out := Sheet{
 		Title: fmt.Sprintf("%s, %s face of the wings", l.Spec.Name, face), Width: s.width, Height: s.height,
 		Layers: []Layer{
@@ -73,13 +76,16 @@ func PlanView(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOpt
 			{Name: "stations and butt lines", Items: s.rulers(func(bl, fs float64) g.Point { return v.at(fs, bl) }, "BL, right positive", "FS")},
 			{Name: "structure", Items: structure},
 			{Name: "markings", Items: painted},
+			{Name: "obstacles and hardpoints", Items: fittings},
 		},
 	}
+	name := "names"
 	if o.Dimensions {
-		words := newViewLabels(s.window, painted, structure)
 		v.dimensions(l, shown, words)
-		out.Layers = append(out.Layers, Layer{Name: "dimensions and names", Items: words.items})
+		name = "dimensions and names"
 	}
+	v.names(l, face, words)
+	out.Layers = append(out.Layers, Layer{Name: name, Items: words.items})
 	return out
 }
 
@@ -90,14 +96,7 @@ func planStructure(l *layouts.Layout, v plan) []Item {
 			continue
 		}
 		for _, side := range []float64{1, -1} {
-			var pts []g.Point
-			for _, p := range s.Span.Leading {
-				pts = append(pts, v.at(float64(p.FS), side*float64(p.BL)))
-			}
-			for i := len(s.Span.Trailing) - 1; i >= 0; i-- {
-				p := s.Span.Trailing[i]
-				pts = append(pts, v.at(float64(p.FS), side*float64(p.BL)))
-			}
+			pts := v.outline(s, side)
 			outline := g.Path{g.Polygon(pts...)}
 			out = append(out, Item{Path: outline, Ink: inkSkin})
 			for _, rib := range s.Span.Ribs {
@@ -110,6 +109,19 @@ func planStructure(l *layouts.Layout, v plan) []Item {
 		}
 	}
 	return out
+}
+
+// outline returns the corners of a wing on one side, +1 for the right one.
+func (v plan) outline(s layouts.SurfaceSpec, side float64) []g.Point {
+	var pts []g.Point
+	for _, p := range s.Span.Leading {
+		pts = append(pts, v.at(float64(p.FS), side*float64(p.BL)))
+	}
+	for i := len(s.Span.Trailing) - 1; i >= 0; i-- {
+		p := s.Span.Trailing[i]
+		pts = append(pts, v.at(float64(p.FS), side*float64(p.BL)))
+	}
+	return pts
 }
 
 // upright returns the pieces of a vertical line inside a closed outline.

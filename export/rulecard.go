@@ -203,18 +203,19 @@ func (p *pages) ruleSizes(rule *standards.Rule) {
 		p.bullet(setBody, "–", fmt.Sprintf("%s. %s", strings.Join(how, "; "), KnownText(f.Provenance)), 0.14)
 	}
 	for _, k := range rule.Places {
-		p.bullet(setBody, "–", strings.TrimSpace(fmt.Sprintf("on %s %s %s. %s", strings.Join(k.Where, ", "), span("from", k.From), span("to", k.To), KnownText(k.Provenance))), 0.14)
+		p.bullet(setBody, "–", fmt.Sprintf("on %s%s%s. %s", strings.Join(k.Where, ", "), span("from", k.From), span("to", k.To), KnownText(k.Provenance)), 0.14)
 	}
 	for _, d := range rule.Dates {
 		p.bullet(setBody, "–", fmt.Sprintf("%s also given as %s. %s", map[string]string{"valid_from": "start", "valid_to": "end"}[d.What], d.Also, KnownText(d.Provenance)), 0.14)
 	}
 }
 
+// span is a date behind its word, a blank before both; empty without a date.
 func span(word string, d standards.Date) string {
 	if d == "" {
 		return ""
 	}
-	return word + " " + string(d)
+	return " " + word + " " + string(d)
 }
 
 func (p *pages) ruleReadings(rule *standards.Rule) {

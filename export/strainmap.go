@@ -65,6 +65,7 @@ func StrainMap(l masks.Laid) Sheet {
 		{"SQUEEZED", rampSqueezed, bands.Squeezed, func(s skin.LocalStrain) float64 { return -s.Least }, l.Strain.Compression, l.Strain.CompressionFlat, l.Strain.CompressionAt},
 		{"STRETCHED", rampStretched, bands.Stretched, func(s skin.LocalStrain) float64 { return s.Most }, l.Strain.Tension, l.Strain.TensionFlat, l.Strain.TensionAt},
 	}
+	sampled := sampleStrain(l)
 	scale := mapLongest / math.Max(l.Field.Width(), l.Field.Height())
 	w, h := l.Field.Width()*scale, l.Field.Height()*scale
 	column := math.Max(w, mapLeast)
@@ -80,7 +81,7 @@ func StrainMap(l masks.Laid) Sheet {
 		}
 		name := strings.ToLower(p.title)
 		s.Layers = append(s.Layers,
-			Layer{Name: name, Items: p.field(l, to)},
+			Layer{Name: name, Items: p.field(sampled, to)},
 			Layer{Name: name + ", outlines", Items: p.outlines(l, to, left, low+h)},
 			Layer{Name: name + ", legend", Items: p.legend(left, low-0.3, column)})
 	}
@@ -115,28 +116,51 @@ func mapTitle(l masks.Laid, s Sheet, scale float64) []Item {
 	return append(out, textAt(fmt.Sprintf("Layout aid, not approved data. A picture at scale 1:%s: do not scale or cut from it.", g.FormatNumber(1/scale, 2)), 0.1, mapInset, mapInset, 0, inkTextSoft))
 }
 
-// field draws the colours: strips of equal colour, row by row.
-func (p strainPanel) field(l masks.Laid, to func(g.Point) g.Point) []Item {
+// strainGrid is the strain at the middle of squares that cover a field, row by row;
+// nil where the map does not reach.
+type strainGrid struct {
+	field  g.Rect
+	nx, ny int
+	at     []*skin.LocalStrain
+}
+
+func sampleStrain(l masks.Laid) strainGrid {
 	f := l.Field
 	size := math.Max(f.Width(), f.Height()) / mapSquares
-	nx, ny := max(1, int(math.Round(f.Width()/size))), max(1, int(math.Round(f.Height()/size)))
-	dx, dy := f.Width()/float64(nx), f.Height()/float64(ny)
+	s := strainGrid{field: f, nx: max(1, int(math.Round(f.Width()/size))), ny: max(1, int(math.Round(f.Height()/size)))}
+	s.at = make([]*skin.LocalStrain, s.nx*s.ny)
+	for k := range s.at {
+		r := s.strip(k%s.nx, k%s.nx+1, k/s.nx)
+		if e, ok := l.Map.StrainAt(r.Centre()); ok {
+			s.at[k] = &e
+		}
+	}
+	return s
+}
+
+// strip returns the squares from and up to a column, of row j.
+func (s strainGrid) strip(from, to, j int) g.Rect {
+	dx, dy := s.field.Width()/float64(s.nx), s.field.Height()/float64(s.ny)
+	return g.Rect{
+		Min: s.field.Min.Add(g.Vec{X: dx * float64(from), Y: dy * float64(j)}),
+		Max: s.field.Min.Add(g.Vec{X: dx * float64(to), Y: dy * float64(j+1)}),
+	}
+}
+
+// field draws the colours: strips of equal colour, row by row.
+func (p strainPanel) field(s strainGrid, to func(g.Point) g.Point) []Item {
 	var strips [mapSteps]g.Path
-	for j := range ny {
-		y := f.Min.Y + dy*float64(j)
+	for j := range s.ny {
 		from, last := 0, -1
-		for i := 0; i <= nx; i++ {
+		for i := 0; i <= s.nx; i++ {
 			k := -1
-			if i < nx {
-				if s, ok := l.Map.StrainAt(g.Point{X: f.Min.X + dx*(float64(i)+0.5), Y: y + dy/2}); ok {
-					k = p.step(p.of(s))
-				}
+			if i < s.nx && s.at[j*s.nx+i] != nil {
+				k = p.step(p.of(*s.at[j*s.nx+i]))
 			}
 			if k != last {
 				if last >= 0 {
-					strips[last] = append(strips[last], g.Rectangle(g.Rect{
-						Min: to(g.Point{X: f.Min.X + dx*float64(from), Y: y}), Max: to(g.Point{X: f.Min.X + dx*float64(i), Y: y + dy}),
-					}))
+					r := s.strip(from, i, j)
+					strips[last] = append(strips[last], g.Rectangle(g.Rect{Min: to(r.Min), Max: to(r.Max)}))
 				}
 				from, last = i, k
 			}

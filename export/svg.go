@@ -141,32 +141,38 @@ func (f svgFrame) item(b *bytes.Buffer, it Item, ids svgIDs) {
 			attr("stroke-dasharray", strings.Join(parts, " "))
 		}
 	}
-	var data []string
-	for _, c := range it.Path {
-		data = append(data, f.contour(c)...)
+	b.WriteString(` d="`)
+	for i, c := range it.Path {
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		f.contour(b, c)
 	}
-	attr("d", strings.Join(data, " "))
-	b.WriteString("/>\n")
+	b.WriteString("\"/>\n")
 }
 
-// contour returns the commands of one contour: absolute M, L, C and Z. The line
+// contour writes the commands of one contour: absolute M, L, C and Z. The line
 // that Z draws is left out before it.
-func (f svgFrame) contour(c g.Contour) []string {
-	out := []string{"M" + f.point(c.Start)}
+func (f svgFrame) contour(b *bytes.Buffer, c g.Contour) {
+	put := func(parts ...string) {
+		for _, s := range parts {
+			b.WriteString(s)
+		}
+	}
+	put("M", f.point(c.Start))
 	for i, s := range c.Segments {
 		end := f.point(s.End)
 		switch {
 		case s.Kind == g.Cubic:
-			out = append(out, "C"+f.point(s.C1)+" "+f.point(s.C2)+" "+end)
+			put(" C", f.point(s.C1), " ", f.point(s.C2), " ", end)
 		case c.Closed() && i == len(c.Segments)-1 && f.point(c.From(i)) != end:
 		default:
-			out = append(out, "L"+end)
+			put(" L", end)
 		}
 	}
 	if c.Closed() {
-		out = append(out, "Z")
+		put(" Z")
 	}
-	return out
 }
 
 // svgIDs are the ids given out in one file.

@@ -235,14 +235,14 @@ func (w *tapeWriter) otherWays(id string) {
 		}
 		girth := "none"
 		if r := p.Girth; r != nil {
-			girth = fmt.Sprintf("%s %s, %s %s from %s", r.Plane, g.FormatNumber(r.At, 3), amount(t, r.Length), r.Towards, lineName(r.Line))
+			girth = fmt.Sprintf("%s %s, %s %s from %s", r.Plane, g.FormatNumber(r.At, 3), amount(t, r.Length), r.Towards, LineName(r.Line))
 		}
 		w.printf("| %s | %s | %s |\n", p.Mark.ID, row, girth)
 	}
 }
 
-// lineName writes a line to measure from.
-func lineName(line string) string {
+// LineName writes a line to measure from.
+func LineName(line string) string {
 	switch line {
 	case layouts.CrownLine, layouts.KeelLine, layouts.ForeEdge:
 		return "the " + line

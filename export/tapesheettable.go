@@ -19,10 +19,16 @@ type reading struct{ head, value, small string }
 
 // Heights of a row of the table of points, in inches.
 const (
-	tableHead    = 0.25
+	tableHead    = 0.22
 	readingValue = 0.25 // the reading
-	writingBox   = 0.26 // the box to write the measured value into
-	rowPad       = 0.07
+	writingBox   = 0.24 // the box to write the measured value into
+	rowPad       = 0.05
+)
+
+// Letterings of the cells of the table.
+var (
+	cellStrong = lettering{cap: setStrong.cap, bold: true, ink: setStrong.ink, dense: true}
+	cellSoft   = lettering{cap: setSoft.cap, ink: setSoft.ink, dense: true}
 )
 
 // pointTable prints the points in the order of work. A row is never broken over two
@@ -40,7 +46,7 @@ func (s *tapeSheets) pointTable(title string, points []masks.Checkpoint) {
 		box := s.block(tableHead)
 		s.draw(drawRect(box, Ink{Fill: inkTableHead.Fill}))
 		for i, text := range []string{"no.", "point", "first tape", "second tape", "check, within " + limitText(s.list.Tape, masks.ClosureLimit), "crossing, error"} {
-			s.draw(setStrong.at(text, edges[i]+cellPad, box.Max.Y-0.165, 0))
+			s.draw(setStrong.at(text, edges[i]+cellPad, box.Max.Y-0.155, 0))
 		}
 	}
 	first := true
@@ -76,9 +82,9 @@ func (s *tapeSheets) pointRow(c masks.Checkpoint, edges []float64) pointRow {
 	x, w := cellAt(0)
 	r.items = append(r.items, setNumber.at(fmt.Sprint(c.Step), x+w/2, -0.38, 0.5))
 	x, w = cellAt(1)
-	y := r.stack(x, w, -rowPad, setStrong, c.Label)
+	y := r.stack(x, w, -rowPad, cellStrong, c.Label)
 	skin := c.Mark.Skin
-	y = r.stack(x, w, y, setSoft, fmt.Sprintf("FS %s  BL %s\nWL %s", g.FormatNumber(float64(skin.FS), 2), g.FormatNumber(float64(skin.BL), 2), g.FormatNumber(float64(skin.WL), 2)))
+	y = r.stack(x, w, y, cellSoft, fmt.Sprintf("FS %s  BL %s\nWL %s", g.FormatNumber(float64(skin.FS), 2), g.FormatNumber(float64(skin.BL), 2), g.FormatNumber(float64(skin.WL), 2)))
 	r.height = -y
 	tapes := []*masks.Taping{nil, nil, c.Closure}
 	for i := range c.Tapes {
@@ -97,20 +103,20 @@ func (s *tapeSheets) pointRow(c masks.Checkpoint, edges []float64) pointRow {
 		case t != nil:
 			low = math.Min(low, r.reading(x, w, 0, boxes, s.tapeReading(*t)))
 		case i == 2 && len(c.Tapes) == 2:
-			low = math.Min(low, r.stack(x, w, -rowPad, setSoft, "none: no third tape can be pulled"))
+			low = math.Min(low, r.stack(x, w, -rowPad, cellSoft, "none: no third tape can be pulled"))
 		}
 	}
 	x, w = cellAt(5)
 	y = -rowPad
 	if len(c.Tapes) < 2 {
-		y = r.stack(x, w, y, setStrong, "no two tapes cross: place it by string and offset, or by girth")
+		y = r.stack(x, w, y, cellStrong, "no two tapes cross: place it by string and offset, or by girth")
 	} else {
 		major, minor := c.Error.Ellipse.Within95()
-		y = r.stack(x, w, y, setStrong, fmt.Sprintf("%.0f deg, %s", c.Crossing, c.Grade))
-		y = r.stack(x, w, y, setSoft, fmt.Sprintf("1 sigma %s\n95 %%: %s x %s", decimals(s.list.Tape, c.Error.Ellipse.RMS()), decimals(s.list.Tape, major), decimals(s.list.Tape, minor)))
+		y = r.stack(x, w, y, cellStrong, fmt.Sprintf("%.0f deg, %s", c.Crossing, c.Grade))
+		y = r.stack(x, w, y, cellSoft, fmt.Sprintf("1 sigma %s\n95 %%: %s x %s", decimals(s.list.Tape, c.Error.Ellipse.RMS()), decimals(s.list.Tape, major), decimals(s.list.Tape, minor)))
 	}
 	if h, ok := s.floor(c.ID); ok {
-		y = r.stack(x, w, y, setSoft, fmt.Sprintf("floor: %s parked\n%s level", decimals(s.list.Tape, h.Parked), decimals(s.list.Tape, h.Level)))
+		y = r.stack(x, w, y, cellSoft, fmt.Sprintf("floor: %s parked\n%s level", decimals(s.list.Tape, h.Parked), decimals(s.list.Tape, h.Level)))
 	}
 	low = math.Min(low, y)
 	r.height = math.Max(r.height, -low)
@@ -130,15 +136,15 @@ func (r *pointRow) stack(x, w, y float64, set lettering, text string) float64 {
 
 // boxTop is where the box of a reading set from y down begins at the highest.
 func boxTop(y, w float64, t reading) float64 {
-	return y - rowPad - float64(len(setStrong.wrap(t.head, w)))*setStrong.leading() - readingValue - float64(len(setSoft.wrap(t.small, w)))*setSoft.leading()
+	return y - rowPad - float64(len(cellStrong.wrap(t.head, w)))*cellStrong.leading() - readingValue - float64(len(cellSoft.wrap(t.small, w)))*cellSoft.leading()
 }
 
 // reading sets a length to read from y down, with its box to write into at boxes or
 // below, and returns where that ends.
 func (r *pointRow) reading(x, w, y, boxes float64, t reading) float64 {
-	y = r.stack(x, w, y-rowPad, setStrong, t.head)
+	y = r.stack(x, w, y-rowPad, cellStrong, t.head)
 	r.items = append(r.items, setNumber.at(t.value, x, y-0.2, 0))
-	y = math.Min(boxes, r.stack(x, w, y-readingValue, setSoft, t.small))
+	y = math.Min(boxes, r.stack(x, w, y-readingValue, cellSoft, t.small))
 	box := g.Rect{Min: g.Point{X: x, Y: y - writingBox}, Max: g.Point{X: x + w - 0.04, Y: y - 0.03}}
 	r.items = append(r.items, drawRect(box, Ink{Stroke: "#5c6b73", Width: 0.008}))
 	return box.Min.Y
@@ -190,21 +196,21 @@ func (r *pointRow) otherWay(s *tapeSheets, c masks.Checkpoint, cellAt func(int) 
 	switch {
 	case len(c.Tapes) < 2:
 	case c.Grade == masks.Poor:
-		say(1, setStrong, "poor crossing: rather by string and offset, or by girth")
+		say(1, cellStrong, "poor crossing: rather by string and offset, or by girth")
 	default:
-		say(1, setStrong, "check it by string and offset, or by girth")
+		say(1, cellStrong, "check it by string and offset, or by girth")
 	}
 	var ways [3]*reading
 	if b := c.Baseline; b != nil {
 		ways[0] = &reading{"STRING " + b.From.ID + " to " + b.To.ID, Reading(plain, b.Along), decimals(plain, b.Along) + " from " + b.From.ID}
 		ways[1] = &reading{strings.ToUpper(b.Towards) + " IT", Reading(plain, b.Offset), decimals(plain, b.Offset) + ", air " + decimals(plain, b.Square)}
 	} else {
-		say(2, setSoft, "no string runs clear of the skin")
+		say(2, cellSoft, "no string runs clear of the skin")
 	}
 	if q := c.Girth; q != nil {
-		ways[2] = &reading{fmt.Sprintf("GIRTH, %s %s", q.Plane, g.FormatNumber(q.At, 2)), Reading(plain, q.Length), fmt.Sprintf("%s %s from %s", decimals(plain, q.Length), q.Towards, strings.TrimPrefix(lineName(q.Line), "line "))}
+		ways[2] = &reading{fmt.Sprintf("GIRTH, %s %s", q.Plane, g.FormatNumber(q.At, 2)), Reading(plain, q.Length), fmt.Sprintf("%s %s from %s", decimals(plain, q.Length), q.Towards, strings.TrimPrefix(LineName(q.Line), "line "))}
 	} else {
-		say(4, setSoft, "no girth to measure here")
+		say(4, cellSoft, "no girth to measure here")
 	}
 	boxes := 0.0
 	for i, t := range ways {

@@ -21,7 +21,7 @@ func (d *sideDrawing) fittings(s viewSheet, words *viewLabels) []Item {
 		return true
 	}
 	for _, o := range d.l.Airframe.Spec.Obstacles {
-		if !slices.Contains(o.Side.List(), d.side) {
+		if o.OnWing || !slices.Contains(o.Side.List(), d.side) {
 			continue
 		}
 		c := d.v.at(float64(o.At.FS), float64(o.At.WL))
@@ -189,7 +189,7 @@ func (d *sideDrawing) names(s viewSheet, words *viewLabels) {
 		}
 	}
 	for _, o := range d.l.Airframe.Spec.Obstacles {
-		if !slices.Contains(o.Side.List(), d.side) {
+		if o.OnWing || !slices.Contains(o.Side.List(), d.side) {
 			continue
 		}
 		switch o.Kind {

@@ -32,6 +32,12 @@ func newViewLabels(window g.Rect, painted, drawn []Item) *viewLabels {
 		paint = append(paint, it.Path...)
 	}
 	v := &viewLabels{window: window, hard: newRoom(window, paint), lines: newRoom(window, nil)}
+	v.cross(drawn)
+	return v
+}
+
+// cross names lines that had better not be crossed.
+func (v *viewLabels) cross(drawn []Item) {
 	for _, it := range drawn {
 		if it.Ink.Stroke == "" || it.Ink.Stroke == haloColour {
 			continue
@@ -43,7 +49,6 @@ func newViewLabels(window g.Rect, painted, drawn []Item) *viewLabels {
 			}
 		}
 	}
-	return v
 }
 
 // free tells whether a label may stand in b; where it must, over lines.

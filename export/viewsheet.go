@@ -14,6 +14,7 @@ type ViewOptions struct {
 	Dimensions bool   // of each marking, where it stands and what it is near
 	Parked     bool   // a side view turned until the wheels stand on a level floor
 	Paper      *Paper // laid on its long side; nil: 17 in wide at most, as high as it needs
+	Screen     bool   // without paper: 12 in wide at most, so that letters are larger beside the aircraft
 }
 
 // drawingPapers are what a view can be printed on (ANSI/ASME Y14.1, sizes A and B; ISO
@@ -42,6 +43,7 @@ const (
 	viewBelow  = 0.6
 	viewAround = 0.3 // left free round the aircraft
 	viewWide   = 17.0
+	viewScreen = 12.0
 	viewNarrow = 11.0
 	viewHigh   = 11.0
 )
@@ -65,6 +67,9 @@ func viewSheetFor(box g.Rect, strip float64, o ViewOptions) viewSheet {
 	}
 	beside, over := 2*viewBorder+viewLeft+viewRight+2*aside, 2*viewBorder+viewAbove+viewBelow+2*around+strip
 	s := viewSheet{width: viewWide, height: viewHigh}
+	if o.Screen {
+		s.width = viewScreen
+	}
 	if o.Paper != nil {
 		s.width, s.height = math.Max(o.Paper.Width, o.Paper.Height), math.Min(o.Paper.Width, o.Paper.Height)
 	}

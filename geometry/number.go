@@ -1,6 +1,7 @@
 package geometry
 
 import (
+	"bytes"
 	"fmt"
 	"strconv"
 	"strings"
@@ -9,14 +10,18 @@ import (
 // FormatNumber writes v with at most the given number of decimals, without
 // trailing zeros and never as "-0", so that equal values make equal bytes.
 func FormatNumber(v float64, decimals int) string {
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	var room [32]byte
+	s := strconv.AppendFloat(room[:0], v, 'f', decimals, 64)
+	if decimals > 0 && bytes.IndexByte(s, '.') >= 0 {
+		for s[len(s)-1] == '0' {
+			s = s[:len(s)-1]
+		}
+		s = bytes.TrimSuffix(s, []byte("."))
 	}
-	if s == "-0" {
+	if string(s) == "-0" {
 		return "0"
 	}
-	return s
+	return string(s)
 }
 
 // Counted writes a number with its noun: "1 pass", "2 passes".

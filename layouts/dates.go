@@ -34,25 +34,14 @@ func (l *Layout) Dates() []Finding {
 	}
 	seen := map[string]bool{}
 	for _, p := range l.Placed {
-		r := p.Figure.Rule
-		if r == nil || seen[p.Marking.ID] {
+		if seen[p.Marking.ID] {
 			continue
 		}
 		seen[p.Marking.ID] = true
-		w := dateWindow{who: p.Marking.ID, memory: r.ValidFrom != "" && !r.CanStop("valid_from") || r.ValidTo != "" && !r.CanStop("valid_to")}
-		var said []string
-		if from, _, err := r.ValidFrom.Span(); err == nil {
-			w.from, said = from, append(said, "from "+string(r.ValidFrom))
-		}
-		if _, to, err := r.ValidTo.Span(); err == nil {
-			w.to, said = to, append(said, "to "+string(r.ValidTo))
-		}
-		w.said = fmt.Sprintf("(rule %s) was in force %s", r.ID, strings.Join(said, " "))
-		if w.memory {
-			w.said += ", from memory"
-		}
-		if len(said) > 0 {
-			windows = append(windows, w)
+		for _, r := range p.Figure.Rules() {
+			if w, ok := windowOf(p.Marking.ID, r); ok {
+				windows = append(windows, w)
+			}
 		}
 	}
 	var out []Finding
@@ -64,6 +53,24 @@ func (l *Layout) Dates() []Finding {
 		}
 	}
 	return out
+}
+
+// windowOf is the time in which a marking's rule was in force; false where it has no
+// dates.
+func windowOf(who string, r *standards.Rule) (dateWindow, bool) {
+	w := dateWindow{who: who, memory: r.ValidFrom != "" && !r.CanStop("valid_from") || r.ValidTo != "" && !r.CanStop("valid_to")}
+	var said []string
+	if from, _, err := r.ValidFrom.Span(); err == nil {
+		w.from, said = from, append(said, "from "+string(r.ValidFrom))
+	}
+	if _, to, err := r.ValidTo.Span(); err == nil {
+		w.to, said = to, append(said, "to "+string(r.ValidTo))
+	}
+	w.said = fmt.Sprintf("(rule %s) was in force %s", r.ID, strings.Join(said, " "))
+	if w.memory {
+		w.said += ", from memory"
+	}
+	return w, len(said) > 0
 }
 
 // apartInTime reports two windows that do not meet.

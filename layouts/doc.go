@@ -44,7 +44,10 @@
 // Paint keeps clear of rings and spots (fs, wl, size), hinge gaps (fs, to) and
 // openings (points seen from the side): by 1/2 in, at a hinge 1/4 in, or by clear:.
 // It may lie over tape along a line (line, size) or round a station (kind section:
-// fs, size); how much of its edge lies on the edges of tape is told.
+// fs, size); how much of its edge lies on the edges of tape is told. On a wing they
+// are given in plan, on both faces or by face: rings and spots by fs, bl and size,
+// openings (an aileron's gap is one) by points [fs, bl], tape along a rib as kind
+// section with bl and size.
 //
 // # Markings
 //
@@ -63,7 +66,9 @@
 // text is one line; block: [line, line] several, with align (left, centre, right)
 // and leading, from baseline to baseline. alphabet names an alphabet of ratios,
 // or a font file beside the layout (.ttf, .otf). gap is the distance between the
-// extents of two characters. fit: 40 in brings the text, or the widest line, to a
+// extents of two characters. as: 14-cfr-45/29 (or a list) names rules for lettering
+// that the finished film is measured against, by characters.height, .width, .stroke
+// and .gap in explains. fit: 40 in brings the text, or the widest line, to a
 // width by its gaps alone; none closes up below least, which is usually half the
 // face's own gap; squeeze: yes lets the letters be narrowed where that is not
 // enough. arc: {radius: 20 in, reads: over} sets it along a circle, over the top
@@ -109,6 +114,27 @@
 // (100 mm on a tape in millimetres).
 //
 //	tape: {class: us, reading: 1/16 in, burn: no, units: in}
+//
+// # Photographs
+//
+// In the layout file. Points of the aircraft that are seen in a picture, with their
+// pixels, give its camera; four or more, six without focal. at: a hardpoint, a place
+// {fs, bl, wl}, or a point of a surface: {surface, line, fs}, {surface, corner} of a
+// plate's outline, {surface, fs, wl} as seen from the side. plus-minus is a standard
+// deviation in pixels, 2 if not written. The picture is opened by the verb photo alone.
+//
+//	photos:
+//	  - id: hangar-31
+//	    file: hangar-31.jpg      # PNG or JPEG beside the layout
+//	    size: [1600, 1100]       # of the picture the points were read in; may be left out
+//	    side: left               # of the aircraft that is seen
+//	    focal: 2400 px           # or {length: 6 in, film: 7 in}; may be left out
+//	    points:
+//	      - {at: P1, pixel: [1210, 640]}
+//	      - {at: {surface: fin, corner: 8}, pixel: [1195, 210], plus-minus: 4}
+//	    evidence: [E-2]
+//
+// Also: centre (of the lens's axis in the picture), distortion, mirrored.
 //
 // # The rest of the file
 //

@@ -15,10 +15,11 @@ type Figure struct {
 	ID         string
 	Layers     []Layer // in painter's order: each covers those before it
 	Handed     Handedness
-	Rule       *standards.Rule // nil where no rule was followed
-	Dimensions []Dimension     // measures the rule gives, in its order
-	Setting    *TextSetting    // nil for what is no text
-	Characters []Character     // of a text, as it is read
+	Rule       *standards.Rule   // nil where no rule was followed
+	Lettering  []*standards.Rule // that a text is held against
+	Dimensions []Dimension       // measures the rule gives, in its order
+	Setting    *TextSetting      // nil for what is no text
+	Characters []Character       // of a text, as it is read
 }
 
 // Character is one character of a text with the rectangle it is set in.

@@ -98,7 +98,9 @@ func figureOf(m *MarkingSpec) (Figure, error) {
 		}
 		fig, err = InsigniaFigure(rule, f.Size, f.Options)
 	case f.Text != "":
-		fig, err = setText(f)
+		if fig, err = setText(f); err == nil {
+			fig.Lettering, err = letteringRules(f.As)
+		}
 	default:
 		fig, err = DiscsFigure(f.Discs)
 	}

@@ -73,15 +73,16 @@ func reason(err error) string {
 
 // layoutReader holds what the markings refer to.
 type layoutReader struct {
-	source   source
-	file     string
-	aircraft AircraftSpec
-	surfaces *names
-	paints   *names
-	evidence *names
-	markings *names
-	fonts    map[string]*glyphs.Font // by file, as they are met
-	beside   Problems                // of alphabet files
+	source     source
+	file       string
+	aircraft   AircraftSpec
+	surfaces   *names
+	paints     *names
+	evidence   *names
+	markings   *names
+	hardpoints *names                  // of the aircraft, for photos
+	fonts      map[string]*glyphs.Font // by file, as they are met
+	beside     Problems                // of alphabet files
 }
 
 func load(src source, file string) (*Spec, error) {
@@ -110,7 +111,7 @@ func load(src source, file string) (*Spec, error) {
 // put in the order of the file afterwards.
 func (r *layoutReader) layout(v value) (*Spec, Problems) {
 	v.readUnits()
-	need, may := "name aircraft markings", "stencils units rules film paint evidence tape"
+	need, may := "name aircraft markings", "stencils units rules film paint evidence tape photos"
 	if v.peek("stencils").written() { // which are markings too
 		need, may = "name aircraft", "markings "+may
 	}
@@ -131,6 +132,7 @@ func (r *layoutReader) layout(v value) (*Spec, Problems) {
 		spec.Markings = append(spec.Markings, r.marking(m))
 	}
 	spec.Markings = append(spec.Markings, r.stencils(f.at("stencils"))...)
+	spec.Photos = r.photos(f.at("photos"))
 	if list.isList() && len(spec.Markings) == 0 {
 		list.fail("write "+exampleOf("", "markings"), "markings is empty; a layout has at least one")
 	}

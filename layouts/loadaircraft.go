@@ -133,6 +133,9 @@ func (a AircraftSpec) find(id string) (SurfaceSpec, bool) {
 
 // obstacle reads one obstacle; the keys depend on its kind.
 func (r *layoutReader) obstacle(v value, ids *names) ObstacleSpec {
+	if r.onWing(v) {
+		return r.obstacleOnWing(v, ids)
+	}
 	need, may := "id kind surface", "side fs wl size line to points clear"
 	kind := choice(v.peek("kind"), "", Ring, Spot, TapeRun, HingeAt, Around, Opening)
 	switch kind {

@@ -21,11 +21,14 @@ func (r *layoutReader) explains(v value, figure FigureSpec) []Explained {
 	if !v.written() {
 		return nil
 	}
-	if figure.Rule == "" && (figure.Text != "" || len(figure.Discs) > 0) {
+	if figure.Rule == "" && len(figure.As) == 0 && (figure.Text != "" || len(figure.Discs) > 0) {
 		v.fail("take explains out, or write figure: {rule: ..., size: ...}", "explains is for the dimensions of a published rule, and this figure follows none")
 		return nil
 	}
-	known := dimensionNames(figure.Rule)
+	known, rule := dimensionNames(figure.Rule), figure.Rule
+	if len(figure.As) > 0 {
+		known, rule = letteringDimensions, figure.As[0]
+	}
 	var out []Explained
 	list, _ := v.entries()
 	for _, e := range list {
@@ -35,7 +38,7 @@ func (r *layoutReader) explains(v value, figure FigureSpec) []Explained {
 			if k := nearest(x.Dimension, known); k != "" {
 				hint = "write " + k
 			}
-			e.key.fail(hint, "the rule %s has no dimension %q", figure.Rule, shorten(x.Dimension))
+			e.key.fail(hint, "the rule %s has no dimension %q", rule, shorten(x.Dimension))
 		}
 		for _, id := range e.value.items("evidence") {
 			x.Evidence = append(x.Evidence, r.evidence.refer(id))

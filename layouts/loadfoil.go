@@ -27,12 +27,7 @@ func readFoil(f fields, s *SurfaceSpec) {
 // readWing reads a wing or tailplane: edges as [fs, bl] from root to tip.
 func readWing(f fields, s *SurfaceSpec) {
 	edge := func(v value) []PlanPosition {
-		var out []PlanPosition
-		for _, p := range v.items("point") {
-			a, b, _ := readPair(p, "[fs, bl]")
-			a.name, b.name = p.name+" fs", p.name+" bl"
-			out = append(out, PlanPosition{FS: a.station(), BL: b.buttLine()})
-		}
+		out := planPoints(v)
 		if v.isList() && len(out) < 2 {
 			v.fail("write [fs, bl] for each point from root to tip, right side", "%s has %s, wanted 2 or more", v.name, geometry.Counted(len(out), "point"))
 		}
@@ -44,6 +39,17 @@ func readWing(f fields, s *SurfaceSpec) {
 		s.Span.Ribs = append(s.Span.Ribs, b.buttLine())
 	}
 	readFoilSection(f, s)
+}
+
+// planPoints reads points of the plan view.
+func planPoints(v value) []PlanPosition {
+	var out []PlanPosition
+	for _, p := range v.items("point") {
+		a, b, _ := readPair(p, "[fs, bl]")
+		a.name, b.name = p.name+" fs", p.name+" bl"
+		out = append(out, PlanPosition{FS: a.station(), BL: b.buttLine()})
+	}
+	return out
 }
 
 func optionalDegrees(v value) float64 {

@@ -23,3 +23,46 @@ func readOpening(f fields) []geometry.SidePosition {
 	}
 	return out
 }
+
+// obstacleOnWing reads an obstacle of a wing, given in plan: bl outwards for wl, the
+// face where it is on one alone.
+func (r *layoutReader) obstacleOnWing(v value, ids *names) ObstacleSpec {
+	need, may := "id kind surface", "side face fs bl size points clear"
+	kind := choice(v.peek("kind"), "", Ring, Spot, Around, Opening)
+	what := "obstacle of a wing"
+	switch kind {
+	case Ring, Spot:
+		need, may = "id kind surface fs bl size", "side face clear"
+	case Around:
+		need, may = "id kind surface bl size", "side face"
+	case Opening:
+		need, may = "id kind surface points", "side face clear"
+	default:
+		v.peek("kind").fail("an aileron's gap is an opening, points: [[fs, bl], ...]; tape along a rib is a section, bl: and size:", "a wing has obstacles of kind %s, %s, %s and %s", Ring, Spot, Around, Opening)
+	}
+	f := v.fields(what, need, may)
+	o := ObstacleSpec{Place: v.place(), ID: ids.addFrom(f), Kind: kind, Side: f.at("side").sides(), OnWing: true, Face: choice(f.at("face"), NoFace, UpperFace, LowerFace)}
+	o.Surface = r.surfaces.refer(f.at("surface"))
+	if o.Keeps() {
+		o.Clear = readClear(f.at("clear"), kind)
+	}
+	if kind == Ring || kind == Spot {
+		o.At.FS = f.at("fs").station()
+	}
+	if kind == Opening {
+		o.Plan = readPlan(f)
+		return o
+	}
+	o.BL, o.Size = f.at("bl").buttLine(), f.at("size").positive()
+	return o
+}
+
+// readPlan reads the outline of an opening in a wing, in plan.
+func readPlan(f fields) []PlanPosition {
+	list := f.at("points")
+	out := planPoints(list)
+	if list.isList() && len(out) < 3 {
+		list.fail("write [fs, bl] for each corner", "%s, wanted 3 or more", geometry.Counted(len(out), "point"))
+	}
+	return out
+}

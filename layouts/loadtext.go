@@ -9,8 +9,8 @@ import (
 
 // Keys of figures that are made of characters, besides those they need.
 const (
-	textKeys  = "gap fit least squeeze arc islands"
-	blockKeys = "gap align leading fit least squeeze arc islands"
+	textKeys  = "as gap fit least squeeze arc islands"
+	blockKeys = "as gap align leading fit least squeeze arc islands"
 )
 
 // textExamples are the examples of those keys.
@@ -18,6 +18,7 @@ var textExamples = map[string]string{
 	"block":                     "block: [FUEL, 91 OCTANE], one text for each line",
 	"figure with block align":   "align: centre (or left, right)",
 	"figure with block leading": "leading: 3 in, from baseline to baseline",
+	"as":                        "as: 14-cfr-45/29 (a rule for lettering; several as a list)",
 	"fit":                       "fit: 40 in",
 	"least":                     "least: 1/2 in",
 	"squeeze":                   "squeeze: yes",
@@ -55,6 +56,7 @@ func (r *layoutReader) text(f fields, s *FigureSpec) {
 		gap := g.atLeastZero("")
 		s.Gap = &gap
 	}
+	s.As = r.letteringAs(f.at("as"))
 	t := &s.Setting
 	t.Align = choice(f.at("align"), "", glyphs.AlignLeft, glyphs.AlignCentre, glyphs.AlignRight)
 	t.Leading = f.at("leading").or(0, value.positive)

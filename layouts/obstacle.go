@@ -27,33 +27,29 @@ type Obstacle struct {
 func (o ObstacleSpec) Keeps() bool { return o.Kind != TapeRun && o.Kind != Around }
 
 // ObstaclesOn returns the obstacles on the surfaces and the side of a placement,
-// in the order of the file. Obstacles are given as seen from the side, so the
-// faces of a wing have none.
+// in the order of the file; of a wing, those of its face.
 //
 // Findings: a ring or spot that does not lie on the skin.
 func (l *Layout) ObstaclesOn(p Placement) ([]Obstacle, []Finding) {
-	if p.Face() != NoFace {
-		return nil, nil
-	}
 	var out []Obstacle
 	var findings []Finding
 	for _, spec := range l.Spec.Aircraft.Obstacles {
-		if !slices.Contains(spec.Side.List(), p.Side) || !slices.Contains(p.Marking.Where.Surfaces, spec.Surface) {
+		if !slices.Contains(spec.Side.List(), p.Side) || !slices.Contains(p.Marking.Where.Surfaces, spec.Surface) || spec.Face != NoFace && spec.Face != p.Face() {
 			continue
 		}
 		o := Obstacle{ObstacleSpec: spec}
 		var err error
 		switch spec.Kind {
 		case Ring, Spot:
-			o.At, err = skin.LocateSide(p.Surface, p.Side, spec.At)
+			o.At, err = spec.Locate(p.Surface, p.Side, spec.Middle())
 		case TapeRun:
 			o.V, err = l.Airframe.lineV(p.Surface, []string{spec.Surface}, spec.Line, p.Side)
 		}
 		if err != nil {
 			findings = append(findings, Finding{
-				Level: Warn, Rule: "obstacle-off-skin", Marking: p.ID(), Where: geometry.Position{FS: spec.At.FS, WL: spec.At.WL},
+				Level: Warn, Rule: "obstacle-off-skin", Marking: p.ID(), Where: geometry.Position{FS: spec.At.FS, BL: spec.BL * geometry.ButtLine(p.Side.Sign()), WL: spec.At.WL},
 				Message: fmt.Sprintf("%s: the obstacle %s cannot be placed on %s, so nothing keeps clear of it: %v", p.ID(), spec.ID, spec.Surface, err),
-				Hint:    "correct its fs: and wl:, or its line:, under obstacles:", Source: "derived",
+				Hint:    "correct its place under obstacles:", Source: "derived",
 			})
 			continue
 		}
@@ -62,28 +58,76 @@ func (l *Layout) ObstaclesOn(p Placement) ([]Obstacle, []Finding) {
 	return out, findings
 }
 
+// Middle is the place of a ring or spot in the view that it is given in: x is the
+// station, y the waterline or, on a wing, the butt line outwards.
+func (o ObstacleSpec) Middle() geometry.Point {
+	if o.OnWing {
+		return geometry.Point{X: float64(o.At.FS), Y: float64(o.BL)}
+	}
+	return geometry.Point{X: float64(o.At.FS), Y: float64(o.At.WL)}
+}
+
+// Corners are those of an opening, in the frame of [ObstacleSpec.Middle].
+func (o ObstacleSpec) Corners() []geometry.Point {
+	var out []geometry.Point
+	for _, q := range o.Points {
+		out = append(out, geometry.Point{X: float64(q.FS), Y: float64(q.WL)})
+	}
+	for _, q := range o.Plan {
+		out = append(out, geometry.Point{X: float64(q.FS), Y: float64(q.BL)})
+	}
+	return out
+}
+
+// Seen returns a position of the skin in the frame of [ObstacleSpec.Middle].
+func (o ObstacleSpec) Seen(at geometry.Position) geometry.Point {
+	if o.OnWing {
+		return geometry.Point{X: float64(at.FS), Y: math.Abs(float64(at.BL))}
+	}
+	return geometry.Point{X: float64(at.FS), Y: float64(at.WL)}
+}
+
+// Locate returns the point of the skin that a point of that frame is.
+//
+// Error: there is no skin.
+func (o ObstacleSpec) Locate(s skin.Surface, side geometry.Side, q geometry.Point) (skin.UV, error) {
+	if wing, ok := s.(*skin.LiftingSkin); ok && o.OnWing {
+		return wing.LocatePlan(geometry.Station(q.X), geometry.ButtLine(q.Y*side.Sign()))
+	}
+	return skin.LocateSide(s, side, geometry.SidePosition{FS: geometry.Station(q.X), WL: geometry.Waterline(q.Y)})
+}
+
 // Moved returns a placement shifted on the skin: aft by a length of station, and up
-// by a length of waterline, or of girth where its height is given by one.
+// by a length of waterline, or of girth where its height is given by one; on a wing,
+// outwards by a length of butt line.
 //
 // Errors: there is no skin; the height is given by two lines and cannot be
-// shifted; the marking is on a wing.
+// shifted.
 func (l *Layout) Moved(p Placement, aft, up geometry.Length) (Placement, error) {
 	m := *p.Marking
-	if p.Face() != NoFace || up != 0 && m.Where.Height == HeightBetween {
+	if up != 0 && m.Where.Height == HeightBetween {
 		return p, fmt.Errorf("%s cannot be shifted so", p.ID())
 	}
 	m.Where.FS += geometry.Station(aft)
-	m.Where.WL += geometry.Waterline(up)
-	m.Where.Down -= up
-	uv, err := l.Airframe.anchor(p.Surface, m.Where, p.Side)
-	if err != nil {
-		return p, err
-	}
-	if !p.Surface.Contains(uv) {
-		return p, fmt.Errorf("%s: no skin there", p.ID())
-	}
-	if p.Frame, err = l.Airframe.frame(p.Surface, m.Where, uv, p.Side); err != nil {
-		return p, err
+	var uv skin.UV
+	var err error
+	if wing, ok := p.Surface.(*skin.LiftingSkin); ok && p.Face() != NoFace {
+		m.Where.BL += geometry.ButtLine(up)
+		if uv, p.Frame, err = onWing(wing, m.Where, p.Side); err != nil {
+			return p, err
+		}
+	} else {
+		m.Where.WL += geometry.Waterline(up)
+		m.Where.Down -= up
+		if uv, err = l.Airframe.anchor(p.Surface, m.Where, p.Side); err != nil {
+			return p, err
+		}
+		if !p.Surface.Contains(uv) {
+			return p, fmt.Errorf("%s: no skin there", p.ID())
+		}
+		if p.Frame, err = l.Airframe.frame(p.Surface, m.Where, uv, p.Side); err != nil {
+			return p, err
+		}
 	}
 	p.Marking, p.Anchor = &m, geometry.PositionOf(skin.PointAt(p.Surface, uv))
 	return p, nil
@@ -100,10 +144,8 @@ func (l *Layout) Clearest(p Placement) geometry.Length {
 		fore, aft := o.At.FS, o.To
 		switch o.Kind {
 		case Opening:
-			fore, aft = o.Points[0].FS, o.Points[0].FS
-			for _, q := range o.Points {
-				fore, aft = min(fore, q.FS), max(aft, q.FS)
-			}
+			box := geometry.BoundsOf(o.Corners()...)
+			fore, aft = geometry.Station(box.Min.X), geometry.Station(box.Max.X)
 		case HingeAt:
 		default:
 			continue

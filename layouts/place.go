@@ -162,6 +162,16 @@ func (a *Airframe) foreEdge(w WhereSpec, uv skin.UV) (g.Vec3, error) {
 	return edge, nil
 }
 
+// onWing returns the point of a wing that a place names, and the frame there.
+func onWing(s *skin.LiftingSkin, w WhereSpec, side g.Side) (skin.UV, skin.Frame, error) {
+	uv, err := s.LocatePlan(w.FS, w.BL*g.ButtLine(side.Sign()))
+	if err != nil {
+		return uv, skin.Frame{}, err
+	}
+	frame, err := skin.ForwardAt(s, uv, -w.Angle*math.Pi/180)
+	return uv, frame, err
+}
+
 // placeOnWing is place for a face of a wing: the drawing's up is forward, and its
 // right is outwards or inwards as one sees it from above the upper face or below
 // the lower one.
@@ -174,11 +184,7 @@ func placeOnWing(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placemen
 	if err != nil {
 		return Placement{}, err
 	}
-	uv, err := s.LocatePlan(w.FS, w.BL*g.ButtLine(side.Sign()))
-	if err != nil {
-		return Placement{}, err
-	}
-	frame, err := skin.ForwardAt(s, uv, -w.Angle*math.Pi/180)
+	uv, frame, err := onWing(s, w, side)
 	if err != nil {
 		return Placement{}, err
 	}

@@ -24,6 +24,7 @@ type Spec struct {
 	Rules    RulesSpec
 	Evidence []EvidenceSpec
 	Tape     TapeSpec
+	Photos   []PhotoSpec
 }
 
 // AircraftSpec is the aircraft: its frame, its surfaces, and what one can hook a
@@ -205,8 +206,8 @@ const (
 	Spot    ObstacleKind = "spot"    // a fitting: centre and diameter
 	TapeRun ObstacleKind = "tape"    // finishing tape along a named line: width
 	HingeAt ObstacleKind = "hinge"   // a gap between two surfaces: from FS to FS
-	Around  ObstacleKind = "section" // tape round a station: FS and width
-	Opening ObstacleKind = "opening" // a slot or window: outline as seen from the side
+	Around  ObstacleKind = "section" // tape round a station, or along a rib of a wing: FS or BL, and width
+	Opening ObstacleKind = "opening" // a slot or window: outline as seen from the side, or a wing's in plan
 )
 
 // ObstacleSpec is a thing a marking must clear, or that lies under its film.
@@ -221,6 +222,10 @@ type ObstacleSpec struct {
 	Line    string                  // named line of a tape
 	To      geometry.Station        // aft edge of a hinge gap, whose fore edge is At.FS
 	Points  []geometry.SidePosition // closed by itself (opening)
+	OnWing  bool                    // in plan: BL for WL, Plan for Points
+	Face    Face                    // of a wing; NoFace: both
+	BL      geometry.ButtLine       // outwards, of a centre or a rib
+	Plan    []PlanPosition          // closed by itself (opening)
 	Clear   geometry.Length         // that paint keeps from it (not of tapes)
 }
 
@@ -295,6 +300,7 @@ type FigureSpec struct {
 	Letters  *glyphs.Alphabet // from that file; nil: by name, or a font
 	Height   geometry.Length
 	Gap      *geometry.Length // nil: the alphabet's own
+	As       []string         // ids of rules for lettering that the text is held against
 	Setting  SettingSpec
 
 	Discs []DiscSpec // largest first

@@ -25,8 +25,9 @@ func checkCommand(out, errs io.Writer) *cobra.Command {
 		Long: `Measure the finished outlines of every insignia of a layout, not the numbers that
 drew them, and hold each dimension against its rule: it conforms, conforms to a
 superseded or misprinted text (which is named), deviates with evidence on file, or
-deviates unexplained. Places, clearances, heights, dates and the two sides are
-looked at as well.
+deviates unexplained. Lettering is measured where its figure names a rule, as:
+14-cfr-45/29. Places, clearances, heights, dates and the two sides are looked at as
+well.
 
 With --file, look for the insignia of a rule in a drawing made elsewhere (SVG or
 PDF), whatever its size, turn, units and curves, and measure that. What is no
@@ -89,7 +90,7 @@ type checkResult struct {
 	notes    []string
 }
 
-// checkedInsignia is one insignia with its checks.
+// checkedInsignia is one insignia, or one text, with its checks.
 type checkedInsignia struct {
 	id      string
 	rule    *standards.Rule
@@ -98,7 +99,7 @@ type checkedInsignia struct {
 	hex     func(string) string
 }
 
-// checkLayout measures every placed insignia on its film, or as seen from the side
+// checkLayout measures every insignia and text that has a rule, on its film, or as seen from the side
 // where that is what is true, and adds what the whole plan found.
 func checkLayout(args []string, errs io.Writer) (checkResult, error) {
 	job, say, err := prepare(args, errs)
@@ -114,21 +115,28 @@ func checkJob(job *Job) (checkResult, error) {
 	r := checkResult{title: job.Layout.Spec.Name}
 	for _, l := range job.Laid {
 		p := l.Placement
-		if p.Figure.Rule == nil {
-			continue
-		}
 		regions := l.Seen()
 		o := proportions.OptionsOf(p.Marking)
 		o.Marking = l.ID()
-		checks, err := proportions.OfFigure(p.Figure, regions, o)
-		if err != nil {
-			return r, fmt.Errorf("%v: %s: %w", p.Marking.Place, l.ID(), err)
+		for _, rule := range p.Figure.Rules() {
+			checks, err := held(p.Figure, rule, regions, o)
+			if err != nil {
+				return r, fmt.Errorf("%v: %s: %w", p.Marking.Place, l.ID(), err)
+			}
+			r.checked = append(r.checked, checkedInsignia{l.ID(), rule, checks, regions, func(id string) string { return export.PaintHex(job.Layout.Spec.Paint, id) }})
+			r.findings = append(r.findings, proportions.Findings(checks)...)
 		}
-		r.checked = append(r.checked, checkedInsignia{l.ID(), p.Figure.Rule, checks, regions, func(id string) string { return export.PaintHex(job.Layout.Spec.Paint, id) }})
-		r.findings = append(r.findings, proportions.Findings(checks)...)
 	}
 	r.findings = append(r.findings, job.Findings...)
 	return r, nil
+}
+
+// held holds the outlines of a figure against one of its rules.
+func held(fig layouts.Figure, rule *standards.Rule, regions []layouts.Region, o proportions.Options) ([]proportions.Check, error) {
+	if rule.Lettering != nil {
+		return proportions.OfLettering(fig, rule, regions, o)
+	}
+	return proportions.OfFigure(fig, regions, o)
 }
 
 // checkFile looks for the insignia of a rule on every page of a file.

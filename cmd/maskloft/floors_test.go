@@ -17,6 +17,7 @@ import (
 var floors = map[string]int{
 	"geometry":            0,
 	"geometry/skin":       1,
+	"geometry/camera":     1,
 	"glyphs":              1,
 	"layouts/standards":   1,
 	"layouts/sprayday":    1,
@@ -34,7 +35,7 @@ var doors = map[string][]string{
 	"golang.org/x/image":         {"glyphs/outline.go"},
 	"golang.org/x/text":          {"export/pdftext.go"},
 	"go.yaml.in/yaml/v3":         {"layouts/loadyaml.go", "layouts/standards/load.go", "glyphs/yamlreader.go"},
-	"gonum.org/v1/gonum":         {"geometry/skin/relax.go", "geometry/skin/scanfit.go", "geometry/skin/girthtable.go", "layouts/masks/structurefit.go", "layouts/hardpointfit.go"},
+	"gonum.org/v1/gonum":         {"geometry/skin/relax.go", "geometry/skin/scanfit.go", "geometry/skin/girthtable.go", "layouts/masks/structurefit.go", "layouts/hardpointfit.go", "geometry/camera/adjust.go"},
 	"golang.org/x/sync":          {"layouts/masks/lay.go", "layouts/masks/checklist.go", "layouts/masks/survey.go", "cmd/maskloft/write.go", "cmd/maskloft/part.go"},
 	"github.com/spf13/cobra":     {"cmd/maskloft/"},
 	"github.com/spf13/pflag":     {"cmd/maskloft/"},

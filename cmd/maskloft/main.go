@@ -64,6 +64,7 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
   maskloft preview mine.yaml      the side views alone
   maskloft tape mine.yaml         the tape list, printed
   maskloft rules --on 1943-07-15 --nation us
+  maskloft photo mine.yaml --overlay hangar-31 -o over   drawn over a photograph
   maskloft photo --letters measured.yaml   the nearest alphabet, and one fitted
   maskloft audit maskloft-pack   the pack measured again; or a file from the shop
   maskloft weather --air 70F --rh 65% --surface 68F`,
@@ -77,6 +78,6 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see `%s --help`", err, c.CommandPath())
 	})
-	root.AddCommand(buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), rulesCommand(out), photoCommand(out), auditCommand(out), weatherCommand(out))
+	root.AddCommand(buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), rulesCommand(out), photoCommand(out, errs), auditCommand(out), weatherCommand(out))
 	return root
 }

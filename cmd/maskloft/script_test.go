@@ -41,7 +41,7 @@ func TestScripts(t *testing.T) {
 			}
 			return nil
 		},
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "json": oneDocument, "same": sameFolder},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "json": oneDocument, "same": sameFolder, "shot": shot},
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,

@@ -47,6 +47,9 @@ func show(w io.Writer, stage string, j *Job) error {
 		}
 		fmt.Fprintf(w, "film web %v across %v field %v longest %v\n", s.Film.Web, s.Film.Across, s.Film.Field, s.Film.Longest)
 		fmt.Fprintf(w, "seam %s overlap %v waste %v grain %s\n", s.Film.Seam.Style, s.Film.Seam.Overlap, s.Film.Seam.Waste, s.Film.Seam.Grain)
+		for _, p := range s.Photos {
+			fmt.Fprintf(w, "photo %s side %s points %d\n", p.ID, p.Side, len(p.Points))
+		}
 		fmt.Fprintf(w, "strain squeezed %v stretched %v\n", s.Film.Strain.Squeezed, s.Film.Strain.Stretched)
 	case "layout":
 		for _, p := range j.Layout.Placed {

@@ -31,6 +31,7 @@ type viewChoice struct {
 type aircraftView struct {
 	word, name string
 	draw       func(export.ViewOptions) export.Sheet
+	shows      func(layouts.Placement) bool // a marking
 }
 
 // id is what the view is called in the job book: left, right, upper or lower.
@@ -40,25 +41,21 @@ func (v aircraftView) id() string { return v.name[strings.LastIndex(v.name, "-")
 // where there is more beside them, and the wings where there are any.
 func aircraftViews(l *layouts.Layout, laid []masks.Laid) []aircraftView {
 	var out []aircraftView
-	add := func(word, name string, draw func(export.ViewOptions) export.Sheet) {
-		plain := sync.OnceValue(func() export.Sheet { return draw(export.ViewOptions{}) })
-		out = append(out, aircraftView{word, name, func(o export.ViewOptions) export.Sheet {
-			if o == (export.ViewOptions{}) {
-				return plain() // drawn once for the book and the files
-			}
-			return draw(o)
-		}})
-	}
 	sides, wings := export.Shows(l)
 	both := []geometry.Side{geometry.Left, geometry.Right}
+	seen := func(side geometry.Side) func(layouts.Placement) bool {
+		return func(p layouts.Placement) bool { return p.Side == side && p.Face() == layouts.NoFace }
+	}
 	for _, side := range both {
 		if sides {
-			add(side.String(), "side-view-"+side.String(), func(o export.ViewOptions) export.Sheet { return export.SideView(l, laid, side, o) })
+			out = append(out, aircraftView{side.String(), "side-view-" + side.String(),
+				func(o export.ViewOptions) export.Sheet { return export.SideView(l, laid, side, o) }, seen(side)})
 		}
 	}
 	for _, side := range both {
 		if export.ShowsFin(l) {
-			add("fin", "fin-and-rudder-"+side.String(), func(o export.ViewOptions) export.Sheet { return export.FinView(l, laid, side, o) })
+			out = append(out, aircraftView{"fin", "fin-and-rudder-" + side.String(),
+				func(o export.ViewOptions) export.Sheet { return export.FinView(l, laid, side, o) }, seen(side)})
 		}
 	}
 	for _, f := range []struct {
@@ -66,7 +63,8 @@ func aircraftViews(l *layouts.Layout, laid []masks.Laid) []aircraftView {
 		face layouts.Face
 	}{{"above", layouts.UpperFace}, {"below", layouts.LowerFace}} {
 		if wings {
-			add(f.word, "plan-view-"+string(f.face), func(o export.ViewOptions) export.Sheet { return export.PlanView(l, laid, f.face, o) })
+			out = append(out, aircraftView{f.word, "plan-view-" + string(f.face),
+				func(o export.ViewOptions) export.Sheet { return export.PlanView(l, laid, f.face, o) }, func(p layouts.Placement) bool { return p.Face() == f.face }})
 		}
 	}
 	return out

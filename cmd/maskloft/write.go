@@ -124,10 +124,9 @@ func writePack(dir string, j *Job, o packOptions, say progress) (Report, error) 
 // packParts are all files of the pack but those to cut, the longest to draw first.
 func packParts(j *Job, report Report, files []cutFile, paper export.Paper) []part {
 	films := ticketFilms(j, files)
-	views := aircraftViews(j.Layout, j.Laid)
 	dossier := export.Dossier(j.Layout, j.Findings)
 	parts := []part{
-		one(func() (packFile, error) { return book(j, report, films, dossier, views) }),
+		one(func() (packFile, error) { return book(j, report, films, dossier) }),
 		func() ([]packFile, error) { return tapeFiles(j, paper) },
 		one(func() (packFile, error) { return ticket(j, films, paper) }),
 		one(func() (packFile, error) {
@@ -140,6 +139,6 @@ func packParts(j *Job, report Report, files []cutFile, paper export.Paper) []par
 		}),
 		one(func() (packFile, error) { return packFile{"dossier.md", dossier}, nil }),
 	}
-	parts = append(parts, pictures(views, viewChoice{dots: viewDots, paper: paper})...)
-	return append(append(parts, strainMaps(j.Laid)...), trials(j, paper)...)
+	views := pictures(aircraftViews(j.Layout, j.Laid), viewChoice{dots: viewDots, paper: paper})
+	return append(append(append(parts, views...), strainMaps(j.Laid)...), trials(j, paper)...)
 }

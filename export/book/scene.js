@@ -1,94 +1,98 @@
-'use strict';
+// The view in three dimensions: camera, buttons, keys and what a touch tells.
 (function () {
-  const data = JSON.parse(document.getElementById('scene').textContent), canvas = document.getElementById('three-view');
-  document.getElementById('three-box').hidden = false;
-  const render = new THREE.WebGLRenderer({ canvas, antialias: true, preserveDrawingBuffer: true });
-  render.localClippingEnabled = true;
-  const scene = new THREE.Scene(); scene.background = new THREE.Color('#dfe5e8');
-  const camera = new THREE.PerspectiveCamera(35, 1, 1, 20000);
-  scene.add(new THREE.HemisphereLight('#ffffff', '#8a979e', 1.6));
-  const sun = new THREE.DirectionalLight('#ffffff', 1.4); scene.add(sun);
-  const all = new THREE.Group(); scene.add(all);
-  // axes of the aircraft: x aft, y to the pilot's right, z up; of the picture: y up
-  const at = (a, i) => [a[3 * i], a[3 * i + 2], -a[3 * i + 1]];
-  const cuts = [new THREE.Plane(new THREE.Vector3(-1, 0, 0), 1e6), new THREE.Plane(new THREE.Vector3(0, -1, 0), 1e6)];
-  const grid = (m, material) => {
-    const pos = [], index = [];
-    for (let i = 0; i < m.p.length / 3; i++) pos.push(...at(m.p, i));
-    for (let r = 0; r + 1 < m.rows; r++) for (let c = 0; c + 1 < m.cols; c++) {
-      const a = r * m.cols + c, b = a + 1, d = a + m.cols, e = d + 1;
-      index.push(a, b, e, a, e, d);
-    }
-    const g = new THREE.BufferGeometry();
-    g.setAttribute('position', new THREE.BufferAttribute(new Float32Array(pos), 3));
-    g.setIndex(index); g.computeVertexNormals();
-    const mesh = new THREE.Mesh(g, material); all.add(mesh); return mesh;
-  };
-  const skin = new THREE.MeshLambertMaterial({ color: '#d9dccf', side: THREE.DoubleSide, clippingPlanes: cuts });
-  data.skins.forEach(m => grid(m, skin));
-  data.plates.forEach(p => {
-    const shape = new THREE.Shape();
-    p.o.forEach((q, i) => i ? shape.lineTo(q[0], q[1]) : shape.moveTo(q[0], q[1]));
-    for (const y of [p.y, -p.y]) { const mesh = new THREE.Mesh(new THREE.ShapeGeometry(shape), skin); mesh.position.z = y; all.add(mesh); }
-  });
-  // a marking is a patch a little off the skin, painted from its own outlines
-  const patches = data.marks.map(m => {
-    const c = document.createElement('canvas'); c.width = c.height = 1024;
-    const x = c.getContext('2d'), w = m.field[2] - m.field[0], h = m.field[3] - m.field[1];
-    x.setTransform(1024 / w, 0, 0, -1024 / h, -m.field[0] * 1024 / w, m.field[3] * 1024 / h);
-    m.paths.forEach(q => { x.fillStyle = q.c; x.fill(new Path2D(q.d), 'evenodd'); });
-    const map = new THREE.CanvasTexture(c); map.colorSpace = THREE.SRGBColorSpace; map.anisotropy = 8;
-    const paint = new THREE.MeshLambertMaterial({ map, transparent: true, side: THREE.DoubleSide, clippingPlanes: cuts, polygonOffset: true, polygonOffsetFactor: -2, polygonOffsetUnits: -2 });
-    const strain = new THREE.MeshBasicMaterial({ vertexColors: true, side: THREE.DoubleSide, clippingPlanes: cuts, polygonOffset: true, polygonOffsetFactor: -3, polygonOffsetUnits: -3 });
-    const mesh = grid(m, paint), uv = [], col = [], lo = new THREE.Color('#2b5fa8'), mid = new THREE.Color('#f2f2ee'), hi = new THREE.Color('#b03a1e');
-    for (let r = 0; r < m.rows; r++) for (let k = 0; k < m.cols; k++) {
-      uv.push(k / (m.cols - 1), r / (m.rows - 1));
-      const s = Math.max(-1, Math.min(1, m.s[r * m.cols + k] / data.strain)), q = mid.clone().lerp(s < 0 ? lo : hi, Math.abs(s));
-      col.push(q.r, q.g, q.b);
-    }
-    mesh.geometry.setAttribute('uv', new THREE.BufferAttribute(new Float32Array(uv), 2));
-    mesh.geometry.setAttribute('color', new THREE.BufferAttribute(new Float32Array(col), 3));
-    return { mesh, paint, strain };
-  });
-  const tapes = new THREE.Group(); all.add(tapes);
-  data.tapes.forEach(t => {
-    const g = new THREE.BufferGeometry(), pos = [];
-    for (let i = 0; i < t.length / 3; i++) pos.push(...at(t, i));
-    g.setAttribute('position', new THREE.BufferAttribute(new Float32Array(pos), 3));
-    tapes.add(new THREE.Line(g, new THREE.LineBasicMaterial({ color: '#a03a1e', clippingPlanes: cuts })));
-  });
-  tapes.visible = false;
-  const box = new THREE.Box3().setFromObject(all), mid = box.getCenter(new THREE.Vector3()), size = box.getSize(new THREE.Vector3()).length();
-  const controls = new THREE.OrbitControls(camera, canvas);
-  controls.target.copy(mid);
-  const look = (x, y, z) => { camera.position.set(mid.x + x * size, mid.y + y * size, mid.z + z * size); controls.update(); draw(); };
-  function draw() {
-    const w = canvas.clientWidth, h = canvas.clientHeight;
-    if (canvas.width !== w || canvas.height !== h) { render.setSize(w, h, false); camera.aspect = w / h; camera.updateProjectionMatrix(); }
-    sun.position.copy(camera.position).add(new THREE.Vector3(0, size / 3, 0));
-    render.render(scene, camera);
+  const $id = id => document.getElementById(id), data = JSON.parse($id('scene').textContent), canvas = $id('three-view'), says = $id('three-says');
+  $id('three-box').hidden = false;
+  let render;
+  try {
+    render = new THREE.WebGLRenderer({ canvas, antialias: true, preserveDrawingBuffer: true });
+  } catch (e) {
+    canvas.hidden = true; says.textContent = 'This browser cannot draw in three dimensions (no WebGL). Everything else in this book does without.';
+    return;
   }
+  render.localClippingEnabled = true;
+  render.setPixelRatio(Math.min(2, devicePixelRatio || 1));
+  const scene = new THREE.Scene(); scene.background = new THREE.Color('#e4e8e8');
+  const camera = new THREE.PerspectiveCamera(30, 1, 1, 20000);
+  scene.add(new THREE.HemisphereLight('#ffffff', '#8f9a9f', 1.9));
+  const sun = new THREE.DirectionalLight('#ffffff', 1.1); scene.add(sun);
+  const { all, frames, tapes, points, marks, cuts, facing, seenAt } = sceneParts(data);
+  scene.add(all);
+  const box = new THREE.Box3();
+  all.children.forEach(o => { if (o.isMesh) box.expandByObject(o); }); // skins and markings, not the profile
+  const mid = box.getCenter(new THREE.Vector3()), whole = box.getSize(new THREE.Vector3()).length();
+  const controls = new THREE.OrbitControls(camera, canvas);
+
+  function draw() {
+    const w = canvas.clientWidth, h = canvas.clientHeight, ratio = render.getPixelRatio();
+    if (!w || !h) return;
+    if (canvas.width !== Math.floor(w * ratio) || canvas.height !== Math.floor(h * ratio)) { render.setSize(w, h, false); camera.aspect = w / h; camera.updateProjectionMatrix(); }
+    sun.position.copy(camera.position).add(new THREE.Vector3(0, whole / 3, 0));
+    facing(camera, h); render.render(scene, camera);
+    canvas.dataset.drawn = '1';
+  }
+  // look from a direction at a box, from as far as shows it whole
+  const look = (x, y, z, at) => {
+    const b = at || box, c = b.getCenter(new THREE.Vector3()), d = new THREE.Vector3(x, y, z).normalize();
+    const wide = canvas.clientWidth / Math.max(1, canvas.clientHeight), tan = Math.tan(camera.fov * Math.PI / 360);
+    const right = new THREE.Vector3(0, 1, 0).cross(d).normalize(), up = d.clone().cross(right);
+    let far = 0;
+    for (let i = 0; i < 8; i++) {
+      const p = new THREE.Vector3(i & 1 ? b.max.x : b.min.x, i & 2 ? b.max.y : b.min.y, i & 4 ? b.max.z : b.min.z).sub(c);
+      far = Math.max(far, p.dot(d) + Math.abs(p.dot(up)) / tan, p.dot(d) + Math.abs(p.dot(right)) / (tan * wide));
+    }
+    controls.target.copy(c); camera.position.copy(c).addScaledVector(d, far * 1.06); controls.update(); draw();
+  };
   controls.addEventListener('change', draw); addEventListener('resize', draw);
-  const on = (id, f) => document.getElementById(id).addEventListener('click', e => { const b = e.currentTarget, v = b.getAttribute('aria-pressed') !== 'true'; b.setAttribute('aria-pressed', String(v)); f(v); draw(); });
-  on('three-strain', v => { patches.forEach(p => { p.mesh.material = v ? p.strain : p.paint; }); document.getElementById('three-legend').hidden = !v; });
+
+  const on = (id, f) => $id(id).addEventListener('click', e => { const b = e.currentTarget, v = b.getAttribute('aria-pressed') !== 'true'; b.setAttribute('aria-pressed', String(v)); f(v); draw(); });
+  on('three-strain', v => { marks.forEach(m => { m.mesh.material = v ? m.strain : m.paint; }); $id('three-legend').hidden = !v; });
   on('three-tapes', v => { tapes.visible = v; });
-  document.getElementById('three-left').addEventListener('click', () => look(0, .1, 1.3));
-  document.getElementById('three-right').addEventListener('click', () => look(0, .1, -1.3));
-  document.getElementById('three-quarter').addEventListener('click', () => look(-.7, .5, .9));
+  on('three-frames', v => { frames.visible = points.visible = v; });
+  const end = (data.strain * 100).toPrecision(2) + ' %';
+  $id('three-least').textContent = 'squeezed ' + end; $id('three-most').textContent = 'stretched ' + end;
+  const views = { left: [0, .12, 1], right: [0, .12, -1], quarter: [-.7, .45, .9], above: [0, 1, .02] };
+  for (const [name, d] of Object.entries(views)) $id('three-' + name).addEventListener('click', () => look(...d));
+
+  // one marking: looked at from outside, with its own tapes
+  const pick = $id('three-mark');
+  data.marks.forEach((m, i) => pick.add(new Option(m.id, String(i))));
+  const tell = m => {
+    says.textContent = m.id + ', ' + m.says + ': ';
+    const a = document.createElement('a'); a.href = '#m-' + m.id; a.textContent = 'its figures'; says.appendChild(a);
+  };
+  pick.addEventListener('change', () => {
+    const only = pick.value === '' ? -1 : +pick.value;
+    tapes.children.forEach(t => { t.visible = only < 0 || t.userData.m === only; });
+    if (only < 0) { says.textContent = 'All markings.'; look(...views.quarter); return; }
+    const b = new THREE.Box3().setFromObject(marks[only].mesh), [x, y, z] = data.marks[only].out;
+    tell(data.marks[only]); b.expandByScalar(b.getSize(new THREE.Vector3()).length() * .35); look(x, Math.max(-.98, Math.min(.98, z)), -y + (x || y ? 0 : .02), b);
+  });
+  let down = null;
+  canvas.addEventListener('pointerdown', e => { down = [e.clientX, e.clientY]; });
+  canvas.addEventListener('pointerup', e => {
+    if (!down || Math.hypot(e.clientX - down[0], e.clientY - down[1]) > 6) return;
+    const r = canvas.getBoundingClientRect(), o = seenAt((e.clientX - r.left) / r.width * 2 - 1, 1 - (e.clientY - r.top) / r.height * 2, camera);
+    if (o && o.userData.id) tell(o.userData);
+  });
+
   const cut = (id, plane, lo, hi, axis) => {
-    const s = document.getElementById(id); s.min = lo; s.max = hi; s.value = hi;
-    s.addEventListener('input', () => { plane.constant = +s.value + (+s.value >= hi ? 1e6 : 0); document.getElementById(id + '-out').textContent = +s.value >= hi ? 'whole' : axis + ' ' + Math.round(s.value); draw(); });
+    const s = $id(id); s.min = lo; s.max = hi; s.value = hi;
+    s.addEventListener('input', () => {
+      const off = +s.value >= hi;
+      plane.constant = off ? 1e6 : +s.value;
+      $id(id + '-out').textContent = off ? 'whole' : axis + ' ' + Math.round(s.value); draw();
+    });
   };
   cut('three-fs', cuts[0], Math.floor(box.min.x), Math.ceil(box.max.x), 'FS');
   cut('three-wl', cuts[1], Math.floor(box.min.y), Math.ceil(box.max.y), 'WL');
   canvas.addEventListener('keydown', e => {
-    const turn = { ArrowLeft: [-.15, 0], ArrowRight: [.15, 0], ArrowUp: [0, .12], ArrowDown: [0, -.12] }[e.key];
-    if (!turn) return;
+    const turn = { ArrowLeft: [-.15, 0, 1], ArrowRight: [.15, 0, 1], ArrowUp: [0, .12, 1], ArrowDown: [0, -.12, 1], '+': [0, 0, .85], '=': [0, 0, .85], '-': [0, 0, 1 / .85] }[e.key];
+    if (!turn || e.ctrlKey || e.metaKey || e.altKey) return;
     e.preventDefault();
-    const d = camera.position.clone().sub(controls.target), r = Math.hypot(d.x, d.z), a = Math.atan2(d.z, d.x) + turn[0], up = Math.max(-1.4, Math.min(1.4, Math.atan2(d.y, r) + turn[1])), len = d.length();
+    const d = camera.position.clone().sub(controls.target), r = Math.hypot(d.x, d.z), a = Math.atan2(d.z, d.x) + turn[0], up = Math.max(-1.5, Math.min(1.5, Math.atan2(d.y, r) + turn[1])), len = d.length() * turn[2];
     camera.position.set(controls.target.x + len * Math.cos(up) * Math.cos(a), controls.target.y + len * Math.sin(up), controls.target.z + len * Math.cos(up) * Math.sin(a));
     controls.update(); draw();
   });
-  look(-.7, .5, .9);
-  canvas.focus();
+  look(...views.quarter);
+  canvas.focus({ preventScroll: true });
 })();

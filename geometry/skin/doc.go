@@ -25,6 +25,11 @@
 // line, both ways round tried, and slides beads along it to the least length.
 // [PullTaut] bridges hollows.
 //
+// # Lines of sight
+//
+// A [Sighting] is a skin made ready to be looked at: where a line of sight meets it,
+// and whether it hides what is behind.
+//
 // # What does not lie on film
 //
 // A pole or apex inside the film, a patch that folds or overlaps itself, a place

@@ -38,10 +38,11 @@ func (m *FlatMap) ToSkin(p g.Point) (UV, bool) {
 	}
 	u0, u1 := m.net.us[0], m.net.us[m.net.nu()-1]
 	v0, v1 := m.net.vs[0], m.net.vs[m.net.nv()-1]
+	off := math.Inf(1) // inches from p to what uv maps to
 	for i := 0; i < 30; i++ {
 		q, du, dv := m.net.interpolate(m.flat, uv)
 		d := p.Sub(q)
-		if d.Norm() < 1e-11 {
+		if off = d.Norm(); off < 1e-11 {
 			break
 		}
 		det := du.Cross(dv)
@@ -51,8 +52,7 @@ func (m *FlatMap) ToSkin(p g.Point) (UV, bool) {
 		uv.U = math.Max(u0, math.Min(u1, uv.U+d.Cross(dv)/det))
 		uv.V = math.Max(v0, math.Min(v1, uv.V+du.Cross(d)/det))
 	}
-	q, _, _ := m.net.interpolate(m.flat, uv)
-	return uv, q.Dist(p) < 1e-8
+	return uv, off < 1e-8
 }
 
 // PositionOf returns the position on the aircraft of a point of the flat; false
@@ -84,9 +84,10 @@ func newBins(m *FlatMap) bins {
 	b.cells = make([][][2]int, b.w*b.h)
 	for i := 0; i+1 < m.net.nu(); i++ {
 		for j := 0; j+1 < m.net.nv(); j++ {
-			q := g.BoundsOf(m.corners(i, j)...).Grown(size / 8)
-			x0, y0 := b.index(q.Min)
-			x1, y1 := b.index(q.Max)
+			q := m.corners(i, j)
+			r := g.BoundsOf(q[:]...).Grown(size / 8)
+			x0, y0 := b.index(r.Min)
+			x1, y1 := b.index(r.Max)
 			for x := x0; x <= x1; x++ {
 				for y := y0; y <= y1; y++ {
 					b.cells[y*b.w+x] = append(b.cells[y*b.w+x], [2]int{i, j})
@@ -103,9 +104,9 @@ func (b bins) index(p g.Point) (x, y int) {
 	return
 }
 
-func (m *FlatMap) corners(i, j int) []g.Point {
+func (m *FlatMap) corners(i, j int) [4]g.Point {
 	n := m.net
-	return []g.Point{m.flat[n.node(i, j)], m.flat[n.node(i+1, j)], m.flat[n.node(i+1, j+1)], m.flat[n.node(i, j+1)]}
+	return [4]g.Point{m.flat[n.node(i, j)], m.flat[n.node(i+1, j)], m.flat[n.node(i+1, j+1)], m.flat[n.node(i, j+1)]}
 }
 
 // start returns a parameter near the one that p belongs to: the cell that holds
@@ -115,6 +116,9 @@ func (b bins) start(m *FlatMap, p g.Point) (UV, bool) {
 	x, y := b.index(p)
 	best, slack, found := UV{}, -0.2, false
 	for _, c := range b.cells[y*b.w+x] {
+		if slack >= 0 {
+			break // p lies within the triangle found
+		}
 		q := m.corners(c[0], c[1])
 		u0, u1 := m.net.us[c[0]], m.net.us[c[0]+1]
 		v0, v1 := m.net.vs[c[1]], m.net.vs[c[1]+1]

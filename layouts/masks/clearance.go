@@ -5,7 +5,6 @@ import (
 	"math"
 
 	g "maskloft/geometry"
-	"maskloft/geometry/skin"
 	"maskloft/layouts"
 )
 
@@ -89,18 +88,11 @@ func (gr *ground) swallows(t thing) bool {
 	case t.Kind == layouts.HingeAt:
 		return ok && pos.FS > t.ObstacleSpec.At.FS && pos.FS < t.To
 	}
-	return ok && t.outline().Contains(g.Point{X: float64(pos.FS), Y: float64(pos.WL)}, g.FlattenTolerance)
+	return ok && t.outline().Contains(t.Seen(pos), g.FlattenTolerance)
 }
 
-// outline returns an opening as seen from the side: x is the station, y the
-// waterline.
-func (t thing) outline() g.Path {
-	var corners []g.Point
-	for _, q := range t.Points {
-		corners = append(corners, g.Point{X: float64(q.FS), Y: float64(q.WL)})
-	}
-	return g.Path{g.Polygon(corners...)}
-}
+// outline returns an opening in the view that it is given in.
+func (t thing) outline() g.Path { return g.Path{g.Polygon(t.Corners()...)} }
 
 // overlapWith returns the area of an obstacle that paint covers.
 func (gr *ground) overlapWith(t thing) (float64, error) {
@@ -121,7 +113,7 @@ func (gr *ground) overlapWith(t thing) (float64, error) {
 		for _, c := range gr.paint {
 			for _, q := range c.Flattened(g.FlattenTolerance) {
 				if pos, ok := gr.laid.Map.PositionOf(q); ok {
-					seen = append(seen, g.Point{X: float64(pos.FS), Y: float64(pos.WL)})
+					seen = append(seen, t.Seen(pos))
 				}
 			}
 		}
@@ -134,7 +126,7 @@ func (gr *ground) overlapWith(t thing) (float64, error) {
 			for i := range c.Segments {
 				for k := range 8 {
 					q := c.At(i, float64(k)/8)
-					uv, err := skin.LocateSide(p.Surface, p.Side, g.SidePosition{FS: g.Station(q.X), WL: g.Waterline(q.Y)})
+					uv, err := t.Locate(p.Surface, p.Side, q)
 					if err != nil {
 						continue // an opening may reach beyond the skin
 					}

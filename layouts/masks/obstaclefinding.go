@@ -24,15 +24,17 @@ func (gr *ground) obstacleFinding(c Clearance) (layouts.Finding, bool) {
 		Level: layouts.Warn, Rule: "obstacle", Where: c.Where, Measured: fmt.Sprintf("%.2f in", c.Distance.Inches()),
 		Expected: c.Limit.String() + " or more", Tolerance: "none", Source: "common practice, no source",
 	}
-	place := fmt.Sprintf("FS %s", g.FormatNumber(float64(t.ObstacleSpec.At.FS), 3))
+	n := func(v float64) string { return g.FormatNumber(v, 3) }
+	place, up := fmt.Sprintf("FS %s", n(float64(t.ObstacleSpec.At.FS))), strings.ToUpper(across(t))
 	switch t.Kind {
 	case layouts.HingeAt:
 		f.Rule = "hinge"
 		place += " to " + g.FormatNumber(float64(t.To), 3)
 	case layouts.Opening:
-		place = fmt.Sprintf("from FS %s WL %s", g.FormatNumber(float64(t.Points[0].FS), 3), g.FormatNumber(float64(t.Points[0].WL), 3))
+		first := t.Corners()[0]
+		place = fmt.Sprintf("from FS %s %s %s", n(first.X), up, n(first.Y))
 	default:
-		place += fmt.Sprintf(" WL %s, %v across", g.FormatNumber(float64(t.ObstacleSpec.At.WL), 3), t.Size)
+		place += fmt.Sprintf(" %s %s, %v across", up, n(t.Middle().Y), t.Size)
 	}
 	name := fmt.Sprintf("the %s (%s)", c.Obstacle, place)
 	if c.Overlap > 0 {
@@ -51,6 +53,14 @@ func (gr *ground) obstacleFinding(c Clearance) (layouts.Finding, bool) {
 	}
 	f.Hint = gr.clearHint(t, c)
 	return f, true
+}
+
+// across is the key of the second number of an obstacle's place.
+func across(t thing) string {
+	if t.OnWing {
+		return "bl"
+	}
+	return "wl"
 }
 
 // clearHint says what shift keeps clear of an obstacle.
@@ -72,7 +82,7 @@ func (gr *ground) clearHint(t thing, c Clearance) string {
 		}
 	}
 	if len(ways) == 0 {
-		return "move it with where: fs: and wl:, make it smaller, or give the obstacle another clear:"
+		return "move it with where: fs: and " + across(t) + ":, make it smaller, or give the obstacle another clear:"
 	}
 	if gr.laid.Placement.Marking.Where.Side == layouts.BothSides {
 		ways[len(ways)-1] += "; with side: both the other side moves too"

@@ -83,12 +83,15 @@ func (gr *ground) bring(o layouts.Obstacle) (thing, error) {
 		lo, hi := gr.span()
 		t.runs = gr.line(hi-lo, func(s float64) (skin.UV, bool) { return skin.UV{U: lo + s*(hi-lo), V: o.V}, true })
 	case layouts.Around:
-		t.runs = gr.section(float64(o.ObstacleSpec.At.FS))
+		if t.runs = gr.section(float64(o.ObstacleSpec.At.FS)); o.OnWing {
+			t.runs = gr.rib(float64(o.BL))
+		}
 	case layouts.HingeAt:
 		t.runs = append(gr.section(float64(o.ObstacleSpec.At.FS)), gr.section(float64(o.To))...)
 	case layouts.Opening:
-		for i, a := range o.Points {
-			t.runs = append(t.runs, gr.sideLine(a, o.Points[(i+1)%len(o.Points)])...)
+		corners := o.Corners()
+		for i, a := range corners {
+			t.runs = append(t.runs, gr.seenLine(o, a, corners[(i+1)%len(corners)])...)
 		}
 	}
 	return t, nil
@@ -140,18 +143,27 @@ func (gr *ground) section(fs float64) [][]g.Point {
 	})
 }
 
-// sideLine returns the line that is seen straight from the side between two
-// points, in the flat, as far as it comes near the marking.
-func (gr *ground) sideLine(a, b g.SidePosition) [][]g.Point {
+// rib returns the line along a wing's rib at a butt line outwards, in the flat.
+func (gr *ground) rib(bl float64) [][]g.Point {
+	lo, hi := gr.span()
+	v := bl * gr.laid.Placement.Side.Sign()
+	return gr.line(hi-lo, func(t float64) (skin.UV, bool) {
+		uv := skin.UV{U: lo + t*(hi-lo), V: v}
+		return uv, gr.laid.Placement.Surface.Contains(uv)
+	})
+}
+
+// seenLine returns the line that is seen straight from the side, or on a wing in plan,
+// between two points of that view, in the flat, as far as it comes near the marking.
+func (gr *ground) seenLine(o layouts.Obstacle, a, b g.Point) [][]g.Point {
 	p := gr.laid.Placement
 	lo, hi := gr.span()
-	length := math.Hypot(float64(b.FS-a.FS), float64(b.WL-a.WL))
-	return gr.line(length, func(t float64) (skin.UV, bool) {
-		at := g.SidePosition{FS: a.FS + (b.FS-a.FS)*g.Station(t), WL: a.WL + (b.WL-a.WL)*g.Waterline(t)}
-		if float64(at.FS) < lo || float64(at.FS) > hi {
+	return gr.line(a.Dist(b), func(t float64) (skin.UV, bool) {
+		at := a.Lerp(b, t)
+		if at.X < lo || at.X > hi {
 			return skin.UV{}, false
 		}
-		uv, err := skin.LocateSide(p.Surface, p.Side, at)
+		uv, err := o.Locate(p.Surface, p.Side, at)
 		return uv, err == nil
 	})
 }

@@ -19,7 +19,7 @@ const tapeStep = 2.0
 func tapesUnder(aircraft layouts.AircraftSpec, l Laid) []g.Path {
 	var out []g.Path
 	for _, o := range aircraft.Obstacles {
-		if !slices.Contains(l.Placement.Marking.Where.Surfaces, o.Surface) || !slices.Contains(o.Side.List(), l.Placement.Side) {
+		if !slices.Contains(l.Placement.Marking.Where.Surfaces, o.Surface) || !slices.Contains(o.Side.List(), l.Placement.Side) || o.Face != layouts.NoFace && o.Face != l.Placement.Face() {
 			continue
 		}
 		var run []skin.UV
@@ -40,6 +40,13 @@ func tapesUnder(aircraft layouts.AircraftSpec, l Laid) []g.Path {
 				run = append(run, skin.UV{U: us[0] + (us[len(us)-1]-us[0])*float64(i)/float64(n), V: v})
 			}
 		case layouts.Around:
+			if o.OnWing {
+				v := float64(o.BL) * l.Placement.Side.Sign()
+				for n, i := int(math.Ceil((us[len(us)-1]-us[0])/tapeStep)), 0; i <= n; i++ {
+					run = append(run, skin.UV{U: us[0] + (us[len(us)-1]-us[0])*float64(i)/float64(n), V: v})
+				}
+				break
+			}
 			for k := 0; k+1 < len(vs); k++ {
 				for i := range 4 {
 					run = append(run, skin.UV{U: float64(o.At.FS), V: vs[k] + (vs[k+1]-vs[k])*float64(i)/4})

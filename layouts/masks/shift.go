@@ -145,7 +145,9 @@ func (gr *ground) moveHint(aft, up g.Length) string {
 	if aft != 0 {
 		keys = append(keys, fmt.Sprintf("fs: %s (%s %s)", g.FormatNumber(float64(w.FS)+aft.Inches(), 3), by(aft), direction(aft, "aft", "forward")))
 	}
-	if up != 0 && w.Height == layouts.HeightWaterline {
+	if up != 0 && gr.laid.Placement.Face() != layouts.NoFace {
+		keys = append(keys, fmt.Sprintf("bl: %s (%s %s)", g.FormatNumber(float64(w.BL)+up.Inches(), 3), by(up), direction(up, "outwards", "inwards")))
+	} else if up != 0 && w.Height == layouts.HeightWaterline {
 		keys = append(keys, fmt.Sprintf("wl: %s (%s %s)", g.FormatNumber(float64(w.WL)+up.Inches(), 3), by(up), direction(up, "up", "down")))
 	} else if up != 0 {
 		keys = append(keys, fmt.Sprintf("from: {line: %s, down: %s in} (%s %s)", w.Line, g.FormatNumber((w.Down-up).Inches(), 3), by(up), direction(up, "up", "down")))

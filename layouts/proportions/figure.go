@@ -9,11 +9,11 @@ import (
 // OfFigure holds the outlines of a figure as they come off the film against the
 // figure's rule. The regions are what each paint shows; they may be the figure's
 // own or come back from a file. Nothing else of the figure but its rule is looked
-// at. A figure without a rule, or with one for lettering, has no checks.
+// at. A figure without a rule has no checks.
 //
 // Errors: those of [Recognise].
 func OfFigure(fig layouts.Figure, regions []layouts.Region, o Options) ([]Check, error) {
-	if fig.Rule == nil || fig.Rule.Lettering != nil {
+	if fig.Rule == nil {
 		return nil, nil
 	}
 	var drawing geometry.Path

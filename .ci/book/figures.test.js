@@ -1,0 +1,80 @@
+// Every figure of the book is that of report.json: the value exactly, the words by
+// rounding to the digits they show.
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { after, before, test } from 'node:test';
+import { open, report, start } from './browser.js';
+
+let browser, page;
+before(async () => { browser = await start(); page = await open(browser); });
+after(() => browser.close());
+
+const at = (o, path) => path.split('.').reduce((v, k) => v?.[k], o);
+const figuresOf = root => page.locator(root).locator('[data-figure]').evaluateAll(all => all.map(e => ({
+  path: e.dataset.figure, value: Number(e.getAttribute('value')), text: e.textContent,
+  marking: e.closest('[data-marking]')?.dataset.marking, point: e.closest('[data-point]')?.dataset.point,
+})));
+
+/** What a person reads, in the unit of the report. */
+function read(text, path) {
+  if (text.endsWith('%')) return [parseFloat(text) / 100, 0.5 * 10 ** -(text.match(/\.(\d+)/)?.[1].length ?? 0) / 100];
+  const tape = text.match(/^(?:(\d+) ft )?(?:(\d+)(?=[- ]|$))?[- ]?(?:(\d+)\/(\d+))?(?: in)?$/);
+  if (/(length|along|offset)_in$/.test(path) && tape) return [12 * (tape[1] || 0) + +(tape[2] || 0) + (tape[3] ? tape[3] / tape[4] : 0), 1 / 32];
+  return [parseFloat(text), 0.5 * 10 ** -(text.match(/\.(\d+)/)?.[1].length ?? 0)];
+}
+
+function same(f, want) {
+  assert.equal(f.value, want, `${f.marking ?? 'the book'}: ${f.path}`);
+  if (f.path === '/film.run_in' && /^\d+\.\d$/.test(f.text)) want /= 12; // in feet in the title block
+  // trailing zeros are not written, so a figure is shown to as many digits as it needs
+  const [got, half] = read(f.text, f.path);
+  assert.ok(Math.abs(got - want) <= half * 1.000001 + 1e-9, `${f.marking ?? 'the book'}: ${f.path}: the page says ${f.text}, the report ${want}`);
+}
+
+test('a marking that is clicked shows the figures of the report', async () => {
+  assert.ok(report.markings.length > 0);
+  for (const m of report.markings) {
+    const link = page.locator(`.zoom a[href="#m-${m.id}"]`).first();
+    await link.locator('path').first().dispatchEvent('click');
+    const card = page.locator(`[data-marking="${m.id}"]`);
+    await card.locator('dl').waitFor({ state: 'visible' });
+    const all = await figuresOf(`[data-marking="${m.id}"]`);
+    const own = all.filter(f => !f.point && !f.path.startsWith('/'));
+    const paths = new Set(own.map(f => f.path));
+    for (const want of ['anchor.fs', 'anchor.bl', 'anchor.wl', 'height_skin_in', 'height_side_in', 'area_in2', 'trap_in']) assert.ok(paths.has(want), `${m.id} shows ${want}`);
+    if (!m.exact) assert.ok(paths.has('strain.compression') && paths.has('strain.tension'), `${m.id} shows its strain`);
+    m.masks.forEach((k, i) => k.tiles.forEach((t, j) => assert.ok(paths.has(`masks.${i}.tiles.${j}.width_in`), `${m.id} shows ${t.id}`)));
+    for (const f of own) same(f, at(m, f.path));
+    for (const f of all.filter(f => f.path.startsWith('/'))) same(f, at(report, f.path.slice(1)));
+    await page.locator(`#m-${m.id} > summary`).click();
+  }
+});
+
+test('every tape of the report stands in the book, with its reading', async () => {
+  const shown = (await figuresOf('#markings')).filter(f => f.point);
+  for (const c of report.checkpoints) {
+    const own = shown.filter(f => f.point === c.id);
+    for (const f of own) same(f, at(c, f.path));
+    assert.equal(own.filter(f => /tapes\.\d\.length_in/.test(f.path)).length, c.tapes.length === 2 ? 2 : 0, c.id);
+    assert.equal(own.some(f => f.path === 'closure.length_in'), Boolean(c.closure), c.id);
+    assert.ok(own.some(f => f.path === 'sigma_in'), c.id);
+  }
+});
+
+test('the figures of the whole job are those of the report', async () => {
+  for (const part of ['#overview', '#web', '#work']) {
+    for (const f of await figuresOf(part)) same(f, at(report, f.path.slice(1)));
+  }
+});
+
+test('verdicts are those of the check', { skip: !process.env.MASKLOFT }, async () => {
+  const checked = JSON.parse(execFileSync(process.env.MASKLOFT, ['check', '--json'], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }));
+  for (const one of checked.insignia) {
+    const rows = await page.locator(`#m-${one.id} table.check tbody tr`).evaluateAll(all => all.map(r => ({ value: Number(r.querySelector('data').getAttribute('value')), verdict: r.querySelector('.level').textContent })));
+    assert.equal(rows.length, one.checks.length, one.id);
+    rows.forEach((r, i) => {
+      assert.equal(r.value, one.checks[i].measured_in, `${one.id}: ${one.checks[i].what}`);
+      assert.ok(r.verdict.startsWith(one.checks[i].verdict), `${one.id}: ${one.checks[i].what}`);
+    });
+  }
+});

@@ -1,0 +1,71 @@
+package main
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"maskloft/export"
+	"maskloft/geometry"
+	"maskloft/layouts"
+)
+
+func demoBook(t testing.TB) (string, Report) {
+	t.Helper()
+	j := demoJob(t)
+	files, err := cutFiles(j.Tilings, j.Run, export.Px96, func(string) {})
+	require.NoError(t, err)
+	report := reportOf(j, files)
+	page, err := book(j, report, ticketFilms(j, files), export.Dossier(j.Layout, j.Findings))
+	require.NoError(t, err)
+	return string(page.data), report
+}
+
+// Every marking has a card with its figures as the report gives them; every point its
+// tapes; the same job gives the same bytes.
+func TestBookHoldsTheReport(t *testing.T) {
+	page, report := demoBook(t)
+	again, _ := demoBook(t)
+	assert.True(t, page == again, "the same job gives the same bytes")
+	exact := func(path string, v float64) string {
+		return fmt.Sprintf(`<data data-figure="%s" value="%s">`, path, geometry.FormatNumber(v, 6))
+	}
+	for _, m := range report.Markings {
+		_, card, ok := strings.Cut(page, `data-marking="`+m.ID+`"`)
+		require.True(t, ok, m.ID)
+		card, _, _ = strings.Cut(card, "</details>")
+		assert.Contains(t, card, exact("anchor.bl", m.Anchor.BL))
+		assert.Contains(t, card, exact("area_in2", m.Area))
+		assert.Contains(t, page, `<a href="#m-`+m.ID+`" aria-label="marking `+m.ID+`">`, "the drawing leads to it")
+	}
+	for _, c := range report.Checkpoints {
+		_, row, ok := strings.Cut(page, `data-point="`+c.ID+`"`)
+		require.True(t, ok, c.ID)
+		row, _, _ = strings.Cut(row, "</tr>")
+		for i, tape := range c.Tapes {
+			assert.Contains(t, row, exact(fmt.Sprintf("tapes.%d.length_in", i), tape.Length))
+		}
+	}
+	ids := map[string]bool{}
+	for _, id := range regexp.MustCompile(` id="([^"]*)"`).FindAllStringSubmatch(page[:strings.Index(page, `id="three-lib"`)], -1) {
+		assert.False(t, ids[id[1]], "id %s stands once", id[1])
+		ids[id[1]] = true
+	}
+}
+
+func TestFindingsGravestFirst(t *testing.T) {
+	all := []layouts.Finding{{Level: layouts.Note, Rule: "a", Marking: "x"}, {Level: layouts.Warn, Rule: "b", Marking: "x"}, {Level: layouts.Stop, Rule: "c", Marking: "y"}, {Level: layouts.Warn, Rule: "d", Marking: "x"}}
+	own, level := findingsOf("x", all)
+	var rules []string
+	for _, f := range own {
+		rules = append(rules, f.Rule)
+	}
+	assert.Equal(t, []string{"b", "d", "a"}, rules)
+	assert.Equal(t, "warn", level)
+	_, level = findingsOf("z", all)
+	assert.Empty(t, level)
+}

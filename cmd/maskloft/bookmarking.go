@@ -1,0 +1,144 @@
+package main
+
+import (
+	"fmt"
+
+	"maskloft/export"
+	"maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+	"maskloft/layouts/proportions"
+)
+
+// leastShown is the strain below which its map says nothing to look at: a fiftieth of
+// a per cent, 0.005 in over 24 in.
+const leastShown = 0.0002
+
+// bookMarkings gathers what is known of each marking: its rule, evidence, strain,
+// films, findings, check and tapes.
+func bookMarkings(j *Job, report Report, checked checkResult, views []export.BookView) ([]export.BookMarking, error) {
+	checks := map[string]checkedInsignia{}
+	for _, c := range checked.checked {
+		checks[c.id] = c
+	}
+	tapes := bookTapes(j.Tapes, report)
+	var out []export.BookMarking
+	for i, t := range j.Tilings {
+		r := report.Markings[i]
+		m := export.BookMarking{ID: r.ID, View: viewOf(views, r.ID), Tapes: tapes[r.ID], Rows: bookRows(j, t, r)}
+		m.Where = fmt.Sprintf("%s, FS %s, WL %s", r.Surface, geometry.FormatNumber(r.Anchor.FS, 1), geometry.FormatNumber(r.Anchor.WL, 1))
+		if err := bookPictures(&m, j, t, r); err != nil {
+			return nil, err
+		}
+		for k, mask := range r.Masks {
+			m.Passes = append(m.Passes, bookPass(j, r, k, mask))
+			m.Films += len(mask.Tiles)
+		}
+		if c, ok := checks[r.ID]; ok {
+			m.Check = bookCheck(c)
+		}
+		m.Findings, m.Level = findingsOf(r.ID, checked.findings)
+		out = append(out, m)
+	}
+	return out, nil
+}
+
+// findingsOf are the findings of a marking, the gravest first, and the level of the
+// gravest that is no note.
+func findingsOf(id string, findings []layouts.Finding) (out []layouts.Finding, level string) {
+	for _, l := range []layouts.Level{layouts.Stop, layouts.Warn, layouts.Note} {
+		for _, f := range findings {
+			if f.Marking != id || f.Level != l {
+				continue
+			}
+			out = append(out, f)
+			if level == "" && l != layouts.Note {
+				level = string(l)
+			}
+		}
+	}
+	return out, level
+}
+
+// bookRows are the rule, the evidence and the figures of a marking.
+func bookRows(j *Job, t masks.Tiling, r ReportMarking) []export.BookRow {
+	p := t.Laid.Placement
+	var rows []export.BookRow
+	row := func(name string, parts ...any) {
+		rows = append(rows, export.BookRow{Name: name, Text: words(parts...)})
+	}
+	if rule := p.Figure.Rule; rule != nil {
+		row("rule", ruleID(rule), ": ", rule.Name)
+		row("source", export.RuleSource(rule), "; ", export.KnownText(rule.Provenance))
+	} else if p.Marking.Figure.Text != "" {
+		row("text", p.Figure.ID, ", alphabet ", p.Marking.Figure.Alphabet, ", ", geometry.FormatNumber(p.Marking.Figure.Height.Inches(), 4), " in high")
+	}
+	for _, id := range p.Marking.Evidence {
+		for _, e := range j.Layout.Spec.Evidence {
+			if e.ID == id {
+				row("evidence "+e.ID, "class ", e.Class, ": ", e.What)
+			}
+		}
+	}
+	if len(p.Marking.Evidence) == 0 {
+		row("evidence", "none on file: a guess until there is some")
+	}
+	row("anchor", "FS ", figure("anchor.fs", r.Anchor.FS, 3), ", BL ", figure("anchor.bl", r.Anchor.BL, 3), ", WL ", figure("anchor.wl", r.Anchor.WL, 3))
+	row("height", figure("height_skin_in", r.SkinHeight, 3), " in along the skin, ", figure("height_side_in", r.SideHeight, 3), " in from the side; lengths true ", r.True)
+	if r.Exact {
+		row("strain", "none: the skin unrolls")
+	} else {
+		row("strain", "squeezed ", percentFigure("strain.compression", r.Strain.Compression), ", stretched ", percentFigure("strain.tension", r.Strain.Tension), "; ", r.Advice)
+	}
+	row("painted", figure("area_in2", r.Area, 2), " in2, trap ", figure("trap_in", r.Trap, 4), " in")
+	return rows
+}
+
+// bookPictures draws the film of a marking whole, and the strain where there is some.
+func bookPictures(m *export.BookMarking, j *Job, t masks.Tiling, r ReportMarking) error {
+	film := export.FilmView(t, j.Layout.Spec.Paint)
+	svg, err := export.Inline(film, "film-"+r.ID)
+	if err != nil {
+		return err
+	}
+	m.Film = export.BookPicture{Title: film.Title, SVG: svg}
+	if len(t.Cells) > 1 {
+		m.Film.Title += "; dashed: seams of tiles"
+	}
+	if max(r.Strain.Compression, r.Strain.Tension) <= leastShown {
+		return nil
+	}
+	strain := export.StrainMap(t.Laid)
+	if svg, err = export.Inline(strain, "strain-"+r.ID); err != nil {
+		return err
+	}
+	m.Strain = &export.BookPicture{Title: strain.Title, SVG: svg}
+	return nil
+}
+
+func bookPass(j *Job, r ReportMarking, k int, mask ReportMask) export.BookPass {
+	pass := export.BookPass{Layer: fmt.Sprintf("film-%s-pass-%d", r.ID, mask.Pass), Name: fmt.Sprintf("pass %d, %s", mask.Pass, mask.Colour), Colour: export.PaintHex(j.Layout.Spec.Paint, mask.Colour)}
+	for i, tile := range mask.Tiles {
+		path := fmt.Sprintf("masks.%d.tiles.%d.", k, i)
+		pass.Tiles = append(pass.Tiles, export.BookTile{
+			Number: j.Run.Number(tile.ID), ID: tile.ID, SVG: tile.SVG, PDF: tile.PDF, Kind: mask.Polarity,
+			Size: words(figure(path+"width_in", tile.Width, 3), " x ", figure(path+"height_in", tile.Height, 3), " in"),
+		})
+	}
+	return pass
+}
+
+func bookCheck(c checkedInsignia) *export.BookCheck {
+	out := &export.BookCheck{Against: export.RuleSource(c.rule)}
+	for _, x := range c.checks {
+		row := export.BookChecked{
+			What: partAnd(x), Measured: figureOf(x, x.Measured), Expected: figureOf(x, x.Expected), Off: signedOf(x, x.Difference), Within: figureOf(x, x.Tolerance),
+			Verdict: verdictWords(x), Hint: x.Hint, Source: x.Text, Exact: geometry.FormatNumber(x.Measured.Inches(), 6), Good: x.Verdict == proportions.Conforms,
+		}
+		if row.Good {
+			out.Good++
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out
+}

@@ -1,0 +1,66 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"maskloft/export"
+	"maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// pointName says what a point is: its role, where its label does not say so.
+func pointName(c masks.Checkpoint) string {
+	if role := string(c.Role); !strings.Contains(c.Label, role) {
+		return role + ": " + c.Label
+	}
+	return c.Label
+}
+
+// otherWays are the string and the girth of a point whose tapes are not enough.
+func otherWays(tape layouts.TapeSpec, c masks.Checkpoint, r ReportCheckpoint) export.BookText {
+	plain := tape
+	plain.Burn = false // neither is read from a burnt end
+	var out export.BookText
+	if s := c.Baseline; s != nil {
+		out = words(out, "; by string from "+s.From.ID+" to "+s.To.ID+": ", namedFigure("string.along_in", r.String.Along, export.Reading(plain, s.Along)), " along, ",
+			namedFigure("string.offset_in", r.String.Offset, export.Reading(plain, s.Offset)), " "+s.Towards+" it")
+	}
+	if q := c.Girth; q != nil {
+		out = words(out, "; by girth at "+q.Plane+" "+geometry.FormatNumber(q.At, 2)+": ", namedFigure("girth.length_in", r.Girth.Length, export.Reading(plain, q.Length)), " "+q.Towards+" from "+export.LineName(q.Line))
+	}
+	return out
+}
+
+// bookTapes are the tape lists by marking.
+func bookTapes(list masks.TapeList, report Report) map[string]export.BookTapes {
+	out := map[string]export.BookTapes{}
+	for i, b := range report.Tapes.Budgets {
+		path := fmt.Sprintf("/tapes.budgets.%d.within95_in.", i)
+		out[b.Marking] = export.BookTapes{Budget: words("95 of 100 within ", figure(path+"0", b.Within95[0], 3), " x ", figure(path+"1", b.Within95[1], 3), " in")}
+	}
+	tape := func(path string, t masks.Taping, r ReportTape) export.BookText {
+		return words(namedFigure(path+".length_in", r.Length, export.Reading(list.Tape, t.Length)), " from "+t.From.ID, ", "+string(t.Kind))
+	}
+	for i, c := range list.Points {
+		r := report.Checkpoints[i]
+		p := export.BookPoint{ID: c.ID, Step: c.Step, Label: pointName(c), Grade: string(c.Grade), Error: words(figure("sigma_in", r.Sigma, 3))}
+		if len(c.Tapes) == 2 {
+			p.First, p.Second = tape("tapes.0", c.Tapes[0], r.Tapes[0]), tape("tapes.1", c.Tapes[1], r.Tapes[1])
+			p.Crossing = words(figure("crossing_deg", r.Crossing, 1), " deg")
+		} else {
+			p.Error, p.Other = nil, words("no two tapes")
+		}
+		if len(c.Tapes) < 2 || c.Grade == masks.Poor || c.Closure == nil {
+			p.Other = append(p.Other, otherWays(list.Tape, c, r)...)
+		}
+		if c.Closure != nil {
+			p.Check = tape("closure", *c.Closure, *r.Closure)
+		}
+		one := out[c.Marking]
+		one.Points = append(one.Points, p)
+		out[c.Marking] = one
+	}
+	return out
+}

@@ -1,0 +1,122 @@
+package main
+
+import (
+	"math"
+
+	g "maskloft/geometry"
+)
+
+// overlayReport is what photo --overlay --json prints: inches, degrees and pixels, as
+// the names say; every sigma is one standard deviation.
+type overlayReport struct {
+	Photo      string          `json:"photo"`
+	File       string          `json:"file"`
+	Width      int             `json:"width_px"`
+	Height     int             `json:"height_px"`
+	Evidence   []string        `json:"evidence"`
+	Camera     cameraReport    `json:"camera"`
+	ChiSquare  float64         `json:"chi_square"`
+	Freedom    int             `json:"equations_left"`
+	Covariance [][]float64     `json:"covariance"` // 3 angles about right, down, ahead (rad), position (in), log of focal
+	Points     []pointReport   `json:"points"`
+	Readings   []pixelReport   `json:"readings"`
+	Lengths    []lengthReport  `json:"lengths"`
+	Findings   []ReportFinding `json:"findings"`
+}
+
+type cameraReport struct {
+	At         ReportPosition `json:"at"`
+	Sigma      ReportPosition `json:"sigma_in"`
+	Right      [3]float64     `json:"right"`
+	Down       [3]float64     `json:"down"`
+	Ahead      [3]float64     `json:"ahead"`
+	Focal      float64        `json:"focal_px"`
+	FocalFound bool           `json:"focal_found"`
+	FocalSigma float64        `json:"focal_sigma_px"`
+	Principal  [2]float64     `json:"principal_px"`
+	Distortion float64        `json:"distortion"`
+	Mirrored   bool           `json:"mirrored"`
+}
+
+type pointReport struct {
+	Name     string         `json:"name"`
+	At       ReportPosition `json:"at"`
+	Pixel    [2]float64     `json:"pixel"`
+	Left     [2]float64     `json:"left_px"`
+	Standard float64        `json:"left_sigmas"`
+	Suspect  bool           `json:"suspect"`
+}
+
+type pixelReport struct {
+	Pixel    [2]float64     `json:"pixel"`
+	On       string         `json:"on"`
+	At       ReportPosition `json:"at"`
+	Sigma    ReportPosition `json:"sigma_in"`
+	Crop     float64        `json:"cropped_in"` // by which at moves if the lens's axis is a twentieth of the width off
+	Slant    float64        `json:"slant_deg"`
+	Weak     bool           `json:"weak"`
+	Distance float64        `json:"distance_in"`
+}
+
+type lengthReport struct {
+	From          [2]float64 `json:"from_pixel"`
+	To            [2]float64 `json:"to_pixel"`
+	Skin          *float64   `json:"skin_in,omitempty"` // none where no skin joins the two
+	SkinSigma     *float64   `json:"skin_sigma_in,omitempty"`
+	Straight      float64    `json:"straight_in"`
+	StraightSigma float64    `json:"straight_sigma_in"`
+	Crop          float64    `json:"cropped_in"`
+}
+
+func overlayReportOf(f *overlaid) overlayReport {
+	fit, p := f.view.Fit, f.view.Photo
+	c := fit.Camera
+	vec := func(v g.Vec3) [3]float64 { return [3]float64{round9(v.X), round9(v.Y), round9(v.Z)} }
+	fs, bl, wl := fit.Sigma()
+	r := overlayReport{
+		Photo: p.ID, File: p.File, Width: f.width, Height: f.height, Evidence: append([]string{}, p.Evidence...),
+		Camera: cameraReport{
+			At: reportPosition(c.At), Sigma: ReportPosition{round6(fs.Inches()), round6(bl.Inches()), round6(wl.Inches())},
+			Right: vec(c.Right), Down: vec(c.Down), Ahead: vec(c.Ahead), Focal: round6(c.Focal), FocalFound: fit.Found, FocalSigma: round6(fit.FocalSigma()),
+			Principal: pixelPair(c.Principal), Distortion: c.K1, Mirrored: c.Mirrored,
+		},
+		ChiSquare: round6(fit.ChiSquare), Freedom: fit.Freedom,
+		Points: []pointReport{}, Readings: []pixelReport{}, Lengths: []lengthReport{}, Findings: reportFindings(f.findings),
+	}
+	for _, row := range fit.Covariance {
+		var out []float64
+		for _, x := range row {
+			out = append(out, sixDigits(x))
+		}
+		r.Covariance = append(r.Covariance, out)
+	}
+	for i, s := range fit.Sights {
+		r.Points = append(r.Points, pointReport{s.Name, reportPosition(s.At), pixelPair(s.Pixel), pixelPair(g.Point(fit.Left[i])), round6(fit.Standard[i]), i == fit.Suspect})
+	}
+	for _, x := range f.readings {
+		r.Readings = append(r.Readings, pixelReport{
+			Pixel: pixelPair(x.Pixel), On: skinWord(x), At: reportPosition(x.At), Sigma: ReportPosition{round6(x.FS.Inches()), round6(x.BL.Inches()), round6(x.WL.Inches())},
+			Crop: round6(x.Crop.Inches()), Slant: round6(x.Slant), Weak: x.Weak(), Distance: round6(x.Distance.Inches()),
+		})
+	}
+	for _, x := range f.lengths {
+		one := lengthReport{From: pixelPair(x.From.Pixel), To: pixelPair(x.To.Pixel), Straight: round6(x.Air.Inches()), StraightSigma: round6(x.AirSigma.Inches()), Crop: round6(x.Crop.Inches())}
+		if x.AlongSkin {
+			skin, sigma := round6(x.Skin.Inches()), round6(x.SkinSigma.Inches())
+			one.Skin, one.SkinSigma = &skin, &sigma
+		}
+		r.Lengths = append(r.Lengths, one)
+	}
+	return r
+}
+
+func pixelPair(p g.Point) [2]float64 { return [2]float64{round6(p.X), round6(p.Y)} }
+
+// sixDigits rounds to six digits that count.
+func sixDigits(x float64) float64 {
+	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
+		return 0
+	}
+	scale := math.Pow(10, 5-math.Floor(math.Log10(math.Abs(x))))
+	return math.Round(x*scale) / scale
+}

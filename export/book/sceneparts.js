@@ -1,0 +1,107 @@
+'use strict';
+// The parts of the view in three dimensions. Axes of the aircraft: x aft, y to the
+// pilot's right, z up; of the picture: y up, so that z becomes y and y becomes -z.
+const sceneParts = data => {
+  const at = (a, i) => [a[3 * i], a[3 * i + 2], -a[3 * i + 1]];
+  // coordinates of grids come in hundredths, as steps from point to point
+  for (const m of [...data.skins, ...data.marks]) {
+    for (let i = 3; i < m.p.length; i++) m.p[i] += m.p[i - 3];
+    m.p = m.p.map(v => v / 100);
+  }
+  // what lies aft of the station and above the waterline of the cut is left out
+  const cuts = [new THREE.Plane(new THREE.Vector3(-1, 0, 0), 1e6), new THREE.Plane(new THREE.Vector3(0, -1, 0), 1e6)];
+  const all = new THREE.Group(), frames = new THREE.Group(), tapes = new THREE.Group(), points = new THREE.Group();
+  all.add(frames, tapes, points);
+  const positions = p => { const out = new Float32Array(p.length); for (let i = 0; i < p.length / 3; i++) out.set(at(p, i), 3 * i); return new THREE.BufferAttribute(out, 3); };
+  const mesh = (m, material) => {
+    const index = [];
+    for (let r = 0; r + 1 < m.rows; r++) for (let c = 0; c + 1 < m.cols; c++) {
+      const a = r * m.cols + c, b = a + 1, d = a + m.cols, e = d + 1;
+      index.push(a, b, e, a, e, d);
+    }
+    const g = new THREE.BufferGeometry();
+    g.setAttribute('position', positions(m.p)); g.setIndex(index); g.computeVertexNormals();
+    return new THREE.Mesh(g, material);
+  };
+  const line = (p, material) => { const g = new THREE.BufferGeometry(); g.setAttribute('position', positions(p)); return new THREE.Line(g, material); };
+  const drawn = color => new THREE.LineBasicMaterial({ color, clippingPlanes: cuts });
+
+  const skin = new THREE.MeshLambertMaterial({ color: '#dcdfd2', side: THREE.DoubleSide, clippingPlanes: cuts, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
+  data.skins.forEach(m => all.add(mesh(m, skin)));
+  data.plates.forEach(p => {
+    const shape = new THREE.Shape();
+    p.o.forEach((q, i) => i ? shape.lineTo(q[0], q[1]) : shape.moveTo(q[0], q[1]));
+    for (const y of [p.y, -p.y]) { const one = new THREE.Mesh(new THREE.ShapeGeometry(shape), skin); one.position.z = y; all.add(one); }
+  });
+  const structure = drawn('#6d7b82'), outline = drawn('#98a3a8');
+  data.frames.forEach(p => frames.add(line(p, structure)));
+  data.profile.forEach(p => all.add(line(p, outline)));
+
+  // a marking is a patch a little off the skin, painted from its own outlines
+  const across = data.marks.length > 16 ? 512 : 1024;
+  const marks = data.marks.map(m => {
+    const c = document.createElement('canvas'); c.width = c.height = across;
+    const x = c.getContext('2d'), w = m.field[2] - m.field[0], h = m.field[3] - m.field[1];
+    x.setTransform(across / w, 0, 0, -across / h, -m.field[0] * across / w, m.field[3] * across / h);
+    m.paths.forEach(q => { x.fillStyle = q.c; x.fill(new Path2D(q.d), 'evenodd'); });
+    const map = new THREE.CanvasTexture(c); map.colorSpace = THREE.SRGBColorSpace; map.anisotropy = 8;
+    const near = n => ({ side: THREE.DoubleSide, clippingPlanes: cuts, polygonOffset: true, polygonOffsetFactor: -n, polygonOffsetUnits: -n });
+    const paint = new THREE.MeshBasicMaterial({ map, transparent: true, alphaTest: 0.02, ...near(2) });
+    const strain = new THREE.MeshBasicMaterial({ vertexColors: true, ...near(3) });
+    const one = mesh(m, paint), uv = [], col = [], lo = new THREE.Color('#2b5fa8'), mid = new THREE.Color('#f2f2ee'), hi = new THREE.Color('#b03a1e');
+    for (let r = 0; r < m.rows; r++) for (let k = 0; k < m.cols; k++) {
+      uv.push(k / (m.cols - 1), r / (m.rows - 1));
+      const s = Math.max(-1, Math.min(1, (m.s[r * m.cols + k] || 0) / data.strain)), q = mid.clone().lerp(s < 0 ? lo : hi, Math.abs(s));
+      col.push(q.r, q.g, q.b);
+    }
+    one.geometry.setAttribute('uv', new THREE.BufferAttribute(new Float32Array(uv), 2));
+    one.geometry.setAttribute('color', new THREE.BufferAttribute(new Float32Array(col), 3));
+    one.userData = m; one.renderOrder = 1; all.add(one);
+    return { mesh: one, paint, strain };
+  });
+
+  const red = drawn('#a03a1e');
+  data.tapes.forEach(t => { const one = line(t.p, red); one.userData.m = t.m; tapes.add(one); });
+  tapes.visible = false;
+
+  // a hardpoint is a dot with its name, of one size on the screen however far it is
+  const plate = new THREE.BufferGeometry();
+  plate.setAttribute('position', new THREE.BufferAttribute(new Float32Array([-.16, -.25, 0, .84, -.25, 0, .84, .25, 0, -.16, .25, 0]), 3));
+  plate.setAttribute('uv', new THREE.BufferAttribute(new Float32Array([0, 0, 1, 0, 1, 1, 0, 1]), 2)); plate.setIndex([0, 1, 2, 0, 2, 3]);
+  data.points.forEach(p => {
+    const c = document.createElement('canvas'); c.width = 128; c.height = 64;
+    const x = c.getContext('2d');
+    x.font = '600 34px sans-serif'; x.textBaseline = 'middle'; x.lineWidth = 7; x.strokeStyle = '#fff'; x.fillStyle = '#a03a1e';
+    x.beginPath(); x.arc(20, 32, 11, 0, 7); x.stroke(); x.fill();
+    x.strokeText(p.id, 40, 33); x.fillText(p.id, 40, 33);
+    const map = new THREE.CanvasTexture(c); map.colorSpace = THREE.SRGBColorSpace;
+    const one = new THREE.Mesh(plate, new THREE.MeshBasicMaterial({ map, transparent: true, alphaTest: .05, polygonOffset: true, polygonOffsetFactor: -4, polygonOffsetUnits: -400 }));
+    one.position.set(...at(p.p, 0)); one.renderOrder = 2; points.add(one);
+  });
+  const facing = (camera, high) => points.children.forEach(o => {
+    o.quaternion.copy(camera.quaternion);
+    o.scale.setScalar(o.position.distanceTo(camera.position) * Math.tan(camera.fov * Math.PI / 360) * 2 * 56 / high);
+    o.visible = cuts.every(c => c.distanceToPoint(o.position) >= -.01);
+  });
+
+  // what is seen at a place of the picture (-1 to 1 each way): the nearest triangle
+  const seenAt = (x, y, camera) => {
+    let best = null, near = 2;
+    const v = new THREE.Vector3();
+    for (const o of all.children) {
+      if (!o.isMesh) continue;
+      const p = o.geometry.attributes.position, index = o.geometry.index, on = [];
+      for (let i = 0; i < p.count; i++) { v.fromBufferAttribute(p, i).applyMatrix4(o.matrixWorld); const w = v.clone(); v.project(camera); on.push([v.x, v.y, v.z, w]); }
+      for (let i = 0; i < index.count; i += 3) {
+        const [a, b, c] = [0, 1, 2].map(k => on[index.getX(i + k)]), d = (b[1] - c[1]) * (a[0] - c[0]) + (c[0] - b[0]) * (a[1] - c[1]);
+        if (Math.abs(d) < 1e-14) continue;
+        const l = ((b[1] - c[1]) * (x - c[0]) + (c[0] - b[0]) * (y - c[1])) / d, m = ((c[1] - a[1]) * (x - c[0]) + (a[0] - c[0]) * (y - c[1])) / d, n = 1 - l - m;
+        if (l < 0 || m < 0 || n < 0) continue;
+        const z = l * a[2] + m * b[2] + n * c[2], at = a[3].clone().multiplyScalar(l).addScaledVector(b[3], m).addScaledVector(c[3], n);
+        if (z < near && z > -1 && cuts.every(q => q.distanceToPoint(at) >= 0)) { near = z; best = o; }
+      }
+    }
+    return best;
+  };
+  return { all, frames, tapes, points, marks, cuts, facing, seenAt };
+};

@@ -72,7 +72,7 @@ func PlanView(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOpt
 	out := Sheet{
 		Title: fmt.Sprintf("%s, %s face of the wings", l.Spec.Name, face), Width: s.width, Height: s.height,
 		Layers: []Layer{
-			{Name: "frame", Items: s.frame(l, paints, word, "nose up, level", o, false)},
+			{Name: "frame", Items: s.frame(l, paints, word, "nose up, level", o)},
 			{Name: "stations and butt lines", Items: s.rulers(func(bl, fs float64) g.Point { return v.at(fs, bl) }, "BL, right positive", "FS")},
 			{Name: "structure", Items: structure},
 			{Name: "markings", Items: painted},

@@ -178,7 +178,7 @@ func (d *sideDrawing) sheet(pts []g.SidePosition, title, shown string) Sheet {
 		grid = append(grid, d.heights(s)...)
 	}
 	out := Sheet{Title: d.l.Spec.Name + ", " + title, Width: s.width, Height: s.height, Layers: []Layer{
-		{Name: "frame", Items: s.frame(d.l, paints, shown, nose, d.o, true)},
+		{Name: "frame", Items: s.frame(d.l, paints, shown, nose, d.o)},
 		{Name: "stations and waterlines", Items: grid},
 		{Name: "skin", Items: inWindow(skinFill(d.l, d.edges, d.v))},
 		{Name: "structure", Items: lines},

@@ -80,7 +80,7 @@ func (v *viewLabels) word(text string, cap float64, at g.Point, clear float64, i
 					continue
 				}
 				v.hard.take(b.Grown(rim))
-				if far > 0.2 {
+				if far > 0.1 {
 					v.leader(at, b.Grown(rim).Nearest(at), clear, ink.Fill)
 				}
 				v.items = append(v.items, haloed(set.at(text, c.X, c.Y, 0))...)

@@ -52,7 +52,7 @@ func paintsSeen(l *layouts.Layout, laid []masks.Laid) []layouts.ColourSpec {
 
 // frame draws the border and the strip: the paints seen, a scale bar, and the title
 // with what is shown, how, and from which layout; the symbols too where there is room.
-func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, how string, o ViewOptions, symbols bool) []Item {
+func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, how string, o ViewOptions) []Item {
 	border := Ink{Stroke: "#1a1a1a", Width: 0.020}
 	thin := Ink{Stroke: "#1a1a1a", Width: 0.008}
 	st := s.strip
@@ -77,7 +77,7 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 
 	y := st.Max.Y
 	paintWide := bar - st.Min.X // of their part of the strip
-	if symbols && paintWide > keyFrom+2.3 {
+	if paintWide > keyFrom+2.3 {
 		paintWide = keyFrom
 		out = append(out, key(st.Min.X+keyFrom, st.Max.Y)...)
 	}

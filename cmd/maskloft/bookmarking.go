@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"maskloft/export"
 	"maskloft/geometry"
@@ -17,9 +18,9 @@ const leastShown = 0.0002
 // bookMarkings gathers what is known of each marking: its rule, evidence, strain,
 // films, findings, check and tapes.
 func bookMarkings(j *Job, report Report, checked checkResult, views []export.BookView) ([]export.BookMarking, error) {
-	checks := map[string]checkedInsignia{}
+	checks := map[string][]checkedInsignia{}
 	for _, c := range checked.checked {
-		checks[c.id] = c
+		checks[c.id] = append(checks[c.id], c)
 	}
 	tapes := bookTapes(j.Tapes, report)
 	var out []export.BookMarking
@@ -34,7 +35,7 @@ func bookMarkings(j *Job, report Report, checked checkResult, views []export.Boo
 			m.Passes = append(m.Passes, bookPass(j, r, k, mask))
 			m.Films += len(mask.Tiles)
 		}
-		if c, ok := checks[r.ID]; ok {
+		if c := checks[r.ID]; len(c) > 0 {
 			m.Check = bookCheck(c)
 		}
 		m.Findings, m.Level = findingsOf(r.ID, checked.findings)
@@ -72,6 +73,9 @@ func bookRows(j *Job, t masks.Tiling, r ReportMarking) []export.BookRow {
 		row("source", export.RuleSource(rule), "; ", export.KnownText(rule.Provenance))
 	} else if p.Marking.Figure.Text != "" {
 		row("text", p.Figure.ID, ", alphabet ", p.Marking.Figure.Alphabet, ", ", geometry.FormatNumber(p.Marking.Figure.Height.Inches(), 4), " in high")
+		if against := p.Figure.LetteringWords(); against != "" {
+			row("held against", against)
+		}
 	}
 	for _, id := range p.Marking.Evidence {
 		for _, e := range j.Layout.Spec.Evidence {
@@ -128,17 +132,23 @@ func bookPass(j *Job, r ReportMarking, k int, mask ReportMask) export.BookPass {
 	return pass
 }
 
-func bookCheck(c checkedInsignia) *export.BookCheck {
-	out := &export.BookCheck{Against: export.RuleSource(c.rule)}
-	for _, x := range c.checks {
-		row := export.BookChecked{
-			What: partAnd(x), Measured: figureOf(x, x.Measured), Expected: figureOf(x, x.Expected), Off: signedOf(x, x.Difference), Within: figureOf(x, x.Tolerance),
-			Verdict: verdictWords(x), Hint: x.Hint, Source: x.Text, Exact: geometry.FormatNumber(x.Measured.Inches(), 6), Good: x.Verdict == proportions.Conforms,
+// bookCheck is a marking held against its rules.
+func bookCheck(list []checkedInsignia) *export.BookCheck {
+	out := &export.BookCheck{}
+	var against []string
+	for _, c := range list {
+		against = append(against, export.RuleSource(c.rule))
+		for _, x := range c.checks {
+			row := export.BookChecked{
+				What: partAnd(x), Measured: figureOf(x, x.Measured), Expected: figureOf(x, x.Expected), Off: signedOf(x, x.Difference), Within: figureOf(x, x.Tolerance),
+				Verdict: verdictWords(x), Hint: x.Hint, Source: x.Text, Exact: geometry.FormatNumber(x.Measured.Inches(), 6), Good: x.Verdict == proportions.Conforms,
+			}
+			if row.Good {
+				out.Good++
+			}
+			out.Rows = append(out.Rows, row)
 		}
-		if row.Good {
-			out.Good++
-		}
-		out.Rows = append(out.Rows, row)
 	}
+	out.Against = strings.Join(against, "; ")
 	return out
 }

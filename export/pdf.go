@@ -2,7 +2,6 @@ package export
 
 import (
 	"bytes"
-	"compress/zlib"
 	"crypto/sha256"
 	"fmt"
 	"io"
@@ -245,23 +244,23 @@ func (d *pdfDocument) object(n int, body string) {
 
 // stream writes object n with data; entries are added to its dictionary.
 func (d *pdfDocument) stream(n int, data []byte, compress bool, entries string) error {
-	filter := entries
-	if compress {
-		var z bytes.Buffer
-		w, err := zlib.NewWriterLevel(&z, zlib.BestSpeed) // coordinates hold few long runs: trying harder gains little
-		if err != nil {
-			return err
-		}
-		if _, err := w.Write(data); err != nil {
-			return err
-		}
-		if err := w.Close(); err != nil {
-			return err
-		}
-		data, filter = z.Bytes(), entries+" /Filter /FlateDecode"
+	if !compress {
+		d.streamOf(n, data, entries)
+		return nil
 	}
-	d.object(n, fmt.Sprintf("<< /Length %d%s >>\nstream\n%s\nendstream", len(data), filter, data))
-	return nil
+	packed, err := deflatedBytes(data)
+	if err == nil {
+		d.streamOf(n, packed, entries+" /Filter /FlateDecode")
+	}
+	return err
+}
+
+// streamOf writes object n with data as they stand.
+func (d *pdfDocument) streamOf(n int, data []byte, entries string) {
+	d.offsets = append(d.offsets, d.b.Len())
+	fmt.Fprintf(&d.b, "%d 0 obj\n<< /Length %d%s >>\nstream\n", n, len(data), entries)
+	d.b.Write(data)
+	d.b.WriteString("\nendstream\nendobj\n")
 }
 
 // finish adds the cross-reference table and the trailer. The identifier of the

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
+	"sync"
 
 	"golang.org/x/text/encoding/charmap"
 
@@ -72,23 +73,46 @@ func (fonts pdfFonts) write(d *pdfDocument, first int) error {
 		if !used {
 			continue
 		}
-		bold := i == 1
-		file, name := glyphs.LabelFont(bold)
-		var widths []string
-		for code := firstCode; code <= lastCode; code++ {
-			w, _ := glyphs.LabelAdvance(charmap.Windows1252.DecodeByte(byte(code)), bold)
-			widths = append(widths, g.FormatNumber(1000*w, 3))
+		f, err := carriedFonts[i]()
+		if err != nil {
+			return err
 		}
+		name := f.name
 		d.object(first, fmt.Sprintf("<< /Type /Font /Subtype /TrueType /BaseFont /%s /Encoding /WinAnsiEncoding\n/FontDescriptor %s /FirstChar %d /LastChar %d\n/Widths [%s] >>",
-			name, pdfRef(first+1), firstCode, lastCode, strings.Join(widths, " ")))
+			name, pdfRef(first+1), firstCode, lastCode, f.widths))
 		d.object(first+1, fmt.Sprintf("<< /Type /FontDescriptor /FontName /%s /Flags 32 /FontBBox [%s 0 1100 %s] /ItalicAngle 0\n/Ascent %s /Descent %s /CapHeight %s /StemV %d /FontFile2 %s >>",
 			name, g.FormatNumber(-1000*glyphs.LabelDescent, 0), em(glyphs.LabelAscent), em(glyphs.LabelAscent), em(-glyphs.LabelDescent), em(glyphs.LabelCap), 80+60*i, pdfRef(first+2)))
-		if err := d.stream(first+2, file, true, fmt.Sprintf(" /Length1 %d", len(file))); err != nil {
-			return fmt.Errorf("font %s: %w", name, err)
-		}
+		d.streamOf(first+2, f.packed, fmt.Sprintf(" /Length1 %d /Filter /FlateDecode", f.length))
 		first += objectsPerFont
 	}
 	return nil
+}
+
+// carriedFont is a font as every document carries it.
+type carriedFont struct {
+	name, widths string
+	packed       []byte // the file, as a zlib stream
+	length       int    // of the file, in bytes
+}
+
+// carriedFonts packs each font once, regular and bold.
+var carriedFonts = [2]func() (carriedFont, error){
+	sync.OnceValues(func() (carriedFont, error) { return carryFont(false) }),
+	sync.OnceValues(func() (carriedFont, error) { return carryFont(true) }),
+}
+
+func carryFont(bold bool) (carriedFont, error) {
+	file, name := glyphs.LabelFont(bold)
+	var widths []string
+	for code := firstCode; code <= lastCode; code++ {
+		w, _ := glyphs.LabelAdvance(charmap.Windows1252.DecodeByte(byte(code)), bold)
+		widths = append(widths, g.FormatNumber(1000*w, 3))
+	}
+	packed, err := deflatedBytes(file)
+	if err != nil {
+		return carriedFont{}, fmt.Errorf("font %s: %w", name, err)
+	}
+	return carriedFont{name, strings.Join(widths, " "), packed, len(file)}, nil
 }
 
 // Codes of WinAnsiEncoding that a text may use (ISO 32000-1 annex D.2; code page 1252).

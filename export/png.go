@@ -2,7 +2,6 @@ package export
 
 import (
 	"bytes"
-	"compress/zlib"
 	"encoding/binary"
 	"fmt"
 	"hash/crc32"
@@ -128,27 +127,25 @@ func WritePNG(w io.Writer, s Sheet, perInch float64) error {
 // compression packs as well as a slow one.
 func encodePNG(w io.Writer, img *image.RGBA, perInch float64) error {
 	width, height := img.Rect.Dx(), img.Rect.Dy()
-	var packed bytes.Buffer
-	z, err := zlib.NewWriterLevel(&packed, zlib.BestSpeed)
+	packed, err := deflated(func(z io.Writer) error {
+		above, row, line := make([]byte, 3*width), make([]byte, 3*width), make([]byte, 1+3*width)
+		line[0] = 2
+		for y := 0; y < height; y++ {
+			pix := img.Pix[y*img.Stride:]
+			for x := 0; x < width; x++ {
+				copy(row[3*x:3*x+3], pix[4*x:4*x+3])
+			}
+			for i, v := range row {
+				line[1+i] = v - above[i]
+			}
+			if _, err := z.Write(line); err != nil {
+				return err
+			}
+			above, row = row, above
+		}
+		return nil
+	})
 	if err != nil {
-		return err
-	}
-	above, row, line := make([]byte, 3*width), make([]byte, 3*width), make([]byte, 1+3*width)
-	line[0] = 2
-	for y := 0; y < height; y++ {
-		pix := img.Pix[y*img.Stride:]
-		for x := 0; x < width; x++ {
-			copy(row[3*x:3*x+3], pix[4*x:4*x+3])
-		}
-		for i, v := range row {
-			line[1+i] = v - above[i]
-		}
-		if _, err := z.Write(line); err != nil {
-			return err
-		}
-		above, row = row, above
-	}
-	if err := z.Close(); err != nil {
 		return err
 	}
 	var b bytes.Buffer
@@ -158,7 +155,7 @@ func encodePNG(w io.Writer, img *image.RGBA, perInch float64) error {
 	pngChunk(&b, "IHDR", append(head, 8, 2, 0, 0, 0)) // 8 bits, red green blue, not interlaced
 	metre := uint32(math.Round(perInch / 0.0254))
 	pngChunk(&b, "pHYs", append(be.AppendUint32(be.AppendUint32(nil, metre), metre), 1)) // the unit is the metre
-	pngChunk(&b, "IDAT", packed.Bytes())
+	pngChunk(&b, "IDAT", packed)
 	pngChunk(&b, "IEND", nil)
 	_, err = w.Write(b.Bytes())
 	return err

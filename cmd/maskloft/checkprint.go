@@ -1,0 +1,126 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"maskloft/export"
+	"maskloft/geometry"
+	"maskloft/layouts/proportions"
+)
+
+func (r checkResult) print(w io.Writer, dir string) {
+	fmt.Fprintf(w, "%s\n", r.title)
+	for _, x := range r.checked {
+		fmt.Fprintf(w, "\n%s against %s: %s\n", x.id, ruleID(x.rule), export.RuleSource(x.rule))
+		fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", "dimension (inches where no other unit stands)", "measured", "expected", "off by", "within", "verdict")
+		for _, c := range x.checks {
+			fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", strings.TrimSpace(c.Dimension()+"  "+c.What), figureOf(c, c.Measured), figureOf(c, c.Expected), signedOf(c, c.Difference), figureOf(c, c.Tolerance), verdictWords(c))
+		}
+	}
+	if len(r.checked) == 0 {
+		fmt.Fprintln(w, "no marking follows a published rule: there are no proportions to hold against one")
+	}
+	fmt.Fprintln(w)
+	for _, f := range r.findings {
+		fmt.Fprintln(w, f)
+		if f.Source != "" {
+			fmt.Fprintf(w, "      source: %s\n", f.Source)
+		}
+	}
+	for _, n := range r.notes {
+		fmt.Fprintf(w, "passed over: %s\n", n)
+	}
+	if dir != "" {
+		fmt.Fprintf(w, "written to %s: check.pdf\n", dir)
+	}
+	fmt.Fprintln(w, "Layout aid, not approved data. Lengths in inches, measured on the finished outlines.")
+}
+
+// figureOf writes a length of a check in inches; that of an angle, which is an arc
+// at the end of its arm, in degrees.
+func figureOf(c proportions.Check, l geometry.Length) string {
+	if degreeOf(c) == 0 {
+		return inches(l)
+	}
+	return fmt.Sprintf("%.2f deg", float64(l/degreeOf(c)))
+}
+
+// degreeOf is the arc of one degree of a check of an angle, and 0 for a length.
+func degreeOf(c proportions.Check) geometry.Length {
+	if c.Unit != proportions.Degrees || c.Expected == 0 || c.ExpectedRatio == 0 {
+		return 0
+	}
+	return c.Expected / geometry.Length(c.ExpectedRatio)
+}
+
+// partAnd says what was measured, and of which part where the words do not.
+func partAnd(c proportions.Check) string {
+	if c.Part == "" || strings.Contains(c.What, c.Part) {
+		return c.What
+	}
+	return c.Part + ": " + c.What
+}
+
+func signedOf(c proportions.Check, l geometry.Length) string {
+	s := figureOf(c, l)
+	if l >= 0 || strings.Trim(s, "-0. deg") == "" {
+		s = "+" + strings.TrimPrefix(s, "-")
+	}
+	return s
+}
+
+func inches(l geometry.Length) string { return fmt.Sprintf("%.3f", float64(round6(l.Inches()))) }
+
+func verdictWords(c proportions.Check) string {
+	s := string(c.Verdict)
+	if c.Other != "" {
+		s += ": " + c.Other
+	}
+	if len(c.Evidence) > 0 {
+		s += ": " + strings.Join(c.Evidence, ", ")
+	}
+	return s
+}
+
+// drawings returns the checked insignia for the sheet.
+func (r checkResult) drawings() []export.CheckedDrawing {
+	var out []export.CheckedDrawing
+	for _, x := range r.checked {
+		d := export.CheckedDrawing{Title: x.id + ": " + x.rule.Name, Against: export.RuleSource(x.rule), Regions: x.regions, Hex: x.hex}
+		marks := map[[2]geometry.Point]string{} // one letter for each place
+		for _, c := range x.checks {
+			row := export.CheckedRow{
+				What: partAnd(c), Degree: degreeOf(c), Measured: c.Measured, Expected: c.Expected, Difference: c.Difference, Tolerance: c.Tolerance,
+				Verdict: verdictWords(c), Good: c.Verdict == proportions.Conforms, Source: c.Text, Hint: c.Hint, Line: c.Line,
+			}
+			if c.Line[0].Dist(c.Line[1]) > 1e-3 && len(marks) < 26 {
+				if marks[c.Line] == "" {
+					marks[c.Line] = string(rune('a' + len(marks)))
+				}
+				row.Mark = marks[c.Line]
+			}
+			d.Rows = append(d.Rows, row)
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+// write writes check.pdf.
+func (r checkResult) write(dir string, paper export.Paper) error {
+	pack, err := export.NewPack(dir)
+	if err != nil {
+		return err
+	}
+	defer pack.Abort()
+	f, err := document("check.pdf", "Check: "+r.title, export.CheckSheet(paper, "Check: "+r.title, r.drawings(), r.findings))
+	if err != nil {
+		return err
+	}
+	if err := pack.Add(f.name, f.data); err != nil {
+		return err
+	}
+	return pack.Commit()
+}

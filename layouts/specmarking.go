@@ -1,0 +1,182 @@
+package layouts
+
+import (
+	"maskloft/geometry"
+	"maskloft/glyphs"
+)
+
+// Truth says in which view a drawing keeps its measures.
+type Truth string
+
+// Values of Truth.
+const (
+	TrueSkin Truth = "skin" // the film is the drawing: lengths are true along the skin
+	TrueSide Truth = "side" // the drawing is what is seen in side elevation
+)
+
+// Handedness says what the right side does with the drawing of the left.
+type Handedness string
+
+// Values of Handedness.
+const (
+	Symmetric Handedness = "symmetric" // the same either way: roundels, stars
+	Text      Handedness = "text"      // reads left to right on both sides: never mirrored
+	Handed    Handedness = "handed"    // mirrored: points forward on both sides
+)
+
+// HoldPoint is the point of a figure that stands at the given FS and WL.
+type HoldPoint string
+
+// Values of HoldPoint.
+const (
+	HoldCentre HoldPoint = "centre" // the figure's own centre
+	HoldFore   HoldPoint = "fore"   // mid-height of its edge nearest the nose
+	HoldAft    HoldPoint = "aft"    // mid-height of its edge nearest the tail
+)
+
+// MarkingSpec is one marking.
+type MarkingSpec struct {
+	Place    Place
+	ID       string
+	Figure   FigureSpec
+	Where    WhereSpec
+	True     Truth
+	Handed   Handedness
+	Colours  []ColourUse // in the order written
+	Evidence []string
+	Explains []Explained // in the order written
+}
+
+// FigureSpec is what is drawn: a figure of a published rule, or a run of
+// characters, or plain discs.
+type FigureSpec struct {
+	Place Place
+
+	Rule    string          // id of a rule in layouts/standards
+	Size    geometry.Length // governing size: the diameter of the disc
+	Options []OptionChoice  // named readings of the rule, in the order written
+
+	Text     string           // of a block, its lines with breaks between them
+	Alphabet string           // a name, or a font or alphabet file beside the layout
+	Letters  *glyphs.Alphabet // from that file; nil: by name, or a font
+	Height   geometry.Length
+	Gap      *geometry.Length // nil: the alphabet's own
+	As       []string         // ids of rules for lettering that the text is held against
+	Setting  SettingSpec
+
+	Discs []DiscSpec // largest first
+}
+
+// OptionChoice picks a named reading where a rule has more than one.
+type OptionChoice struct{ Option, Choice string }
+
+// DiscSpec is one concentric disc.
+type DiscSpec struct {
+	Place    Place
+	Diameter geometry.Length
+	Colour   string
+}
+
+// ColourUse gives the paint of one part of a figure. Part is a role of the
+// rule, or "text".
+type ColourUse struct{ Part, Paint string }
+
+// WhereSpec says where a marking goes: a station, and a height given by a
+// waterline, by a girth from a named line, or midway between two lines.
+type WhereSpec struct {
+	Place    Place
+	Surfaces []string // one, or several that lie in one plane (fin and rudder)
+	Side     Sides
+	Face     Face              // of a wing
+	FS       geometry.Station  // of two stations written, the one midway
+	BL       geometry.ButtLine // outwards, on a wing
+	Height   HeightKind
+	WL       geometry.Waterline // HeightWaterline
+	Line     string             // HeightGirth: the line measured from; HeightBetween: the upper line
+	Down     geometry.Length    // HeightGirth: along the skin, positive downwards
+	LineTo   string             // HeightBetween: the lower line
+	Hold     HoldPoint
+	Align    string   // AlignWaterline, AlignStation, AlignLeadingEdge, or the name of a line
+	Angle    float64  // degrees that the drawing's up then leans towards the tail; on a wing, to the drawing's right
+	Baseline Baseline // what a long drawing follows
+}
+
+// HeightKind says how the height of a place is given.
+type HeightKind int
+
+// Kinds of height.
+const (
+	HeightWaterline HeightKind = iota // wl: seen from the side
+	HeightGirth                       // from: {line, down or up}: along the section
+	HeightBetween                     // between: two lines: midway along the section
+)
+
+// What a drawing is aligned to, but for named lines.
+const (
+	AlignWaterline   = "waterline"    // its x runs level on the skin
+	AlignStation     = "station"      // its y runs along the section
+	AlignForward     = "forward"      // its y runs forward: on wings
+	AlignLeadingEdge = "leading-edge" // its y runs along the fore edge of a plate
+)
+
+// Baseline says what the x axis of a drawing follows on the skin.
+type Baseline string
+
+// Values of Baseline.
+const (
+	StraightBaseline  Baseline = "straight"  // the straightest line on the skin, level at the anchor
+	WaterlineBaseline Baseline = "waterline" // the waterline of the anchor
+)
+
+// Lines that every body has besides those it names.
+const (
+	CrownLine = "crown"
+	KeelLine  = "keel"
+)
+
+// FilmSpec is the film and the cutter.
+type FilmSpec struct {
+	Place   Place
+	Web     geometry.Length // width of the roll
+	Across  geometry.Length // margin at each edge of the web that the cutter cannot reach
+	Lead    geometry.Length // margin before the first cut
+	Tail    geometry.Length // margin after the last
+	Field   geometry.Length // film kept around the paint; the registration marks stand in it
+	Longest geometry.Length // longest tile along the web
+	Strain  StrainBands     // how much strain of the film asks for what
+	Seam    SeamSpec        // how tiles meet and lie on the web
+}
+
+// PaintSpec is the paint shop's part.
+type PaintSpec struct {
+	Place   Place
+	Order   []string // paints in the order of spraying
+	Colours []ColourSpec
+	Spray   SpraySpec // how it is sprayed
+}
+
+// ColourSpec is one paint.
+type ColourSpec struct {
+	Place    Place
+	ID       string
+	Name     string
+	Hex      string // "#rrggbb": for pictures only
+	Standard string
+	Coats    int // 0: as many as usual
+}
+
+// RulesSpec names the documents that apply and the date.
+type RulesSpec struct {
+	Place  Place
+	Date   string
+	Nation string
+	Edge   geometry.Length // that paint keeps from the edges of its surface
+}
+
+// EvidenceSpec is one source of a decision.
+type EvidenceSpec struct {
+	Place Place
+	ID    string
+	Class string // E1 (original paint on this airframe) to E7 (guess)
+	What  string
+}

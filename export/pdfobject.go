@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 )
 
 // Objects of a PDF (ISO 32000-1 clause 7.3): bool, float64, pdfName, pdfString,
@@ -119,8 +120,11 @@ func (l *pdfLexer) number(word string) (any, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%q is no number", word)
 	}
+	if !l.refs || strings.ContainsAny(word, "+-.") {
+		return v, nil
+	}
 	n, err := strconv.Atoi(word)
-	if !l.refs || err != nil || n < 0 {
+	if err != nil {
 		return v, nil
 	}
 	back := l.at

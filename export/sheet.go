@@ -140,16 +140,13 @@ func (it Item) check() error {
 		case k.Stroke == "" && (k.Fill == "" || !c.Closed()):
 			return fmt.Errorf("contour %d would not be seen: a closed one needs a stroke or a fill, an open one a stroke", i+1)
 		}
-		pts := []geometry.Point{c.Start}
+		near := func(p geometry.Point) bool { return math.Abs(p.X) < farthest && math.Abs(p.Y) < farthest }
+		sound := near(c.Start)
 		for _, s := range c.Segments {
-			if pts = append(pts, s.End); s.Kind == geometry.Cubic {
-				pts = append(pts, s.C1, s.C2)
-			}
+			sound = sound && near(s.End) && (s.Kind != geometry.Cubic || near(s.C1) && near(s.C2))
 		}
-		for _, p := range pts {
-			if !(math.Abs(p.X) < farthest && math.Abs(p.Y) < farthest) {
-				return fmt.Errorf("contour %d: a coordinate is not a number below %g in", i+1, farthest)
-			}
+		if !sound {
+			return fmt.Errorf("contour %d: a coordinate is not a number below %g in", i+1, farthest)
 		}
 	}
 	return nil

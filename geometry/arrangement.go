@@ -21,12 +21,14 @@ const (
 )
 
 // vertices are the points of an arrangement, no two within weldDistance.
+// Those of one cell are a list: the last of them in cells, each earlier one in before.
 type vertices struct {
-	at    []Point
-	cells map[[2]int64][]int
+	at     []Point
+	before []int // -1: none
+	cells  map[[2]int64]int
 }
 
-func newVertices() *vertices { return &vertices{cells: map[[2]int64][]int{}} }
+func newVertices() *vertices { return &vertices{cells: map[[2]int64]int{}} }
 
 func cellOf(p Point) [2]int64 {
 	return [2]int64{int64(math.Floor(p.X / (2 * weldDistance))), int64(math.Floor(p.Y / (2 * weldDistance)))}
@@ -41,9 +43,14 @@ func (v *vertices) nearest(p Point, within float64) int {
 	hi := cellOf(Point{p.X + within, p.Y + within})
 	for x := lo[0]; x <= hi[0]; x++ {
 		for y := lo[1]; y <= hi[1]; y++ {
-			for _, i := range v.cells[[2]int64{x, y}] {
-				if d := v.at[i].Dist(p); d < best {
-					best, id = d, i
+			i, ok := v.cells[[2]int64{x, y}]
+			if !ok {
+				continue
+			}
+			for here := -1; i >= 0; i = v.before[i] {
+				// of two as near in one cell, the earlier
+				if d := v.at[i].Dist(p); d < best || d == best && here >= 0 {
+					best, id, here = d, i, i
 				}
 			}
 		}
@@ -57,8 +64,12 @@ func (v *vertices) add(p Point) int {
 		return i
 	}
 	c := cellOf(p)
-	v.at = append(v.at, p)
-	v.cells[c] = append(v.cells[c], len(v.at)-1)
+	last, ok := v.cells[c]
+	if !ok {
+		last = -1
+	}
+	v.at, v.before = append(v.at, p), append(v.before, last)
+	v.cells[c] = len(v.at) - 1
 	return len(v.at) - 1
 }
 

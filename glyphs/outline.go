@@ -139,8 +139,15 @@ func Label(text string, capHeight float64, bold bool) (path g.Path, width float6
 
 // LabelWidth returns the width of a label without drawing it.
 func LabelWidth(text string, capHeight float64, bold bool) float64 {
-	f := labelFace(bold)
-	return f.line(&sfnt.Buffer{}, text, capHeight/f.cap, func(sfnt.GlyphIndex, float64) {})
+	k, width := capHeight/labelFace(bold).cap, 0.0
+	for _, r := range text {
+		a, ok := labelAdvance(r, bold)
+		if !ok {
+			a, _ = labelAdvance('?', bold)
+		}
+		width += float64(a) / 64 * k // the fonts do not kern
+	}
+	return width
 }
 
 // Measures of the fonts of [Label] that both share, in parts of the em: height of a
@@ -165,14 +172,34 @@ func LabelFont(bold bool) (file []byte, name string) {
 // false where the font has no such letter. The fonts do not kern, so that a line of
 // [Label] is as wide as the advances of its letters.
 func LabelAdvance(r rune, bold bool) (em float64, ok bool) {
+	a, ok := labelAdvance(r, bold)
+	return float64(a) / float64(labelFace(bold).unit), ok
+}
+
+// advances are the advances that were asked for, of the regular font and of the bold
+// one: a document asks thousands of times for the same hundred.
+var advances [2]sync.Map // rune to fixed.Int26_6, below 0: the font has no such letter
+
+// labelAdvance returns the advance of a letter in units of the font; false where it has
+// none.
+func labelAdvance(r rune, bold bool) (fixed.Int26_6, bool) {
+	known := &advances[0]
+	if bold {
+		known = &advances[1]
+	}
+	if a, ok := known.Load(r); ok {
+		return max(0, a.(fixed.Int26_6)), a.(fixed.Int26_6) >= 0
+	}
 	f := labelFace(bold)
 	var b sfnt.Buffer
-	i, err := f.font.GlyphIndex(&b, r)
-	if err != nil || i == 0 {
-		return 0, false
+	a := fixed.Int26_6(-1)
+	if i, err := f.font.GlyphIndex(&b, r); err == nil && i != 0 {
+		if got, err := f.font.GlyphAdvance(&b, i, f.unit, font.HintingNone); err == nil {
+			a = got
+		}
 	}
-	a, err := f.font.GlyphAdvance(&b, i, f.unit, font.HintingNone)
-	return float64(a) / float64(f.unit), err == nil
+	known.Store(r, a)
+	return max(0, a), a >= 0
 }
 
 // labelFace returns the font of labels.

@@ -29,8 +29,8 @@ type lettered struct {
 // for lettering: height, width, stroke and the gap to the next. The regions are what
 // each paint shows, in any frame that is not turned or scaled against the figure's.
 // Height and width are those of a character's extents, upright; strokes are measured
-// between straight edges; the gap is the least between the extents of neighbours on one
-// straight baseline. A width of [standards.WidthException] that is "at most" and a gap
+// between straight edges, but not of text that bridges or ties cut through; the gap is
+// the least between the extents of neighbours on one straight baseline. A width of [standards.WidthException] that is "at most" and a gap
 // conform on one side of their number.
 //
 // Errors: a character has no outline where it was set, so that the two are not of one
@@ -40,7 +40,8 @@ func OfLettering(fig layouts.Figure, rule *standards.Rule, regions []layouts.Reg
 	if err != nil {
 		return nil, err
 	}
-	l := letteringCheck{rule: rule, o: o, high: middleHeight(chars)}
+	h := fig.Setting.Held
+	l := letteringCheck{rule: rule, o: o, high: middleHeight(chars), whole: h == nil || len(h.Bridges) == 0}
 	if !(l.high > 0) {
 		return nil, nil
 	}
@@ -135,6 +136,7 @@ type letteringCheck struct {
 	rule   *standards.Rule
 	o      Options
 	high   float64 // inches, of a character
+	whole  bool    // no bridge cuts through the strokes
 	checks []Check
 }
 
@@ -231,6 +233,9 @@ func (l *letteringCheck) character(c lettered) error {
 	at := c.box.Max.Y
 	if err := l.ratio("width", what, width, c.box.Width(), b, [2]geometry.Point{{X: c.box.Min.X, Y: at}, {X: c.box.Max.X, Y: at}}); err != nil {
 		return err
+	}
+	if !l.whole {
+		return nil
 	}
 	m := glyphs.Measure(c.paint, c.rune, geometry.Length(l.high))
 	for _, s := range []struct {

@@ -127,6 +127,16 @@ func TestLetteringAlongAnArc(t *testing.T) {
 	}
 }
 
+// Bridges cut strokes into pieces that are no strokes: widths and gaps stand, strokes
+// are not measured.
+func TestLetteringWithBridges(t *testing.T) {
+	checks := letteringChecks(t, lettering(t, "N408M", "cfr-45-29", ", islands: {bridges: 1/2 in, run: both}"), asDrawn)
+	require.Empty(t, failing(checks))
+	for _, c := range checks {
+		require.NotEqual(t, "stroke", c.Name)
+	}
+}
+
 // A rule that draws an insignia, or is not known, is refused where the layout names it.
 func TestLetteringRuleRefused(t *testing.T) {
 	_, err := parsed("name: t\nmarkings:\n  - id: m\n    figure: {text: N1, alphabet: cfr-45-29, height: 12 in, as: an-i-9b/star-and-bars}\n")

@@ -47,7 +47,7 @@
 // fs, size); how much of its edge lies on the edges of tape is told. On a wing they
 // are given in plan, on both faces or by face: rings and spots by fs, bl and size,
 // openings (an aileron's gap is one) by points [fs, bl], tape along a rib as kind
-// section with bl and size.
+// section with bl and size. over: yes lets a marking span an opening.
 //
 // # Markings
 //

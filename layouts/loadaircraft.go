@@ -136,7 +136,7 @@ func (r *layoutReader) obstacle(v value, ids *names) ObstacleSpec {
 	if r.onWing(v) {
 		return r.obstacleOnWing(v, ids)
 	}
-	need, may := "id kind surface", "side fs wl size line to points clear"
+	need, may := "id kind surface", "side fs wl size line to points clear over"
 	kind := choice(v.peek("kind"), "", Ring, Spot, TapeRun, HingeAt, Around, Opening)
 	switch kind {
 	case Ring, Spot:
@@ -148,7 +148,7 @@ func (r *layoutReader) obstacle(v value, ids *names) ObstacleSpec {
 	case HingeAt:
 		need, may = "id kind surface fs to", "side clear"
 	case Opening:
-		need, may = "id kind surface points", "side clear"
+		need, may = "id kind surface points", "side clear over"
 	}
 	what := "obstacle"
 	if kind != "" {
@@ -184,7 +184,7 @@ func (r *layoutReader) obstacle(v value, ids *names) ObstacleSpec {
 			f.at("line").fail("its lines: "+strings.Join(surface.Lines, ", "), "%q has no line %q", surface.ID, shorten(o.Line))
 		}
 	case Opening:
-		o.Points = readOpening(f)
+		o.Points, o.Over = readOpening(f), f.at("over").yesNo()
 	case HingeAt:
 		o.To = f.at("to").station()
 		if o.To <= o.At.FS {

@@ -73,6 +73,7 @@ var examples = map[string]string{
 	"profile":             "profile: and below it one - id: with points: for each line",
 	"obstacles":           "obstacles: and below it one - id: for each",
 	"clear":               "clear: 1/2 in, that paint keeps from it",
+	"over":                "over: yes (the marking spans it, as one over an aileron's gap)",
 	"edge":                "edge: 1/2 in, that paint keeps from the edges of its surface",
 	"hard":                "hard: [S2, S6]",
 	"angle":               "angle: 3 deg",

@@ -27,7 +27,7 @@ func readOpening(f fields) []geometry.SidePosition {
 // obstacleOnWing reads an obstacle of a wing, given in plan: bl outwards for wl, the
 // face where it is on one alone.
 func (r *layoutReader) obstacleOnWing(v value, ids *names) ObstacleSpec {
-	need, may := "id kind surface", "side face fs bl size points clear"
+	need, may := "id kind surface", "side face fs bl size points clear over"
 	kind := choice(v.peek("kind"), "", Ring, Spot, Around, Opening)
 	what := "obstacle of a wing"
 	switch kind {
@@ -36,7 +36,7 @@ func (r *layoutReader) obstacleOnWing(v value, ids *names) ObstacleSpec {
 	case Around:
 		need, may = "id kind surface bl size", "side face"
 	case Opening:
-		need, may = "id kind surface points", "side face clear"
+		need, may = "id kind surface points", "side face clear over"
 	default:
 		v.peek("kind").fail("an aileron's gap is an opening, points: [[fs, bl], ...]; tape along a rib is a section, bl: and size:", "a wing has obstacles of kind %s, %s, %s and %s", Ring, Spot, Around, Opening)
 	}
@@ -50,7 +50,7 @@ func (r *layoutReader) obstacleOnWing(v value, ids *names) ObstacleSpec {
 		o.At.FS = f.at("fs").station()
 	}
 	if kind == Opening {
-		o.Plan = readPlan(f)
+		o.Plan, o.Over = readPlan(f), f.at("over").yesNo()
 		return o
 	}
 	o.BL, o.Size = f.at("bl").buttLine(), f.at("size").positive()

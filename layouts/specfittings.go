@@ -44,6 +44,7 @@ type ObstacleSpec struct {
 	Face    Face                    // of a wing; NoFace: both
 	BL      geometry.ButtLine       // outwards, of a centre or a rib
 	Plan    []PlanPosition          // closed by itself (opening)
+	Over    bool                    // paint may run over it: a gap that a marking spans (opening)
 	Clear   geometry.Length         // that paint keeps from it (not of tapes)
 }
 

@@ -20,6 +20,9 @@ func (gr *ground) obstacleFinding(c Clearance) (layouts.Finding, bool) {
 			t = k
 		}
 	}
+	if t.Over && c.Overlap == 0 {
+		return layouts.Finding{}, false
+	}
 	f := layouts.Finding{
 		Level: layouts.Warn, Rule: "obstacle", Where: c.Where, Measured: fmt.Sprintf("%.2f in", c.Distance.Inches()),
 		Expected: c.Limit.String() + " or more", Tolerance: "none", Source: "common practice, no source",
@@ -43,6 +46,12 @@ func (gr *ground) obstacleFinding(c Clearance) (layouts.Finding, bool) {
 		f.Measured, f.Expected = g.FormatNumber(c.Overlap, 3)+" in2", "0 in2"
 	} else {
 		f.Message = fmt.Sprintf("%s: the paint is %.2f in from %s, below %v", gr.laid.ID(), c.Distance.Inches(), name, c.Limit)
+	}
+	if t.Over {
+		f.Level, f.Expected = layouts.Note, "as the layout has it"
+		f.Message = fmt.Sprintf("%s: paint runs over %s in2 of %s, as the layout has it", gr.laid.ID(), g.FormatNumber(c.Overlap, 2), name)
+		f.Hint = "lock the control surface in neutral while film is laid and sprayed, and lift the film before the paint bridges the gap"
+		return f, true
 	}
 	if len(c.Within) > 0 {
 		var names []string

@@ -69,7 +69,7 @@ func (gr *ground) clears(v g.Vec, whole bool) bool {
 	back := v.Scale(-1)
 	for _, t := range gr.things {
 		switch {
-		case !t.Keeps():
+		case !t.Keeps() || t.Over:
 		case t.round():
 			c := t.centre.Add(back)
 			if !t.inside {

@@ -69,6 +69,33 @@ paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
 	}
 }
 
+// A marking that spans a gap on purpose, as roundels over ailerons did (common practice,
+// no source), is noted and no more.
+func TestOverAnOpening(t *testing.T) {
+	const text = `name: t
+units: in
+aircraft:
+  name: flat wing
+  datum: FS 0 at the nose
+  surfaces:
+    - {id: wing, kind: wing, leading: [[0, 0], [0, 200]], trailing: [[100, 0], [100, 200]], wl: 0, dihedral: 0 deg, incidence: 0 deg, naca: 0001}
+  obstacles:
+    - {id: gap, kind: opening, surface: wing, over: yes, points: [[60, 20], [61, 20], [61, 180], [60, 180]]}
+markings:
+  - id: disc
+    figure: {discs: [{diameter: 30 in, colour: black}]}
+    where: {surface: wing, face: upper, side: left, fs: 50, bl: BL}
+paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
+`
+	f := findingOf(t, surveyed(t, strings.ReplaceAll(text, "BL}", "80}")), "obstacle")
+	require.Equal(t, layouts.Note, f.Level)
+	require.Contains(t, f.Message, "as the layout has it")
+	require.Contains(t, f.Hint, "neutral")
+	for _, f := range surveyed(t, strings.ReplaceAll(strings.ReplaceAll(text, "BL}", "80}"), "fs: 50", "fs: 44.8")) { // 0.2 in from it
+		require.NotEqual(t, "obstacle", f.Rule)
+	}
+}
+
 // A shift on a wing is told by fs: and bl:.
 func TestShiftOnAWing(t *testing.T) {
 	const text = `name: t

@@ -16,6 +16,10 @@ const sceneFine = 0.05
 func (s *scene) cover(surface skin.Surface) {
 	s.Skins = append(s.Skins, gridOf(surface))
 	us, vs, period := surface.Breaks()
+	if wing, ok := surface.(*skin.LiftingSkin); ok {
+		s.edges(wing, vs)
+		return
+	}
 	round := vs
 	if period > 0 {
 		round = append(append([]float64{}, vs...), vs[0]+period)
@@ -29,6 +33,24 @@ func (s *scene) cover(surface skin.Surface) {
 		for _, v := range vs {
 			s.frame(surface, spread(us, sceneAlong), func(u float64) skin.UV { return skin.UV{U: u, V: v} })
 		}
+	}
+}
+
+// edges adds the leading and the trailing edge of a wing or fin, and its chords where it
+// has breaks along the span.
+func (s *scene) edges(wing *skin.LiftingSkin, vs []float64) {
+	for _, aft := range []bool{false, true} {
+		s.frame(wing, spread(vs, sceneRound), func(v float64) skin.UV {
+			lo, hi := wing.Chord(v)
+			if aft {
+				lo = hi
+			}
+			return skin.UV{U: lo, V: v}
+		})
+	}
+	for _, v := range vs {
+		lo, hi := wing.Chord(v)
+		s.frame(wing, spread([]float64{lo, hi}, sceneChord), func(u float64) skin.UV { return skin.UV{U: u, V: v} })
 	}
 }
 

@@ -87,6 +87,7 @@ type scenePath struct {
 const (
 	sceneAlong = 48
 	sceneRound = 64
+	sceneChord = 24
 	scenePatch = 26
 	sceneOff   = 0.06 // inches that a marking is lifted off the skin, so that it shows
 )
@@ -152,6 +153,9 @@ func Scene(l *layouts.Layout, laid []masks.Laid, tapes masks.TapeList) (template
 // gridOf samples a surface along its length and round its section, on its breaks.
 func gridOf(s skin.Surface) sceneGrid {
 	us, vs, period := s.Breaks()
+	if wing, ok := s.(*skin.LiftingSkin); ok {
+		return chordsOf(wing, spread(vs, sceneRound))
+	}
 	if period > 0 {
 		vs = append(append([]float64{}, vs...), vs[0]+period)
 	}
@@ -160,6 +164,20 @@ func gridOf(s skin.Surface) sceneGrid {
 	for _, u := range us {
 		for _, v := range vs {
 			m.Points.add(skin.PointAt(s, skin.UV{U: u, V: v}))
+		}
+	}
+	return m
+}
+
+// chordsOf samples a wing or fin from its leading to its trailing edge, closer towards
+// both, at each of some places along its span: its edges need not run square.
+func chordsOf(s *skin.LiftingSkin, vs []float64) sceneGrid {
+	m := sceneGrid{Rows: sceneChord + 1, Cols: len(vs)}
+	for i := range m.Rows {
+		t := (1 - math.Cos(math.Pi*float64(i)/sceneChord)) / 2
+		for _, v := range vs {
+			fore, aft := s.Chord(v)
+			m.Points.add(skin.PointAt(s, skin.UV{U: fore + t*(aft-fore), V: v}))
 		}
 	}
 	return m

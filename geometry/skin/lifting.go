@@ -208,7 +208,7 @@ func (s *LiftingSkin) Outside(uv UV) error {
 	}
 	le, _ := s.le.at(s.mirror * uv.V)
 	te, _ := s.te.at(s.mirror * uv.V)
-	lo, hi := s.face.contained(te - le)
+	fore, aft := s.Chord(uv.V)
 	place := "FS " + g.FormatNumber(uv.U, 3)
 	edge := func(name string, fs float64) string {
 		return fmt.Sprintf("%s (FS %s at %s %s)", name, g.FormatNumber(fs, 3), axis, g.FormatNumber(uv.V, 3))
@@ -216,14 +216,24 @@ func (s *LiftingSkin) Outside(uv UV) error {
 	switch {
 	case uv.U < le-1e-9:
 		return fmt.Errorf("%s lies ahead of the %s", place, edge("leading edge", le))
-	case uv.U < le+lo-1e-9:
-		return fmt.Errorf("%s lies on the round of the %s: keep aft of FS %s", place, edge("leading edge", le), g.FormatNumber(le+lo, 3))
+	case uv.U < fore-1e-9:
+		return fmt.Errorf("%s lies on the round of the %s: keep aft of FS %s", place, edge("leading edge", le), g.FormatNumber(fore, 3))
 	case uv.U > te+1e-9:
 		return fmt.Errorf("%s lies behind the %s", place, edge("trailing edge", te))
-	case uv.U > le+hi+1e-9:
-		return fmt.Errorf("%s lies on the round of the %s: keep forward of FS %s", place, edge("trailing edge", te), g.FormatNumber(le+hi, 3))
+	case uv.U > aft+1e-9:
+		return fmt.Errorf("%s lies on the round of the %s: keep forward of FS %s", place, edge("trailing edge", te), g.FormatNumber(aft, 3))
 	}
 	return nil
+}
+
+// Chord returns the first and the last station of the skin at a butt line, or at a
+// waterline of a fin, within its span: behind the round of the leading edge and ahead
+// of that of the trailing edge.
+func (s *LiftingSkin) Chord(v float64) (fore, aft float64) {
+	le, _ := s.le.at(s.mirror * v)
+	te, _ := s.te.at(s.mirror * v)
+	lo, hi := s.face.contained(te - le)
+	return le + lo, le + hi
 }
 
 // Clearance returns the distance, in plan, from uv to the nearest edge of the

@@ -32,22 +32,11 @@ func viewFrom(t testing.TB, l *layouts.Layout, c camera.Camera) layouts.PhotoVie
 	return layouts.PhotoView{Photo: layouts.PhotoSpec{ID: "test", Side: g.Left, PlusMinus: 1}, Skins: skins, Fit: &camera.Fit{Camera: c, Covariance: cov, Suspect: -1}}
 }
 
-func overlayDemo(t testing.TB) (*layouts.Layout, []masks.Laid) {
-	t.Helper()
-	spec, err := layouts.Demo()
-	require.NoError(t, err)
-	l, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
-	return l, laid
-}
-
 // TestOverlay looks at the demo from its left and from its right, square to it: a
 // marking of the near side alone is drawn, where similar triangles put it, and as
 // large: the anchor of the insignia lies 400 in off, so that an inch is 5 pixels.
 func TestOverlay(t *testing.T) {
-	l, laid := overlayDemo(t)
+	l, laid := demoLaid(t)
 	for _, side := range []g.Side{g.Left, g.Right} {
 		var one masks.Laid
 		for _, x := range laid {

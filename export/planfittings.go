@@ -8,7 +8,7 @@ import (
 // onFace calls f with every obstacle of a face of the wings, on each side that has it.
 func onFace(l *layouts.Layout, face layouts.Face, f func(o layouts.ObstacleSpec, side g.Side)) {
 	for _, o := range l.Airframe.Spec.Obstacles {
-		if !o.OnWing || o.Face != layouts.NoFace && o.Face != face {
+		if !o.OnWing || !o.OnFace(face) {
 			continue
 		}
 		for _, side := range o.Side.List() {
@@ -52,10 +52,8 @@ func (v plan) fittings(l *layouts.Layout, face layouts.Face, words *viewLabels) 
 		}
 	})
 	v.hooks(l, func(_ string, c g.Point) {
-		const r = hookRadius
-		box := g.BoundsOf(c).Grown(1.6 * r)
-		out = append(out, Item{Path: g.Path{g.Circle(c, r), g.Polyline(g.Point{X: box.Min.X, Y: c.Y}, g.Point{X: box.Max.X, Y: c.Y}), g.Polyline(g.Point{X: c.X, Y: box.Min.Y}, g.Point{X: c.X, Y: box.Max.Y})}, Ink: inkPoint})
-		words.keep(c, box)
+		out = append(out, Item{Path: hookSymbol(c), Ink: inkPoint})
+		words.keep(c, g.BoundsOf(c).Grown(1.6*hookRadius))
 	})
 	return out
 }

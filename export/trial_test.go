@@ -16,12 +16,7 @@ import (
 // demoTilings lays the demo and divides it.
 func demoTilings(t testing.TB) (*layouts.Layout, []masks.Tiling) {
 	t.Helper()
-	spec, err := layouts.Demo()
-	require.NoError(t, err)
-	l, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	l, laid := demoLaid(t)
 	tilings, _, err := masks.Tile(l, laid)
 	require.NoError(t, err)
 	return l, tilings

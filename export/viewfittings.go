@@ -31,10 +31,7 @@ func (d *sideDrawing) fittings(s viewSheet, words *viewLabels) []Item {
 				words.keep(c, box)
 			}
 		case layouts.Opening:
-			var corners []g.Point
-			for _, q := range o.Points {
-				corners = append(corners, d.v.at(float64(q.FS), float64(q.WL)))
-			}
+			corners := d.corners(o)
 			put(inkStructure, g.BoundsOf(corners...), g.Polygon(corners...))
 		}
 	}
@@ -119,6 +116,15 @@ func (d *sideDrawing) tapes() []Item {
 	return out
 }
 
+// corners returns those of an opening.
+func (d *sideDrawing) corners(o layouts.ObstacleSpec) []g.Point {
+	out := o.Corners()
+	for i, q := range out {
+		out[i] = d.v.at(q.X, q.Y)
+	}
+	return out
+}
+
 // groundLine draws the line through the wheels' contacts: dashed in the level view, as
 // the floor in the parked one.
 func (d *sideDrawing) groundLine(gr *layouts.GroundSpec, s viewSheet) []Item {
@@ -198,10 +204,7 @@ func (d *sideDrawing) names(s viewSheet, words *viewLabels) {
 				words.word(o.ID, 0.1, c, o.Size.Inches()/2*d.v.scale, inkTextSoft)
 			}
 		case layouts.Opening:
-			var corners []g.Point
-			for _, q := range o.Points {
-				corners = append(corners, d.v.at(float64(q.FS), float64(q.WL)))
-			}
+			corners := d.corners(o)
 			if b := g.BoundsOf(corners...); inside(b.Min) && inside(b.Max) {
 				words.word(o.ID, 0.1, b.Centre(), b.Height()/2, inkTextSoft)
 			}

@@ -34,7 +34,7 @@ func (l *Layout) ObstaclesOn(p Placement) ([]Obstacle, []Finding) {
 	var out []Obstacle
 	var findings []Finding
 	for _, spec := range l.Spec.Aircraft.Obstacles {
-		if !slices.Contains(spec.Side.List(), p.Side) || !slices.Contains(p.Marking.Where.Surfaces, spec.Surface) || spec.Face != NoFace && spec.Face != p.Face() {
+		if !spec.Under(p) {
 			continue
 		}
 		o := Obstacle{ObstacleSpec: spec}
@@ -57,6 +57,15 @@ func (l *Layout) ObstaclesOn(p Placement) ([]Obstacle, []Finding) {
 	}
 	return out, findings
 }
+
+// Under tells whether the obstacle is on the surface, the side and the face of a
+// placement.
+func (o ObstacleSpec) Under(p Placement) bool {
+	return slices.Contains(o.Side.List(), p.Side) && slices.Contains(p.Marking.Where.Surfaces, o.Surface) && o.OnFace(p.Face())
+}
+
+// OnFace tells whether the obstacle is on a face of a wing: on both, or on that one.
+func (o ObstacleSpec) OnFace(face Face) bool { return o.Face == NoFace || o.Face == face }
 
 // Middle is the place of a ring or spot in the view that it is given in: x is the
 // station, y the waterline or, on a wing, the butt line outwards.

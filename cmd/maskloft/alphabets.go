@@ -72,15 +72,7 @@ func drawSpecimen(w io.Writer, name, dir, paper string) error {
 	if err != nil {
 		return err
 	}
-	pack, err := export.NewPack(dir)
-	if err != nil {
-		return err
-	}
-	defer pack.Abort()
-	if err := pack.Add(f.name, f.data); err != nil {
-		return err
-	}
-	if err := pack.Commit(); err != nil {
+	if err := writeFolder(dir, func() ([]packFile, error) { return []packFile{f}, nil }); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintf(w, "written to %s: %s\n", dir, file)

@@ -110,17 +110,7 @@ func (r checkResult) drawings() []export.CheckedDrawing {
 
 // write writes check.pdf.
 func (r checkResult) write(dir string, paper export.Paper) error {
-	pack, err := export.NewPack(dir)
-	if err != nil {
-		return err
-	}
-	defer pack.Abort()
-	f, err := document("check.pdf", "Check: "+r.title, export.CheckSheet(paper, "Check: "+r.title, r.drawings(), r.findings))
-	if err != nil {
-		return err
-	}
-	if err := pack.Add(f.name, f.data); err != nil {
-		return err
-	}
-	return pack.Commit()
+	return writeFolder(dir, one(func() (packFile, error) {
+		return document("check.pdf", "Check: "+r.title, export.CheckSheet(paper, "Check: "+r.title, r.drawings(), r.findings))
+	}))
 }

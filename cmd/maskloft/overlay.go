@@ -148,30 +148,22 @@ func (j overlayJob) find(args []string, errs io.Writer) (*overlaid, error) {
 
 // write lays the markings and draws the overlay, as a pack of its own.
 func (j overlayJob) write(f *overlaid, strength float64, say progress) error {
-	pack, err := export.NewPack(j.dir)
-	if err != nil {
-		return err
-	}
-	defer pack.Abort()
-	laid, _, err := masks.Lay(f.layout, g.NetTolerance, say.step("laying flat"))
-	say.done()
-	if err != nil {
-		return err
-	}
-	sheet := export.Overlay(f.layout, laid, f.view, f.width, f.height)
-	var svg, png bytes.Buffer
-	if err := export.WriteSVG(&svg, sheet, export.Px96); err != nil {
-		return err
-	}
-	if err := export.WriteOverlay(&png, f.picture, sheet, strength); err != nil {
-		return err
-	}
-	for _, one := range []packFile{{j.id + "-overlay.svg", svg.Bytes()}, {j.id + "-overlay.png", png.Bytes()}} {
-		if err := pack.Add(one.name, one.data); err != nil {
-			return err
+	return writeFolder(j.dir, func() ([]packFile, error) {
+		laid, _, err := masks.Lay(f.layout, g.NetTolerance, say.step("laying flat"))
+		say.done()
+		if err != nil {
+			return nil, err
 		}
-	}
-	return pack.Commit()
+		sheet := export.Overlay(f.layout, laid, f.view, f.width, f.height)
+		var svg, png bytes.Buffer
+		if err := export.WriteSVG(&svg, sheet, export.Px96); err != nil {
+			return nil, err
+		}
+		if err := export.WriteOverlay(&png, f.picture, sheet, strength); err != nil {
+			return nil, err
+		}
+		return []packFile{{j.id + "-overlay.svg", svg.Bytes()}, {j.id + "-overlay.png", png.Bytes()}}, nil
+	})
 }
 
 // print writes the camera, what is left at each point, the readings and the findings.

@@ -1,6 +1,9 @@
 package main
 
-import "maskloft/layouts/masks"
+import (
+	"maskloft/export"
+	"maskloft/layouts/masks"
+)
 
 // packFile is one file of the pack.
 type packFile struct {
@@ -17,6 +20,26 @@ func one(draw func() (packFile, error)) part {
 		f, err := draw()
 		return []packFile{f}, err
 	}
+}
+
+// writeFolder writes the files that draw returns to a folder, all or none. The folder is
+// made ready before they are drawn, so that a refusal comes before the work.
+func writeFolder(dir string, draw func() ([]packFile, error)) error {
+	pack, err := export.NewPack(dir)
+	if err != nil {
+		return err
+	}
+	defer pack.Abort()
+	files, err := draw()
+	if err != nil {
+		return err
+	}
+	for _, f := range files {
+		if err := pack.Add(f.name, f.data); err != nil {
+			return err
+		}
+	}
+	return pack.Commit()
 }
 
 // drawn draws all parts, as many at a time as there are processors, and returns their

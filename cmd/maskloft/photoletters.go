@@ -108,17 +108,7 @@ func writeFitted(dir, paper string, a *glyphs.Alphabet) error {
 	if err != nil {
 		return err
 	}
-	pack, err := export.NewPack(dir)
-	if err != nil {
-		return err
-	}
-	defer pack.Abort()
-	for _, f := range []packFile{{a.Name + ".yaml", a.YAML()}, specimen} {
-		if err := pack.Add(f.name, f.data); err != nil {
-			return err
-		}
-	}
-	return pack.Commit()
+	return writeFolder(dir, func() ([]packFile, error) { return []packFile{{a.Name + ".yaml", a.YAML()}, specimen}, nil })
 }
 
 func printMatches(w io.Writer, list []glyphs.Match, base string, inferred []string) {

@@ -287,11 +287,12 @@ func drawRules(dir, paper string, rules []*standards.Rule) error {
 	if err != nil {
 		return fmt.Errorf("--paper: %w", err)
 	}
-	pack, err := export.NewPack(dir)
-	if err != nil {
-		return err
-	}
-	defer pack.Abort()
+	return writeFolder(dir, func() ([]packFile, error) { return ruleFiles(on, rules) })
+}
+
+// ruleFiles draws a card and, where there is one, a figure for each rule.
+func ruleFiles(on export.Paper, rules []*standards.Rule) ([]packFile, error) {
+	var files []packFile
 	done := map[string]bool{}
 	for _, r := range rules {
 		name := strings.NewReplacer("/", "-", "@", "-").Replace(ruleID(r))
@@ -301,33 +302,28 @@ func drawRules(dir, paper string, rules []*standards.Rule) error {
 		done[name] = true
 		sheets, err := export.RuleCard(on, r, nil)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		card, err := document(name+".pdf", r.ID, sheets)
 		if err != nil {
-			return err
+			return nil, err
 		}
-		files := []packFile{card}
+		files = append(files, card)
 		if r.Lettering == nil {
 			figure, err := layouts.InsigniaFigure(r, geometry.Length(standards.NominalSize), nil)
 			if err != nil {
-				return err
+				return nil, err
 			}
 			sheet, err := export.FigureSheet(figure, path.Base(name))
 			if err != nil {
-				return err
+				return nil, err
 			}
 			drawn, err := picture(name+".svg", sheet)
 			if err != nil {
-				return err
+				return nil, err
 			}
 			files = append(files, drawn)
 		}
-		for _, f := range files {
-			if err := pack.Add(f.name, f.data); err != nil {
-				return err
-			}
-		}
 	}
-	return pack.Commit()
+	return files, nil
 }

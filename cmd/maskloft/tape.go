@@ -107,21 +107,7 @@ the offset and turn of each marking.`,
 
 // writeTapes writes the tape list as a pack of its own.
 func writeTapes(out io.Writer, dir string, job *Job, paper export.Paper) error {
-	pack, err := export.NewPack(dir)
-	if err != nil {
-		return err
-	}
-	defer pack.Abort()
-	files, err := tapeFiles(job, paper)
-	if err != nil {
-		return err
-	}
-	for _, f := range files {
-		if err := pack.Add(f.name, f.data); err != nil {
-			return err
-		}
-	}
-	if err := pack.Commit(); err != nil {
+	if err := writeFolder(dir, func() ([]packFile, error) { return tapeFiles(job, paper) }); err != nil {
 		return err
 	}
 	printFindings(out, reportFindings(job.Findings))

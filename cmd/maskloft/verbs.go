@@ -48,23 +48,15 @@ floor, and gives heights above it.`,
 			if err != nil {
 				return err
 			}
-			pack, err := export.NewPack(dir)
-			if err != nil {
-				return err
-			}
-			defer pack.Abort()
-			files, err := drawn(pictures(views, choice))
-			if err != nil {
-				return err
-			}
-			names := make([]string, len(files))
-			for i, f := range files {
-				if err := pack.Add(f.name, f.data); err != nil {
-					return err
+			var names []string
+			err = writeFolder(dir, func() ([]packFile, error) {
+				files, err := drawn(pictures(views, choice))
+				for _, f := range files {
+					names = append(names, f.name)
 				}
-				names[i] = f.name
-			}
-			if err := pack.Commit(); err != nil {
+				return files, err
+			})
+			if err != nil {
 				return err
 			}
 			say.done()

@@ -122,19 +122,9 @@ func writeCard(dir, paper string, day sprayday.Day) error {
 	if err != nil {
 		return fmt.Errorf("--paper: %w", err)
 	}
-	pack, err := export.NewPack(dir)
-	if err != nil {
-		return err
-	}
-	defer pack.Abort()
-	f, err := document("weather-card.pdf", "Spray-day card", export.WeatherCard(on, day))
-	if err != nil {
-		return err
-	}
-	if err := pack.Add(f.name, f.data); err != nil {
-		return err
-	}
-	return pack.Commit()
+	return writeFolder(dir, one(func() (packFile, error) {
+		return document("weather-card.pdf", "Spray-day card", export.WeatherCard(on, day))
+	}))
 }
 
 func weatherText(w io.Writer, day sprayday.Day, dry time.Duration) {

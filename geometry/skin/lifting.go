@@ -206,9 +206,7 @@ func (s *LiftingSkin) Outside(uv UV) error {
 	if lo, hi := s.v[0], s.v[len(s.v)-1]; uv.V < lo-1e-9 || uv.V > hi+1e-9 {
 		return fmt.Errorf("%s %s lies off the surface: it runs from %s %s to %s %s", axis, g.FormatNumber(uv.V, 3), axis, g.FormatNumber(lo, 3), axis, g.FormatNumber(hi, 3))
 	}
-	le, _ := s.le.at(s.mirror * uv.V)
-	te, _ := s.te.at(s.mirror * uv.V)
-	fore, aft := s.Chord(uv.V)
+	le, te, fore, aft := s.chord(uv.V)
 	place := "FS " + g.FormatNumber(uv.U, 3)
 	edge := func(name string, fs float64) string {
 		return fmt.Sprintf("%s (FS %s at %s %s)", name, g.FormatNumber(fs, 3), axis, g.FormatNumber(uv.V, 3))
@@ -230,10 +228,16 @@ func (s *LiftingSkin) Outside(uv UV) error {
 // waterline of a fin, within its span: behind the round of the leading edge and ahead
 // of that of the trailing edge.
 func (s *LiftingSkin) Chord(v float64) (fore, aft float64) {
-	le, _ := s.le.at(s.mirror * v)
-	te, _ := s.te.at(s.mirror * v)
+	_, _, fore, aft = s.chord(v)
+	return fore, aft
+}
+
+// chord returns the stations of the leading and the trailing edge, and those of [LiftingSkin.Chord].
+func (s *LiftingSkin) chord(v float64) (le, te, fore, aft float64) {
+	le, _ = s.le.at(s.mirror * v)
+	te, _ = s.te.at(s.mirror * v)
 	lo, hi := s.face.contained(te - le)
-	return le + lo, le + hi
+	return le, te, le + lo, le + hi
 }
 
 // Clearance returns the distance, in plan, from uv to the nearest edge of the

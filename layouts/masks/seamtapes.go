@@ -19,7 +19,7 @@ const tapeStep = 2.0
 func tapesUnder(aircraft layouts.AircraftSpec, l Laid) []g.Path {
 	var out []g.Path
 	for _, o := range aircraft.Obstacles {
-		if !slices.Contains(l.Placement.Marking.Where.Surfaces, o.Surface) || !slices.Contains(o.Side.List(), l.Placement.Side) || o.Face != layouts.NoFace && o.Face != l.Placement.Face() {
+		if !o.Under(l.Placement) {
 			continue
 		}
 		var run []skin.UV
@@ -35,16 +35,10 @@ func tapesUnder(aircraft layouts.AircraftSpec, l Laid) []g.Path {
 				continue
 			}
 			// line k of a stringer skin lies at k down the right side, at -k down the left
-			v := float64(k) * l.Placement.Side.Sign()
-			for n, i := int(math.Ceil((us[len(us)-1]-us[0])/tapeStep)), 0; i <= n; i++ {
-				run = append(run, skin.UV{U: us[0] + (us[len(us)-1]-us[0])*float64(i)/float64(n), V: v})
-			}
+			run = alongAll(us, float64(k)*l.Placement.Side.Sign())
 		case layouts.Around:
 			if o.OnWing {
-				v := float64(o.BL) * l.Placement.Side.Sign()
-				for n, i := int(math.Ceil((us[len(us)-1]-us[0])/tapeStep)), 0; i <= n; i++ {
-					run = append(run, skin.UV{U: us[0] + (us[len(us)-1]-us[0])*float64(i)/float64(n), V: v})
-				}
+				run = alongAll(us, float64(o.BL)*l.Placement.Side.Sign())
 				break
 			}
 			for k := 0; k+1 < len(vs); k++ {
@@ -59,6 +53,16 @@ func tapesUnder(aircraft layouts.AircraftSpec, l Laid) []g.Path {
 		}
 	}
 	return out
+}
+
+// alongAll returns points along the whole of a surface at one V, [tapeStep] apart.
+func alongAll(us []float64, v float64) []skin.UV {
+	var run []skin.UV
+	lo, hi := us[0], us[len(us)-1]
+	for n, i := int(math.Ceil((hi-lo)/tapeStep)), 0; i <= n; i++ {
+		run = append(run, skin.UV{U: lo + (hi-lo)*float64(i)/float64(n), V: v})
+	}
+	return run
 }
 
 // bandOf carries a run of points of the skin into the flat, as a band of half a width

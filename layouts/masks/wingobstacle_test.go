@@ -12,6 +12,16 @@ import (
 	"maskloft/layouts"
 )
 
+// flatWing is an aircraft of one wing that is all but a plane, without its obstacles.
+const flatWing = `name: t
+units: in
+aircraft:
+  name: flat wing
+  datum: FS 0 at the nose
+  surfaces:
+    - {id: wing, kind: wing, leading: [[0, 0], [0, 200]], trailing: [[100, 0], [100, 200]], wl: 0, dihedral: 0 deg, incidence: 0 deg, naca: 0001}
+`
+
 // surveyed lays the markings of a text and returns what was found about their places.
 func surveyed(t *testing.T, text string) []layouts.Finding {
 	t.Helper()
@@ -25,14 +35,7 @@ func surveyed(t *testing.T, text string) []layouts.Finding {
 // On a wing all but flat, a disc of 30 in diameter laid at the middle of a slot covers
 // of it what plane geometry says: the integral of the chords of the circle.
 func TestObstaclesOnAWing(t *testing.T) {
-	const text = `name: t
-units: in
-aircraft:
-  name: flat wing
-  datum: FS 0 at the nose
-  surfaces:
-    - {id: wing, kind: wing, leading: [[0, 0], [0, 200]], trailing: [[100, 0], [100, 200]], wl: 0, dihedral: 0 deg, incidence: 0 deg, naca: 0001}
-  obstacles:
+	const text = flatWing + `  obstacles:
     - {id: gap, kind: opening, surface: wing, points: [[60, 20], [61, 20], [61, 180], [60, 180]]}
     - {id: plate, kind: ring, surface: wing, face: lower, fs: 50, bl: 70, size: 4 in}
     - {id: rib, kind: section, surface: wing, bl: 100, size: 2 in}
@@ -72,14 +75,7 @@ paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
 // A marking that spans a gap on purpose, as roundels over ailerons did (common practice,
 // no source), is noted and no more.
 func TestOverAnOpening(t *testing.T) {
-	const text = `name: t
-units: in
-aircraft:
-  name: flat wing
-  datum: FS 0 at the nose
-  surfaces:
-    - {id: wing, kind: wing, leading: [[0, 0], [0, 200]], trailing: [[100, 0], [100, 200]], wl: 0, dihedral: 0 deg, incidence: 0 deg, naca: 0001}
-  obstacles:
+	const text = flatWing + `  obstacles:
     - {id: gap, kind: opening, surface: wing, over: yes, points: [[60, 20], [61, 20], [61, 180], [60, 180]]}
 markings:
   - id: disc
@@ -98,14 +94,7 @@ paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
 
 // A shift on a wing is told by fs: and bl:.
 func TestShiftOnAWing(t *testing.T) {
-	const text = `name: t
-units: in
-aircraft:
-  name: flat wing
-  datum: FS 0 at the nose
-  surfaces:
-    - {id: wing, kind: wing, leading: [[0, 0], [0, 200]], trailing: [[100, 0], [100, 200]], wl: 0, dihedral: 0 deg, incidence: 0 deg, naca: 0001}
-  obstacles:
+	const text = flatWing + `  obstacles:
     - {id: plate, kind: ring, surface: wing, fs: 50, bl: 92, size: 4 in}
 markings:
   - id: disc

@@ -177,7 +177,7 @@ func (l *letteringCheck) add(name, what string, f standards.Formula, got, want f
 }
 
 // heights holds the height against the sizes that the rule offers, and each character
-// against the others.
+// against the others, which may warn and no more.
 func (l *letteringCheck) heights(chars []lettered) {
 	var first lettered
 	for _, c := range chars {
@@ -202,6 +202,8 @@ func (l *letteringCheck) heights(chars []lettered) {
 	for _, c := range chars {
 		if h := c.box.Height(); isProportioned(c.rune) && math.Abs(h-l.high) > l.o.tolerance()*l.high+2*geometry.OutlineTolerance {
 			l.add("height", fmt.Sprintf("height of %c, against that of the others", c.rune), "", h, l.high, exactly, [2]geometry.Point{{X: c.box.Min.X, Y: c.box.Min.Y}, {X: c.box.Min.X, Y: c.box.Max.Y}})
+			uneven := &l.checks[len(l.checks)-1] // no document that was read says it
+			uneven.CanStop, uneven.Text = false, "common practice, no source"
 		}
 	}
 }

@@ -94,11 +94,15 @@ type templateKey struct {
 	size  float64
 }
 
+func keyOf(rule *standards.Rule, picks []standards.Pick, size float64) templateKey {
+	return templateKey{rule, fmt.Sprint(picks), size}
+}
+
 // templateOf returns the rule's template at a governing size in inches.
 //
 // Errors: as [newTemplate].
 func templateOf(rule *standards.Rule, picks []standards.Pick, size float64) (*template, error) {
-	key := templateKey{rule, fmt.Sprint(picks), size}
+	key := keyOf(rule, picks, size)
 	if t, ok := templates.Load(key); ok {
 		return t.(*template), nil
 	}

@@ -37,6 +37,7 @@ func (w *svgWalk) refer(n *svgNode, m affine, at svgPlace) error {
 		}
 		m = m.after(own)
 	}
+	at.style = w.styled(n, at.style)
 	x, _ := svgLength(n.attrs["x"]) // absent is 0
 	y, _ := svgLength(n.attrs["y"])
 	m = m.after(affine{1, 0, 0, 1, x, y})

@@ -139,6 +139,9 @@ func (s *ruleDrawing) follow(l *lattice, scatter float64, sees func(q geometry.P
 		for i, k := range b.samples {
 			e := s.samples[k]
 			for _, c := range l.across(e.Point, e.out, followReach) {
+				if n := len(lists[i]); n > 0 && math.Abs(lists[i][n-1].off-c.off) < f.band/2 {
+					continue // drawn twice
+				}
 				if sees(e.Add(e.out.Scale(c.off)), c.chord) {
 					lists[i] = append(lists[i], c)
 				}

@@ -28,7 +28,7 @@ const mostInsignia = 60
 // Errors: as [Recognise].
 func Inspect(drawing []Drawn, rule *standards.Rule, o Options) (*Inspection, error) {
 	sc := newScene(drawing)
-	runs := trace(outlines(sc.bare()))
+	runs := trace(outlines(sc.bare))
 	out := &Inspection{Colours: sc.known}
 	if widest := pens(drawing); len(widest) > 0 {
 		out.Pen = widest[0]

@@ -24,7 +24,7 @@ type Candidate struct {
 // Errors: those of the rules' figures.
 func Rank(drawing []Drawn, o Options) ([]Candidate, bool, error) {
 	sc := newScene(drawing)
-	list, err := rank(sc, trace(outlines(sc.bare())), o)
+	list, err := rank(sc, trace(outlines(sc.bare)), o)
 	var out []Candidate
 	for _, j := range list {
 		c := Candidate{Recognition: j.Recognition, Sound: j.sound()}

@@ -23,6 +23,7 @@ type Recognition struct {
 	Marks    []Mark             // what lacks and what is there besides, of [Inspect]
 	Outlines [][]geometry.Point // of the rule's parts at the pose found, of [Inspect]
 	Colours  bool               // paints were compared
+	Claimed  float64            // length of outline that is the rule's, inches
 }
 
 // NotRecognised is the error of a drawing that does not hold a rule.
@@ -149,6 +150,7 @@ func recognise(runs []run, rule *standards.Rule, o Options) (attempt, error) {
 func (m *matched) attempt(o Options, others []text) attempt {
 	a := attempt{Recognition: &Recognition{
 		Rule: m.rule, Centre: m.centre, Radius: geometry.Length(m.scale), Mirrored: m.mirrored,
+		Claimed: m.claimed * m.scale,
 	}, match: m, ignored: m.ignored, claimed: m.claimed * m.scale}
 	if m.hasEdges() {
 		a.Turn = math.Mod(m.turn*180/math.Pi+720, 360)

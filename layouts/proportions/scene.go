@@ -36,6 +36,7 @@ type scene struct {
 	low    float64
 	height float64 // of a band, inches
 	known  bool    // there are paints that tell parts apart
+	bare   []Drawn // the outlines to measure: those of which something is seen
 }
 
 type bandChord struct {
@@ -51,7 +52,7 @@ const (
 
 // newScene indexes the painted items of a drawing.
 func newScene(list []Drawn) *scene {
-	s := &scene{items: list}
+	s := &scene{items: list, bare: list}
 	box := outlines(list).Bounds()
 	if !(box.Height() > 0) || math.IsInf(box.Height(), 0) {
 		return s
@@ -74,7 +75,9 @@ func newScene(list []Drawn) *scene {
 			}
 		}
 	}
-	s.known = s.tells()
+	if s.known = s.tells(); s.known {
+		s.bare = s.seen()
+	}
 	return s
 }
 
@@ -131,12 +134,8 @@ func (s *scene) at(q geometry.Point) string {
 	return s.items[top].Fill
 }
 
-// bare returns the outlines to measure: those of which something is seen. Where
-// paints are not known all of them are.
-func (s *scene) bare() []Drawn {
-	if !s.known {
-		return s.items
-	}
+// seen returns the outlines of which something is seen.
+func (s *scene) seen() []Drawn {
 	var out []Drawn
 	for _, d := range s.items {
 		var seen geometry.Path

@@ -37,7 +37,7 @@ const (
 
 // holds compares a drawing with the rule at the pose that was found.
 func (m *matched) holds(s *ruleDrawing, sc *scene) *whole {
-	w := &whole{ruleDrawing: s, m: m, scene: sc, bare: sc.bare()}
+	w := &whole{ruleDrawing: s, m: m, scene: sc, bare: sc.bare}
 	unit := func(p geometry.Point) geometry.Point { return m.unit(p) }
 	box := s.box.Grown(round)
 	for i, d := range w.bare {

@@ -430,7 +430,7 @@ func stretched(name string, wide, skew float64, rounded bool) (said, hint string
 	}
 	switch {
 	case math.Abs(skew) < 0.25*math.Abs(wide):
-		return fmt.Sprintf("%s is %s%s %s than %s", name, oval, geometry.FormatNumber(100*apart(wide), 2)+" %", word(wide, "wider", "higher"), word(wide, "high", "wide")), "scale one direction alone back"
+		return fmt.Sprintf("%s is %s%s %s than %s", name, oval, geometry.FormatNumber(100*ofShorter(wide), 2)+" %", word(wide, "wider", "higher"), word(wide, "high", "wide")), "scale one direction alone back"
 	case math.Abs(wide) < 0.25*math.Abs(skew) && !rounded:
 		return fmt.Sprintf("%s is skewed by %s deg: what should stand square does not", name, geometry.FormatNumber(math.Atan(math.Abs(skew))*180/math.Pi, 2)), "take the skew out"
 	}
@@ -441,9 +441,9 @@ func stretched(name string, wide, skew float64, rounded bool) (said, hint string
 	return fmt.Sprintf("%s is stretched by %s along %s deg from level", name, e, turn), "take the stretch out"
 }
 
-// apart returns by how much the longer of two extents is longer, that differ by e of
+// ofShorter returns by how much the longer of two extents is longer, that differ by e of
 // their mean.
-func apart(e float64) float64 { return math.Abs(e) / (1 - math.Abs(e)/2) }
+func ofShorter(e float64) float64 { return math.Abs(e) / (1 - math.Abs(e)/2) }
 
 // towards says which way something lies off.
 func towards(x, y float64, inches func(float64) geometry.Length) string {

@@ -16,6 +16,7 @@ import (
 // floors gives each package its floor. Imports go down only.
 var floors = map[string]int{
 	"geometry":            0,
+	"geometry/adjust":     0,
 	"geometry/skin":       1,
 	"geometry/camera":     1,
 	"glyphs":              1,

@@ -2,6 +2,7 @@ package proportions
 
 import (
 	"math"
+	"sync"
 
 	"maskloft/geometry"
 	"maskloft/layouts"
@@ -50,6 +51,14 @@ type ruleDrawing struct {
 	borders  []border
 	samples  []sample
 	box      geometry.Rect
+	picks    []standards.Pick
+	at       float64 // governing size, inches
+
+	once  sync.Once
+	slips []slip
+
+	turnsOnce sync.Once
+	turns     []float64
 }
 
 const (
@@ -88,7 +97,7 @@ func newRuleDrawing(rule *standards.Rule, picks []standards.Pick, size float64) 
 	if err != nil {
 		return nil, err
 	}
-	s := &ruleDrawing{rule: rule}
+	s := &ruleDrawing{rule: rule, picks: picks, at: size}
 	var all geometry.Path
 	for _, l := range layers {
 		part := 0

@@ -2,7 +2,6 @@ package proportions
 
 import (
 	"math"
-	"slices"
 
 	"maskloft/geometry"
 	"maskloft/layouts/standards"
@@ -57,9 +56,14 @@ func (s *ruleDrawing) column(part int, of func(e sample) float64) []float64 {
 	return out
 }
 
-// slips returns every slip that is looked for.
-func (s *ruleDrawing) slips(picks []standards.Pick, size float64) []slip {
-	out := s.numberSlips(picks, size)
+// allSlips returns every slip that is looked for.
+func (s *ruleDrawing) allSlips() []slip {
+	s.once.Do(func() { s.slips = s.makeSlips() })
+	return s.slips
+}
+
+func (s *ruleDrawing) makeSlips() []slip {
+	out := s.numberSlips()
 	put := func(x slip, columns ...[]float64) {
 		x.columns = columns
 		out = append(out, x)
@@ -117,14 +121,12 @@ func (s *ruleDrawing) slips(picks []standards.Pick, size float64) []slip {
 
 // numberSlips returns what a wrong number of the rule does. A number that changes
 // which edges there are, such as a count, is left out.
-func (s *ruleDrawing) numberSlips(picks []standards.Pick, size float64) []slip {
+func (s *ruleDrawing) numberSlips() []slip {
 	var out []slip
+	picks, size := s.picks, s.at
 	for i, p := range s.rule.Parts {
 		for k, n := range p.Numbers {
-			rule := *s.rule
-			rule.Parts = slices.Clone(rule.Parts)
-			rule.Parts[i].Numbers = slices.Clone(p.Numbers)
-			rule.Parts[i].Numbers[k].Formula = "(" + n.Formula + ") * 1.001 + 0.000001"
+			rule := changedRule(s.rule, i, k)
 			before, err1 := s.rule.ValuesAt(size, picks)
 			after, err2 := rule.ValuesAt(size, picks)
 			if err1 != nil || err2 != nil {
@@ -136,7 +138,7 @@ func (s *ruleDrawing) numberSlips(picks []standards.Pick, size float64) []slip {
 					step = inUnit(after[j], rule.Unit, size) - inUnit(v, rule.Unit, size)
 				}
 			}
-			layers, err := unitFigure(&rule, picks, size)
+			layers, err := unitFigure(rule, picks, size)
 			if err != nil || step == 0 || len(layers) != len(s.outlines) {
 				continue
 			}

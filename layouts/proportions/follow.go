@@ -114,8 +114,8 @@ const (
 	leastAlong  = 0.5   // sine of the angle between a chord and the line across
 	onBorder    = 0.003 // about a border as drawn, in a clean drawing
 	inNoise     = 3.5   // times the scatter
-	followTwice = 3     // rounds of fitting
-	fullSweep   = 3.5   // radians: an arc that shows whether it is oval
+	followAgain = 5     // rounds of fitting, each nearer
+	fullSweep   = 1.6   // radians: an arc that shows whether it is oval
 	someSweep   = 1.0   // radians: an arc that shows whether it is moved
 )
 
@@ -218,7 +218,7 @@ func (b border) starts() []drift {
 		}
 	}
 	if b.sweep > fullSweep {
-		for _, r := range []float64{0.006, 0.012, 0.024} {
+		for _, r := range []float64{0.005, 0.01, 0.016, 0.024} {
 			for k := range 8 {
 				s, c := math.Sincos(float64(k) * math.Pi / 4)
 				put(0, 0, 0, r*c, r*s)
@@ -269,12 +269,12 @@ func (s *ruleDrawing) modelOf(b border, lists [][]crossed, band float64) (drift,
 			n = 1
 		}
 	}
-	for round := range followTwice {
+	for round := range followAgain {
 		var rows [][]float64
 		var off []float64
-		within := band * float64(followTwice-round) / 2
+		within := band * float64(followAgain-round) * 0.75
 		for i, k := range b.samples {
-			if o, ok := nearestOff(lists[i], best.at(s.samples[k]), math.Max(within, band/2)); ok {
+			if o, ok := nearestOff(lists[i], best.at(s.samples[k]), within); ok {
 				rows, off = append(rows, termsOf(b.arc, s.samples[k].along, n)), append(off, o)
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"maskloft/geometry"
 	"maskloft/layouts/standards"
@@ -59,6 +60,7 @@ func Inspect(drawing []Drawn, rule *standards.Rule, o Options) (*Inspection, err
 			break
 		}
 		j.penned(out.Pen, o)
+		j.Marks, j.Outlines = j.whole.marks(), j.whole.overlay()
 		out.Found = append(out.Found, j.Recognition)
 		runs = j.left(runs)
 	}
@@ -80,8 +82,15 @@ func judgeRule(sc *scene, runs []run, rule *standards.Rule, o Options) (judgemen
 	if err != nil {
 		return judgement{}, err
 	}
-	return judgeAttempt(a, sc, o)
+	j, err := judgeAttempt(a, sc, o)
+	if err != nil || !j.known || j.wrong() < suspicious {
+		return j, err
+	}
+	return j.refined(sc, runs, o)
 }
+
+// suspicious is how many checks fail that the pose itself may be wrong.
+const suspicious = 3
 
 // judgeAttempt adds to an attempt what the whole of the drawing tells.
 func judgeAttempt(a attempt, sc *scene, o Options) (judgement, error) {
@@ -94,10 +103,21 @@ func judgeAttempt(a attempt, sc *scene, o Options) (judgement, error) {
 		return judgement{}, err
 	}
 	j := judgement{attempt: a, whole: a.match.holds(s, sc)}
-	said, marks := j.whole.checks(o)
+	said := j.whole.checks(o)
+	if far := a.match.farOff(); far != nil {
+		if drawn, err := newRuleDrawing(far, a.match.picks, a.match.size); err == nil { // else numbers so wrong make no figure
+			w := a.match.holds(drawn, sc)
+			if s := w.checks(o); len(s) < len(said) {
+				j.whole, said = w, s
+			}
+		}
+	}
+	if w, list := j.whole.upright(said, o); w != j.whole {
+		j.whole, said = w, list
+	}
 	j.Checks = j.whole.slipChecks(j.Checks, o)
 	j.Checks = append(j.Checks, said...)
-	j.Marks, j.Outlines, j.Colours = marks, j.whole.overlay(), sc.known
+	j.Colours = sc.known
 	return j, nil
 }
 
@@ -182,4 +202,52 @@ func (j judgement) better(sc *scene, runs []run, o Options) (*standards.Rule, er
 		}
 	}
 	return nil, nil
+}
+
+// farWrong is how far a number must be off, governing radii, that the drawing is held
+// against the rule's with the number as found: its edges are then where it has them,
+// and the number is told once.
+const farWrong = 0.05
+
+// farOff returns the rule with those numbers as found that are far off; nil where none
+// is.
+func (m *matched) farOff() *standards.Rule {
+	list, err := m.rule.ValuesAt(m.size, m.picks)
+	if err != nil {
+		return nil
+	}
+	var out *standards.Rule
+	for i, dims := range m.dimensions() {
+		done := map[string]bool{}
+		for _, d := range dims {
+			want := d.raw(m.values)
+			far := math.Abs(d.found - want)
+			if d.arm > 0 {
+				far *= d.arm
+			}
+			if d.exact || d.absent || done[d.name] || far < farWrong || want == d.base {
+				continue
+			}
+			done[d.name] = true
+			for _, v := range list {
+				if v.Part != d.part || v.Name != d.name {
+					continue
+				}
+				if out == nil {
+					rule := *m.rule
+					rule.Parts = slices.Clone(rule.Parts)
+					for k := range rule.Parts {
+						rule.Parts[k].Numbers = slices.Clone(rule.Parts[k].Numbers)
+					}
+					out = &rule
+				}
+				for k, n := range out.Parts[i].Numbers {
+					if n.Name == d.name {
+						out.Parts[i].Numbers[k].Formula = standards.Formula(strconv.FormatFloat(v.Value*(d.found-d.base)/(want-d.base), 'f', 9, 64))
+					}
+				}
+			}
+		}
+	}
+	return out
 }

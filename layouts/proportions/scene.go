@@ -2,6 +2,7 @@ package proportions
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -65,7 +66,8 @@ func newScene(list []Drawn) *scene {
 			continue
 		}
 		for _, c := range d.Path {
-			pts := c.Flattened(tolerance)
+			own := c.Bounds()
+			pts := c.Flattened(math.Min(tolerance, sceneTolerance*math.Max(own.Width(), own.Height())))
 			for k, a := range pts { // an open outline is filled as if it were closed
 				b := pts[(k+1)%len(pts)]
 				from, to := s.band(math.Min(a.Y, b.Y)), s.band(math.Max(a.Y, b.Y))
@@ -134,13 +136,26 @@ func (s *scene) at(q geometry.Point) string {
 	return s.items[top].Fill
 }
 
-// seen returns the outlines of which something is seen.
+// seen returns the outlines of which something is seen. A line along the outline of
+// what is filled is that outline once more.
 func (s *scene) seen() []Drawn {
+	filled := map[string]bool{}
+	key := func(c geometry.Contour) string {
+		b := c.Bounds()
+		return fmt.Sprintf("%.5g %.5g %.5g %.5g %d", b.Min.X, b.Min.Y, b.Max.X, b.Max.Y, len(c.Segments))
+	}
+	for _, d := range s.items {
+		for _, c := range d.Path {
+			if d.Fill != "" {
+				filled[key(c)] = true
+			}
+		}
+	}
 	var out []Drawn
 	for _, d := range s.items {
 		var seen geometry.Path
 		for _, c := range d.Path {
-			if d.Fill == "" || s.sees(c) {
+			if d.Fill == "" && !filled[key(c)] || d.Fill != "" && s.sees(c) {
 				seen = append(seen, c)
 			}
 		}

@@ -29,9 +29,105 @@ type explained struct {
 	largest float64 // displacement, governing radii
 }
 
-// residuals fits the pose anew together with slips, and returns what is left at each
-// place found, and the amounts of the slips one after the other.
-func (w *whole) residuals(list []slip) (left []float64, amounts []float64, ok bool) {
+// fitting fits the pose of a rule's drawing anew, together with slips taken one after
+// the other: what is left of the displacements after each. Columns are made square to
+// those before them (Gram and Schmidt, by the weights of the places), so that one more
+// costs a pass over the places.
+type fitting struct {
+	w     *whole
+	at    []int // places found
+	root  []float64
+	basis [][]float64
+	left  []float64 // times the root of the weight
+}
+
+func (w *whole) fitting() *fitting {
+	f := &fitting{w: w}
+	for k, e := range w.samples {
+		if w.found[k] {
+			f.at, f.root, f.left = append(f.at, k), append(f.root, math.Sqrt(e.weight)), append(f.left, math.Sqrt(e.weight)*w.off[k])
+		}
+	}
+	for _, of := range []func(e sample) float64{
+		func(e sample) float64 { return e.out.X }, func(e sample) float64 { return e.out.Y },
+		func(e sample) float64 { return e.out.Dot(geometry.Vec(e.Point)) }, func(e sample) float64 { return e.out.Dot(geometry.Vec(e.Point).Perp()) },
+	} {
+		f.take([][]float64{w.column(-1, of)})
+	}
+	return f
+}
+
+// square returns columns made square to the basis and to each other; what then hardly
+// stands apart is left out.
+func (f *fitting) square(columns [][]float64) [][]float64 {
+	var out [][]float64
+	for _, c := range columns {
+		v := make([]float64, len(f.at))
+		before := 0.0
+		for i, k := range f.at {
+			v[i] = f.root[i] * c[k]
+			before += v[i] * v[i]
+		}
+		for _, list := range [][][]float64{f.basis, out} {
+			for _, b := range list {
+				dot := 0.0
+				for i := range v {
+					dot += v[i] * b[i]
+				}
+				for i := range v {
+					v[i] -= dot * b[i]
+				}
+			}
+		}
+		after := 0.0
+		for _, x := range v {
+			after += x * x
+		}
+		if after < notApart*before || after == 0 {
+			continue
+		}
+		for i := range v {
+			v[i] /= math.Sqrt(after)
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+// notApart is the share of a column that must stand apart from those before it.
+const notApart = 1e-6
+
+// without returns what is left with more columns.
+func (f *fitting) without(square [][]float64) []float64 {
+	left := slices.Clone(f.left)
+	for _, b := range square {
+		dot := 0.0
+		for i := range left {
+			dot += left[i] * b[i]
+		}
+		for i := range left {
+			left[i] -= dot * b[i]
+		}
+	}
+	return left
+}
+
+func (f *fitting) take(columns [][]float64) {
+	square := f.square(columns)
+	f.left, f.basis = f.without(square), append(f.basis, square...)
+}
+
+// spread returns what is left by the places of the rule's drawing.
+func (f *fitting) spread(left []float64) []float64 {
+	out := make([]float64, len(f.w.samples))
+	for i, k := range f.at {
+		out[k] = left[i] / f.root[i]
+	}
+	return out
+}
+
+// solve returns the amounts of slips, fitted together with the pose.
+func (w *whole) solve(list []slip) (left, amounts []float64, ok bool) {
 	var rows [][]float64
 	var want, weights []float64
 	var at []int
@@ -50,44 +146,28 @@ func (w *whole) residuals(list []slip) (left []float64, amounts []float64, ok bo
 	if len(rows) == 0 {
 		return nil, nil, false
 	}
-	solved, ok := leastSquares(damped(rows, want, weights))
+	for i := range 4 { // a turn of discs is told by nothing
+		row := make([]float64, len(rows[0]))
+		row[i] = 1
+		rows, want, weights = append(rows, row), append(want, 0), append(weights, 1e-6)
+	}
+	solved, ok := leastSquares(rows, want, weights)
 	if !ok {
 		return nil, nil, false
 	}
 	left = make([]float64, len(w.samples))
-	for i, row := range rows {
-		d := want[i]
-		for j, v := range row {
-			d -= v * solved[j]
+	for i, k := range at {
+		left[k] = want[i]
+		for j, v := range rows[i] {
+			left[k] -= v * solved[j]
 		}
-		left[at[i]] = d
 	}
 	return left, solved[4:], true
 }
 
-// damped adds rows that hold each amount of the pose near 0 where nothing else does,
-// such as the turn of a disc.
-func damped(rows [][]float64, want, weights []float64) ([][]float64, []float64, []float64) {
-	for i := range 4 {
-		row := make([]float64, len(rows[0]))
-		row[i] = 1
-		rows, want, weights = append(rows, row), append(want, 0), append(weights, 1e-4)
-	}
-	return rows, want, weights
-}
-
 // size returns the extent of a border's part that its accuracy is a share of.
-func (w *whole) size(part int) float64 {
-	box := geometry.BoundsOf()
-	first := true
-	for _, e := range w.samples {
-		if e.part == part {
-			if first {
-				box, first = geometry.BoundsOf(e.Point), false
-			}
-			box = box.Union(geometry.BoundsOf(e.Point))
-		}
-	}
+func (s *ruleDrawing) size(part int) float64 {
+	box := s.boxOf(part)
 	return math.Min(1, math.Max(box.Width(), box.Height())/2)
 }
 
@@ -117,6 +197,7 @@ func (w *whole) misfit(left []float64) (worst float64, border int) {
 // slipTrial is a slip with what it would leave.
 type slipTrial struct {
 	x      slip
+	left   []float64
 	misfit float64
 	rest   float64
 }
@@ -125,32 +206,36 @@ type slipTrial struct {
 // needs none, and ok false where no few of them do. Worst is then the border farthest
 // from its place.
 func (w *whole) explain() (list []explained, worst int, ok bool) {
-	left, _, solved := w.residuals(nil)
-	if !solved {
+	f := w.fitting()
+	if len(f.at) == 0 {
 		return nil, -1, true
 	}
-	misfit, worst := w.misfit(left)
+	misfit, worst := w.misfit(f.spread(f.left))
 	if misfit <= 1 {
 		return nil, -1, true
 	}
-	all := w.ruleDrawing.slips(w.m.picks, w.m.size)
+	all := slices.Clone(w.allSlips())
 	var taken []slip
 	for range mostSlips {
 		var trials []slipTrial
 		for _, x := range all {
-			left, _, ok := w.residuals(append(slices.Clone(taken), x))
-			if !ok {
+			square := f.square(x.columns)
+			if len(square) == 0 {
 				continue
 			}
-			f, _ := w.misfit(left)
-			rest := 0.0
-			for k, v := range left {
-				rest += w.samples[k].weight * v * v
+			t := slipTrial{x: x, left: f.without(square)}
+			for _, v := range t.left {
+				t.rest += v * v
 			}
-			trials = append(trials, slipTrial{x, f, rest})
+			trials = append(trials, t)
 		}
 		if len(trials) == 0 {
 			return nil, worst, false
+		}
+		slices.SortStableFunc(trials, func(a, b slipTrial) int { return cmp.Compare(a.cost(), b.cost()) })
+		trials = trials[:min(len(trials), slipsWeighed)]
+		for i := range trials {
+			trials[i].misfit, _ = w.misfit(f.spread(trials[i].left))
 		}
 		// Of those that explain all, the plainest; else the one that leaves least.
 		best := slices.MinFunc(trials, func(a, b slipTrial) int { return cmp.Compare(a.misfit, b.misfit) })
@@ -163,13 +248,20 @@ func (w *whole) explain() (list []explained, worst int, ok bool) {
 			taken = append(taken, best.x)
 			return w.amounts(w.needed(taken)), worst, true
 		}
-		least := slices.MinFunc(trials, func(a, b slipTrial) int { return cmp.Compare(a.cost(), b.cost()) })
-		taken = append(taken, least.x)
-		all = slices.DeleteFunc(all, func(x slip) bool {
-			return x.kind == least.x.kind && x.part == least.x.part && x.number == least.x.number && x.border == least.x.border && x.side == least.x.side
-		})
+		taken = append(taken, trials[0].x)
+		f.take(trials[0].x.columns)
+		all = slices.DeleteFunc(all, trials[0].x.same)
 	}
 	return nil, worst, false
+}
+
+// slipsWeighed is how many slips, of those that leave least, are looked at border by
+// border.
+const slipsWeighed = 40
+
+// same tells whether two slips are one.
+func (x slip) same(y slip) bool {
+	return x.kind == y.kind && x.part == y.part && x.number == y.number && x.border == y.border && x.side == y.side
 }
 
 // cost is what a slip leaves; one more amount has to save a tenth.
@@ -187,7 +279,7 @@ func (x slip) plainer(y slip) bool {
 func (w *whole) needed(list []slip) []slip {
 	for i := 0; i < len(list) && len(list) > 1; {
 		rest := slices.Delete(slices.Clone(list), i, i+1)
-		if left, _, ok := w.residuals(rest); ok {
+		if left, _, ok := w.solve(rest); ok {
 			if f, _ := w.misfit(left); f <= 1 {
 				list = rest
 				continue
@@ -200,7 +292,7 @@ func (w *whole) needed(list []slip) []slip {
 
 // amounts returns slips with what they amount to.
 func (w *whole) amounts(list []slip) []explained {
-	_, solved, ok := w.residuals(list)
+	_, solved, ok := w.solve(list)
 	if !ok {
 		return nil
 	}

@@ -22,6 +22,8 @@ type whole struct {
 	lattice  *lattice
 	farthest float64 // of the places found
 	areas    []shownArea
+	lacking  [][]geometry.Point // lines of borders that lack, unit frame
+	besides  [][]geometry.Point // lines of outlines that are none of the rule's
 }
 
 // What may lack, and what may be there besides.
@@ -37,6 +39,13 @@ const (
 
 // holds compares a drawing with the rule at the pose that was found.
 func (m *matched) holds(s *ruleDrawing, sc *scene) *whole {
+	w := m.followed(s, sc)
+	w.look()
+	return w
+}
+
+// followed follows the borders of the rule in a drawing, and looks at no paint.
+func (m *matched) followed(s *ruleDrawing, sc *scene) *whole {
 	w := &whole{ruleDrawing: s, m: m, scene: sc, bare: sc.bare}
 	unit := func(p geometry.Point) geometry.Point { return m.unit(p) }
 	box := s.box.Grown(round)
@@ -54,7 +63,6 @@ func (m *matched) holds(s *ruleDrawing, sc *scene) *whole {
 			w.farthest = math.Max(w.farthest, math.Abs(off))
 		}
 	}
-	w.look()
 	return w
 }
 

@@ -44,20 +44,22 @@ func (c Check) excused() Check {
 }
 
 // checks returns what lacks, what is of another paint and what is there besides.
-func (w *whole) checks(o Options) (list []Check, marks []Mark) {
-	gapChecks, lacking := w.outlineChecks(o)
-	list = append(list, gapChecks...)
-	list = append(list, w.paintChecks(o)...)
+func (w *whole) checks(o Options) []Check {
+	list, lacking := w.outlineChecks(o)
 	more, besides := w.extraChecks(o)
-	list = append(list, more...)
+	w.lacking, w.besides = lacking, besides
+	return append(append(list, w.paintChecks(o)...), more...)
+}
+
+// marks returns what to draw over the drawing, after checks.
+func (w *whole) marks() (out []Mark) {
 	missing, extra := w.hatches()
-	lacking, besides = append(lacking, missing...), append(besides, extra...)
-	for _, m := range []Mark{{false, lacking}, {true, besides}} {
+	for _, m := range []Mark{{false, append(slices.Clone(w.lacking), missing...)}, {true, append(slices.Clone(w.besides), extra...)}} {
 		if len(m.Lines) > 0 {
-			marks = append(marks, w.drawnMark(m))
+			out = append(out, w.drawnMark(m))
 		}
 	}
-	return list, marks
+	return out
 }
 
 func (w *whole) drawnMark(m Mark) Mark {

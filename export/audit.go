@@ -8,15 +8,6 @@ import (
 	g "maskloft/geometry"
 )
 
-// Format is a kind of file that the auditor reads.
-type Format string
-
-// Formats.
-const (
-	SVG Format = "svg"
-	PDF Format = "pdf"
-)
-
 // Audited is what was measured in a written page, and how far it is from its
 // sheet. All lengths are in inches.
 type Audited struct {

@@ -24,11 +24,11 @@ func TestAxisTicksOnCutSheets(t *testing.T) {
 			pieces, err := tiling.Pieces(m)
 			require.NoError(t, err)
 			for _, p := range pieces {
-				sheet := CutSheet(tiling, m, p)
-				require.NoError(t, sheet.check())
+				page := CutSheet(tiling, m, p)
+				require.NoError(t, page.check())
 				r := p.Cell.Bounds()
 				back := g.Vec{X: r.Min.X - sheetMargin, Y: r.Min.Y - sheetMargin}
-				items := layerOf(t, sheet, LayerRegistration).Items
+				items := layerOf(t, page, LayerRegistration).Items
 				for i, it := range items {
 					if !strings.HasPrefix(it.ID, "axis-") {
 						continue

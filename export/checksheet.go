@@ -87,8 +87,6 @@ func CheckSheet(paper Paper, title string, drawn []CheckedDrawing, findings []la
 	return p.Sheets()
 }
 
-var levelFill = map[layouts.Level]string{layouts.Note: "", layouts.Warn: "#f3e3b5", layouts.Stop: "#efc4bb"}
-
 // checkedPicture draws the regions in their paints, thinned, with a dimension line
 // for every row that has one.
 func (p *pages) checkedPicture(d CheckedDrawing) {

@@ -11,7 +11,6 @@ import (
 
 // Layers of a cut sheet, in plain words. Only the first is cut.
 const (
-	LayerCut          = "cut"
 	LayerRegistration = "registration marks, draw only"
 	LayerTicks        = "match ticks, draw only"              // only where there are any
 	LayerSlits        = "relief slits, cut by hand if needed" // only where there are any
@@ -27,10 +26,8 @@ const sheetMargin = 0.25
 // dropped by some (common practice, no source).
 var (
 	inkCut      = Ink{Stroke: "#000000", Width: 0.01}
-	inkRegister = Ink{Stroke: "#1f5f7a", Width: 0.01}
 	inkSlit     = Ink{Stroke: "#a03a1e", Width: 0.01, Dash: []float64{0.12, 0.06}}
 	inkWeed     = Ink{Stroke: "#4a7a2f", Width: 0.01, Dash: []float64{0.24, 0.12}}
-	inkNote     = Ink{Stroke: "#6b6b6b", Width: 0.01}
 	inkNoteText = Ink{Fill: "#6b6b6b"}
 )
 

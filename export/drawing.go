@@ -79,7 +79,7 @@ func (d *Drawing) draw(layer, id string, p g.Path, m affine, budget *int) error 
 		}
 		c = c.Map(m.apply)
 		if !finite(c) {
-			return errors.New("a coordinate is beyond what can be measured: it is no number below " + g.FormatNumber(farthest, 0) + " in")
+			return errors.New("a coordinate is beyond what can be measured: it is no number below " + g.FormatNumber(g.Farthest, 0) + " in")
 		}
 		out = append(out, c)
 	}
@@ -92,7 +92,7 @@ func (d *Drawing) draw(layer, id string, p g.Path, m affine, budget *int) error 
 }
 
 func finite(c g.Contour) bool {
-	ok := func(p g.Point) bool { return math.Abs(p.X) < farthest && math.Abs(p.Y) < farthest }
+	ok := func(p g.Point) bool { return math.Abs(p.X) < g.Farthest && math.Abs(p.Y) < g.Farthest }
 	if !ok(c.Start) {
 		return false
 	}

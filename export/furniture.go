@@ -95,14 +95,6 @@ func directions(p layouts.Placement) (up, sideways string, side g.Vec) {
 	return "NOSE", "TIP", side // up is forward there, and outwards lies to one side
 }
 
-// wingWord says which face of a wing, or that it is a side.
-func wingWord(p layouts.Placement) string {
-	if f := p.Face(); f != layouts.NoFace {
-		return "wing, " + string(f) + " face"
-	}
-	return "side"
-}
-
 // setLabel sets the lines of a label as one line, two or four, in the largest
 // letters there is room for.
 func setLabel(put func(w, h float64, items func() []Item) bool, lines []string) {
@@ -187,9 +179,3 @@ func arrow(word string, d g.Vec) []Item {
 	}
 	return []Item{{ID: "arrow-nose", Path: g.Path{shape}, Ink: inkNoteText}, {Path: text.Moved(g.Vec{X: x, Y: 0.17}), Ink: inkNoteText}}
 }
-
-// Ids of the scale bars of a cut sheet.
-const (
-	scaleAlong = "scale-along"
-	scaleUp    = "scale-up"
-)

@@ -77,7 +77,7 @@ func hygieneOutline(p g.Path) ([]chord, error) {
 	var out []chord
 	for i, c := range p {
 		if !finite(c) {
-			return nil, fmt.Errorf("contour %d: a coordinate is not a number below %g in", i+1, farthest)
+			return nil, fmt.Errorf("contour %d: a coordinate is not a number below %g in", i+1, g.Farthest)
 		}
 		if !c.Closed() {
 			return nil, fmt.Errorf("contour %d is open: it ends at %s, %.3g in from its start: close it", i+1, inInches(c.End()), c.End().Dist(c.Start))

@@ -26,7 +26,7 @@ func TestKeepDownSheets(t *testing.T) {
 	spec.Paint.Spray.Way = layouts.KeepDownWay
 	layout, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, _, err := masks.Lay(layout, g.NetTolerance, func(string) {})
+	laid, err := masks.Lay(layout, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	tilings, _, err := masks.Tile(layout, laid)
 	require.NoError(t, err)
@@ -108,7 +108,7 @@ func TestFilmsOfEveryRuleAreClean(t *testing.T) {
 		require.NoError(t, err)
 		layout, _, err := layouts.Resolve(spec)
 		require.NoError(t, err)
-		laid, _, err := masks.Lay(layout, g.NetTolerance, func(string) {})
+		laid, err := masks.Lay(layout, g.NetTolerance, func(string) {})
 		require.NoError(t, err)
 		for _, l := range laid {
 			for _, m := range l.Masks {

@@ -30,3 +30,5 @@ func tint(hex string, k float64) string {
 	}
 	return out
 }
+
+var levelFill = map[layouts.Level]string{layouts.Note: "", layouts.Warn: "#f3e3b5", layouts.Stop: "#efc4bb"}

@@ -42,7 +42,7 @@ type lettering struct {
 
 // pointCap is the height of a capital of one point, in inches: capitals of the
 // embedded font are [glyphs.LabelCap] of the em.
-const pointCap = glyphs.LabelCap / pdfUnits
+const pointCap = glyphs.LabelCap / g.PointsPerInch
 
 // Letterings of documents. Nothing is smaller than 9 points, and numbers that are
 // read at arm's length are 14 points and more (common practice, no source).
@@ -71,7 +71,7 @@ func (s lettering) leading() float64 {
 // ofPrint rounds to a twentieth of a point, finer than a printer's dot: letters are most
 // of a document, and so are their digits of its file.
 func ofPrint(p g.Point) g.Point {
-	const grid = 20 * pdfUnits
+	const grid = 20 * g.PointsPerInch
 	return g.Point{X: math.Round(p.X*grid) / grid, Y: math.Round(p.Y*grid) / grid}
 }
 
@@ -121,3 +121,30 @@ func (s lettering) in(box g.Rect, text string, align float64) (items []Item, hei
 	}
 	return items, box.Max.Y - y
 }
+
+// fitTo returns the lettering made smaller until a text fits a width, if it then is no
+// smaller than leastCap.
+func (s lettering) fitTo(text string, width float64) lettering {
+	if w := s.width(text); w > width {
+		s.cap = math.Max(math.Min(s.cap, leastCap), s.cap*width/w*0.999)
+	}
+	return s
+}
+
+// cutTo returns a text cut to a width, with dots where something is left out.
+func (s lettering) cutTo(text string, width float64) string {
+	r := []rune(text)
+	for n := len(r); n > 0; n-- {
+		cut := string(r[:n])
+		if n < len(r) {
+			cut += "..."
+		}
+		if s.width(cut) <= width {
+			return cut
+		}
+	}
+	return ""
+}
+
+// leastCap is the height of the smallest capitals of a view, in inches.
+const leastCap = 0.1

@@ -22,13 +22,12 @@ type PDFOptions struct {
 // at least 3 by 3 and at most 14 400 by 14 400 units; from memory). A larger
 // UserUnit is no way out: some programs ignore it and show the page too small.
 const (
-	pdfUnits    = 72.0
 	pdfDecimals = 4 // half a last place is 7e-7 in
 	pdfLongest  = 14400.0
 	pdfShortest = 3.0
 )
 
-func pdfNumber(inches float64) string { return g.FormatNumber(inches*pdfUnits, pdfDecimals) }
+func pdfNumber(inches float64) string { return g.FormatNumber(inches*g.PointsPerInch, pdfDecimals) }
 
 func pdfPoint(p g.Point) string { return pdfNumber(p.X) + " " + pdfNumber(p.Y) }
 
@@ -123,10 +122,10 @@ func pdfPageFits(s Sheet) error {
 			return fmt.Errorf("sheet %q: %w", s.Title, err)
 		case units > pdfLongest:
 			return fmt.Errorf("sheet %q: a page side of %s in is above the limit of %g in (%g units) that PDF sets: cut it into shorter tiles, or write SVG",
-				s.Title, g.FormatNumber(side, 3), pdfLongest/pdfUnits, pdfLongest)
+				s.Title, g.FormatNumber(side, 3), pdfLongest/g.PointsPerInch, pdfLongest)
 		case units < pdfShortest:
 			return fmt.Errorf("sheet %q: a page side of %s in is below the limit of %s in (%g units) that PDF sets: give the sheet a margin",
-				s.Title, g.FormatNumber(side, 5), g.FormatNumber(pdfShortest/pdfUnits, 4), pdfShortest)
+				s.Title, g.FormatNumber(side, 5), g.FormatNumber(pdfShortest/g.PointsPerInch, 4), pdfShortest)
 		}
 	}
 	return nil

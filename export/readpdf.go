@@ -120,7 +120,7 @@ func (w *pdfPages) page(d, own pdfDict) (Drawing, error) {
 		box.Min.X, box.Min.Y = math.Max(box.Min.X, crop.Min.X), math.Max(box.Min.Y, crop.Min.Y)
 		box.Max.X, box.Max.Y = math.Min(box.Max.X, crop.Max.X), math.Min(box.Max.Y, crop.Max.Y)
 	}
-	scale := 1 / pdfUnits
+	scale := 1 / g.PointsPerInch
 	if d["UserUnit"] != nil {
 		unit, err := w.file.get(d["UserUnit"])
 		if err != nil {
@@ -140,7 +140,7 @@ func (w *pdfPages) page(d, own pdfDict) (Drawing, error) {
 		return Drawing{}, err
 	}
 	out := Drawing{Width: box.Width() * scale, Height: box.Height() * scale}
-	if !(out.Width > 0 && out.Width < farthest && out.Height > 0 && out.Height < farthest) {
+	if !(out.Width > 0 && out.Width < g.Farthest && out.Height > 0 && out.Height < g.Farthest) {
 		return Drawing{}, fmt.Errorf("its size of %g x %g in cannot be", out.Width, out.Height)
 	}
 	resources, err := w.file.dict(own["Resources"])

@@ -6,9 +6,6 @@ import (
 	"maskloft/layouts/masks"
 )
 
-// tickCap is the height of a match tick's number, in inches.
-const tickCap = 0.09
-
 var inkSeam = Ink{Stroke: inkRegister.Stroke, Width: 0.01, Dash: []float64{0.12, 0.06}}
 
 // drawTicks draws the seams that a tile reaches over, and the parts of match ticks that lie on a tile, each with its number

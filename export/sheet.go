@@ -72,10 +72,6 @@ type Sheet struct {
 
 var inkColour = regexp.MustCompile(`^#[0-9a-f]{6}$`)
 
-// farthest bounds the coordinates of a sheet, in inches: a thousand times the
-// longest page of a PDF, and far within what a float64 holds to 1e-9 in.
-const farthest = 2e5
-
 // thinnest is the least stroke, dash or gap of a sheet, in inches: one that would
 // survive the rounding of every writer. It is far too thin to print.
 const thinnest = 1e-4
@@ -87,8 +83,8 @@ const hairOpen = 3e-6
 // check refuses a sheet that could not be drawn as it stands. The place comes
 // first: layer, item, contour.
 func (s Sheet) check() error {
-	if !(s.Width > 0 && s.Width < farthest && s.Height > 0 && s.Height < farthest) {
-		return fmt.Errorf("sheet %q: a size of %g x %g in cannot be drawn: give both in inches, above 0 and below %g", s.Title, s.Width, s.Height, farthest)
+	if !(s.Width > 0 && s.Width < geometry.Farthest && s.Height > 0 && s.Height < geometry.Farthest) {
+		return fmt.Errorf("sheet %q: a size of %g x %g in cannot be drawn: give both in inches, above 0 and below %g", s.Title, s.Width, s.Height, geometry.Farthest)
 	}
 	layers, ids := map[string]bool{}, map[string]bool{}
 	for _, l := range s.Layers {
@@ -120,11 +116,11 @@ func (it Item) check() error {
 			return fmt.Errorf("colour %q is not of the form #rrggbb", c)
 		}
 	}
-	if k.Stroke != "" && !(k.Width >= thinnest && k.Width < farthest) {
+	if k.Stroke != "" && !(k.Width >= thinnest && k.Width < geometry.Farthest) {
 		return fmt.Errorf("a stroke of %g in is below %g in and not drawn by every program: give it 0.01", k.Width, thinnest)
 	}
 	for _, d := range k.Dash {
-		if !(d >= thinnest && d < farthest) {
+		if !(d >= thinnest && d < geometry.Farthest) {
 			return fmt.Errorf("a dash or gap of %g in is below %g in: give it 0.01 or more", d, thinnest)
 		}
 	}
@@ -140,13 +136,15 @@ func (it Item) check() error {
 		case k.Stroke == "" && (k.Fill == "" || !c.Closed()):
 			return fmt.Errorf("contour %d would not be seen: a closed one needs a stroke or a fill, an open one a stroke", i+1)
 		}
-		near := func(p geometry.Point) bool { return math.Abs(p.X) < farthest && math.Abs(p.Y) < farthest }
+		near := func(p geometry.Point) bool {
+			return math.Abs(p.X) < geometry.Farthest && math.Abs(p.Y) < geometry.Farthest
+		}
 		sound := near(c.Start)
 		for _, s := range c.Segments {
 			sound = sound && near(s.End) && (s.Kind != geometry.Cubic || near(s.C1) && near(s.C2))
 		}
 		if !sound {
-			return fmt.Errorf("contour %d: a coordinate is not a number below %g in", i+1, farthest)
+			return fmt.Errorf("contour %d: a coordinate is not a number below %g in", i+1, geometry.Farthest)
 		}
 	}
 	return nil

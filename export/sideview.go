@@ -22,11 +22,7 @@ var (
 	inkStringer  = Ink{Stroke: "#8a979e", Width: 0.006}
 	inkGrid      = Ink{Stroke: "#c9d2d6", Width: 0.005}
 	inkDashed    = Ink{Stroke: "#8a979e", Width: 0.006, Dash: []float64{0.06, 0.04}}
-	inkPoint     = Ink{Stroke: "#a03a1e", Width: 0.010}
 	inkSkin      = Ink{Fill: "#e3e5dc"}
-	inkText      = Ink{Fill: "#1a1a1a"}
-	inkTextSoft  = Ink{Fill: "#5c6b73"}
-	inkTextPoint = Ink{Fill: "#a03a1e"}
 )
 
 // view maps positions of the side view to the sheet.

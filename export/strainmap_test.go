@@ -48,7 +48,7 @@ paint: {order: [red], colours: {red: {hex: "#9b0a18"}}}
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, _, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	return l, laid
 }

@@ -130,8 +130,8 @@ func svgViewport(n *svgNode, notes *excuses) (m affine, width, height float64, e
 		if err != nil {
 			return 0, fmt.Errorf("svg, %s: %w", name, err)
 		}
-		if !(v > 0 && v/96 < farthest) {
-			return 0, fmt.Errorf("svg: %s is %q: it must be above 0 and below %g in", name, text, farthest)
+		if !(v > 0 && v/96 < g.Farthest) {
+			return 0, fmt.Errorf("svg: %s is %q: it must be above 0 and below %g in", name, text, g.Farthest)
 		}
 		return v, nil
 	}

@@ -25,7 +25,7 @@ func tapeListOf(t testing.TB, change func(*layouts.Spec)) (*layouts.Layout, []ma
 	change(spec)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, _, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	tilings, _, err := masks.Tile(l, laid)
 	require.NoError(t, err)

@@ -68,10 +68,6 @@ const (
 	legendHigh = 0.2
 )
 
-// hookRadius is that of the circle drawn at a hardpoint, in inches; its cross reaches
-// farther by the half and more.
-const hookRadius = 0.07
-
 // pictures draws a marking twice: from afar with all hardpoints and the tapes to its
 // centre, and near with its points numbered in the order of work.
 func (s *tapeSheets) pictures(t *masks.Tiling, points []masks.Checkpoint) {

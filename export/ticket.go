@@ -222,18 +222,6 @@ func (p *pages) ticketFilm(f TicketFilm, box g.Rect) {
 	}
 }
 
-// shortened cuts a text that is wider than it may be, and shows that it did.
-func shortened(s lettering, text string, width float64) string {
-	if s.width(text) <= width {
-		return text
-	}
-	r := []rune(text)
-	for len(r) > 1 && s.width(string(r)+"...") > width {
-		r = r[:len(r)-1]
-	}
-	return string(r) + "..."
-}
-
 // filmPicture draws a film small, shaded.
 func filmPicture(f TicketFilm, box g.Rect) []Item {
 	_, place := fitted(f.Outline, box, math.Inf(1))

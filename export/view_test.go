@@ -19,7 +19,7 @@ func demoLaid(t testing.TB) (*layouts.Layout, []masks.Laid) {
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, _, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	return l, laid
 }
@@ -158,7 +158,7 @@ func TestViewOfMany(t *testing.T) {
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, _, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	s := SideView(l, laid, g.Left, ViewOptions{Paper: &Letter, Dimensions: true})
 	require.NoError(t, s.check())

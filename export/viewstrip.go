@@ -159,33 +159,6 @@ func paintWords(c layouts.ColourSpec) string {
 	return text
 }
 
-// leastCap is the height of the smallest capitals of a view, in inches.
-const leastCap = 0.1
-
-// fitTo returns the lettering made smaller until a text fits a width, if it then is no
-// smaller than leastCap.
-func (s lettering) fitTo(text string, width float64) lettering {
-	if w := s.width(text); w > width {
-		s.cap = math.Max(math.Min(s.cap, leastCap), s.cap*width/w*0.999)
-	}
-	return s
-}
-
-// cutTo returns a text cut to a width, with dots where something is left out.
-func (s lettering) cutTo(text string, width float64) string {
-	r := []rune(text)
-	for n := len(r); n > 0; n-- {
-		cut := string(r[:n])
-		if n < len(r) {
-			cut += "..."
-		}
-		if s.width(cut) <= width {
-			return cut
-		}
-	}
-	return ""
-}
-
 // scaleBarID is the id of the bar of a view: from its left end to its right is the
 // length that stands at its end.
 const scaleBarID = "scale-bar"

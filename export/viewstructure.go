@@ -124,3 +124,7 @@ func skinFill(l *layouts.Layout, edges [][]g.SidePosition, v view) []Item {
 	}
 	return out
 }
+
+// hookRadius is that of the circle drawn at a hardpoint, in inches; its cross reaches
+// farther by the half and more.
+const hookRadius = 0.07

@@ -122,15 +122,6 @@ func (r *layoutReader) surface(v value) SurfaceSpec {
 	return s
 }
 
-// find returns the surface of that name.
-func (a AircraftSpec) find(id string) (SurfaceSpec, bool) {
-	i := slices.IndexFunc(a.Surfaces, func(s SurfaceSpec) bool { return id != "" && s.ID == id })
-	if i < 0 {
-		return SurfaceSpec{}, false
-	}
-	return a.Surfaces[i], true
-}
-
 // obstacle reads one obstacle; the keys depend on its kind.
 func (r *layoutReader) obstacle(v value, ids *names) ObstacleSpec {
 	if r.onWing(v) {

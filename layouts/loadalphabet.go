@@ -37,11 +37,3 @@ func (r *layoutReader) alphabet(v value) (string, *glyphs.Alphabet) {
 
 // isAlphabetFile tells a file name from the name of an embedded alphabet.
 func isAlphabetFile(name string) bool { return strings.HasSuffix(name, ".yaml") }
-
-// letters returns the alphabet of a text.
-func (f FigureSpec) letters() (*glyphs.Alphabet, error) {
-	if f.Letters != nil {
-		return f.Letters, nil
-	}
-	return glyphs.Load(f.Alphabet)
-}

@@ -7,14 +7,6 @@ import (
 	"maskloft/layouts/standards"
 )
 
-// Explained says which evidence explains that a dimension of a marking is not as
-// its rule has it. A dimension is named part.number, bars.length; a part that is
-// left out by its own name, border; the size of the whole is size.
-type Explained struct {
-	Dimension string
-	Evidence  []string
-}
-
 // explains reads dimension: [evidence]. Where the marking follows a known rule
 // the dimensions must be its own.
 func (r *layoutReader) explains(v value, figure FigureSpec) []Explained {

@@ -242,13 +242,6 @@ func slips(a, b []rune) int {
 // shorten keeps a quoted text short enough for a message.
 func shorten(s string) string { return shortenTo(40, s) }
 
-func shortenTo(most int, s string) string {
-	if r := []rune(s); len(r) > most {
-		return string(r[:most-3]) + "..."
-	}
-	return s
-}
-
 // quoteOdd quotes a key that is not a plain word.
 func quoteOdd(key string) string {
 	for _, r := range key {

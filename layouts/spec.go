@@ -1,6 +1,8 @@
 package layouts
 
 import (
+	"slices"
+
 	"maskloft/geometry"
 	"maskloft/geometry/skin"
 )
@@ -181,4 +183,13 @@ func (s Sides) List() []geometry.Side {
 		return []geometry.Side{geometry.Right}
 	}
 	return []geometry.Side{geometry.Left, geometry.Right}
+}
+
+// find returns the surface of that name.
+func (a AircraftSpec) find(id string) (SurfaceSpec, bool) {
+	i := slices.IndexFunc(a.Surfaces, func(s SurfaceSpec) bool { return id != "" && s.ID == id })
+	if i < 0 {
+		return SurfaceSpec{}, false
+	}
+	return a.Surfaces[i], true
 }

@@ -20,7 +20,7 @@ func TestReadmePicture(t *testing.T) {
 	require.NoError(t, err)
 	layout, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, _, err := masks.Lay(layout, geometry.NetTolerance, func(string) {})
+	laid, err := masks.Lay(layout, geometry.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	var svg bytes.Buffer
 	require.NoError(t, export.WriteSVG(&svg, export.SideView(layout, laid, geometry.Left, export.ViewOptions{}), export.Px96))

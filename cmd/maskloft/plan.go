@@ -26,11 +26,11 @@ func plan(spec *layouts.Spec, say progress) (*Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	laid, more, err := masks.Lay(layout, geometry.NetTolerance, say.step("laying flat")) // skin to film
+	laid, err := masks.Lay(layout, geometry.NetTolerance, say.step("laying flat")) // skin to film
 	if err != nil {
 		return nil, err
 	}
-	findings = append(findings, more...)
+	findings = append(findings, masks.Inspect(laid)...)
 	surveyed, more, err := masks.Survey(layout, laid) // what stands round each marking and lies under it
 	if err != nil {
 		return nil, err

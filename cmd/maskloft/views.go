@@ -136,15 +136,15 @@ func parseViews(words []string) ([]string, error) {
 func pictures(views []aircraftView, c viewChoice) []part {
 	var parts []part
 	for _, v := range views {
-		sheet := sync.OnceValue(func() export.Sheet { return v.draw(c.with) })
+		page := sync.OnceValue(func() export.Sheet { return v.draw(c.with) })
 		if v.word != "fin" || c.fins {
 			parts = append(parts, one(func() (packFile, error) {
 				var img bytes.Buffer
-				err := export.WritePNG(&img, sheet(), c.dots)
+				err := export.WritePNG(&img, page(), c.dots)
 				return packFile{v.name + ".png", img.Bytes()}, err
 			}))
 		}
-		parts = append(parts, one(func() (packFile, error) { return picture(v.name+".svg", sheet()) }))
+		parts = append(parts, one(func() (packFile, error) { return picture(v.name+".svg", page()) }))
 	}
 	return append(parts, one(func() (packFile, error) {
 		with := c.with

@@ -38,10 +38,10 @@ func lettering(t *testing.T, side, hold, base string) (Laid, []layouts.Finding) 
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, findings, err := Lay(l, g.NetTolerance, func(string) {})
+	laid, err := Lay(l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	require.Len(t, laid, 1)
-	return laid[0], findings
+	return laid[0], Inspect(laid)
 }
 
 // On the cone of radius 30 to 10 over 120 in, a line that starts level at FS 20,

@@ -9,10 +9,16 @@ import (
 	"maskloft/layouts"
 )
 
-// sampleStep is the spacing, in inches, at which paint outlines are looked up on
-// the skin: below the narrowest hinge gap a rudder has (common practice, no
-// source).
-const sampleStep = 1.0 / 16
+// Inspect returns what there is to say of each laid marking, in their order: paint off
+// the skin, strain, heights that differ between the skin and the side view, features
+// smaller than film holds.
+func Inspect(laid []Laid) []layouts.Finding {
+	var findings []layouts.Finding
+	for _, one := range laid {
+		findings = append(append(findings, inspect(one)...), smallFeatures(one)...)
+	}
+	return findings
+}
 
 // inspect returns the findings of one laid marking.
 func inspect(l Laid) []layouts.Finding {
@@ -26,14 +32,6 @@ func inspect(l Laid) []layouts.Finding {
 		}
 	}
 	return out
-}
-
-// strained reports strain that is more than a figure of the report.
-func strained(l Laid) (layouts.Finding, bool) {
-	if l.Strain.Compression <= noteStrain && l.Strain.Tension <= noteStrain {
-		return layouts.Finding{}, false
-	}
-	return strainFinding(l), true
 }
 
 // offSkin reports paint whose outline leaves the skin, beyond an edge or over a
@@ -71,62 +69,6 @@ func offSkin(l Laid) (layouts.Finding, bool) {
 	f.Measured = fmt.Sprintf("%.2f in of %.2f in of outline", off, whole)
 	f.Expected, f.Tolerance = "0", "none"
 	return f, found
-}
-
-// sideways and upDown say which way of the anchor a point of the drawing lies.
-func sideways(l Laid, x float64) string {
-	if l.Placement.Face() != layouts.NoFace {
-		if x > 0 {
-			return "to the drawing's right"
-		}
-		return "to the drawing's left"
-	}
-	if (x > 0) == (l.Placement.Side == g.Left) {
-		return "aft"
-	}
-	return "forward"
-}
-
-func upDown(l Laid, y float64) string {
-	words := [2]string{"down", "up"}
-	if l.Placement.Face() != layouts.NoFace {
-		words = [2]string{"aft", "forward"}
-	}
-	if y >= 0 {
-		return words[1]
-	}
-	return words[0]
-}
-
-// noteStrain is the strain, as a fraction, below which the figures of the report
-// say enough (common practice, no source).
-const noteStrain = 0.0005
-
-// Percent writes a strain so that what is small is not rounded to nothing.
-func Percent(e float64) string {
-	if e != 0 && math.Abs(e) < 0.00005 {
-		return fmt.Sprintf("%.1g %%", e*100)
-	}
-	return fmt.Sprintf("%.2f %%", e*100)
-}
-
-// Heights returns the height of the paint along the skin (in the flat) and as
-// seen from the side.
-func (l Laid) Heights() (skinHeight, sideHeight float64) { return l.skinHeight, l.sideHeight }
-
-// setHeights measures both heights.
-func (l *Laid) setHeights() {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, reg := range l.Regions {
-		for _, c := range reg.Outline {
-			for _, q := range c.Flattened(g.FlattenTolerance) {
-				if pos, ok := l.Map.PositionOf(q); ok {
-					lo, hi = math.Min(lo, float64(pos.WL)), math.Max(hi, float64(pos.WL))
-				}
-			}
-		}
-	}
-	l.skinHeight, l.sideHeight = l.Painted.Bounds().Height(), hi-lo
 }
 
 // heights prints both heights where they differ by more than a tape can read.

@@ -83,7 +83,7 @@ func TestSideViewStretch(t *testing.T) {
 // A ray that misses the skin is refused, with the heights that there are.
 func TestSideViewMissesTheSkin(t *testing.T) {
 	l := layoutOf(t, strings.Replace(roundBody("30", "{discs: [{diameter: 4, colour: red}]}", "wl: 28.5"), "    where:", "    true: side\n    where:", 1))
-	_, _, err := Lay(l, g.NetTolerance, func(string) {})
+	_, err := Lay(l, g.NetTolerance, func(string) {})
 	require.ErrorContains(t, err, "is not on the left side at FS")
 	require.ErrorContains(t, err, "the skin there runs from WL -30 to WL ")
 }
@@ -132,7 +132,7 @@ func TestSideViewHidden(t *testing.T) {
 // would be torn: it is refused.
 func TestSideViewTornByHollow(t *testing.T) {
 	l := layoutOf(t, strings.Replace(strings.Replace(mushroomBody, "WL}", "26.2}", 1), "    where:", "    true: side\n    where:", 1))
-	_, _, err := Lay(l, g.NetTolerance, func(string) {})
+	_, err := Lay(l, g.NetTolerance, func(string) {})
 	require.Regexp(t, `it-(left|right): FS [0-9.]+ WL 26: seen from the side the skin jumps there from BL -?(20|6) to BL -?(6|20), behind the rim of a hollow`, err)
 	require.ErrorContains(t, err, "or write true: skin")
 }
@@ -247,7 +247,7 @@ markings:
     figure: {discs: [{diameter: 40, colour: red}]}
     where: {surface: body, side: left, fs: 15, wl: 0}
 `+common)
-	_, _, err := Lay(l, g.NetTolerance, func(string) {})
+	_, err := Lay(l, g.NetTolerance, func(string) {})
 	require.ErrorContains(t, err, "it-left: FS 0 BL 0 WL 0: the fore end of the body")
 	require.ErrorContains(t, err, "film cannot be laid round the end of a body")
 }

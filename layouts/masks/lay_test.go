@@ -208,7 +208,7 @@ markings:
     where: {surface: cylinder, side: right, fs: 60, wl: 25}
     true: side
 `+common)
-	laid, _, err := Lay(l, g.NetTolerance, func(string) {})
+	laid, err := Lay(l, g.NetTolerance, func(string) {})
 	require.Nil(t, laid)
 	require.ErrorContains(t, err, "layout.yaml:5:5: disc-right: ")
 	require.ErrorContains(t, err, "WL 30")
@@ -222,7 +222,7 @@ func TestNothingLeftToPaint(t *testing.T) {
 	spec.Markings[1].Figure.Height = 1e-4
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	_, _, err = Lay(l, g.NetTolerance, func(string) {})
+	_, err = Lay(l, g.NetTolerance, func(string) {})
 	require.ErrorContains(t, err, "code-left: nothing of it is left to paint")
 	require.ErrorContains(t, err, spec.Markings[1].Place.String())
 }

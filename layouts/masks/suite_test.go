@@ -60,9 +60,9 @@ func laidOf(t testing.TB, text string) []Laid {
 
 func lay(t testing.TB, l *layouts.Layout) ([]Laid, []layouts.Finding) {
 	t.Helper()
-	laid, findings, err := Lay(l, g.NetTolerance, func(string) {})
+	laid, err := Lay(l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
-	return laid, findings
+	return laid, Inspect(laid)
 }
 
 // work is a layout with its first two stages computed.

@@ -1,0 +1,10 @@
+package export
+
+// Format is a kind of file that the auditor reads.
+type Format string
+
+// Formats.
+const (
+	SVG Format = "svg"
+	PDF Format = "pdf"
+)

@@ -1,0 +1,11 @@
+package export
+
+import "maskloft/layouts"
+
+// wingWord says which face of a wing, or that it is a side.
+func wingWord(p layouts.Placement) string {
+	if f := p.Face(); f != layouts.NoFace {
+		return "wing, " + string(f) + " face"
+	}
+	return "side"
+}

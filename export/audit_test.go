@@ -114,7 +114,7 @@ func TestReadBackIsTheSheet(t *testing.T) {
 	within := 1e-6 * math.Sqrt2
 	rapid.Check(t, func(t *rapid.T) {
 		s := anySheet().Draw(t, "sheet")
-		f := rapid.SampledFrom(allFlavours).Draw(t, "flavour")
+		f := rapid.SampledFrom([]Flavour{Px96, Pt72, Px90, MM}).Draw(t, "flavour")
 		opts := PDFOptions{Title: s.Title, Compress: rapid.Bool().Draw(t, "compress")}
 		write := func(to func(*bytes.Buffer) error) []byte {
 			var a, b bytes.Buffer
@@ -128,4 +128,29 @@ func TestReadBackIsTheSheet(t *testing.T) {
 		_, err = Audit(s, write(func(b *bytes.Buffer) error { return WritePDF(b, []Sheet{s}, opts) }), PDF, within)
 		require.NoError(t, err)
 	})
+}
+
+func TestPDFPagesAreTheirSheets(t *testing.T) {
+	sheets := []Sheet{sampleSheet(), oddSheet()}
+	for _, opts := range []PDFOptions{{}, {Compress: true}} {
+		a, err := AuditPages(sheets, pdfOf(t, opts, sheets...), PDF, 1e-6)
+		require.NoError(t, err)
+		require.Len(t, a, 2)
+		for i := range a {
+			require.Less(t, a[i].Deviation, 1e-6)
+			require.Zero(t, a[i].Outside)
+		}
+	}
+}
+
+func TestSVGFlavoursAreOneDrawing(t *testing.T) {
+	for _, s := range []Sheet{sampleSheet(), oddSheet()} {
+		for _, f := range []Flavour{Px96, Pt72, Px90, MM} {
+			a, err := Audit(s, svgOf(t, s, f), SVG, 1e-6)
+			require.NoError(t, err, "%s", f)
+			require.InDelta(t, s.Width, a.Width, 5.1e-7)
+			require.InDelta(t, s.Height, a.Height, 5.1e-7)
+			require.Less(t, a.Deviation, 1e-6)
+		}
+	}
 }

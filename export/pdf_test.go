@@ -35,19 +35,6 @@ func TestPDFLandsUnmirrored(t *testing.T) {
 	require.Greater(t, p[0].Area(), 0.0)
 }
 
-func TestPDFPagesAreTheirSheets(t *testing.T) {
-	sheets := []Sheet{sampleSheet(), oddSheet()}
-	for _, opts := range []PDFOptions{{}, {Compress: true}} {
-		a, err := AuditPages(sheets, pdfOf(t, opts, sheets...), PDF, 1e-6)
-		require.NoError(t, err)
-		require.Len(t, a, 2)
-		for i := range a {
-			require.Less(t, a[i].Deviation, 1e-6)
-			require.Zero(t, a[i].Outside)
-		}
-	}
-}
-
 // The operators are those that the format has, the boxes agree, the layers are
 // shared by the pages, and nothing scales the page or dates the file.
 func TestPDFStructure(t *testing.T) {

@@ -180,9 +180,9 @@ func BenchmarkWritePNG_17x11in_100dpi(b *testing.B) {
 	var items []Item
 	for i := range 40 {
 		x := 0.5 + 0.4*float64(i)
-		items = append(items, Item{Path: g.Path{g.Polyline(g.Point{X: x, Y: 0.5}, g.Point{X: x, Y: 10.5})}, Ink: inkGrid})
-		items = append(items, haloed(textAt("FS 168.25", 0.11, x, 0.3, 0.5, inkText))...)
-		items = append(items, Item{Path: g.Path{g.Circle(g.Point{X: 8.5, Y: 5.5}, 0.1*float64(i+1))}, Ink: inkOutline})
+		items = append(items, Item{Path: g.Path{g.Polyline(g.Point{X: x, Y: 0.5}, g.Point{X: x, Y: 10.5})}, Ink: Ink{Stroke: "#c9d2d6", Width: 0.005}})
+		items = append(items, setBody.at("FS 168.25", x, 0.3, 0.5))
+		items = append(items, Item{Path: g.Path{g.Circle(g.Point{X: 8.5, Y: 5.5}, 0.1*float64(i+1))}, Ink: Ink{Stroke: "#1a1a1a", Width: 0.02}})
 	}
 	s := sheetOf(17, 11, items...)
 	for b.Loop() {

@@ -45,18 +45,6 @@ func TestSVGLandsUnmirrored(t *testing.T) {
 	require.Less(t, p[1].Area(), 0.0, "holes stay clockwise")
 }
 
-func TestSVGFlavoursAreOneDrawing(t *testing.T) {
-	for _, s := range []Sheet{sampleSheet(), oddSheet()} {
-		for _, f := range allFlavours {
-			a, err := Audit(s, svgOf(t, s, f), SVG, 1e-6)
-			require.NoError(t, err, "%s", f)
-			require.InDelta(t, s.Width, a.Width, 5.1e-7)
-			require.InDelta(t, s.Height, a.Height, 5.1e-7)
-			require.Less(t, a.Deviation, 1e-6)
-		}
-	}
-}
-
 // width / viewBox width and height / viewBox height are one number, taken as
 // the fractions that stand in the file.
 func TestSVGProportionIsExact(t *testing.T) {

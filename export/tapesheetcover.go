@@ -63,7 +63,7 @@ func (s *tapeSheets) readingCard() {
 	s.draw(drawRect(card, Ink{Stroke: "#8a979e", Width: 0.008, Fill: "#ffffff"}))
 	step := 20 + 9*s.list.Tape.Reading // any length that has a fraction to be read
 	var r pointRow
-	low := r.reading(card.Min.X+0.1, example-0.32, 0, 0, reading{"hardpoint, kind", Reading(s.list.Tape, step), decimals(s.list.Tape, step) + ": exactly, from 0"})
+	low := r.reading(card.Min.X+0.1, example-0.32, 0, 0, lengthRow{"hardpoint, kind", Reading(s.list.Tape, step), decimals(s.list.Tape, step) + ": exactly, from 0"})
 	for _, it := range r.items {
 		s.draw(it.Moved(g.Vec{Y: card.Max.Y - 0.02}))
 	}

@@ -13,9 +13,9 @@ import (
 // tapes, crossing and error.
 var pointShares = []float64{0.42, 1.5, 1.4, 1.4, 1.4, 1.38}
 
-// reading is one length to read: what it is from, the reading itself, and what
+// lengthRow is one length to read: what it is from, the reading itself, and what
 // stands below it.
-type reading struct{ head, value, small string }
+type lengthRow struct{ head, value, small string }
 
 // Heights of a row of the table of points, in inches.
 const (
@@ -135,13 +135,13 @@ func (r *pointRow) stack(x, w, y float64, set lettering, text string) float64 {
 }
 
 // boxTop is where the box of a reading set from y down begins at the highest.
-func boxTop(y, w float64, t reading) float64 {
+func boxTop(y, w float64, t lengthRow) float64 {
 	return y - rowPad - float64(len(cellStrong.wrap(t.head, w)))*cellStrong.leading() - readingValue - float64(len(cellSoft.wrap(t.small, w)))*cellSoft.leading()
 }
 
 // reading sets a length to read from y down, with its box to write into at boxes or
 // below, and returns where that ends.
-func (r *pointRow) reading(x, w, y, boxes float64, t reading) float64 {
+func (r *pointRow) reading(x, w, y, boxes float64, t lengthRow) float64 {
 	y = r.stack(x, w, y-rowPad, cellStrong, t.head)
 	r.items = append(r.items, setNumber.at(t.value, x, y-0.2, 0))
 	y = math.Min(boxes, r.stack(x, w, y-readingValue, cellSoft, t.small))
@@ -151,9 +151,9 @@ func (r *pointRow) reading(x, w, y, boxes float64, t reading) float64 {
 }
 
 // tapeReading says what to read of a tape.
-func (s *tapeSheets) tapeReading(t masks.Taping) reading {
+func (s *tapeSheets) tapeReading(t masks.Taping) lengthRow {
 	unit := s.list.Tape
-	out := reading{head: t.From.ID + "  " + strings.ToUpper(string(t.Kind)), value: Reading(unit, t.Length), small: decimals(unit, t.Length)}
+	out := lengthRow{head: t.From.ID + "  " + strings.ToUpper(string(t.Kind)), value: Reading(unit, t.Length), small: decimals(unit, t.Length)}
 	if t.Kind == masks.OnSkin && t.Length-t.Taut > g.SayDifference {
 		out.small += "\ntaut " + decimals(unit, t.Taut)
 	}
@@ -200,15 +200,15 @@ func (r *pointRow) otherWay(s *tapeSheets, c masks.Checkpoint, cellAt func(int) 
 	default:
 		say(1, cellStrong, "check it by string and offset, or by girth")
 	}
-	var ways [3]*reading
+	var ways [3]*lengthRow
 	if b := c.Baseline; b != nil {
-		ways[0] = &reading{"STRING " + b.From.ID + " to " + b.To.ID, Reading(plain, b.Along), decimals(plain, b.Along) + " from " + b.From.ID}
-		ways[1] = &reading{strings.ToUpper(b.Towards) + " IT", Reading(plain, b.Offset), decimals(plain, b.Offset) + ", air " + decimals(plain, b.Square)}
+		ways[0] = &lengthRow{"STRING " + b.From.ID + " to " + b.To.ID, Reading(plain, b.Along), decimals(plain, b.Along) + " from " + b.From.ID}
+		ways[1] = &lengthRow{strings.ToUpper(b.Towards) + " IT", Reading(plain, b.Offset), decimals(plain, b.Offset) + ", air " + decimals(plain, b.Square)}
 	} else {
 		say(2, cellSoft, "no string runs clear of the skin")
 	}
 	if q := c.Girth; q != nil {
-		ways[2] = &reading{fmt.Sprintf("GIRTH, %s %s", q.Plane, g.FormatNumber(q.At, 2)), Reading(plain, q.Length), fmt.Sprintf("%s %s from %s", decimals(plain, q.Length), q.Towards, strings.TrimPrefix(LineName(q.Line), "line "))}
+		ways[2] = &lengthRow{fmt.Sprintf("GIRTH, %s %s", q.Plane, g.FormatNumber(q.At, 2)), Reading(plain, q.Length), fmt.Sprintf("%s %s from %s", decimals(plain, q.Length), q.Towards, strings.TrimPrefix(LineName(q.Line), "line "))}
 	} else {
 		say(4, cellSoft, "no girth to measure here")
 	}

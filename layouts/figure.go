@@ -171,7 +171,7 @@ func DiscsFigure(discs []DiscSpec) (Figure, error) {
 	return f, nil
 }
 
-// letters returns the alphabet of a text.
+// Letters returns the alphabet of a text.
 func (f FigureSpec) letters() (*glyphs.Alphabet, error) {
 	if f.Letters != nil {
 		return f.Letters, nil

@@ -1,6 +1,6 @@
 package layouts
 
-func shortenTo(most int, s string) string {
+func ShortenTo(most int, s string) string {
 	if r := []rune(s); len(r) > most {
 		return string(r[:most-3]) + "..."
 	}

@@ -125,7 +125,7 @@ func (b *beading) aim() {
 		p, _ := b.s.At(b.uv[i-1], b.in[i-1])
 		q, _ := b.s.At(b.uv[i+1], b.in[i])
 		t := q.Sub(p)
-		su, sv, _ := tangents(b.s, b.uv[i])
+		su, sv, _ := Tangents(b.s, b.uv[i])
 		// a su + c sv square to t
 		a, c := -sv.Dot(t), su.Dot(t)
 		if n := su.Scale(a).Add(sv.Scale(c)).Norm(); n > 0 {

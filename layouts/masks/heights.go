@@ -8,21 +8,21 @@ import (
 	"maskloft/layouts"
 )
 
-// sampleStep is the spacing, in inches, at which paint outlines are looked up on
+// SampleStep is the spacing, in inches, at which paint outlines are looked up on
 // the skin: below the narrowest hinge gap a rudder has (common practice, no
 // source).
-const sampleStep = 1.0 / 16
+const SampleStep = 1.0 / 16
 
-// strained reports strain that is more than a figure of the report.
-func strained(l Laid) (layouts.Finding, bool) {
-	if l.Strain.Compression <= noteStrain && l.Strain.Tension <= noteStrain {
+// Strained reports strain that is more than a figure of the report.
+func Strained(l Laid) (layouts.Finding, bool) {
+	if l.Strain.Compression <= NoteStrain && l.Strain.Tension <= NoteStrain {
 		return layouts.Finding{}, false
 	}
 	return strainFinding(l), true
 }
 
-// sideways and upDown say which way of the anchor a point of the drawing lies.
-func sideways(l Laid, x float64) string {
+// Sideways and upDown say which way of the anchor a point of the drawing lies.
+func Sideways(l Laid, x float64) string {
 	if l.Placement.Face() != layouts.NoFace {
 		if x > 0 {
 			return "to the drawing's right"
@@ -35,7 +35,7 @@ func sideways(l Laid, x float64) string {
 	return "forward"
 }
 
-func upDown(l Laid, y float64) string {
+func UpDown(l Laid, y float64) string {
 	words := [2]string{"down", "up"}
 	if l.Placement.Face() != layouts.NoFace {
 		words = [2]string{"aft", "forward"}
@@ -46,9 +46,9 @@ func upDown(l Laid, y float64) string {
 	return words[0]
 }
 
-// noteStrain is the strain, as a fraction, below which the figures of the report
+// NoteStrain is the strain, as a fraction, below which the figures of the report
 // say enough (common practice, no source).
-const noteStrain = 0.0005
+const NoteStrain = 0.0005
 
 // Percent writes a strain so that what is small is not rounded to nothing.
 func Percent(e float64) string {

@@ -43,7 +43,7 @@ func Lay(l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid
 	err := SideBySide(len(l.Placed), func(i int) (err error) {
 		p := l.Placed[i]
 		progress(p.ID())
-		if out[i], err = layOne(l, p, tolerance); err != nil {
+		if out[i], err = LayOne(l, p, tolerance); err != nil {
 			return fmt.Errorf("%v: %s: %w", p.Marking.Place, p.ID(), err)
 		}
 		return nil
@@ -51,7 +51,7 @@ func Lay(l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid
 	return out, err
 }
 
-func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
+func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
 	laid := Laid{Placement: p}
 	margin := l.Spec.Film.Field.Inches()
 	reach := math.Max(margin, l.Clearest(p).Inches()) + 0.25

@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"maskloft/layouts/reading"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
 )
@@ -217,7 +219,7 @@ markings:
 // A figure too small for the plane's tolerances leaves nothing to paint: an error at
 // the marking, where letters of 0.0001 in ended in a panic.
 func TestNothingLeftToPaint(t *testing.T) {
-	spec, err := layouts.Demo()
+	spec, err := reading.Demo()
 	require.NoError(t, err)
 	spec.Markings[1].Figure.Height = 1e-4
 	l, _, err := layouts.Resolve(spec)

@@ -9,10 +9,11 @@ import (
 
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/reading"
 )
 
 func parsed(text string) (*layouts.Spec, error) {
-	return layouts.LoadFS(fstest.MapFS{"t.yaml": {Data: []byte(text)}}, "t.yaml")
+	return reading.LoadFS(fstest.MapFS{"t.yaml": {Data: []byte(text)}}, "t.yaml")
 }
 
 // lettering sets a text, as a layout does, to be held against rules.

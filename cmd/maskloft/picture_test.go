@@ -39,7 +39,7 @@ func TestReadmePicture(t *testing.T) {
 func TestLessonAircraftIsTheDemos(t *testing.T) {
 	lesson, err := os.ReadFile(filepath.Join(testFiles, "aircraft", "kittock.yaml"))
 	require.NoError(t, err)
-	demo, err := os.ReadFile(filepath.Join("..", "..", "layouts", "demo", "kittock.yaml"))
+	demo, err := os.ReadFile(filepath.Join("..", "..", "layouts", "reading", "demo", "kittock.yaml"))
 	require.NoError(t, err)
 	require.Equal(t, string(demo), string(lesson))
 }

@@ -80,7 +80,13 @@ func (f ruleFile) rule(d *Document) (*Rule, error) {
 	if l := f.Lettering; l != nil {
 		r.Lettering = &Lettering{Width: l.Width, Stroke: l.Stroke, Gap: l.Gap}
 		for _, e := range l.Exceptions {
-			r.Lettering.Exceptions = append(r.Lettering.Exceptions, WidthException(e))
+			from := p
+			if e.Provenance != nil {
+				if from, err = e.Provenance.checked(); err != nil {
+					return nil, fmt.Errorf("width of %s: %w", e.Character, err)
+				}
+			}
+			r.Lettering.Exceptions = append(r.Lettering.Exceptions, WidthException{Character: e.Character, Width: e.Width, AtMost: e.AtMost, Provenance: from})
 		}
 	}
 	for _, of := range f.Options {

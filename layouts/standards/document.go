@@ -134,9 +134,10 @@ type Lettering struct {
 
 // WidthException is a character with another width.
 type WidthException struct {
-	Character string
-	Width     Formula // in heights
-	AtMost    bool    // any width up to Width
+	Character  string
+	Width      Formula // in heights
+	AtMost     bool    // any width up to Width
+	Provenance Provenance
 }
 
 // Erratum is a misprint of a number: files and drawings that carry it are known

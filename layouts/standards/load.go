@@ -115,6 +115,8 @@ type (
 		Character string
 		Width     Formula
 		AtMost    bool `yaml:"at_most"`
+
+		Provenance *provenanceFile // nil: that of the rule
 	}
 	optionFile struct {
 		Option, Default, Why string

@@ -81,7 +81,7 @@ type layoutReader struct {
 	evidence   *names
 	markings   *names
 	hardpoints *names                  // of the aircraft, for photos
-	fonts      map[string]*glyphs.Font // by file, as they are met
+	fonts      map[string]*glyphs.Font // by name, as they are met
 	beside     Problems                // of alphabet files
 }
 

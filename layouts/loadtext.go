@@ -117,20 +117,14 @@ func (v value) islands() glyphs.Bridging {
 	return b
 }
 
-// isFontFile tells a font file from the name of an alphabet.
-func isFontFile(name string) bool {
-	lower := strings.ToLower(name)
-	return strings.HasSuffix(lower, ".ttf") || strings.HasSuffix(lower, ".otf")
-}
-
 // font reads the font file that alphabet: names, beside the layout; nil for the
-// name of an alphabet. Each file is read once.
+// name of an alphabet. Each is read once.
 func (r *layoutReader) font(v value, name string) *glyphs.Font {
-	if !isFontFile(name) {
+	if !glyphs.IsFontFile(name) {
 		return nil
 	}
-	file := r.source.beside(v.doc.file, name)
-	if f, known := r.fonts[file]; known {
+	file := r.source.beside(v.doc.file, glyphs.FontFile(name))
+	if f, known := r.fonts[name]; known {
 		return f
 	}
 	in, err := r.source.open(file)
@@ -150,12 +144,12 @@ func (r *layoutReader) font(v value, name string) *glyphs.Font {
 	}
 	f, err := glyphs.ParseFont(name, data)
 	if err != nil {
-		v.fail("give a TrueType or OpenType font, .ttf or .otf", "font %s: %v", file, err)
+		v.fail("give a TrueType or OpenType font: .ttf, .otf, or .ttc with a number, as letters.ttc#1", "font %s: %v", file, err)
 		return nil
 	}
 	if r.fonts == nil {
 		r.fonts = map[string]*glyphs.Font{}
 	}
-	r.fonts[file] = f
+	r.fonts[name] = f
 	return f
 }

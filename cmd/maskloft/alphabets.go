@@ -27,7 +27,7 @@ func listAlphabets(w io.Writer) error {
 		}
 		fmt.Fprintf(w, "  %-20s %s\n", "source", s.Source)
 	}
-	fmt.Fprintln(w, "\nSee one with: maskloft rules --specimen NAME -o DIR; a file of your own ends in .yaml, a font in .ttf or .otf.")
+	fmt.Fprintln(w, "\nSee one with: maskloft rules --specimen NAME -o DIR; a file of your own ends in .yaml, a font in .ttf, .otf or .ttc#1.")
 	return nil
 }
 
@@ -42,9 +42,9 @@ func drawSpecimen(w io.Writer, name, dir, paper string) error {
 		return fmt.Errorf("--specimen %s: say where to write it: -o DIR", name)
 	}
 	var sheets []export.Sheet
-	switch ext := strings.ToLower(filepath.Ext(name)); ext {
-	case ".ttf", ".otf":
-		data, err := readInput(name, largestFont)
+	switch {
+	case glyphs.IsFontFile(name):
+		data, err := readInput(glyphs.FontFile(name), largestFont)
 		if err != nil {
 			return err
 		}
@@ -55,7 +55,7 @@ func drawSpecimen(w io.Writer, name, dir, paper string) error {
 		sheets = export.SpecimenOfFont(on, filepath.Base(name), f)
 	default:
 		var a *glyphs.Alphabet
-		if ext == ".yaml" {
+		if strings.EqualFold(filepath.Ext(name), ".yaml") {
 			a, err = glyphs.LoadFile(name)
 		} else {
 			a, err = glyphs.Load(name)

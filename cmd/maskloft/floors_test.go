@@ -34,9 +34,10 @@ var floors = map[string]int{
 // import the referees.
 var doors = map[string][]string{
 	"github.com/tdewolff/canvas": {"geometry/boolean.go", "geometry/offset.go"},
-	"golang.org/x/image":         {"glyphs/outline.go"},
+	"github.com/go-text":         {"glyphs/outline.go"},
+	"golang.org/x/image":         {"glyphs/label.go"},
 	"golang.org/x/text":          {"export/pdftext.go"},
-	"go.yaml.in/yaml/v3":         {"layouts/document/", "layouts/loadyaml.go", "layouts/standards/load.go", "glyphs/yamlreader.go"},
+	"go.yaml.in/yaml/v3":         {"layouts/document/", "layouts/loadyaml.go", "layouts/standards/load.go"},
 	"gonum.org/v1/gonum":         {"geometry/skin/relax.go", "geometry/skin/scanfit.go", "geometry/skin/girthtable.go", "layouts/masks/structurefit.go", "layouts/hardpointfit.go", "geometry/camera/adjust.go"},
 	"golang.org/x/sync":          {"layouts/masks/sidebyside.go"},
 	"github.com/spf13/cobra":     {"cmd/maskloft/"},

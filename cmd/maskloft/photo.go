@@ -88,7 +88,7 @@ A file of measures is YAML; every value carries its plus or minus:
 	f.StringArrayVar(&over.at, "at", nil, "pixel x,y whose place on the skin is told; may be repeated")
 	f.StringArrayVar(&over.between, "between", nil, "two pixels x,y:x,y whose distance on the skin is told; may be repeated")
 	f.StringVar(&letters.file, "letters", "", "file of measures of letters")
-	f.StringArrayVar(&letters.candidates, "candidate", nil, "alphabet (.yaml) or font (.ttf, .otf) to hold them against as well; may be repeated")
+	f.StringArrayVar(&letters.candidates, "candidate", nil, "alphabet (.yaml) or font (.ttf, .otf, .ttc#1) to hold them against as well; may be repeated")
 	f.StringVarP(&letters.dir, "out", "o", "", "folder to write to: the overlay as PNG and SVG, or the fitted alphabet and its specimen")
 	f.StringVar(&letters.paper, "paper", "letter", "paper of the specimen: letter or a4")
 	f.BoolVar(&asJSON, "json", false, "print one JSON document")

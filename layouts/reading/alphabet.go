@@ -29,7 +29,7 @@ func (r *layoutReader) alphabet(v value) (string, *glyphs.Alphabet) {
 	if errors.As(err, &problems) {
 		for _, p := range problems {
 			r.beside = append(r.beside, layouts.Problem{
-				Place: layouts.Place{File: p.File, Line: p.Line, Column: p.Column}, Message: p.Message, Excerpt: p.Excerpt, Hint: p.Hint,
+				Place: layouts.Place(p.Place), Message: p.Message, Excerpt: p.Excerpt, Hint: p.Hint,
 			})
 		}
 	}

@@ -248,7 +248,7 @@ var hexText = regexp.MustCompile(`^#[0-9a-fA-F]{6}$`)
 
 func (r *layoutReader) paint(v value, field geometry.Length) PaintSpec {
 	if !v.written() {
-		return PaintSpec{Spray: UsualSpray()}
+		return PaintSpec{Spray: r.readSpray(fields{value: v}, field)}
 	}
 	s := PaintSpec{Place: v.place()}
 	f := v.fields("paint", "order colours", "way trap skirt coats coverage under")

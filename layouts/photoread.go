@@ -59,7 +59,7 @@ func (v PhotoView) ReadAt(pixel g.Point) (PhotoReading, error) {
 		Slant: math.Acos(math.Max(-1, math.Min(1, met.Cosine))) * 180 / math.Pi,
 	}
 	_, sigma, err := v.Fit.Spread([]g.Point{pixel}, v.Photo.PlusMinus, func(c camera.Camera, p []g.Point) ([]float64, error) {
-		_, at, err := onSkin(met.Skin, c, p[0], met.Distance)
+		_, at, err := OnSkin(met.Skin, c, p[0], met.Distance)
 		return []float64{at.X, at.Y, at.Z}, err
 	})
 	if err != nil {
@@ -67,7 +67,7 @@ func (v PhotoView) ReadAt(pixel g.Point) (PhotoReading, error) {
 	}
 	r.FS, r.BL, r.WL = g.Length(sigma[0]), g.Length(sigma[1]), g.Length(sigma[2])
 	r.Crop = v.cropMoves(func(c camera.Camera) (g.Vec3, bool) {
-		_, at, err := onSkin(met.Skin, c, pixel, met.Distance)
+		_, at, err := OnSkin(met.Skin, c, pixel, met.Distance)
 		return at.Sub(met.Point), err == nil
 	})
 	return r, nil
@@ -112,11 +112,11 @@ func (v PhotoView) ReadBetween(a, b g.Point) (PhotoLength, error) {
 	out.AlongSkin = from.On.On == to.On.On && from.On.Side == to.On.Side && from.On.Face == to.On.Face
 	const tolerance = 1e-4
 	values, sigma, err := v.Fit.Spread([]g.Point{a, b}, v.Photo.PlusMinus, func(c camera.Camera, p []g.Point) ([]float64, error) {
-		uv, x, err := onSkin(from.On, c, p[0], from.Distance.Inches())
+		uv, x, err := OnSkin(from.On, c, p[0], from.Distance.Inches())
 		if err != nil {
 			return nil, err
 		}
-		uw, y, err := onSkin(to.On, c, p[1], to.Distance.Inches())
+		uw, y, err := OnSkin(to.On, c, p[1], to.Distance.Inches())
 		if err != nil {
 			return nil, err
 		}
@@ -135,8 +135,8 @@ func (v PhotoView) ReadBetween(a, b g.Point) (PhotoLength, error) {
 	}
 	out.Air, out.AirSigma, out.Skin, out.SkinSigma = g.Length(values[0]), g.Length(sigma[0]), g.Length(values[1]), g.Length(sigma[1])
 	out.Crop = v.cropMoves(func(c camera.Camera) (g.Vec3, bool) {
-		_, x, errX := onSkin(from.On, c, a, from.Distance.Inches())
-		_, y, errY := onSkin(to.On, c, b, to.Distance.Inches())
+		_, x, errX := OnSkin(from.On, c, a, from.Distance.Inches())
+		_, y, errY := OnSkin(to.On, c, b, to.Distance.Inches())
 		return g.Vec3{X: y.Sub(x).Norm() - out.Air.Inches()}, errX == nil && errY == nil
 	})
 	return out, nil
@@ -162,8 +162,8 @@ func (v PhotoView) met(c camera.Camera, pixel g.Point) (Met, error) {
 	return met, nil
 }
 
-// onSkin returns where a pixel meets one skin, at about a distance.
-func onSkin(on Skin, c camera.Camera, pixel g.Point, about float64) (skin.UV, g.Vec3, error) {
+// OnSkin returns where a pixel meets one skin, at about a distance.
+func OnSkin(on Skin, c camera.Camera, pixel g.Point, about float64) (skin.UV, g.Vec3, error) {
 	dir, ok := c.Ray(pixel)
 	if !ok {
 		return skin.UV{}, g.Vec3{}, fmt.Errorf("the distortion puts no line of sight there")

@@ -115,6 +115,14 @@ func (v Value) Scalar(want string) (text string, ok bool) {
 	return v.node.Value, true
 }
 
+// Raw is the text as it was written, empty when there is none. Nothing is reported.
+func (v Value) Raw() string {
+	if !v.IsPlain() {
+		return ""
+	}
+	return v.node.Value
+}
+
 // Text reads a text that is not blank and stands on one line, as written.
 func (v Value) Text() string {
 	s, ok := v.Scalar("text")

@@ -39,9 +39,9 @@ lengths from the centre is seen at r + distortion r^3), mirrored: true, evidence
 A hardpoint brings its own standard deviation (its sigma:); other points are taken
 as exact.
 
-Every figure comes with plus or minus one standard deviation, from that of the
-camera and of the pixel; double it for nineteen chances in twenty. What is not in
-it: a skin that is not as drawn, a datum in another place, a print that shrank one
+Every place comes with the interval that holds it in 95 of 100 cases, from the plus
+or minus of the camera and of the pixel; where two cameras explain the picture, as
+with four points of one plane, it covers both. What is not in it: a skin that is not as drawn, a datum in another place, a print that shrank one
 way, a lens that bends lines and has no distortion: given; and a cropped print, where
 the axis of the lens does not meet the middle: "if cropped" is by how much a figure
 moves where it is a twentieth of the width off, as when a tenth is trimmed from one

@@ -18,6 +18,7 @@ func TestOwnAlphabet(t *testing.T) {
   - id: a
     figure: {text: HI, alphabet: mine.yaml, height: 10}
     where: {surface: boom, fs: 1 m, wl: 20 in}
+paint: {order: [text], colours: {text: {name: black, hex: "#000000"}}}
 `
 	spec, err := LoadFS(fstest.MapFS{"job/a.yaml": {Data: []byte(layout)}, "job/mine.yaml": {Data: []byte(ownAlphabet)}}, "job/a.yaml")
 	require.NoError(t, err)

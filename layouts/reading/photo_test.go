@@ -229,9 +229,9 @@ func TestPhotoView_scatter(t *testing.T) {
 		}
 		one, err := camera.Resect(sights, known)
 		require.NoError(t, err)
-		uv, at, err := layouts.OnSkin(want.From.On, one.Camera, shaken(a), 400)
+		uv, at, err := layouts.OnSkin(want.From.On, one.Camera, shaken(a), want.From.At.Vec())
 		require.NoError(t, err)
-		uw, _, err := layouts.OnSkin(want.To.On, one.Camera, shaken(b), 400)
+		uw, _, err := layouts.OnSkin(want.To.On, one.Camera, shaken(b), want.To.At.Vec())
 		require.NoError(t, err)
 		tape, err := skin.Tape(want.From.On.Surface, uv, uw, 1e-3)
 		require.NoError(t, err)

@@ -8,13 +8,14 @@ import (
 	"go.yaml.in/yaml/v3"
 )
 
-// Value is one value of a document, with the name to call it by. The zero value is
-// one that was not written: every reading of it is empty and silent.
+// Value is one value of a document, with the name to call it by. One that was not
+// written, as the zero value is, reads as empty and silent.
 type Value struct {
 	Doc  *Document
 	node *yaml.Node
 	Name string
-	In   string // what it is part of, for messages: "margin", "figure with text"
+	In   string     // what it is part of, for messages: "margin", "figure with text"
+	from *yaml.Node // of a value that was not written: the keys that it is missing from
 }
 
 // Entry is one line of a block of keys.
@@ -26,8 +27,13 @@ type Entry struct {
 // Written tells whether the value is there.
 func (v Value) Written() bool { return v.node != nil }
 
-// Place is where the value stands.
-func (v Value) Place() Place { return v.Doc.placeOf(v.node) }
+// Place is where the value stands; of one that was not written, where its keys stand.
+func (v Value) Place() Place {
+	if v.node == nil {
+		return v.Doc.placeOf(v.from)
+	}
+	return v.Doc.placeOf(v.node)
+}
 
 // IsList tells whether a list was written.
 func (v Value) IsList() bool { return v.Written() && v.node.Kind == yaml.SequenceNode }
@@ -261,8 +267,13 @@ func (v Value) Fields(what, need, may string) Fields {
 	return f
 }
 
-// At returns the value of a key, the zero value when it was not written.
-func (f Fields) At(key string) Value { return f.byKey[key] }
+// At returns the value of a key, written or not.
+func (f Fields) At(key string) Value {
+	if v, ok := f.byKey[key]; ok {
+		return v
+	}
+	return Value{Doc: f.Doc, from: f.node}
+}
 
 // Merged returns a block of the given entries, later ones over earlier ones of the
 // same key, as if it stood where at stands. Entries keep their own places.

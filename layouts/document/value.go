@@ -225,6 +225,7 @@ func (v Value) Peek(key string) Value {
 // Fields is a block of keys that were checked.
 type Fields struct {
 	Value
+	what  string
 	byKey map[string]Value
 }
 
@@ -232,7 +233,7 @@ type Fields struct {
 // reports every key that is not listed and every needed key that is missing. what
 // names the block in messages.
 func (v Value) Fields(what, need, may string) Fields {
-	f := Fields{Value: v, byKey: map[string]Value{}}
+	f := Fields{Value: v, what: what, byKey: map[string]Value{}}
 	list, ok := v.Entries()
 	if !ok {
 		return f

@@ -88,17 +88,13 @@ func RuleSource(r *standards.Rule) string {
 	return s
 }
 
-// RuleDates says from when to when a rule was in force.
+// RuleDates says from when to when a form is known to have stood, at any place.
 func RuleDates(r *standards.Rule) string {
-	switch {
-	case r.ValidFrom == "" && r.ValidTo == "":
-		return "dates not known"
-	case r.ValidTo == "":
-		return fmt.Sprintf("in force from %s", r.ValidFrom)
-	case r.ValidFrom == "":
-		return fmt.Sprintf("in force until %s", r.ValidTo)
+	s, ok := r.Stood()
+	if !ok {
+		return "no use of it is known"
 	}
-	return fmt.Sprintf("in force from %s to %s", r.ValidFrom, r.ValidTo)
+	return "stood " + s.Text()
 }
 
 // KnownText says how something is known, in words.
@@ -106,7 +102,10 @@ func KnownText(p standards.Provenance) string {
 	s := ""
 	switch p.Kind {
 	case standards.Read:
-		s = "read, " + map[string]string{"official": "official text", "copy": "copy of an official text", "secondary": "secondary work", "tertiary": "tertiary work"}[p.Grade]
+		s = "read, " + map[string]string{"official": "official text", "copy": "copy of an official text", "secondary": "secondary work", "tertiary": "tertiary page"}[p.Grade]
+		if p.Confidence != "" && p.Confidence != "high" {
+			s += ", " + p.Confidence + " confidence"
+		}
 	case standards.Memory:
 		s = "from memory, " + p.Confidence + " confidence"
 	default:
@@ -178,13 +177,12 @@ func (p *pages) letteringNumbers(rule *standards.Rule) {
 	p.table(t)
 }
 
-// ruleSizes prints what sizes a document offers, how a marking fits, and where it
-// stood.
+// ruleSizes prints what sizes a document offers and how a marking fits.
 func (p *pages) ruleSizes(rule *standards.Rule) {
-	if len(rule.Sizes) == 0 && rule.Fit == nil && len(rule.Places) == 0 && len(rule.Dates) == 0 {
+	if len(rule.Sizes) == 0 && rule.Fit == nil {
 		return
 	}
-	p.heading("Sizes, places and other dates", 0.4)
+	p.heading("Sizes", 0.4)
 	for _, s := range rule.Sizes {
 		var list []string
 		for _, v := range s.Inches {
@@ -202,20 +200,6 @@ func (p *pages) ruleSizes(rule *standards.Rule) {
 		}
 		p.bullet(setBody, "–", fmt.Sprintf("%s. %s", strings.Join(how, "; "), KnownText(f.Provenance)), 0.14)
 	}
-	for _, k := range rule.Places {
-		p.bullet(setBody, "–", fmt.Sprintf("on %s%s%s. %s", strings.Join(k.Where, ", "), span("from", k.From), span("to", k.To), KnownText(k.Provenance)), 0.14)
-	}
-	for _, d := range rule.Dates {
-		p.bullet(setBody, "–", fmt.Sprintf("%s also given as %s. %s", map[string]string{"valid_from": "start", "valid_to": "end"}[d.What], d.Also, KnownText(d.Provenance)), 0.14)
-	}
-}
-
-// span is a date behind its word, a blank before both; empty without a date.
-func span(word string, d standards.Date) string {
-	if d == "" {
-		return ""
-	}
-	return " " + word + " " + string(d)
 }
 
 func (p *pages) ruleReadings(rule *standards.Rule) {

@@ -19,7 +19,10 @@ func RuleCard(paper Paper, rule *standards.Rule, picks []layouts.OptionChoice) (
 	p.text(setTitle, rule.Name)
 	p.text(setSoft, RuleSource(rule))
 	p.text(setBody, RuleDates(rule))
-	if rule.Lettering == nil {
+	switch {
+	case rule.InWords():
+		p.text(setBody, "Known in words only, not drawn ("+rule.NotDrawn+"): "+rule.Described)
+	case rule.Lettering == nil:
 		fig, err := layouts.InsigniaFigure(rule, 20*g.Inch, picks)
 		if err != nil {
 			return nil, err
@@ -32,7 +35,7 @@ func RuleCard(paper Paper, rule *standards.Rule, picks []layouts.OptionChoice) (
 		if err := p.ruleNumbers(rule, picks); err != nil {
 			return nil, err
 		}
-	} else {
+	default:
 		p.letteringNumbers(rule)
 	}
 	p.ruleSizes(rule)

@@ -16,6 +16,8 @@ import (
 // floors gives each package its floor. Imports go down only.
 var floors = map[string]int{
 	"geometry":            0,
+	"layouts/document":    0,
+	"geometry/adjust":     0,
 	"geometry/skin":       1,
 	"geometry/camera":     1,
 	"glyphs":              1,
@@ -34,7 +36,7 @@ var doors = map[string][]string{
 	"github.com/tdewolff/canvas": {"geometry/boolean.go", "geometry/offset.go"},
 	"golang.org/x/image":         {"glyphs/outline.go"},
 	"golang.org/x/text":          {"export/pdftext.go"},
-	"go.yaml.in/yaml/v3":         {"layouts/loadyaml.go", "layouts/standards/load.go", "glyphs/yamlreader.go"},
+	"go.yaml.in/yaml/v3":         {"layouts/document/", "layouts/loadyaml.go", "layouts/standards/load.go", "glyphs/yamlreader.go"},
 	"gonum.org/v1/gonum":         {"geometry/skin/relax.go", "geometry/skin/scanfit.go", "geometry/skin/girthtable.go", "layouts/masks/structurefit.go", "layouts/hardpointfit.go", "geometry/camera/adjust.go"},
 	"golang.org/x/sync":          {"layouts/masks/sidebyside.go"},
 	"github.com/spf13/cobra":     {"cmd/maskloft/"},

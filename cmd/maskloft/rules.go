@@ -140,7 +140,7 @@ func ruleFiles(on export.Paper, rules []*standards.Rule) ([]packFile, error) {
 			return nil, err
 		}
 		files = append(files, card)
-		if r.Lettering == nil {
+		if len(r.Parts) > 0 {
 			figure, err := layouts.InsigniaFigure(r, geometry.Length(standards.NominalSize), nil)
 			if err != nil {
 				return nil, err

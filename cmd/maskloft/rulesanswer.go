@@ -20,7 +20,7 @@ func showAnswers(w io.Writer, c ruleChoice) {
 			last = head
 			fmt.Fprintln(w, head)
 		}
-		if a.Unknown() {
+		if a.Unknown() && len(a.Conditional) == 0 {
 			unknown++
 		}
 		if i > 0 && !a.Unknown() && a.Same(c.answers[i-1]) {
@@ -69,6 +69,8 @@ func showAnswer(w io.Writer, place string, a standards.Answer) {
 		for _, s := range useLines(a.None, a) {
 			line(s[0], s[1])
 		}
+	case len(a.Conditional) > 0:
+		fmt.Fprintf(w, "  %s: by the type of aircraft\n", place)
 	default:
 		fmt.Fprintf(w, "  %s: unknown\n", place)
 	}
@@ -94,7 +96,7 @@ func showAnswer(w io.Writer, place string, a standards.Answer) {
 	}
 	others("beside it", a.Beside)
 	others("also", a.Also)
-	others("by type", a.Conditional)
+	others("", a.Conditional)
 	if u := a.Before; u != nil {
 		line("before", fmt.Sprintf("%s %s", ruleID(u.Rule), u.DatesText()))
 	}

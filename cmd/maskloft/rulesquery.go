@@ -74,8 +74,8 @@ func (k ruleQuery) choose(args []string) (ruleChoice, error) {
 		c.answers = append(c.answers, answers...)
 	}
 	for _, a := range c.answers {
-		for _, u := range slices.Concat(a.Forms, a.Beside) {
-			if !slices.Contains(c.rules, u.Rule) {
+		for _, u := range slices.Concat(a.Forms, a.Beside, a.Also, a.Conditional) {
+			if u.Rule != nil && !slices.Contains(c.rules, u.Rule) {
 				c.rules = append(c.rules, u.Rule)
 			}
 		}

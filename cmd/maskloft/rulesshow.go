@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"maskloft/export"
@@ -40,6 +41,12 @@ func showRule(w io.Writer, r *standards.Rule) error {
 	if r.Orientation != "" {
 		fmt.Fprintf(w, "orientation: %s\n", r.Orientation)
 	}
+	if r.Described != "" {
+		fmt.Fprintf(w, "in words: %s\n", r.Described)
+	}
+	if r.NotDrawn != "" {
+		fmt.Fprintf(w, "not drawn: %s\n", r.NotDrawn)
+	}
 	if l := r.Lettering; l != nil {
 		for _, x := range []struct {
 			what string
@@ -56,7 +63,7 @@ func showRule(w io.Writer, r *standards.Rule) error {
 			}
 			fmt.Fprintf(w, "  %-34s %s%s\n", "width of "+e.Character+", in heights", how, e.Width)
 		}
-	} else {
+	} else if len(r.Parts) > 0 {
 		values, err := r.Values(nil)
 		if err != nil {
 			return err
@@ -75,7 +82,14 @@ func showRule(w io.Writer, r *standards.Rule) error {
 		for _, v := range s.Inches {
 			list = append(list, geometry.FormatNumber(v, 3))
 		}
-		fmt.Fprintf(w, "sizes: %s in; %s\n", strings.Join(list, ", "), export.KnownText(s.Provenance))
+		where := ""
+		if words := slices.Concat(s.Places, s.Types); len(words) > 0 {
+			where = " on " + strings.Join(words, ", ")
+		}
+		fmt.Fprintf(w, "sizes%s: %s in; %s\n", where, strings.Join(list, ", "), export.KnownText(s.Provenance))
+	}
+	for _, s := range r.SizesSaid {
+		fmt.Fprintf(w, "sizes, in words: %s\n", s)
 	}
 	if f := r.Fit; f != nil {
 		if f.Height != "" {
@@ -95,9 +109,39 @@ func showRule(w io.Writer, r *standards.Rule) error {
 	for _, e := range r.Errata {
 		fmt.Fprintf(w, "misprint: %s.%s printed %s in %s, corrected by %s; %s\n", e.Part, e.Number, e.Printed, e.PrintedIn, e.CorrectedBy, export.KnownText(e.Provenance))
 	}
+	uses, err := standards.UsesOf(r)
+	if err != nil {
+		return err
+	}
+	for _, u := range uses {
+		fmt.Fprintf(w, "use: %s\n", useText(u))
+	}
+	for _, d := range r.Disputes {
+		fmt.Fprintf(w, "sources differ: %s\n", d)
+	}
+	for _, n := range r.Notes {
+		fmt.Fprintf(w, "note: %s\n", n)
+	}
 	fmt.Fprintf(w, "known: %s\n", export.KnownText(r.Provenance))
 	for _, m := range r.Provenance.Memory {
 		fmt.Fprintf(w, "  from memory, %s confidence: %s\n", m.Confidence, export.MemoryWords(m.What))
 	}
 	return nil
+}
+
+// useText says in one line where and when a form stood.
+func useText(u *standards.Use) string {
+	scope := append([]string{u.Nation}, u.Services...)
+	places := u.Places
+	if len(places) == 0 {
+		places = []string{"any place"}
+	}
+	for _, w := range slices.Concat(u.Finishes, u.Types) {
+		scope = append(scope, "on "+w)
+	}
+	s := fmt.Sprintf("%s; %s; %s", strings.Join(places, ", "), strings.Join(scope, ", "), u.DatesText())
+	if u.Role != standards.Usual {
+		s += "; " + string(u.Role)
+	}
+	return s + "; " + export.KnownText(u.Provenance)
 }

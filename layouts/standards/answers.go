@@ -90,7 +90,7 @@ func (l library) places(q Question, v vocabulary, own bool) []Answer {
 		one.Place = p
 		a := l.ask(one, v)
 		known := !a.Unknown() || len(a.Also)+len(a.Beside)+len(a.Conditional) > 0
-		if known || own && slices.ContainsFunc(mainPlaces[q.Kind], func(m string) bool { return v.places.under(p, m) }) || p == q.Place && q.Kind != "" {
+		if known || own && slices.ContainsFunc(mainPlaces[q.Kind], func(m string) bool { return v.places.under(p, m) }) || own && p == q.Place && q.Kind != "" {
 			a.Before, a.After = l.around(a, v)
 			out = append(out, a)
 		}

@@ -125,6 +125,8 @@ type (
 		Character string
 		Width     Formula
 		AtMost    bool `yaml:"at_most"`
+
+		Provenance *provenanceFile // nil: that of the rule
 	}
 	optionFile struct {
 		Option, Default, Why string
@@ -185,8 +187,29 @@ func (ns *numbers) UnmarshalYAML(n *yaml.Node) error {
 	return nil
 }
 
+// stringList is one word or a list of words.
+type stringList []string
+
+// UnmarshalYAML reads a scalar as a list of one; literals stay as they are written.
+func (s *stringList) UnmarshalYAML(n *yaml.Node) error {
+	switch n.Kind {
+	case yaml.ScalarNode:
+		*s = stringList{n.Value}
+		return nil
+	case yaml.SequenceNode:
+		for _, c := range n.Content {
+			if c.Kind != yaml.ScalarNode {
+				return fmt.Errorf("line %d: want words", c.Line)
+			}
+			*s = append(*s, c.Value)
+		}
+		return nil
+	}
+	return fmt.Errorf("line %d: want a word or a list of words", n.Line)
+}
+
 // partFile reads {part: bars, colour: insignia_white, bars: {start: 1, ...}}: the
-// key beside part, colour and note is the kind.
+// key beside part, colour, in, left_out and note is the kind.
 type partFile struct{ Part }
 
 // UnmarshalYAML reads a part by the table of kinds; which numbers it must have
@@ -207,6 +230,8 @@ func (p *partFile) UnmarshalYAML(n *yaml.Node) error {
 			err = v.Decode(&p.Note)
 		case "left_out":
 			err = v.Decode(&p.LeftOut)
+		case "in":
+			err = v.Decode(&p.In)
 		default:
 			row, ok := partKinds[PartKind(k.Value)]
 			if !ok {
@@ -219,15 +244,24 @@ func (p *partFile) UnmarshalYAML(n *yaml.Node) error {
 			shape := *v
 			shape.Content = nil
 			for j := 0; j < len(v.Content); j += 2 {
-				if row.of != "" && v.Content[j].Value == row.of {
-					err = v.Content[j+1].Decode(&p.Of)
+				var to any
+				switch key := v.Content[j].Value; {
+				case row.of != "" && key == row.of:
+					to = &p.Of
+				case row.words && key == "text":
+					to = &p.Text
+				case row.words && key == "alphabet":
+					to = &p.Alphabet
+				}
+				if to != nil {
+					if err = v.Content[j+1].Decode(to); err != nil {
+						return err
+					}
 					continue
 				}
 				shape.Content = append(shape.Content, v.Content[j], v.Content[j+1])
 			}
-			if err == nil {
-				err = (*numbers)(&p.Numbers).UnmarshalYAML(&shape)
-			}
+			err = (*numbers)(&p.Numbers).UnmarshalYAML(&shape)
 		}
 		if err != nil {
 			return err

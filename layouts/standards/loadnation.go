@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-
-	"go.yaml.in/yaml/v3"
 )
 
 // The files of nations as they are written.
@@ -57,27 +55,6 @@ type (
 		knownFile     `yaml:",inline"`
 	}
 )
-
-// stringList is one word or a list of words.
-type stringList []string
-
-// UnmarshalYAML reads a scalar as a list of one; literals stay as they are written.
-func (s *stringList) UnmarshalYAML(n *yaml.Node) error {
-	switch n.Kind {
-	case yaml.ScalarNode:
-		*s = stringList{n.Value}
-		return nil
-	case yaml.SequenceNode:
-		for _, c := range n.Content {
-			if c.Kind != yaml.ScalarNode {
-				return fmt.Errorf("line %d: want words", c.Line)
-			}
-			*s = append(*s, c.Value)
-		}
-		return nil
-	}
-	return fmt.Errorf("line %d: want a word or a list of words", n.Line)
-}
 
 // source turns what was written into the form of a document's provenance.
 func (k knownFile) source(sources map[string]sourceFile) (provenanceFile, error) {

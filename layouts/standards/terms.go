@@ -96,7 +96,13 @@ func (t Terms) find(word string) (Term, error) {
 		known = append(known, w)
 	}
 	sort.Strings(known)
-	return Term{}, fmt.Errorf("unknown %s %q: write %s; all are listed by rules --terms", t.what, word, orList(nearest(p, known, 4)))
+	var near []string
+	for _, w := range nearest(p, known, 6) {
+		if term := t.list[t.at[w]].Term; !slices.Contains(near, term) {
+			near = append(near, term)
+		}
+	}
+	return Term{}, fmt.Errorf("unknown %s %q: write %s; rules --terms %s lists them", t.what, word, orList(near), strings.Fields(t.what)[0])
 }
 
 func orList(list []string) string {

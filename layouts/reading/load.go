@@ -249,7 +249,7 @@ var hexText = regexp.MustCompile(`^#[0-9a-fA-F]{6}$`)
 
 func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
 	if !v.written() {
-		return layouts.PaintSpec{Spray: layouts.UsualSpray()}
+		return layouts.PaintSpec{Spray: r.readSpray(fields{value: v}, field)}
 	}
 	s := layouts.PaintSpec{Place: v.place()}
 	f := v.fields("paint", "order colours", "way trap skirt coats coverage under")

@@ -24,13 +24,15 @@ const (
 )
 
 // readSpray reads the keys of paint: that say how it is sprayed; field is the film
-// kept around the paint, which the trap must stay within.
+// kept around the paint, of which the trap takes up to a half: the usual one is made
+// narrower where the field asks for it.
 func (r *layoutReader) readSpray(f fields, field geometry.Length) layouts.SpraySpec {
 	s := layouts.UsualSpray()
 	s.Way = choice(f.at("way"), s.Way, layouts.OpenWay, layouts.KeepDownWay)
 	least := func(v value) geometry.Length { return v.atLeastZero("") }
-	s.Trap = f.at("trap").or(s.Trap, least)
-	if most := min(widestTrap, field/2); s.Trap > most {
+	most := min(widestTrap, field/2)
+	s.Trap = f.at("trap").or(min(s.Trap, most), least)
+	if s.Trap > most {
 		hint := "write trap: 1/16 in"
 		if most < layouts.UsualSpray().Trap {
 			hint = fmt.Sprintf("write trap: %s or less, or widen field: to twice the trap or more", most)

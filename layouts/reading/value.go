@@ -59,7 +59,13 @@ func (v value) fields(what, need, may string) fields {
 }
 
 // at returns the value of a key, the zero value when it was not written.
-func (f fields) at(key string) value { return f.byKey[key] }
+// at returns the value of a key, written or not.
+func (f fields) at(key string) value {
+	if v, ok := f.byKey[key]; ok {
+		return v
+	}
+	return value{doc: f.doc, from: f.node}
+}
 
 // text reads a text that is not blank and stands on one line, as written.
 func (v value) text() string {

@@ -31,7 +31,8 @@ type value struct {
 	doc  *document
 	node *yaml.Node
 	name string
-	in   string // what it is part of: "margin", "figure with text"
+	in   string     // what it is part of: "margin", "figure with text"
+	from *yaml.Node // of a value that was not written: the keys that it is missing from
 }
 
 // entry is one line of a mapping.
@@ -153,7 +154,13 @@ func kindOf(n *yaml.Node) string {
 // written tells whether the value is there.
 func (v value) written() bool { return v.node != nil }
 
-func (v value) place() layouts.Place { return v.doc.placeOf(v.node) }
+// place is where the value stands; of one that was not written, where its keys stand.
+func (v value) place() layouts.Place {
+	if v.node == nil {
+		return v.doc.placeOf(v.from)
+	}
+	return v.doc.placeOf(v.node)
+}
 
 // usable tells whether v is of the kind wanted, and reports it when not.
 // Aliases were reported before.

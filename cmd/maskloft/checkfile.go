@@ -6,7 +6,9 @@ import (
 	"math"
 	"strings"
 
-	"maskloft/export"
+	"maskloft/export/audit"
+	"maskloft/export/drawing"
+	"maskloft/export/sheet"
 	"maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/proportions"
@@ -14,18 +16,18 @@ import (
 )
 
 // readForeign reads a drawing made elsewhere.
-func readForeign(file string) (export.Foreign, error) {
+func readForeign(file string) (drawing.Foreign, error) {
 	data, err := readInput(file, largestDrawing)
 	if err != nil {
-		return export.Foreign{}, err
+		return drawing.Foreign{}, err
 	}
 	format, err := formatOf(file)
 	if err != nil {
-		return export.Foreign{}, err
+		return drawing.Foreign{}, err
 	}
-	f, err := export.ReadForeign(data, format)
+	f, err := drawing.ReadForeign(data, format)
 	if err != nil {
-		return export.Foreign{}, fmt.Errorf("%s: %w", file, err)
+		return drawing.Foreign{}, fmt.Errorf("%s: %w", file, err)
 	}
 	return f, nil
 }
@@ -104,7 +106,7 @@ func (r *checkResult) inspected(found *proportions.Inspection, drawn []proportio
 		for i := range rec.Checks {
 			c := &rec.Checks[i]
 			c.Marking = id
-			if cause, known := export.CauseOf(c.Ratio, c.Ratio); c.Name == "size" && c.Verdict != proportions.Conforms && known {
+			if cause, known := audit.CauseOf(c.Ratio, c.Ratio); c.Name == "size" && c.Verdict != proportions.Conforms && known {
 				c.Hint = cause.Text + ": " + cause.Fix
 			}
 		}
@@ -150,7 +152,7 @@ const strokeIsArea = 0.01
 
 // drawnOf returns what a page paints. Wide lines on filled paths, and wide lines in a
 // drawing that has fills, are areas.
-func drawnOf(page export.Drawing) []proportions.Drawn {
+func drawnOf(page drawing.Drawing) []proportions.Drawn {
 	filled := false
 	for _, l := range page.Layers {
 		for _, it := range l.Items {
@@ -170,7 +172,7 @@ func drawnOf(page export.Drawing) []proportions.Drawn {
 			d.Stroke, d.Width = "", 0
 			out = append(out, d)
 		}
-		area, err := export.StrokeArea(it.Path, it.Paint.Width)
+		area, err := sheet.StrokeArea(it.Path, it.Paint.Width)
 		if err != nil { // then it is measured along its middle, as a thin line
 			out = append(out, proportions.Drawn{Path: it.Path, Stroke: it.Paint.Stroke, Width: geometry.Length(it.Paint.Width)})
 			continue
@@ -260,14 +262,10 @@ func (c candidate) fits() string {
 	return strings.Join(list, "; ")
 }
 
-// inForce writes from when to when a rule was in force.
+// inForce writes from when to when a form stood, in all its uses.
 func inForce(r *standards.Rule) string {
-	from, to := string(r.ValidFrom), string(r.ValidTo)
-	if from == "" {
-		from = "?"
+	if s, ok := r.Stood(); ok {
+		return s.Text()
 	}
-	if to == "" {
-		to = "in use"
-	}
-	return from + " to " + to
+	return "not known"
 }

@@ -17,8 +17,7 @@ type formReport struct {
 	Rule   string `json:"rule"`
 	Name   string `json:"name"`
 	Nation string `json:"nation"`
-	From   string `json:"from,omitempty"`
-	To     string `json:"to,omitempty"`
+	Dates  string `json:"in_force"`
 	Fits   bool   `json:"fits"`
 	Says   string `json:"says"`
 }
@@ -68,7 +67,7 @@ func (r checkResult) report() checkReport {
 		out.Insignia = append(out.Insignia, insigniaReport{x.id, ruleID(x.rule), checkRecords(x.checks)})
 	}
 	for _, c := range r.candidates {
-		out.Forms = append(out.Forms, formReport{c.page, ruleID(c.Rule), c.Rule.Name, c.Rule.Nation, string(c.Rule.ValidFrom), string(c.Rule.ValidTo), c.Sound, c.fits()})
+		out.Forms = append(out.Forms, formReport{c.page, ruleID(c.Rule), c.Rule.Name, c.Rule.Nation, inForce(c.Rule), c.Sound, c.fits()})
 	}
 	out.Findings = reportFindings(r.findings)
 	return out

@@ -42,7 +42,7 @@ func (a attempt) better(runs []run, o Options) (*standards.Rule, error) {
 func nearest(runs []run, rules []*standards.Rule, o Options) ([]attempt, error) {
 	var out []attempt
 	for _, r := range rules {
-		if r.Lettering != nil {
+		if len(r.Parts) == 0 {
 			continue
 		}
 		a, err := recognise(runs, r, Options{Tolerance: o.Tolerance})

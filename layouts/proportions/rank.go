@@ -47,7 +47,7 @@ func rank(sc *scene, runs []run, o Options) ([]judgement, error) {
 	var rules []*standards.Rule
 	for _, d := range docs {
 		for _, r := range d.Rules {
-			if r.Lettering == nil {
+			if len(r.Parts) > 0 {
 				rules = append(rules, r)
 			}
 		}

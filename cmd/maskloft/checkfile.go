@@ -227,13 +227,16 @@ func whatIsThis(file, size string) (checkResult, error) {
 			})
 		}
 		for _, c := range list[:min(len(list), mostCandidates)] {
+			if list[0].Sound && !c.Sound {
+				continue // what fits is told, not what nearly does
+			}
 			r.candidates = append(r.candidates, candidate{page: name, Candidate: c})
 		}
 	}
 	return r, nil
 }
 
-const mostCandidates = 10
+const mostCandidates = 8
 
 // candidate is a form that a page may be of.
 type candidate struct {

@@ -15,7 +15,6 @@ type Inspection struct {
 	Found   []*Recognition // every insignia of the rule, the plainest first
 	Beside  []string       // what else of about their size is drawn, in words
 	Colours bool           // paints were compared; else the drawing has none that tell
-	Pen     geometry.Length
 }
 
 // mostInsignia bounds the insignia that are looked for on one page.
@@ -30,10 +29,7 @@ const mostInsignia = 60
 func Inspect(drawing []Drawn, rule *standards.Rule, o Options) (*Inspection, error) {
 	sc := newScene(drawing)
 	runs := trace(outlines(sc.bare))
-	out := &Inspection{Colours: sc.known}
-	if widest := pens(drawing); len(widest) > 0 {
-		out.Pen = widest[0]
-	}
+	out := &Inspection{Colours: true}
 	for len(out.Found) < mostInsignia && len(runs) > 0 {
 		j, err := judgeRule(sc, runs, rule, o)
 		if err != nil {
@@ -59,7 +55,8 @@ func Inspect(drawing []Drawn, rule *standards.Rule, o Options) (*Inspection, err
 		if !j.known {
 			break
 		}
-		j.penned(out.Pen, o)
+		j.penned(o)
+		out.Colours = out.Colours && j.Colours
 		j.Marks, j.Outlines = j.whole.marks(), j.whole.overlay()
 		out.Found = append(out.Found, j.Recognition)
 		runs = j.left(runs)
@@ -117,7 +114,7 @@ func judgeAttempt(a attempt, sc *scene, o Options) (judgement, error) {
 	}
 	j.Checks = j.whole.slipChecks(j.Checks, o)
 	j.Checks = append(j.Checks, said...)
-	j.Colours = sc.known
+	j.Colours = j.whole.colours
 	return j, nil
 }
 
@@ -169,13 +166,18 @@ func remains(sc *scene, runs []run, radius geometry.Length) []string {
 
 // Pens: what half their width may be, governing radii.
 const (
-	penNoted = 0.0005
+	penNoted = 0.001
 	penStops = 0.004
 )
 
 // penned tells where outlines are drawn with a pen so wide that it matters which side
 // of it is meant.
-func (j *judgement) penned(pen geometry.Length, o Options) {
+func (j *judgement) penned(o Options) {
+	widest := pens(j.whole.bare)
+	if j.Colours || len(widest) == 0 {
+		return
+	}
+	pen := widest[0]
 	half := pen.Inches() / 2 / j.match.scale
 	if half < penNoted {
 		return

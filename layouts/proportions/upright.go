@@ -52,7 +52,7 @@ func (s *ruleDrawing) symmetries() []float64 {
 // page, as nearly upright as can be; any other, at the turn at which least of its
 // paint is blamed. Checks are those of the pose given.
 func (w *whole) upright(checks []Check, o Options) (*whole, []Check) {
-	if !w.scene.known {
+	if !w.colours {
 		return w, checks
 	}
 	turn := math.Remainder(w.m.turn, 2*math.Pi)

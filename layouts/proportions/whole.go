@@ -22,6 +22,8 @@ type whole struct {
 	lattice  *lattice
 	farthest float64 // of the places found
 	areas    []shownArea
+	missing  []string           // parts of which nothing was found by their edges
+	colours  bool               // the figure is filled: its paints are compared
 	lacking  [][]geometry.Point // lines of borders that lack, unit frame
 	besides  [][]geometry.Point // lines of outlines that are none of the rule's
 }
@@ -40,6 +42,11 @@ const (
 // holds compares a drawing with the rule at the pose that was found.
 func (m *matched) holds(s *ruleDrawing, sc *scene) *whole {
 	w := m.followed(s, sc)
+	for i, list := range m.dimensions() {
+		if len(list) == 0 && m.inSight(i) {
+			w.missing = append(w.missing, m.rule.Parts[i].ID)
+		}
+	}
 	w.look()
 	return w
 }
@@ -123,6 +130,28 @@ func (w *whole) look() {
 			w.areas = append(w.areas, shownArea{q, w.top(q), w.shown(q), gridStep * gridStep})
 		}
 	}
+	w.colours = w.filled() >= leastFilled
+}
+
+// leastFilled is the share of a figure that must be filled for its paints to be
+// compared: in a drawing of outlines only arrows and lettering are.
+const leastFilled = 0.2
+
+// filled returns how much of the parts that are not white is filled.
+func (w *whole) filled() float64 {
+	all, filled := 0.0, 0.0
+	for _, a := range w.areas {
+		if a.layer < 0 || agrees("", w.paints[a.layer]) {
+			continue
+		}
+		if all += a.area; a.fill != "" {
+			filled += a.area
+		}
+	}
+	if all == 0 {
+		return 1
+	}
+	return filled / all
 }
 
 // places finds the places of a rule's drawing near a point.

@@ -84,8 +84,8 @@ func (w *whole) outlineChecks(o Options) (list []Check, lines [][]geometry.Point
 	}
 	for i, p := range w.rule.Parts {
 		gaps := byPart[i]
-		if len(gaps) == 0 {
-			continue
+		if len(gaps) == 0 || w.absent(p.ID) {
+			continue // a part that lacks altogether is told as that
 		}
 		all, lacks := 0.0, 0.0
 		for _, b := range w.borders {
@@ -114,6 +114,11 @@ func (w *whole) outlineChecks(o Options) (list []Check, lines [][]geometry.Point
 		list = append(list, c)
 	}
 	return list, lines
+}
+
+// absent tells whether nothing of a part was found by its edges.
+func (w *whole) absent(part string) bool {
+	return slices.Contains(w.missing, part)
 }
 
 // paintShare is how much of a part shows a fill.
@@ -167,16 +172,16 @@ const shadeApart = 0.25
 
 // paintChecks holds the paints of each part against its role.
 func (w *whole) paintChecks(o Options) []Check {
-	if !w.scene.known {
+	if !w.colours {
 		return nil
 	}
 	var out []Check
 	for layer, role := range w.paints {
 		list, all := w.shares(layer)
-		if len(list) == 0 || role == standards.Ground {
+		p := w.partOf(layer)
+		if len(list) == 0 || role == standards.Ground || w.absent(p.ID) {
 			continue
 		}
-		p := w.partOf(layer)
 		right, places := 0.0, 0
 		for _, s := range list {
 			if agrees(s.fill, role) {
@@ -244,7 +249,7 @@ func (w *whole) extraChecks(o Options) (list []Check, lines [][]geometry.Point) 
 // joined returns the area beside the figure, and its fill, that is painted with
 // another than what lies round it and touches the figure.
 func (w *whole) joined() (area float64, fill string) {
-	if !w.scene.known {
+	if !w.colours {
 		return 0, ""
 	}
 	var outside []int
@@ -305,7 +310,7 @@ const (
 // hatches returns lines over what shows another paint than the rule's, rising to the
 // right where the rule's lacks, and falling where something is beside it.
 func (w *whole) hatches() (missing, extra [][]geometry.Point) {
-	if !w.scene.known {
+	if !w.colours {
 		return nil, nil
 	}
 	fills := map[int]bool{} // layers that were blamed

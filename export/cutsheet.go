@@ -61,7 +61,7 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 	notes, axes := furniture(t, m, tile, weeding, shift)
 	reg.Items = append(reg.Items, axes...)
 	s.Layers = []Layer{cut, reg}
-	if ticks := drawTicks(t, tile, shift); len(ticks) > 0 {
+	if ticks := drawTicks(t.FilmOf(m), tile, shift); len(ticks) > 0 {
 		s.Layers = append(s.Layers, Layer{Name: LayerTicks, Items: ticks})
 	}
 	if slits := drawSlits(t.Laid.Slits, r, shift); len(slits) > 0 {
@@ -107,7 +107,7 @@ func drawSlits(slits []masks.Slit, tile g.Rect, shift g.Vec) []Item {
 func TileTitle(t masks.Tiling, m masks.Mask, tile masks.Piece) string {
 	p := t.Laid.Placement
 	return fmt.Sprintf("%s, %s %s, pass %d %s, %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, wingWord(p), m.Pass, m.Paint, filmWords(m),
-		tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns,
+		tile.Cell.Row, tile.Cell.Column, t.FilmOf(m).Rows, t.FilmOf(m).Columns,
 		g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3))
 }
 

@@ -13,10 +13,10 @@ var inkSeam = Ink{Stroke: inkRegister.Stroke, Width: 0.01, Dash: []float64{0.12,
 
 // drawTicks draws the seams that a tile reaches over, and the parts of match ticks that lie on a tile, each with its number
 // beside it on the tile's own side of the seam.
-func drawTicks(t masks.Tiling, tile masks.Piece, shift g.Vec) []Item {
+func drawTicks(film masks.TiledFilm, tile masks.Piece, shift g.Vec) []Item {
 	out := drawSeams(tile, shift)
 	for _, i := range tile.Cell.Ticks {
-		k := t.Ticks[i]
+		k := film.Ticks[i]
 		c, ok := clipChord([2]g.Point{k.From, k.To}, tile.Cell.Bounds())
 		if !ok || c[0].Dist(c[1]) < g.OutlineTolerance {
 			continue
@@ -66,9 +66,9 @@ func tickLabel(k masks.MatchTick, r g.Rect, width float64) g.Rect {
 }
 
 // takeTicks keeps furniture off the match ticks of a tile and their numbers.
-func (r *room) takeTicks(t masks.Tiling, tile masks.Piece) {
+func (r *room) takeTicks(film masks.TiledFilm, tile masks.Piece) {
 	for _, i := range tile.Cell.Ticks {
-		k := t.Ticks[i]
+		k := film.Ticks[i]
 		w := glyphs.LabelWidth(k.ID, tickCap, false)
 		r.take(g.BoundsOf(k.From, k.To).Union(tickLabel(k, tile.Cell.Rect, w)).Grown(0.05))
 	}

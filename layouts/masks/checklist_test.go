@@ -105,7 +105,7 @@ func TestChecklistOrder(t *testing.T) {
 // names returns the marks of a tile, each between spaces.
 func names(t Tiling, cell int) string {
 	out := " "
-	for _, m := range t.Cells[cell].Marks {
+	for _, m := range t.Films[0].Cells[cell].Marks {
 		out += t.Marks[m].ID + " "
 	}
 	return out

@@ -71,7 +71,7 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 		s.Layers = append(s.Layers, Layer{Name: LayerWeed, Items: weed})
 	}
 	if m.Polarity == masks.KeepDown { // an open film's own outline goes round the sheet
-		notes = append(notes, Item{ID: "sheet-edge", Path: g.Path{g.Rectangle(r)}.Moved(shift), Ink: inkNote})
+		notes = append(notes, Item{ID: "sheet-edge", Path: tile.Frame.Moved(shift), Ink: inkNote})
 	}
 	s.Layers = append(s.Layers, Layer{Name: LayerNotes, Items: notes})
 	return s

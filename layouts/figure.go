@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"maskloft/geometry"
+	"maskloft/glyphs"
 	"maskloft/layouts/standards"
 )
 
@@ -40,6 +41,7 @@ type Layer struct {
 	Part    string // id of the part in its rule, "text", or "disc-1" and so on
 	Colour  string // a colour role, or a paint
 	Outline geometry.Path
+	Reads   bool // letters: never mirrored
 }
 
 // Dimension is a measure of a figure that its rule gives, at the figure's size.
@@ -78,7 +80,13 @@ func (f Figure) For(side geometry.Side) Figure {
 	if side == geometry.Left || f.Handed != Handed {
 		return f
 	}
-	return f.mapped(func(p geometry.Point) geometry.Point { return geometry.Point{X: 0 - p.X, Y: p.Y} })
+	right := f.mapped(func(p geometry.Point) geometry.Point { return geometry.Point{X: 0 - p.X, Y: p.Y} })
+	for i, l := range f.Layers {
+		if l.Reads { // letters move with the figure and stay readable
+			right.Layers[i].Outline = l.Outline.Moved(geometry.Vec{X: -2 * l.Outline.Bounds().Centre().X})
+		}
+	}
+	return right
 }
 
 func (f Figure) mapped(m func(geometry.Point) geometry.Point) Figure {
@@ -168,4 +176,12 @@ func DiscsFigure(discs []DiscSpec) (Figure, error) {
 		})
 	}
 	return f, nil
+}
+
+// Letters returns the alphabet of a text.
+func (f FigureSpec) letters() (*glyphs.Alphabet, error) {
+	if f.Letters != nil {
+		return f.Letters, nil
+	}
+	return glyphs.Load(f.Alphabet)
 }

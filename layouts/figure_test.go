@@ -211,7 +211,7 @@ func TestRegionsLeaveOutTheCovered(t *testing.T) {
 	square := func(half float64) geometry.Path {
 		return geometry.Path{geometry.Rectangle(geometry.Rect{Min: geometry.Point{X: -half, Y: -half}, Max: geometry.Point{X: half, Y: half}})}
 	}
-	f := Figure{Layers: []Layer{{"under", "red", square(1)}, {"over", "white", square(2)}}}
+	f := Figure{Layers: []Layer{{Part: "under", Colour: "red", Outline: square(1)}, {Part: "over", Colour: "white", Outline: square(2)}}}
 	regions, err := f.Regions()
 	require.NoError(t, err)
 	require.Len(t, regions, 1)

@@ -53,7 +53,7 @@ func (a *Airframe) fitTapes() {
 		now[i] = p.At.Vec()
 	}
 	ends := func(t HardpointTapeSpec) (i, j int) {
-		from, to := t.Side.ends()
+		from, to := t.Side.Ends()
 		return at[hardpointKey{t.From, from}], at[hardpointKey{t.To, to}]
 	}
 	n := 3 * len(points)

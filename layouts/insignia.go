@@ -19,6 +19,18 @@ const largestDisc = 100 * geometry.Foot
 // Errors: a rule for lettering; a size that is not above zero and at most 100 ft;
 // an option or choice the rule does not have.
 func InsigniaFigure(rule *standards.Rule, size geometry.Length, options []OptionChoice) (Figure, error) {
+	return InsigniaWithin(rule, size, options, nil)
+}
+
+// InsigniaWithin is InsigniaFigure with the outline that the rule's field has, in the
+// figure's frame: such as a rudder, y along its hinge line. An empty outline leaves
+// the rectangle that the rule names.
+//
+// Errors: those of InsigniaFigure; an outline for a rule that fills none.
+func InsigniaWithin(rule *standards.Rule, size geometry.Length, options []OptionChoice, field geometry.Path) (Figure, error) {
+	if len(field) > 0 && !rule.FollowsField() {
+		return Figure{}, fmt.Errorf("rule %s has a form of its own and fills no outline: take within: out", rule.ID)
+	}
 	if rule.Lettering != nil {
 		return Figure{}, fmt.Errorf("rule %s is for lettering: it draws no insignia; write text:, alphabet: and height:", rule.ID)
 	}
@@ -37,7 +49,7 @@ func InsigniaFigure(rule *standards.Rule, size geometry.Length, options []Option
 	if err != nil {
 		return Figure{}, err
 	}
-	d := drawing{rule: rule, values: map[string]float64{}}
+	d := drawing{rule: rule, values: map[string]float64{}, field: field, outlines: map[string]geometry.Path{}}
 	f := Figure{ID: rule.ID, Handed: Symmetric, Rule: rule}
 	if rule.Handed {
 		f.Handed = Handed
@@ -46,18 +58,18 @@ func InsigniaFigure(rule *standards.Rule, size geometry.Length, options []Option
 		s := v.Scaled(rule.Unit, size.Inches())
 		what := v.Part + "." + v.Name
 		d.values[what] = s
-		if v.Dimension == standards.Linear || v.Dimension == standards.Circular {
+		if v.Dimension.IsLength() {
 			f.Dimensions = append(f.Dimensions, Dimension{
 				Part: v.Part, Name: v.Name, Length: geometry.Length(s), Formula: v.Formula, Unit: rule.Unit, CanStop: rule.CanStop(what, picks...),
 			})
 		}
 	}
 	for _, p := range rule.Parts {
-		outline, err := d.outline(p)
+		outline, err := d.shown(p)
 		if err != nil {
 			return Figure{}, fmt.Errorf("rule %s: %s: %w", rule.ID, p.ID, err)
 		}
-		layer := Layer{Part: p.ID, Colour: p.Colour, Outline: outline}
+		layer := Layer{Part: p.ID, Colour: p.Colour, Outline: outline, Reads: p.Kind == standards.Letters}
 		if !painted[p.ID] {
 			if len(f.Layers) == 0 {
 				continue // nothing under it that it could leave bare
@@ -72,13 +84,72 @@ func InsigniaFigure(rule *standards.Rule, size geometry.Length, options []Option
 // drawing is a rule with its numbers at size: inches, degrees and counts by
 // "part.number".
 type drawing struct {
-	rule   *standards.Rule
-	values map[string]float64
+	rule     *standards.Rule
+	values   map[string]float64
+	field    geometry.Path            // of the layout; empty: the rule's own
+	outlines map[string]geometry.Path // of the parts drawn, by id
 }
 
 func (d drawing) get(p standards.Part, name string) float64 { return d.values[p.ID+"."+name] }
 
+// shown returns the outline of a part, cut to the parts that it stands in, and keeps
+// it.
+func (d drawing) shown(p standards.Part) (geometry.Path, error) {
+	var within geometry.Path
+	for _, id := range p.In {
+		sum, err := geometry.Union(within, d.outlines[id])
+		if err != nil {
+			return nil, err
+		}
+		within = sum
+	}
+	var out geometry.Path
+	var err error
+	switch p.Kind {
+	case standards.Band, standards.Bands, standards.Strip:
+		out, err = d.strips(p, within)
+	default:
+		if out, err = d.outline(p); err == nil && len(p.In) > 0 {
+			out, err = geometry.Intersect(out, within)
+		}
+	}
+	d.outlines[p.ID] = out
+	return out, err
+}
+
+// strips returns the strips of a part across the parts that it stands in.
+func (d drawing) strips(p standards.Part, within geometry.Path) (geometry.Path, error) {
+	a, err := acrossOf(within, d.get(p, "along"))
+	if err != nil {
+		return nil, err
+	}
+	switch p.Kind {
+	case standards.Band:
+		return a.strip(d.get(p, "from")*a.extent(), d.get(p, "to")*a.extent())
+	case standards.Strip:
+		return a.strip(d.get(p, "start"), d.get(p, "start")+d.get(p, "width"))
+	}
+	var out geometry.Path
+	count, every := d.get(p, "count"), d.get(p, "every")
+	if d.get(p, "first") > count {
+		return nil, fmt.Errorf("the first stripe is number %v of %v", d.get(p, "first"), count)
+	}
+	for n := d.get(p, "first"); n <= count; n += every {
+		s, err := a.strip((n-1)/count*a.extent(), n/count*a.extent())
+		if err != nil {
+			return nil, err
+		}
+		if every > 1 {
+			out = append(out, s...)
+		} else if out, err = geometry.Union(out, s); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
 func (d drawing) outline(p standards.Part) (geometry.Path, error) {
+	at := func(x, y string) geometry.Point { return geometry.Point{X: d.get(p, x), Y: d.get(p, y)} }
 	switch p.Kind {
 	case standards.Disc:
 		return geometry.Path{d.disc(p)}, nil
@@ -104,6 +175,22 @@ func (d drawing) outline(p standards.Part) (geometry.Path, error) {
 		return geometry.Path{geometry.Rectangle(r)}, nil
 	case standards.Cross:
 		return cross(d.get(p, "span"), d.get(p, "width"))
+	case standards.Saltire:
+		c, err := cross(d.get(p, "span"), d.get(p, "width"))
+		return turned(c, 45), err
+	case standards.RingSector:
+		return ringSector(d.get(p, "outer"), d.get(p, "inner"), d.get(p, "from"), d.get(p, "to"))
+	case standards.Triangle:
+		return polygon(at("x1", "y1"), at("x2", "y2"), at("x3", "y3"))
+	case standards.Bar:
+		return bar(at("x", "y"), d.get(p, "length"), d.get(p, "width"), d.get(p, "angle")), nil
+	case standards.Letters:
+		return lettersOf(p.Text, p.Alphabet, geometry.Length(d.get(p, "height")), at("x", "y"))
+	case standards.Field:
+		if len(d.field) > 0 {
+			return d.field, nil
+		}
+		return bar(geometry.Point{}, d.get(p, "width"), d.get(p, "height"), 0), nil
 	case standards.Sector:
 		return sector(d.get(p, "radius"), d.get(p, "from"), d.get(p, "to"))
 	case standards.Ngon:
@@ -201,23 +288,39 @@ func (d drawing) stripe(p standards.Part) (geometry.Path, error) {
 }
 
 // border returns the outline around the parts it names, at the border's width:
-// a disc grows to a concentric circle, bars to a rectangle with mitred corners.
+// a disc grows to a concentric circle, anything else to an outline with mitred
+// corners.
 func (d drawing) border(p standards.Part) (geometry.Path, error) {
 	width := d.get(p, "width")
 	var out geometry.Path
 	for _, id := range p.Of {
 		q, _ := d.rule.Part(id)
-		grown := geometry.Circle(geometry.Point{}, d.radius(q)+width)
-		if q.Kind == standards.Bars {
-			grown = geometry.Rectangle(d.bars(q).Grown(width))
-		}
-		sum, err := geometry.Union(out, geometry.Path{grown})
+		grown, err := d.grown(q, width)
 		if err != nil {
 			return nil, err
 		}
-		out = sum
+		if out, err = geometry.Union(out, grown); err != nil {
+			return nil, err
+		}
 	}
 	return out, nil
+}
+
+// grown returns a part with its outline moved out by width, corners mitred.
+func (d drawing) grown(q standards.Part, width float64) (geometry.Path, error) {
+	switch q.Kind {
+	case standards.Disc:
+		return geometry.Path{geometry.Circle(geometry.Point{}, d.radius(q)+width)}, nil
+	case standards.Bars:
+		return geometry.Path{geometry.Rectangle(d.bars(q).Grown(width))}, nil
+	case standards.Border, standards.Stripe, standards.Field, standards.Band, standards.Bands, standards.Strip:
+		return nil, fmt.Errorf("no border goes around %s, a part of kind %s", q.ID, q.Kind)
+	}
+	outline, err := d.outline(q)
+	if err != nil {
+		return nil, err
+	}
+	return geometry.Offset(outline, geometry.Length(width), geometry.MiterJoin, geometry.OutlineTolerance/4)
 }
 
 // chevron returns an open chevron that is symmetric about y = 0: its point at

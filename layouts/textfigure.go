@@ -25,3 +25,16 @@ func TextFigure(text string, run glyphs.Run) Figure {
 	}
 	return f
 }
+
+// lettersOf returns the outline of a line of characters about its middle.
+func lettersOf(text, alphabet string, height geometry.Length, middle geometry.Point) (geometry.Path, error) {
+	a, err := glyphs.Load(alphabet)
+	if err != nil {
+		return nil, err
+	}
+	run, err := glyphs.Set(a, text, height, glyphs.SetOptions{})
+	if err != nil {
+		return nil, err
+	}
+	return TextFigure(text, run).Layers[0].Outline.Moved(geometry.Vec(middle)), nil
+}

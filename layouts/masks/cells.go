@@ -26,7 +26,7 @@ func (m Mask) edgeOfPaint() g.Path {
 // beyond which nothing is cut move inwards to the field's width from the paint edges
 // in the cell.
 func (f *TiledFilm) setCells(m Mask, xs, ys []float64) {
-	edges := polygonsOf(m.edgeOfPaint())
+	edges := PolygonsOf(m.edgeOfPaint())
 	cut := make([]*g.Rect, f.Rows*f.Columns) // bounds of the paint edges in each cell; nil: none
 	at := func(row, column int) *g.Rect {
 		if row < 1 || row > f.Rows || column < 1 || column > f.Columns {
@@ -48,7 +48,7 @@ func (f *TiledFilm) setCells(m Mask, xs, ys []float64) {
 		for column := 1; column <= f.Columns; column++ {
 			own, r := at(row, column), rectOf(row, column)
 			if own == nil {
-				if polygonsOf(m.Film).Contains(r.Centre(), g.FlattenTolerance) {
+				if PolygonsOf(m.Film).Contains(r.Centre(), g.FlattenTolerance) {
 					f.Paper = append(f.Paper, r)
 				}
 				continue

@@ -72,10 +72,10 @@ func Tile(l *layouts.Layout, laid []Laid) ([]Tiling, []layouts.Finding, error) {
 //
 // Errors: the web has no usable width. Findings: seams that had to break a rule, a
 // tile that has no room for three registration marks, a film that shares fewer than
-// three with the one before it.
+// three with the one before it, a field narrower than the layout's.
 func tileOne(l Laid, film layouts.FilmSpec, tapes []g.Path) (Tiling, []layouts.Finding, error) {
 	t := Tiling{Laid: l}
-	var findings []layouts.Finding
+	findings := narrowedFields(l, film)
 	for _, m := range l.Masks {
 		f, d, err := divideMask(m, film, tapes)
 		if err != nil {

@@ -187,16 +187,20 @@ func (l *letteringCheck) heights(chars []lettered) {
 		}
 	}
 	upright := [2]geometry.Point{first.box.Min, {X: first.box.Min.X, Y: first.box.Max.Y}}
-	nearest := math.NaN()
+	nearest, on := math.NaN(), ""
 	for _, s := range l.rule.Sizes {
 		for _, v := range s.Inches {
 			if !(math.Abs(v-l.high) >= math.Abs(nearest-l.high)) {
-				nearest = v
+				nearest, on = v, s.Provenance.Note
 			}
 		}
 	}
 	if !math.IsNaN(nearest) {
-		l.add("height", "height of the characters; nearest of the sizes offered", "", l.high, nearest, exactly, upright)
+		what := "height of the characters; nearest of the sizes offered"
+		if on != "" {
+			what += ": " + on
+		}
+		l.add("height", what, "", l.high, nearest, exactly, upright)
 		l.checks[len(l.checks)-1].CanStop = l.sizeCanStop(nearest)
 	}
 	for _, c := range chars {
@@ -225,16 +229,21 @@ func (l *letteringCheck) character(c lettered) error {
 	}
 	rule := l.rule.Lettering
 	width, b, what := rule.Width, exactly, fmt.Sprintf("width of %c", c.rune)
+	canStop := true
 	for _, e := range rule.Exceptions {
 		if e.Character == string(c.rune) {
 			if width = e.Width; e.AtMost {
 				b, what = atMost, what+", at most"
 			}
+			canStop = e.Provenance.Kind != standards.Memory
 		}
 	}
 	at := c.box.Max.Y
 	if err := l.ratio("width", what, width, c.box.Width(), b, [2]geometry.Point{{X: c.box.Min.X, Y: at}, {X: c.box.Max.X, Y: at}}); err != nil {
 		return err
+	}
+	if !canStop && width != "" {
+		l.checks[len(l.checks)-1].CanStop = false
 	}
 	if !l.whole {
 		return nil

@@ -32,7 +32,7 @@ func valuesOf(rule *standards.Rule, picks []standards.Pick, size float64) (value
 // inUnit returns a number of a rule in the unit frame.
 func inUnit(x standards.Value, unit standards.Unit, size float64) float64 {
 	scaled := x.Scaled(unit, size)
-	if x.Dimension == standards.Linear || x.Dimension == standards.Circular {
+	if x.Dimension.IsLength() {
 		return scaled / (size / 2)
 	}
 	return scaled

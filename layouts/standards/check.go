@@ -80,7 +80,13 @@ func (f ruleFile) rule(d *Document) (*Rule, error) {
 	if l := f.Lettering; l != nil {
 		r.Lettering = &Lettering{Width: l.Width, Stroke: l.Stroke, Gap: l.Gap}
 		for _, e := range l.Exceptions {
-			r.Lettering.Exceptions = append(r.Lettering.Exceptions, WidthException(e))
+			from := p
+			if e.Provenance != nil {
+				if from, err = e.Provenance.checked(); err != nil {
+					return nil, fmt.Errorf("width of %s: %w", e.Character, err)
+				}
+			}
+			r.Lettering.Exceptions = append(r.Lettering.Exceptions, WidthException{Character: e.Character, Width: e.Width, AtMost: e.AtMost, Provenance: from})
 		}
 	}
 	for _, of := range f.Options {
@@ -205,8 +211,20 @@ func (r *Rule) checkPart(p Part, parts []Part, palette []Colour) error {
 	}
 	for _, id := range p.Of {
 		i := slices.IndexFunc(parts, func(q Part) bool { return q.ID == id })
-		if i < 0 || !slices.Contains(row.ofKinds, parts[i].Kind) {
+		if i < 0 || len(row.ofKinds) > 0 && !slices.Contains(row.ofKinds, parts[i].Kind) {
 			return fmt.Errorf("%s %s %q: want a part of kind %v", p.Kind, row.of, id, row.ofKinds)
+		}
+	}
+	if row.fills && len(p.In) == 0 {
+		return fmt.Errorf("%s has no in:, the parts that it fills", p.Kind)
+	}
+	if row.words && (p.Text == "" || p.Alphabet == "") {
+		return fmt.Errorf("%s has text and alphabet", p.Kind)
+	}
+	own := slices.IndexFunc(parts, func(q Part) bool { return q.ID == p.ID })
+	for _, id := range p.In {
+		if i := slices.IndexFunc(parts, func(q Part) bool { return q.ID == id }); i < 0 || i >= own {
+			return fmt.Errorf("in %q: want a part that stands before %s", id, p.ID)
 		}
 	}
 	return nil
@@ -262,8 +280,8 @@ func (r *Rule) checkValues() error {
 			return err
 		}
 		for _, v := range values {
-			signed := slices.Contains([]string{"apex", "centre", "top", "bottom", "left", "right"}, v.Name) || v.Dimension == Degrees
-			if !signed && v.Value <= 0 || v.Dimension == Count && v.Value != math.Round(v.Value) {
+			signed := v.Dimension == Position || v.Dimension == Degrees || v.Dimension == Fraction
+			if !signed && v.Value <= 0 || v.Dimension == Count && v.Value != math.Round(v.Value) || v.Dimension == Fraction && !(v.Value >= 0 && v.Value <= 1) {
 				return fmt.Errorf("%s.%s is %v: not a possible %s", v.Part, v.Name, v.Value, v.Name)
 			}
 		}

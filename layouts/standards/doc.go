@@ -20,7 +20,9 @@
 // whose reader has the nose at his left hand. Numbers are written as the document
 // has them, 1/6 and not 0.1667, and as exact expressions where they follow from
 // plain geometry (see [Formula]). Parts stand in painter's order: each covers
-// those before it.
+// those before it. A part with in: is cut to the parts it names. A [Field] takes the
+// outline that a layout gives, such as a rudder, and bands and strips run across it by
+// parts of its extent, by count, or at true width.
 //
 // # How we know
 //

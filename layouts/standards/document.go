@@ -90,8 +90,11 @@ type Part struct {
 	Kind    PartKind
 	Numbers []Number // in the order written
 	Of      []string // ids of the parts a border runs around, or a stripe runs along
+	In      []string // ids of earlier parts that it is cut to; empty: not cut
 	LeftOut Formula  // not zero: the part is [Ground], not painted; empty: always painted
 	Note    string
+
+	Text, Alphabet string // of letters
 }
 
 // Number is one named number of a part.
@@ -131,9 +134,10 @@ type Lettering struct {
 
 // WidthException is a character with another width.
 type WidthException struct {
-	Character string
-	Width     Formula // in heights
-	AtMost    bool    // any width up to Width
+	Character  string
+	Width      Formula // in heights
+	AtMost     bool    // any width up to Width
+	Provenance Provenance
 }
 
 // Erratum is a misprint of a number: files and drawings that carry it are known

@@ -115,6 +115,8 @@ type (
 		Character string
 		Width     Formula
 		AtMost    bool `yaml:"at_most"`
+
+		Provenance *provenanceFile // nil: that of the rule
 	}
 	optionFile struct {
 		Option, Default, Why string
@@ -176,7 +178,7 @@ func (ns *numbers) UnmarshalYAML(n *yaml.Node) error {
 }
 
 // partFile reads {part: bars, colour: insignia_white, bars: {start: 1, ...}}: the
-// key beside part, colour and note is the kind.
+// key beside part, colour, in, left_out and note is the kind.
 type partFile struct{ Part }
 
 // UnmarshalYAML reads a part by the table of kinds; which numbers it must have
@@ -197,6 +199,8 @@ func (p *partFile) UnmarshalYAML(n *yaml.Node) error {
 			err = v.Decode(&p.Note)
 		case "left_out":
 			err = v.Decode(&p.LeftOut)
+		case "in":
+			err = v.Decode(&p.In)
 		default:
 			row, ok := partKinds[PartKind(k.Value)]
 			if !ok {
@@ -209,15 +213,24 @@ func (p *partFile) UnmarshalYAML(n *yaml.Node) error {
 			shape := *v
 			shape.Content = nil
 			for j := 0; j < len(v.Content); j += 2 {
-				if row.of != "" && v.Content[j].Value == row.of {
-					err = v.Content[j+1].Decode(&p.Of)
+				var to any
+				switch key := v.Content[j].Value; {
+				case row.of != "" && key == row.of:
+					to = &p.Of
+				case row.words && key == "text":
+					to = &p.Text
+				case row.words && key == "alphabet":
+					to = &p.Alphabet
+				}
+				if to != nil {
+					if err = v.Content[j+1].Decode(to); err != nil {
+						return err
+					}
 					continue
 				}
 				shape.Content = append(shape.Content, v.Content[j], v.Content[j+1])
 			}
-			if err == nil {
-				err = (*numbers)(&p.Numbers).UnmarshalYAML(&shape)
-			}
+			err = (*numbers)(&p.Numbers).UnmarshalYAML(&shape)
 		}
 		if err != nil {
 			return err

@@ -154,3 +154,41 @@ func TestFormula(t *testing.T) {
 		assert.Error(t, err, text)
 	}
 }
+
+// Parts that fill others, or hold letters, say so.
+func TestParseDocumentRefusesParts(t *testing.T) {
+	const good = `
+document: test-order
+title: A test order
+provenance: {kind: invented, where: this test}
+rules:
+  - rule: flag
+    nation: test
+    name: a flag
+    unit: in
+    provenance: {kind: invented, where: this test}
+    parts:
+      - {part: field, colour: white, field: {width: 24, height: 30}}
+      - {part: stripes, colour: blue, in: [field], bands: {count: 13, first: 2, every: 2, along: 0}}
+      - {part: upright, colour: blue, in: [field], band: {from: 0, to: 1/3, along: 90}}
+      - {part: name, colour: blue, letters: {text: U, alphabet: block-6x4, height: 3, x: -4, y: 0}}
+`
+	d, err := ParseDocument([]byte(good), testPalette)
+	require.NoError(t, err)
+	assert.True(t, d.Rules[0].FollowsField())
+	assert.Equal(t, []string{"field"}, d.Rules[0].Parts[1].In)
+	assert.Equal(t, "U", d.Rules[0].Parts[3].Text)
+	for _, tc := range []struct{ old, new, say string }{
+		{"in: [field], bands", "bands", "no in:"},
+		{"in: [field], bands", "in: [upright], bands", "before stripes"},
+		{"count: 13", "count: 12.5", "possible count"},
+		{"to: 1/3", "to: 4/3", "possible to"},
+		{"text: U, ", "", "text and alphabet"},
+		{"width: 24", "width: 24, text: U", "text"},
+	} {
+		text := strings.Replace(good, tc.old, tc.new, 1)
+		require.NotEqual(t, good, text, tc.old)
+		_, err := ParseDocument([]byte(text), testPalette)
+		assert.ErrorContains(t, err, tc.say, tc.new)
+	}
+}

@@ -9,56 +9,6 @@ import (
 	"maskloft/geometry"
 )
 
-// PartKind says what shape a part is.
-type PartKind string
-
-// Kinds of part.
-const (
-	Disc    PartKind = "disc"    // about the centre: radius (unit R) or diameter (unit D)
-	Ring    PartKind = "ring"    // about the centre: outer and inner radius
-	Star    PartKind = "star"    // points, outer and inner radius, first: degrees of one point, counter-clockwise from x
-	Bars    PartKind = "bars"    // a pair, joined behind the disc; start: where the length is counted from, length, width, top: y of the upper edge
-	Stripe  PartKind = "stripe"  // along bars, from end to end; width, centre: height of its middle above theirs
-	Border  PartKind = "border"  // around parts, under them; width, with mitred corners
-	Box     PartKind = "box"     // an upright rectangle: left, right, bottom, top
-	Cross   PartKind = "cross"   // upright and straight, about the centre: span, width of its arms
-	Sector  PartKind = "sector"  // of a disc: radius, from, to: degrees counter-clockwise from x
-	Ngon    PartKind = "ngon"    // a regular polygon about the centre: points, radius to its corners, first: degrees of one of them
-	Chevron PartKind = "chevron" // opens aft; apex: x of its point, arm: length of the forward edge of an arm, width, angle: degrees between the arms; ends cut square
-)
-
-// Dimension says how a number scales.
-type Dimension int
-
-// Dimensions. Numbers of circles are radii in unit R and diameters in unit D.
-const (
-	Circular Dimension = iota
-	Linear
-	Degrees
-	Count
-)
-
-// partKinds lists the numbers of each kind of part. A name "a|b" is a in unit R
-// and b in unit D.
-var partKinds = map[PartKind]struct {
-	numbers []string
-	dims    []Dimension
-	of      string // key of the list of other parts; empty: none
-	ofKinds []PartKind
-}{
-	Disc:    {numbers: []string{"radius|diameter"}, dims: []Dimension{Circular}},
-	Ring:    {numbers: []string{"outer", "inner"}, dims: []Dimension{Circular, Circular}},
-	Star:    {numbers: []string{"points", "outer", "inner", "first"}, dims: []Dimension{Count, Circular, Circular, Degrees}},
-	Bars:    {numbers: []string{"start", "length", "width", "top"}, dims: []Dimension{Linear, Linear, Linear, Linear}},
-	Stripe:  {numbers: []string{"width", "centre"}, dims: []Dimension{Linear, Linear}, of: "along", ofKinds: []PartKind{Bars}},
-	Border:  {numbers: []string{"width"}, dims: []Dimension{Linear}, of: "around", ofKinds: []PartKind{Disc, Bars}},
-	Box:     {numbers: []string{"left", "right", "bottom", "top"}, dims: []Dimension{Linear, Linear, Linear, Linear}},
-	Cross:   {numbers: []string{"span", "width"}, dims: []Dimension{Linear, Linear}},
-	Sector:  {numbers: []string{"radius", "from", "to"}, dims: []Dimension{Circular, Degrees, Degrees}},
-	Ngon:    {numbers: []string{"points", "radius", "first"}, dims: []Dimension{Count, Circular, Degrees}},
-	Chevron: {numbers: []string{"apex", "arm", "width", "angle"}, dims: []Dimension{Linear, Linear, Linear, Degrees}},
-}
-
 // numberNames returns the names of the numbers of a kind of part in a unit, and
 // how each scales.
 func numberNames(k PartKind, u Unit) ([]string, []Dimension) {
@@ -101,7 +51,7 @@ func (v Value) Scaled(unit Unit, size float64) float64 {
 		return v.Value
 	case v.Dimension == Circular:
 		return v.Value * size / 2 // a radius in R, or a diameter in D: the same
-	case v.Dimension != Linear:
+	case !v.Dimension.IsLength():
 		return v.Value
 	case unit == Diameter:
 		return v.Value * size

@@ -48,7 +48,7 @@ func (t *Tiling) Spots() []Spot {
 		out = append(out, Spot{Centre, "centre", m})
 	}
 	first := t.Films[0]
-	field, paint := first.Field, t.Laid.Painted.Bounds()
+	field, paint := t.Laid.Field, t.Laid.Painted.Bounds()
 	inward := func(from, to g.Point) (RegistrationMark, bool) {
 		n := int(from.Dist(to) * 8)
 		for i := 0; i < n; i++ {

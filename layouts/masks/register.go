@@ -281,27 +281,33 @@ func places(c Cell) (corners, anywhere []g.Point) {
 
 // fill adds marks to a cell until it has four, or three where there is no room: first
 // near its corners, then wherever the waste has room, always the place farthest from
-// those it has; then on arms. One more is added to marks that would meet themselves on
+// those it has; then on arms; of a later film then on other paint. One more is added to marks that would meet themselves on
 // a tile turned end for end.
 func (s *setter) fill(film, cell int) {
 	c := s.t.Films[film].Cells[cell]
 	own := func() []g.Point { return s.t.pointsOf(s.t.Films[film].Cells[cell].Marks) }
 	if have := own(); len(have) < fewMarks || !spread(have) {
-		corners, anywhere := places(c)
-		for _, at := range [][]g.Point{corners, anywhere} {
-			for have := own(); len(have) < usualMarks || !spread(have) && len(have) < mostMarks; have = own() {
-				p, ok := s.best(have, at, func([]g.Point) bool { return true })
-				if !ok {
-					break
+		within := func() bool {
+			corners, anywhere := places(c)
+			for _, at := range [][]g.Point{corners, anywhere} {
+				for have := own(); len(have) < usualMarks || !spread(have) && len(have) < mostMarks; have = own() {
+					p, ok := s.best(have, at, func([]g.Point) bool { return true })
+					if !ok {
+						break
+					}
+					s.put(s.add(p), film, cell)
 				}
-				s.put(s.add(p), film, cell)
+				if have := own(); len(have) >= fewMarks && spread(have) {
+					return true
+				}
 			}
-			if have := own(); len(have) >= fewMarks && spread(have) {
-				break
-			}
+			return false
 		}
-		if have := own(); len(have) < fewMarks || !spread(have) {
-			s.onArms(film, cell, -1)
+		if !within() && !s.onArms(film, cell, -1) && film > 0 {
+			all, free := s.paint, s.free
+			s.paint, s.free = PolygonsOf(s.t.Laid.Masks[film].edgeOfPaint()), map[g.Point]float64{}
+			within()
+			s.paint, s.free = all, free
 		}
 	}
 	if have := own(); turnsOnto(have) {

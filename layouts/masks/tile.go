@@ -50,6 +50,9 @@ func Tile(l *layouts.Layout, laid []Laid) ([]Tiling, []layouts.Finding, error) {
 		if err != nil {
 			return nil, nil, err
 		}
+		if f, ok := t.seamSpared(l.Spec); ok {
+			more = append(more, f)
+		}
 		out, findings = append(out, t), append(findings, more...)
 	}
 	return out, findings, nil
@@ -100,9 +103,6 @@ func tileOne(l Laid, film layouts.FilmSpec, tapes []g.Path) (Tiling, []layouts.F
 	}
 	findings := append(t.inspectSeams(d, film), t.setMarks(l.Painted)...)
 	t.setTicks()
-	if f, ok := t.seamSpared(film); ok {
-		findings = append(findings, f)
-	}
 	return t, findings, nil
 }
 

@@ -139,16 +139,27 @@ type ReportMark struct {
 
 // ReportFinding is one thing to look at.
 type ReportFinding struct {
-	Level     string         `json:"level"`
-	Rule      string         `json:"rule"`
-	Marking   string         `json:"marking"`
-	Place     ReportPosition `json:"place"`
-	Message   string         `json:"message"`
-	Hint      string         `json:"hint,omitempty"`
-	Measured  string         `json:"measured,omitempty"`
-	Expected  string         `json:"expected,omitempty"`
-	Tolerance string         `json:"tolerance,omitempty"`
-	Source    string         `json:"source"`
+	Level   string         `json:"level"`
+	Rule    string         `json:"rule"`
+	Marking string         `json:"marking"`
+	Place   ReportPosition `json:"place"`
+	Message string         `json:"message"`
+	Hint    string         `json:"hint,omitempty"`
+
+	// Proposals are values of the layout file that make it go away.
+	Proposals []ReportProposal `json:"proposals,omitempty"`
+
+	Measured  string `json:"measured,omitempty"`
+	Expected  string `json:"expected,omitempty"`
+	Tolerance string `json:"tolerance,omitempty"`
+	Source    string `json:"source"`
+}
+
+// ReportProposal is one value of the layout file, with its unit, at its path.
+type ReportProposal struct {
+	Path  string `json:"path"`
+	Value string `json:"value"`
+	Why   string `json:"why"`
 }
 
 // round6 keeps six decimals, so that the text does not change with the last bit.
@@ -226,7 +237,12 @@ func reportFindings(findings []layouts.Finding) []ReportFinding {
 }
 
 func reportFinding(f layouts.Finding) ReportFinding {
-	return ReportFinding{string(f.Level), f.Rule, f.Marking, reportPosition(f.Where), f.Message, f.Hint, f.Measured, f.Expected, f.Tolerance, f.Source}
+	r := ReportFinding{Level: string(f.Level), Rule: f.Rule, Marking: f.Marking, Place: reportPosition(f.Where), Message: f.Message, Hint: f.Hint,
+		Measured: f.Measured, Expected: f.Expected, Tolerance: f.Tolerance, Source: f.Source}
+	for _, p := range f.Proposals {
+		r.Proposals = append(r.Proposals, ReportProposal(p))
+	}
+	return r
 }
 
 func round9(v float64) float64 { return math.Round(v*1e9) / 1e9 }

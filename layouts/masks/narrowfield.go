@@ -62,7 +62,8 @@ func tilesOver(r g.Rect, film layouts.FilmSpec) int {
 
 // narrowedFields notes where the field of a marking's films is narrower than that of
 // the layout, because that saves a seam or a film.
-func narrowedFields(l Laid, film layouts.FilmSpec) []layouts.Finding {
+func narrowedFields(l Laid, spec *layouts.Spec) []layouts.Finding {
+	film := spec.Film
 	var passes []string
 	narrow, before, after := film.Field, 0, 0
 	for _, m := range l.Masks {
@@ -86,10 +87,11 @@ func narrowedFields(l Laid, film layouts.FilmSpec) []layouts.Finding {
 	if after == len(passes) {
 		saved = "one film, no seam"
 	}
+	keep := layouts.Proposal{Path: "film.least-field", Value: spec.Write(film.Field), Why: "keeps the field; as it is, lap the masking paper onto the film as far as the field is wide"}
 	return []layouts.Finding{{
 		Level: layouts.Note, Rule: "seam-spared", Marking: l.ID(), Where: l.Placement.Anchor,
-		Message:  fmt.Sprintf("%s: field %s instead of %v, pass %s: %s", l.ID(), width, film.Field, strings.Join(passes, ", "), saved),
-		Hint:     fmt.Sprintf("film: least-field: %v keeps the field; lap the masking paper onto the film as far as the field is wide", film.Field),
+		Message: fmt.Sprintf("%s: field %s instead of %v, pass %s: %s", l.ID(), width, film.Field, strings.Join(passes, ", "), saved),
+		Hint:    keep.String(), Proposals: []layouts.Proposal{keep},
 		Measured: width, Expected: film.Field.String(), Tolerance: fmt.Sprintf("down to %v", film.Least), Source: "derived",
 	}}
 }

@@ -68,6 +68,7 @@ func Tile(ctx context.Context, l *layouts.Layout, laid []Laid) ([]Tiling, []layo
 			findings = append(findings, layouts.Missing(one.ID(), one.Placement.Marking.Place, one.Placement.Anchor, err))
 			continue
 		}
+		more = append(narrowedFields(one, l.Spec), more...)
 		out, findings = append(out, t), append(findings, more...)
 	}
 	return out, findings, nil
@@ -80,10 +81,10 @@ func Tile(ctx context.Context, l *layouts.Layout, laid []Laid) ([]Tiling, []layo
 //
 // Errors: the web has no usable width. Findings: seams that had to break a rule, a
 // tile that has no room for three registration marks, a film that shares fewer than
-// three with the one before it, a field narrower than the layout's.
+// three with the one before it.
 func tileOne(l Laid, film layouts.FilmSpec, tapes []g.Path) (Tiling, []layouts.Finding, error) {
 	t := Tiling{Laid: l}
-	findings := narrowedFields(l, film)
+	var findings []layouts.Finding
 	for _, m := range l.Masks {
 		f, d, err := divideMask(m, film, tapes)
 		if err != nil {

@@ -65,3 +65,60 @@ type ShadeSpec struct {
 	Paint  string
 	Joined bool // drawn out from the figure, as if it were thick; false: a copy of it, moved
 }
+
+// StripSpec is one strip of stripes, a band or a line: by its width, or by its part
+// of the whole.
+type StripSpec struct {
+	Place Place
+	Paint string // empty: left bare
+	Width geometry.Length
+	Part  float64 // of the sum of all parts; 0: by width
+}
+
+// StripesSpec are strips across the outline of what the marking stands on: a rudder, a
+// fin, a face of a wing.
+type StripesSpec struct {
+	Place  Place
+	Along  StripesAlong
+	Angle  float64 // degrees that the edges then lean towards the tail
+	Strips []StripSpec
+}
+
+// StripesAlong says how the edges of stripes run.
+type StripesAlong string
+
+// Values of StripesAlong.
+const (
+	AlongHinge   StripesAlong = "hinge"   // with the fore edge of the surface, from it aft
+	AlongUpright StripesAlong = "upright" // square to the datum, from the fore end aft
+	AlongLevel   StripesAlong = "level"   // with the datum, from the top down
+)
+
+// BandSpec is a band round a body or chordwise over a wing.
+type BandSpec struct {
+	Place  Place
+	At     []float64 // one: the fore edge, from which widths are counted along the skin; two: between them
+	Square bool      // of a body: square to its centre line and not to the datum
+	Strips []StripSpec
+	Joins  []string // named lines at which the films of one side meet, from the crown down; none: crown and keel
+}
+
+// LineSpec is a line along the skin through given points, with strips beside it.
+type LineSpec struct {
+	Place  Place
+	Points []WhereSpec
+	Smooth bool // a curve through the points; false: straight along the skin from one to the next
+	Soft   bool // its edge is sprayed soft
+	Lies   Lies
+	Strips []StripSpec
+}
+
+// Lies says on which side of a line its strips lie.
+type Lies string
+
+// Values of Lies.
+const (
+	LiesBelow   Lies = "below"
+	LiesAbove   Lies = "above"
+	LiesCentred Lies = "centred" // half of all widths above, half below
+)

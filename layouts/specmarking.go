@@ -47,8 +47,8 @@ type MarkingSpec struct {
 	Explains []Explained // in the order written
 }
 
-// FigureSpec is what is drawn: a figure of a published rule, or a run of
-// characters, or plain discs.
+// FigureSpec is what is drawn: a figure of a published rule, a run of characters,
+// plain shapes, or what follows the skin: stripes, a band, a line.
 type FigureSpec struct {
 	Place Place
 
@@ -65,6 +65,14 @@ type FigureSpec struct {
 	Setting  SettingSpec
 
 	Discs []DiscSpec // largest first
+
+	Shapes  []ShapeSpec
+	Stripes *StripesSpec
+	Band    *BandSpec
+	Line    *LineSpec
+
+	Borders []BorderSpec // along the outline of any figure drawn in a plane
+	Shade   *ShadeSpec   // nil: none
 }
 
 // OptionChoice picks a named reading where a rule has more than one.

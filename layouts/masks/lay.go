@@ -73,6 +73,10 @@ func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 		laid.Map = m
 		var bend func(layouts.Placement, *skin.FlatMap, float64) (layouts.Figure, float64, error)
 		switch {
+		case p.Drawn != nil:
+			bend = func(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layouts.Figure, float64, error) {
+				return p.Drawn.InFlat(m, tolerance)
+			}
 		case p.Marking.True == layouts.TrueSide:
 			bend = seenFromSide
 		case p.Marking.Where.Baseline == layouts.WaterlineBaseline:

@@ -133,7 +133,7 @@ func placeBand(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) ([]Placemen
 	for i := 1; i < len(joins); i++ {
 		one := *m
 		if len(joins) > 2 {
-			one.ID = m.ID + "-" + fileName(joins[i-1]) + "-" + fileName(joins[i])
+			one.ID = m.ID + "-" + FileName(joins[i-1]) + "-" + FileName(joins[i])
 		}
 		p, err := placeBandFilm(a, s, &one, fig, side, joins[i-1], joins[i])
 		if err != nil {

@@ -2,6 +2,7 @@ package skin
 
 import (
 	"math"
+	"slices"
 
 	g "maskloft/geometry"
 )
@@ -17,7 +18,8 @@ type beading struct {
 	uv    []UV
 	slide []UV // movement of each bead by one inch of sliding, about; zero: fixed
 	line  []bool
-	in    []UV // a point of the panel that holds the string between bead i and i+1
+	turn  float64 // radians of the skin between two beads, at most
+	in    []UV    // a point of the panel that holds the string between bead i and i+1
 }
 
 // crossing tells which grid lines run through uv.
@@ -36,11 +38,16 @@ func crossing(s Surface, uv UV) (onU, onV bool) {
 	return
 }
 
-// newBeading strings beads about spacing apart along a path that is given by its
-// crossings with a net whose lines hold all grid lines.
-func newBeading(s Surface, path []UV, spacing float64) *beading {
-	b := &beading{s: s}
-	at := func(uv UV) g.Vec3 { return PointAt(s, uv) }
+// turnSpacing is the most, in radians, that the skin's normal turns between two beads
+// of the first string: there the distance of [edgeLength] errs by about 1e-4 of itself
+// on an ellipse (measured), and a crown however sharp is seen.
+const turnSpacing = 0.3
+
+// newBeading strings beads along a path that is given by its crossings with a net
+// whose lines hold all grid lines. They stand about spacing apart, and closer where the
+// skin turns: by no more than turn, in radians, from one to the next.
+func newBeading(s Surface, path []UV, spacing, turn float64) *beading {
+	b := &beading{s: s, turn: turn}
 	if path = distinct(s, path); len(path) == 1 {
 		path = append(path, path[0])
 	}
@@ -49,33 +56,16 @@ func newBeading(s Surface, path []UV, spacing float64) *beading {
 	}
 	add(path[0], false, UV{})
 	for i := 0; i+1 < len(path); {
-		j, length := i+1, at(path[i+1]).Sub(at(path[i])).Norm()
+		j := i + 1
 		for ; j+1 < len(path); j++ {
 			if onU, onV := crossing(s, path[j]); onU || onV {
 				break
 			}
-			length += at(path[j+1]).Sub(at(path[j])).Norm()
 		}
 		// the run from i to j lies in one panel
-		n := max(1, int(math.Round(length/spacing)))
 		in := UV{(path[i].U + path[j].U) / 2, (path[i].V + path[j].V) / 2}
-		k, gone := i, 0.0
-		for m := 1; m < n; m++ {
-			want := length * float64(m) / float64(n)
-			for {
-				step := at(path[k+1]).Sub(at(path[k])).Norm()
-				if gone+step >= want || k+2 > j {
-					t := 0.5
-					if step > 0 {
-						t = (want - gone) / step
-					}
-					p, q := path[k], path[k+1]
-					add(UV{p.U + t*(q.U-p.U), p.V + t*(q.V-p.V)}, false, UV{})
-					break
-				}
-				gone += step
-				k++
-			}
+		for _, uv := range spread(s, path[i:j+1], in, spacing, turn) {
+			add(uv, false, UV{})
 			b.in = append(b.in, in)
 		}
 		b.in = append(b.in, in)
@@ -91,6 +81,45 @@ func newBeading(s Surface, path []UV, spacing float64) *beading {
 		i = j
 	}
 	return b
+}
+
+// spread returns places for beads between the ends of a run of path in one panel, at
+// equal parts of the sum of length over spacing and turning over turn, whichever is
+// the larger at each place.
+func spread(s Surface, run []UV, in UV, spacing, turn float64) []UV {
+	places, weights := []UV{run[0]}, []float64{0}
+	var walk func(a, b UV, depth int)
+	walk = func(a, b UV, depth int) {
+		p, n := s.At(a, in)
+		q, m := s.At(b, in)
+		turned := turning(n, m)
+		if depth < 3 || turned > turn/8 && depth < 12 {
+			mid := UV{(a.U + b.U) / 2, (a.V + b.V) / 2}
+			walk(a, mid, depth+1)
+			walk(mid, b, depth+1)
+			return
+		}
+		w := math.Max(q.Sub(p).Norm()/spacing, turned/turn)
+		places, weights = append(places, b), append(weights, weights[len(weights)-1]+w)
+	}
+	for i := 0; i+1 < len(run); i++ {
+		walk(run[i], run[i+1], 0)
+	}
+	whole := weights[len(weights)-1]
+	n := int(math.Ceil(whole - 1e-6))
+	var out []UV
+	for k, m := 1, 1; m < n; m++ {
+		want := whole * float64(m) / float64(n)
+		for k+1 < len(weights) && weights[k] < want {
+			k++
+		}
+		p, q, t := places[k-1], places[k], 0.5
+		if step := weights[k] - weights[k-1]; step > 0 {
+			t = (want - weights[k-1]) / step
+		}
+		out = append(out, UV{p.U + t*(q.U-p.U), p.V + t*(q.V-p.V)})
+	}
+	return out
 }
 
 // distinct returns a path without points that repeat the one before: a path over
@@ -115,17 +144,36 @@ func (b *beading) length(i int, x, y float64) float64 {
 	return edgeLength(b.s, p, q, b.in[i])
 }
 
-// aim sets the direction in which each free bead slides: square to the string in
-// the skin.
+// leastAcross is the least sine of the angle between the string and a grid line's
+// direction for beads to slide along that.
+const leastAcross = 0.3
+
+// aim sets the direction in which each free bead slides: along the nearest grid line
+// that its run ends on, so that none slides over that line where the string moves far;
+// square to the string where that runs along the line, or the run ends on none.
 func (b *beading) aim() {
+	before := 0
 	for i := 1; i+1 < len(b.uv); i++ {
 		if b.line[i] {
+			before = i
 			continue
+		}
+		after := i + 1
+		for !b.line[after] {
+			after++
+		}
+		along := b.slide[before]
+		if after-i < i-before || along == (UV{}) {
+			along = b.slide[after]
 		}
 		p, _ := b.s.At(b.uv[i-1], b.in[i-1])
 		q, _ := b.s.At(b.uv[i+1], b.in[i])
 		t := q.Sub(p)
-		su, sv, _ := tangents(b.s, b.uv[i])
+		su, sv, _ := Tangents(b.s, b.uv[i])
+		if d := su.Scale(along.U).Add(sv.Scale(along.V)); d.Cross(t).Norm() > leastAcross*d.Norm()*t.Norm() {
+			b.slide[i] = UV{along.U / d.Norm(), along.V / d.Norm()}
+			continue
+		}
 		// a su + c sv square to t
 		a, c := -sv.Dot(t), su.Dot(t)
 		if n := su.Scale(a).Add(sv.Scale(c)).Norm(); n > 0 {
@@ -134,19 +182,31 @@ func (b *beading) aim() {
 	}
 }
 
-// tighten slides the beads to the least length (Newton; the matrix is
-// tridiagonal) and returns it. It fails where a bead leaves its panel or the
-// surface: the string then runs along a border, or over a corner of panels.
-func (b *beading) tighten() (length float64, ok bool) {
-	const e = 1e-3 // inches: step of the differences
+// tightening is how sliding the beads ended.
+type tightening int
+
+const (
+	tight     tightening = iota // at the least length
+	stretched                   // the string moved so far that its beads must be strung anew
+	blocked                     // it runs along a border, or over a corner of panels
+)
+
+// tighten slides the beads to the least length (Newton; the matrix is tridiagonal) and
+// returns it. A step is taken as far as the string grows no longer, its beads stay in
+// their panels, and the skin turns between two beads by no more than twice what they
+// were strung for: over a sharp crown a longer piece would cut through the body.
+func (b *beading) tighten() (length float64, end tightening) {
 	n := len(b.uv)
 	for round := 0; round < 40; round++ {
 		b.aim()
 		grad, diag, off := make([]float64, n), make([]float64, n), make([]float64, n)
 		length = 0
 		for i := 0; i+1 < n; i++ {
+			o := b.length(i, 0, 0)
+			// step of the differences, in inches: theirs and that of rounding are then
+			// below 1e-5 of the stiffness
+			e := math.Max(1e-5, math.Min(1e-3, o/500))
 			f := func(x, y float64) float64 { return b.length(i, x*e, y*e) }
-			o := f(0, 0)
 			length += o
 			if b.slide[i] != (UV{}) {
 				p, m := f(1, 0), f(-1, 0)
@@ -163,27 +223,62 @@ func (b *beading) tighten() (length float64, ok bool) {
 			}
 		}
 		x := tridiagonal(diag, off, grad)
-		worst := 0.0
+		worst, gain := 0.0, 0.0
 		for i := range x {
 			worst = math.Max(worst, math.Abs(x[i]))
+			gain += float64(grad[i]*x[i]) / 2
 		}
 		scale := 1.0
 		if worst > 2 {
 			scale = 2 / worst // the quadratic model holds for small moves
 		}
-		for i := range b.uv {
-			b.uv[i].U -= scale * x[i] * b.slide[i].U
-			b.uv[i].V -= scale * x[i] * b.slide[i].V
+		from, bent, limited := slices.Clone(b.uv), math.Max(2*b.turn, b.mostBent()), false
+		for ; ; scale /= 2 {
+			for i := range b.uv {
+				b.uv[i].U = from[i].U - scale*x[i]*b.slide[i].U
+				b.uv[i].V = from[i].V - scale*x[i]*b.slide[i].V
+			}
+			in := b.inPanels()
+			if in && b.mostBent() <= bent && b.sum() <= length+1e-9 {
+				break
+			}
+			limited = true
+			if scale < 1e-3 {
+				return 0, blocked
+			}
 		}
-		if !b.inPanels() {
-			return 0, false
-		}
-		if worst < 1e-6 {
-			return length, true // the gradient vanishes: what is left is its square
+		switch {
+		case worst < 1e-6 || math.Abs(gain) < 1e-9:
+			return length, tight // the gradient vanishes: what is left is its square
+		case limited:
+			return length, stretched
 		}
 	}
-	return 0, false
+	return 0, blocked
 }
+
+// sum returns the length of the string.
+func (b *beading) sum() float64 {
+	l := 0.0
+	for i := range b.in {
+		l += b.length(i, 0, 0)
+	}
+	return l
+}
+
+// mostBent returns the most, in radians, that the skin turns between two beads.
+func (b *beading) mostBent() float64 {
+	most := 0.0
+	for i := range b.in {
+		_, m := b.s.At(b.uv[i], b.in[i])
+		_, n := b.s.At(b.uv[i+1], b.in[i])
+		most = math.Max(most, turning(m, n))
+	}
+	return most
+}
+
+// turning returns the angle between two unit vectors.
+func turning(a, b g.Vec3) float64 { return 2 * math.Asin(math.Min(1, b.Sub(a).Norm()/2)) }
 
 // inPanels tells whether every piece of string still lies in its panel.
 func (b *beading) inPanels() bool {

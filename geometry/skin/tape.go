@@ -142,10 +142,15 @@ func alongNet(s Surface, w window, h float64, level int, a, b UV) (points []UV, 
 // [beading.tighten].
 func polish(s Surface, path []UV, length, tolerance float64) (Pressed, bool) {
 	last, before := math.NaN(), math.NaN()
-	for spacing := length / 6; spacing > length/400; spacing /= 2 {
-		b := newBeading(s, path, spacing)
-		l, ok := b.tighten()
-		if !ok {
+	for part := 1.0; part > 1.0/64; part /= 2 {
+		var b *beading
+		l, end := 0.0, stretched
+		for try := 0; end == stretched && try < mostStrings; try++ {
+			b = newBeading(s, path, part*length/6, part*turnSpacing)
+			l, end = b.tighten()
+			path = b.uv
+		}
+		if end != tight {
 			return Pressed{}, false
 		}
 		moved := math.Abs(l - last)
@@ -155,10 +160,13 @@ func polish(s Surface, path []UV, length, tolerance float64) (Pressed, bool) {
 			// the error falls sixteenfold with each doubling (Richardson)
 			return Pressed{Length: g.Length(l + (l-last)/15), Points: b.uv, Moved: g.Length(moved)}, true
 		}
-		last, before, path = l, moved, b.uv
+		last, before = l, moved
 	}
 	return Pressed{}, false
 }
+
+// mostStrings is how often a string is strung anew at one spacing.
+const mostStrings = 40
 
 // refine halves the net, and extrapolates its lengths, until they stand. It is
 // slower than polish and goes along borders and over corners of panels.

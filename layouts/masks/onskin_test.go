@@ -10,11 +10,12 @@ import (
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
+	"maskloft/layouts/reading"
 )
 
 // onSurface lays figures that follow the skin of a surface given by its keys, on both
 // sides, without the reader.
-func onSurface(t testing.TB, surface string, figure layouts.FigureSpec, where layouts.WhereSpec) ([]Laid, []layouts.Finding) {
+func onSurface(t testing.TB, surface string, figure layouts.FigureSpec, where layouts.WhereSpec) []Laid {
 	t.Helper()
 	at := "{surface: body, fs: 50, wl: 5}"
 	if where.Face != layouts.NoFace {
@@ -27,16 +28,16 @@ markings:
     where: ` + at + `
 paint: {order: [white, black, red], trap: 0 in, colours: {white: {hex: "#ffffff"}, black: {hex: "#000000"}, red: {hex: "#cc0000"}}}
 `
-	spec, err := layouts.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
+	spec, err := reading.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
 	require.NoError(t, err)
 	m := &spec.Markings[0]
 	m.Figure, m.Where = figure, where
 	m.Where.Surfaces, m.Where.Side = []string{"body"}, layouts.BothSides
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, findings, err := Lay(l, g.OutlineTolerance, func(string) {})
+	laid, err := Lay(l, g.OutlineTolerance, func(string) {})
 	require.NoError(t, err)
-	return laid, findings
+	return laid
 }
 
 // eachPoint visits points of the outlines of a region as places of the skin.
@@ -69,7 +70,7 @@ func halfEllipse(a, b float64) float64 {
 // their areas are those of the unrolled strip (closed form).
 func TestBandRoundAnEllipse(t *testing.T) {
 	white, black := "white", "black"
-	laid, _ := onSurface(t, "{id: body, kind: faired, along: ruled, sections: [{fs: 0, ellipse: {half-breadth: 12.5, half-height: 30, wl: 0}}, {fs: 100, ellipse: {half-breadth: 12.5, half-height: 30, wl: 0}}]}",
+	laid := onSurface(t, "{id: body, kind: faired, along: ruled, sections: [{fs: 0, ellipse: {half-breadth: 12.5, half-height: 30, wl: 0}}, {fs: 100, ellipse: {half-breadth: 12.5, half-height: 30, wl: 0}}]}",
 		layouts.FigureSpec{Band: &layouts.BandSpec{At: []float64{40}, Strips: []layouts.StripSpec{{Paint: white, Width: 2}, {Paint: black, Width: 2}, {Paint: white, Width: 2}}}}, layouts.WhereSpec{})
 	require.Len(t, laid, 2)
 	half := halfEllipse(12.5, 30)
@@ -102,7 +103,7 @@ func TestBandRoundAnEllipse(t *testing.T) {
 // Round a cone the widths are true along its slant, and films that join on named lines
 // meet on them.
 func TestBandRoundACone(t *testing.T) {
-	laid, _ := onSurface(t, "{id: body, kind: round, sections: [{fs: 0, radius: 30, wl: 0}, {fs: 100, radius: 15, wl: 0}]}",
+	laid := onSurface(t, "{id: body, kind: round, sections: [{fs: 0, radius: 30, wl: 0}, {fs: 100, radius: 15, wl: 0}]}",
 		layouts.FigureSpec{Band: &layouts.BandSpec{At: []float64{40}, Strips: []layouts.StripSpec{{Paint: "red", Width: 10}}}}, layouts.WhereSpec{})
 	slant := math.Hypot(100, 15) / 100
 	for _, l := range laid {
@@ -120,7 +121,7 @@ func TestBandRoundACone(t *testing.T) {
 
 // Between two stations the edges stand at them, and strips by parts between.
 func TestBandBetweenStations(t *testing.T) {
-	laid, _ := onSurface(t, "{id: body, kind: stringers, lines: [T, S1, S2, B], sections: [{fs: 0, points: [[0, 30], [20, 20], [20, -10], [0, -20]]}, {fs: 100, points: [[0, 20], [8, 15], [8, 0], [0, -5]]}]}",
+	laid := onSurface(t, "{id: body, kind: stringers, lines: [T, S1, S2, B], sections: [{fs: 0, points: [[0, 30], [20, 20], [20, -10], [0, -20]]}, {fs: 100, points: [[0, 20], [8, 15], [8, 0], [0, -5]]}]}",
 		layouts.FigureSpec{Band: &layouts.BandSpec{At: []float64{40, 52}, Joins: []string{"T", "S1", "S2", "B"}, Strips: []layouts.StripSpec{{Paint: "red", Part: 1}, {Paint: "white", Part: 2}}}}, layouts.WhereSpec{})
 	require.Len(t, laid, 6, "three films a side")
 	ids := map[string]bool{}
@@ -141,7 +142,7 @@ func TestBandBetweenStations(t *testing.T) {
 // it is on the skin, and as long as the face from edge to edge.
 func TestBandOverAWing(t *testing.T) {
 	for _, face := range []layouts.Face{layouts.LowerFace} {
-		laid, _ := onSurface(t, "{id: body, kind: wing, ordinates: [[0, 0, 0], [0.25, 0.045, -0.045], [0.5, 0.06, -0.06], [0.75, 0.045, -0.045], [1, 0, 0]], wl: 0, leading: [[0, 10], [0, 200]], trailing: [[60, 10], [60, 200]]}",
+		laid := onSurface(t, "{id: body, kind: wing, ordinates: [[0, 0, 0], [0.25, 0.045, -0.045], [0.5, 0.06, -0.06], [0.75, 0.045, -0.045], [1, 0, 0]], wl: 0, leading: [[0, 10], [0, 200]], trailing: [[60, 10], [60, 200]]}",
 			layouts.FigureSpec{Band: &layouts.BandSpec{At: []float64{80}, Strips: []layouts.StripSpec{{Paint: "white", Width: 4}, {Paint: "black", Width: 4}}}}, layouts.WhereSpec{Face: face})
 		for _, l := range laid {
 			s := l.Placement.Surface.(*skin.LiftingSkin)
@@ -171,11 +172,8 @@ func TestRudderStripesOnItsOutline(t *testing.T) {
 	}
 	outline := "[[100, 0], [104, 40], [118, 46], [126, 20], [120, -2]]"
 	area := g.Path{g.Polygon(g.Point{X: 100, Y: 0}, g.Point{X: 104, Y: 40}, g.Point{X: 118, Y: 46}, g.Point{X: 126, Y: 20}, g.Point{X: 120, Y: -2})}.Area()
-	laid, findings := onSurface(t, "{id: body, kind: plate, thickness: 2, outline: "+outline+"}",
+	laid := onSurface(t, "{id: body, kind: plate, thickness: 2, outline: "+outline+"}",
 		layouts.FigureSpec{Stripes: &layouts.StripesSpec{Along: layouts.AlongHinge, Strips: strips}}, layouts.WhereSpec{})
-	for _, f := range findings {
-		require.NotEqual(t, layouts.Stop, f.Level, f.Message)
-	}
 	across := g.Vec{X: 40, Y: -4}.Unit() // square to the hinge line, aft
 	for _, l := range laid {
 		require.InEpsilon(t, -area, l.Painted.Area(), 1e-6)
@@ -201,13 +199,14 @@ func TestRudderStripesOnItsOutline(t *testing.T) {
 // Strips below a straight line and a smooth one on a cylinder: the distance from the
 // line is true along the skin.
 func TestLineAlongACylinder(t *testing.T) {
-	at := func(fs, wl float64) layouts.WhereSpec { return layouts.WhereSpec{FS: g.Station(fs), WL: g.Waterline(wl)} }
+	at := func(fs, wl float64) layouts.WhereSpec {
+		return layouts.WhereSpec{FS: g.Station(fs), WL: g.Waterline(wl)}
+	}
 	const body = "{id: body, kind: round, sections: [{fs: 0, radius: 30, wl: 0}, {fs: 200, radius: 30, wl: 0}]}"
-	laid, findings := onSurface(t, body, layouts.FigureSpec{Line: &layouts.LineSpec{
+	laid := onSurface(t, body, layouts.FigureSpec{Line: &layouts.LineSpec{
 		Points: []layouts.WhereSpec{at(20, 6), at(180, 6)}, Lies: layouts.LiesBelow, Soft: true,
 		Strips: []layouts.StripSpec{{Paint: "red", Width: 2}, {Width: 0.5}, {Paint: "white", Width: 0.25}},
 	}}, layouts.WhereSpec{})
-	_ = findings
 	arc := func(uv skin.UV, l Laid) float64 { return 30 * math.Asin(skin.PointAt(l.Placement.Surface, uv).Z/30) }
 	for _, l := range laid {
 		for _, r := range l.Regions {
@@ -221,7 +220,7 @@ func TestLineAlongACylinder(t *testing.T) {
 			require.InDelta(t, want[1], hi, 0.001, l.ID())
 		}
 	}
-	laid, _ = onSurface(t, body, layouts.FigureSpec{Line: &layouts.LineSpec{
+	laid = onSurface(t, body, layouts.FigureSpec{Line: &layouts.LineSpec{
 		Points: []layouts.WhereSpec{at(20, 0), at(60, 8), at(100, 4), at(140, 10)}, Smooth: true, Lies: layouts.LiesCentred,
 		Strips: []layouts.StripSpec{{Paint: "red", Width: 2}},
 	}}, layouts.WhereSpec{})

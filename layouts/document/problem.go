@@ -1,0 +1,104 @@
+package document
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Place is where in a file a value was written. Line and Column count from one, a
+// column is one character; Line is zero when the whole file is meant.
+type Place struct {
+	File         string
+	Line, Column int
+}
+
+// Problem is one mistake in a file.
+type Problem struct {
+	Place   Place
+	Message string // lower case, with the number, its unit and its limit
+	Excerpt string // the source line as it was written; empty when there is none
+	Hint    string // what to type instead; may be empty
+}
+
+// Problems are the mistakes of a file in the order of its lines.
+type Problems []Problem
+
+// shownProblems is how many problems [Problems.Error] prints; a page of them is
+// as much as one works through before trying again.
+const shownProblems = 20
+
+// String writes file:line:column, leaving out what is not known.
+func (p Place) String() string {
+	if p.Line == 0 {
+		return p.File
+	}
+	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
+}
+
+// Error writes the place and message, the source line with a caret under the
+// column, and the hint.
+func (p Problem) Error() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: %s", p.Place, p.Message)
+	if p.Excerpt != "" && p.Place.Line > 0 {
+		line, caret := excerpt(p.Excerpt, p.Place.Column)
+		fmt.Fprintf(&b, "\n    %s\n    %s", line, caret)
+	}
+	if p.Hint != "" {
+		fmt.Fprintf(&b, "\n  hint: %s", p.Hint)
+	}
+	return b.String()
+}
+
+// Error writes the first twenty problems and counts the rest.
+func (ps Problems) Error() string {
+	var parts []string
+	for i, p := range ps {
+		if i == shownProblems {
+			parts = append(parts, fmt.Sprintf("and %d more", len(ps)-shownProblems))
+			break
+		}
+		parts = append(parts, p.Error())
+	}
+	return strings.Join(parts, "\n")
+}
+
+// excerptWidth is the widest piece of a source line that is printed, in characters.
+const excerptWidth = 96
+
+// excerpt returns the source line and a line with a caret under the given
+// column (from one, in characters). A long line is cut to a window that holds
+// the column; what was cut is shown as "...". Tabs become one space and other
+// control characters a question mark, so that the caret stands right and the
+// terminal stays as it is.
+func excerpt(source string, column int) (line, caret string) {
+	runes := []rune(source)
+	for i, r := range runes {
+		switch {
+		case r == '\t':
+			runes[i] = ' '
+		case IsControl(r):
+			runes[i] = '?'
+		}
+	}
+	at := min(max(column-1, 0), len(runes))
+	before, after := "", ""
+	if len(runes) > excerptWidth {
+		from := min(max(at-excerptWidth/2, 0), len(runes)-excerptWidth)
+		to := from + excerptWidth
+		if from > 0 {
+			before = "..."
+		}
+		if to < len(runes) {
+			after = "..."
+		}
+		runes, at = runes[from:to], at-from
+	}
+	line = before + strings.TrimRight(string(runes), " ") + after
+	return line, strings.Repeat(" ", len(before)+at) + "^"
+}
+
+// IsControl tells whether r would steer a terminal or break a line.
+func IsControl(r rune) bool {
+	return r < 0x20 || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 || r == 0xfeff
+}

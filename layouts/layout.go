@@ -97,7 +97,7 @@ func placeAll(a *Airframe, m *MarkingSpec, fig Figure, side geometry.Side) ([]Pl
 	switch f := m.Figure; {
 	case f.Band != nil:
 		return placeBand(a, m, fig, side)
-	case f.Stripes != nil:
+	case f.Stripes != nil, fig.Rule != nil && fig.Rule.FollowsField():
 		return one(placeStripes(a, m, fig, side))
 	case f.Line != nil:
 		return one(placeLine(a, m, fig, side))
@@ -116,7 +116,11 @@ func figureOf(m *MarkingSpec) (Figure, error) {
 		if e != nil {
 			return Figure{}, e
 		}
-		fig, err = InsigniaFigure(rule, f.Size, f.Options)
+		size := f.Size
+		if size == 0 && rule.FollowsField() { // its size is that of the surface
+			size = standards.NominalSize
+		}
+		fig, err = InsigniaFigure(rule, size, f.Options)
 	case f.Text != "":
 		if fig, err = setText(f); err == nil {
 			fig.Lettering, err = LetteringRules(f.As)

@@ -3,6 +3,7 @@ package layouts
 import (
 	"maskloft/geometry"
 	"maskloft/glyphs"
+	"maskloft/layouts/standards"
 )
 
 // Truth says in which view a drawing keeps its measures.
@@ -53,7 +54,7 @@ type FigureSpec struct {
 	Place Place
 
 	Rule    string          // id of a rule in layouts/standards
-	Size    geometry.Length // governing size: the diameter of the disc
+	Size    geometry.Length // governing size: the diameter of the disc; 0: that of the surface which the rule fills
 	Options []OptionChoice  // named readings of the rule, in the order written
 
 	Text     string           // of a block, its lines with breaks between them
@@ -73,6 +74,16 @@ type FigureSpec struct {
 
 	Borders []BorderSpec // along the outline of any figure drawn in a plane
 	Shade   *ShadeSpec   // nil: none
+}
+
+// FollowsSkin tells whether the figure is drawn on the skin and brings its own place,
+// so that where: names the surface and side alone.
+func (f FigureSpec) FollowsSkin() bool {
+	if f.Stripes != nil || f.Band != nil || f.Line != nil {
+		return true
+	}
+	rule, err := standards.Find(f.Rule)
+	return f.Rule != "" && err == nil && rule.FollowsField()
 }
 
 // OptionChoice picks a named reading where a rule has more than one.

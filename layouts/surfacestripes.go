@@ -9,42 +9,57 @@ import (
 	"maskloft/geometry/skin"
 )
 
+// filling is the outline of a surface, and the directions in it.
+type filling struct {
+	bounds   [][]skinLine // of each surface, closed
+	fore, up [2]skin.UV   // from the first to the second: along the fore edge, and upright
+	right    bool         // the drawing's fore end is at its right
+}
+
+// inFlat returns the outline in the flat, the angles of its upright and of its fore
+// edge there, radians counter-clockwise from x, and how far the fit lies from it.
+func (f filling) inFlat(m *skin.FlatMap, tolerance float64) (field g.Path, upright, hinge, worst float64, err error) {
+	for _, lines := range f.bounds {
+		p, off, err := closedInFlat(m, lines, tolerance)
+		if err != nil {
+			return nil, 0, 0, 0, err
+		}
+		worst = math.Max(worst, off)
+		if field, err = g.Union(field, p); err != nil {
+			return nil, 0, 0, 0, err
+		}
+	}
+	angle := func(ends [2]skin.UV) float64 {
+		a, ok1 := m.ToFlat(ends[0])
+		b, ok2 := m.ToFlat(ends[1])
+		if !ok1 || !ok2 {
+			err = offPatch{g.PositionOf(skin.PointAt(m.Surface(), ends[0]))}
+		}
+		return math.Atan2(b.Y-a.Y, b.X-a.X)
+	}
+	upright, hinge = angle(f.up), angle(f.fore)
+	return field, upright, hinge, worst, err
+}
+
 // stripesOnSkin draws strips across the outline of a surface, straight in the flat.
 type stripesOnSkin struct {
-	figure   Figure
-	bounds   [][]skinLine // of each surface, closed
-	fore, up [2]skin.UV   // from the first to the second: the way that the edges run, see along
-	along    StripesAlong
-	angle    float64 // radians that the edges lean, counter-clockwise in the drawing
-	right    bool    // the drawing's fore end is at its right
-	strips   []StripSpec
+	filling
+	figure Figure
+	along  StripesAlong
+	angle  float64 // degrees that the edges lean, counter-clockwise in the drawing
+	strips []StripSpec
 }
 
 // InFlat implements [SkinDrawing].
 func (d stripesOnSkin) InFlat(m *skin.FlatMap, tolerance float64) (Figure, float64, error) {
-	var field g.Path
-	worst := 0.0
-	for _, lines := range d.bounds {
-		p, off, err := closedInFlat(m, lines, tolerance)
-		if err != nil {
-			return Figure{}, 0, err
-		}
-		worst = math.Max(worst, off)
-		if field, err = g.Union(field, p); err != nil {
-			return Figure{}, 0, err
-		}
+	field, up, hinge, worst, err := d.inFlat(m, tolerance)
+	if err != nil {
+		return Figure{}, 0, err
 	}
-	ends := d.up
 	if d.along == AlongHinge {
-		ends = d.fore
+		up = hinge
 	}
-	a, ok1 := m.ToFlat(ends[0])
-	b, ok2 := m.ToFlat(ends[1])
-	if !ok1 || !ok2 {
-		return Figure{}, 0, offPatch{g.PositionOf(skin.PointAt(m.Surface(), ends[0]))}
-	}
-	up := math.Atan2(b.Y-a.Y, b.X-a.X) + d.angle
-	along := up * 180 / math.Pi // edges run up: strips are counted to the reader's right
+	along := up*180/math.Pi + d.angle // edges run up: strips are counted to the reader's right
 	switch {
 	case d.along == AlongLevel:
 		along -= 90 // edges run to the right: strips are counted downwards
@@ -62,6 +77,49 @@ func (d stripesOnSkin) InFlat(m *skin.FlatMap, tolerance float64) (Figure, float
 	d.figure.Layers = inLayers(list, outlines)
 	if len(d.figure.Layers) == 0 {
 		return Figure{}, 0, fmt.Errorf("no stripe lies within the outline")
+	}
+	return d.figure, worst, nil
+}
+
+// ruleOnSkin draws a rule whose field is the outline of a surface.
+type ruleOnSkin struct {
+	filling
+	figure  Figure // with its rule, and the paints of its parts
+	size    g.Length
+	options []OptionChoice
+}
+
+// InFlat implements [SkinDrawing].
+func (d ruleOnSkin) InFlat(m *skin.FlatMap, tolerance float64) (Figure, float64, error) {
+	field, up, hinge, worst, err := d.inFlat(m, tolerance)
+	if err != nil {
+		return Figure{}, 0, err
+	}
+	// the rule is drawn upright and as on the left side
+	mirror := func(p g.Point) g.Point { return p }
+	if d.right && d.figure.Handed == Handed {
+		mirror = func(p g.Point) g.Point { return g.Point{X: 0 - p.X, Y: p.Y} }
+		up, hinge = math.Pi-up, math.Pi-hinge
+	}
+	tilt := up*180/math.Pi - 90
+	size := d.size
+	own := turned(field.Map(mirror), -tilt)
+	if size == 0 {
+		size = g.Length(own.Bounds().Height())
+	}
+	fig, err := InsigniaWithin(d.figure.Rule, size, d.options, own, (hinge-up)*180/math.Pi)
+	if err != nil {
+		return Figure{}, 0, err
+	}
+	d.figure.Dimensions = fig.Dimensions
+	paints := map[string]string{}
+	for _, l := range d.figure.Layers {
+		paints[l.Part] = l.Colour
+	}
+	d.figure.Layers = nil
+	for _, l := range fig.Layers {
+		l.Colour, l.Outline = paints[l.Part], turned(l.Outline, tilt).Map(mirror)
+		d.figure.Layers = append(d.figure.Layers, l)
 	}
 	return d.figure, worst, nil
 }
@@ -112,8 +170,8 @@ func (a *Airframe) boundsOf(s skin.Surface, on []string) ([][]skinLine, error) {
 	return out, nil
 }
 
-// placeStripes places stripes over the whole of a surface: about the middle of its
-// extents, or of its middle chord.
+// placeStripes places stripes, or a rule that fills a field, over the whole of a
+// surface: about the middle of its extents, or of its middle chord.
 func placeStripes(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placement, error) {
 	one := *m
 	w := &one.Where
@@ -139,11 +197,7 @@ func placeStripes(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placeme
 	} else if at, err = inside(s, bounds, at); err != nil {
 		return Placement{}, err
 	}
-	spec := m.Figure.Stripes
-	d := stripesOnSkin{
-		figure: Figure{ID: fig.ID, Handed: fig.Handed}, bounds: bounds, along: spec.Along, strips: inPaintsOf(spec.Strips, fig.Layers),
-		angle: -spec.Angle * math.Pi / 180 * side.Reading(), right: side == g.Right,
-	}
+	d := filling{bounds: bounds, right: side == g.Right && w.Face == NoFace}
 	const e = 0.25 // inches of the axes that directions are taken over
 	w.FS, w.Hold, w.Align, w.Angle = g.Station(at.X), HoldCentre, AlignWaterline, 0
 	room := roomFor(fig, box.Width(), box.Height())
@@ -151,7 +205,6 @@ func placeStripes(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placeme
 	if w.Face != NoFace {
 		w.BL = g.ButtLine(math.Abs(at.Y))
 		d.up = [2]skin.UV{{U: at.X + e, V: at.Y}, {U: at.X - e, V: at.Y}} // forward
-		d.right, d.angle = false, -spec.Angle*math.Pi/180
 		room = roomFor(fig, box.Height(), box.Width())
 		p, err = placeOnWing(a, &one, room, side)
 	} else {
@@ -162,10 +215,19 @@ func placeStripes(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placeme
 	if err != nil {
 		return Placement{}, err
 	}
-	if d.fore, err = a.hingeLine(s, w, at, e); err != nil && spec.Along == AlongHinge {
+	if d.fore, err = a.hingeLine(s, w, at, e); err != nil {
 		return Placement{}, err
 	}
-	p.Drawn, p.ToEdge = d, true
+	p.ToEdge = true
+	if spec := m.Figure.Stripes; spec != nil {
+		angle := -spec.Angle
+		if w.Face == NoFace {
+			angle *= side.Reading()
+		}
+		p.Drawn = stripesOnSkin{filling: d, figure: Figure{ID: fig.ID, Handed: fig.Handed}, along: spec.Along, angle: angle, strips: inPaintsOf(spec.Strips, fig.Layers)}
+		return p, nil
+	}
+	p.Drawn = ruleOnSkin{filling: d, figure: fig, size: m.Figure.Size, options: m.Figure.Options}
 	return p, nil
 }
 

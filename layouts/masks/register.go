@@ -44,12 +44,16 @@ func (t *Tiling) setMarks(painted g.Path) []layouts.Finding {
 	for i := range t.Cells {
 		s.fill(i)
 		if n := len(t.Cells[i].Marks); n < 3 || !spread(t.pointsOf(i)) {
-			findings = append(findings, layouts.Finding{
+			f := layouts.Finding{
 				Level: layouts.Stop, Rule: "registration-room", Marking: t.Laid.ID(), Where: t.Laid.Placement.Anchor,
 				Message: fmt.Sprintf("%s: tile %d-%d has room on the skin, outside the paint, for %d registration marks off one line; three are needed",
 					t.Laid.ID(), t.Cells[i].Row, t.Cells[i].Column, n),
 				Hint: "widen film: field:, or use a wider web", Measured: fmt.Sprint(n), Expected: "3", Source: "common practice, no source",
-			})
+			}
+			if t.Laid.Placement.ToEdge { // the edges of the surface stand in the opening
+				f.Level, f.Hint = layouts.Warn, "lay each film so that the ends of its openings stand on the edges of the surface, and by the stripes painted before"
+			}
+			findings = append(findings, f)
 		} else if turnsOnto(t.pointsOf(i)) {
 			findings = append(findings, t.turnFinding(i))
 		}

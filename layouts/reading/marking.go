@@ -17,7 +17,7 @@ func (r *layoutReader) marking(v value) layouts.MarkingSpec {
 		f.at("id").fail("write "+layouts.FileName(m.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", shorten(m.ID))
 	}
 	m.Figure = r.figure(f.at("figure"))
-	if s := m.Figure; s.Stripes != nil || s.Band != nil || s.Line != nil {
+	if s := m.Figure; s.FollowsSkin() {
 		m.Where = r.whereOnSkin(f.at("where"), s)
 	} else {
 		m.Where = r.where(f.at("where"))
@@ -35,7 +35,7 @@ func (r *layoutReader) marking(v value) layouts.MarkingSpec {
 // figureKinds are the kinds of figure: the key that tells them, and the
 // keys that go with it.
 var figureKinds = []struct{ key, need, may string }{
-	{"rule", "rule size", "options border shade"},
+	{"rule", "rule", "size options border shade"},
 	{"text", "text alphabet height", textKeys + " border shade"},
 	{"block", "block alphabet height", blockKeys + " border shade"},
 	{"discs", "discs", "border shade"},
@@ -80,7 +80,12 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 	f := v.fields("figure with "+given[0], need, may)
 	switch given[0] {
 	case "rule":
-		s.Rule, s.Size = f.at("rule").text(), f.at("size").drawn()
+		s.Rule = f.at("rule").text()
+		if size := f.at("size"); size.written() || !s.FollowsSkin() {
+			if s.Size = size.drawn(); !size.written() {
+				v.fail("add "+exampleOf("", "size"), "figure with rule has no size")
+			}
+		}
 		if o := f.at("options"); o.written() {
 			list, _ := o.entries()
 			for _, e := range list {

@@ -260,7 +260,7 @@ func (r *layoutReader) fits(surface value, w layouts.WhereSpec, s layouts.Figure
 	switch {
 	case s.Band != nil && flat:
 		say("name a body, or a wing with face:; a fin or rudder takes stripes:", "a band goes round a body or over a wing")
-	case s.Stripes != nil && !flat && !wing:
+	case s.Band == nil && s.Line == nil && !flat && !wing:
 		say("name a fin, a rudder or a wing; a body takes band:", "it has no outline to put stripes in")
 	case s.Line != nil && wing:
 		say("name a body, a fin or a rudder", "a demarcation line is given by stations and heights")

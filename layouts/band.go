@@ -3,7 +3,9 @@ package layouts
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
+	"strings"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
@@ -133,7 +135,7 @@ func placeBand(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) ([]Placemen
 	for i := 1; i < len(joins); i++ {
 		one := *m
 		if len(joins) > 2 {
-			one.ID = m.ID + "-" + FileName(joins[i-1]) + "-" + FileName(joins[i])
+			one.ID = m.ID + "-" + inID(joins[i-1]) + "-" + inID(joins[i])
 		}
 		p, err := placeBandFilm(a, s, &one, fig, side, joins[i-1], joins[i])
 		if err != nil {
@@ -263,3 +265,10 @@ func (a *Airframe) sectionAt(s skin.Surface, on []string, fs, v float64, square 
 	}
 	return skin.UV{U: (u0 + u1) / 2, V: v}, nil
 }
+
+// inID turns the name of a line into a part of an id, which names files.
+func inID(line string) string {
+	return strings.Trim(notInID.ReplaceAllString(strings.ToLower(line), "-"), "-")
+}
+
+var notInID = regexp.MustCompile(`[^a-z0-9]+`)

@@ -68,27 +68,27 @@ func (r *layoutReader) shapes(v value) []layouts.ShapeSpec {
 			may += " diameter inner length height corner points width head span arm angle ends"
 		}
 		f := item.fields("shape", strings.TrimSpace("shape paint "+keys.need), may)
-		s := layouts.ShapeSpec{Place: item.place(), Kind: choice(f.at("shape"), "", shapeKinds...), Paint: r.paints.refer(f.at("paint"))}
+		s := layouts.ShapeSpec{Place: item.Place(), Kind: choice(f.at("shape"), "", shapeKinds...), Paint: r.paints.refer(f.at("paint"))}
 		for _, l := range []struct {
 			key string
 			to  *geometry.Length
 		}{
 			{"diameter", &s.Diameter}, {"inner", &s.Inner}, {"length", &s.Length}, {"height", &s.Height}, {"width", &s.Width}, {"span", &s.Span}, {"head", &s.Head}, {"arm", &s.Arm},
 		} {
-			if at := f.at(l.key); at.written() {
+			if at := f.at(l.key); at.Written() {
 				*l.to = at.drawn()
 			}
 		}
 		s.Corner = f.at("corner").or(0, func(v value) geometry.Length { return v.atLeastZero("") })
 		s.Turn, s.Angle = f.at("turn").degrees(), f.at("angle").degrees()
 		s.Round = choice(f.at("ends"), "square", "square", "round") == "round"
-		if at := f.at("at"); at.written() {
+		if at := f.at("at"); at.Written() {
 			s.At = readPoint(at)
 		}
-		if points := f.at("points"); points.written() {
+		if points := f.at("points"); points.Written() {
 			items := points.items("point")
 			if len(items) > mostPoints {
-				points.fail("draw it in a file and write drawing:", "points lists %d, more than %d", len(items), mostPoints)
+				points.Fail("draw it in a file and write drawing:", "points lists %d, more than %d", len(items), mostPoints)
 				items = items[:mostPoints]
 			}
 			for _, p := range items {
@@ -97,8 +97,8 @@ func (r *layoutReader) shapes(v value) []layouts.ShapeSpec {
 		}
 		out = append(out, s)
 	}
-	if v.isList() && len(out) == 0 {
-		v.fail("write "+exampleOf("", "shapes"), "shapes is empty")
+	if v.IsList() && len(out) == 0 {
+		v.Fail("write "+exampleOf("", "shapes"), "shapes is empty")
 	}
 	return out
 }
@@ -106,40 +106,40 @@ func (r *layoutReader) shapes(v value) []layouts.ShapeSpec {
 // readPoint reads [x, y] of a drawing.
 func readPoint(v value) geometry.Point {
 	a, b, _ := readPair(v, "[x, y]")
-	a.name, b.name = v.name+" x", v.name+" y"
+	a.Name, b.Name = v.Name+" x", v.Name+" y"
 	return geometry.Point{X: a.length().Inches(), Y: b.length().Inches()}
 }
 
 // borders reads one border, or a list of them in the order they are made.
 func (r *layoutReader) borders(v value) []layouts.BorderSpec {
-	if !v.written() {
+	if !v.Written() {
 		return nil
 	}
 	items := []value{v}
-	if v.isList() {
+	if v.IsList() {
 		items = v.items("border")
 	}
 	var out []layouts.BorderSpec
 	for _, item := range items {
 		f := item.fields("border", "width paint", "place corners")
-		b := layouts.BorderSpec{Place: item.place(), Width: f.at("width").drawn(), Paint: r.paints.refer(f.at("paint")),
+		b := layouts.BorderSpec{Place: item.Place(), Width: f.at("width").drawn(), Paint: r.paints.refer(f.at("paint")),
 			On: choice(f.at("place"), layouts.OutsideBorder, layouts.OutsideBorder, layouts.InsideBorder, layouts.CentredBorder), Join: geometry.MiterJoin}
 		if choice(f.at("corners"), "mitred", "mitred", "round") == "round" {
 			b.Join = geometry.RoundJoin
 		}
 		out = append(out, b)
 	}
-	if v.isList() && len(out) == 0 {
-		v.fail("write "+exampleOf("", "border"), "border is an empty list")
+	if v.IsList() && len(out) == 0 {
+		v.Fail("write "+exampleOf("", "border"), "border is an empty list")
 	}
 	return out
 }
 
 // shade reads a drop shade; nil where none is written.
 func (r *layoutReader) shade(v value) *layouts.ShadeSpec {
-	if !v.written() {
+	if !v.Written() {
 		return nil
 	}
 	f := v.fields("shade", "depth angle paint", "joined")
-	return &layouts.ShadeSpec{Place: v.place(), Depth: f.at("depth").drawn(), Angle: f.at("angle").degrees(), Paint: r.paints.refer(f.at("paint")), Joined: f.at("joined").yesNo()}
+	return &layouts.ShadeSpec{Place: v.Place(), Depth: f.at("depth").drawn(), Angle: f.at("angle").degrees(), Paint: r.paints.refer(f.at("paint")), Joined: f.at("joined").yesNo()}
 }

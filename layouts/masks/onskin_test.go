@@ -15,7 +15,7 @@ import (
 
 // onSurface lays figures that follow the skin of a surface given by its keys, on both
 // sides, without the reader.
-func onSurface(t testing.TB, surface string, figure layouts.FigureSpec, where layouts.WhereSpec) []Laid {
+func onSurface(t *testing.T, surface string, figure layouts.FigureSpec, where layouts.WhereSpec) []Laid {
 	t.Helper()
 	at := "{surface: body, fs: 50, wl: 5}"
 	if where.Face != layouts.NoFace {
@@ -35,7 +35,7 @@ paint: {order: [white, black, red], trap: 0 in, colours: {white: {hex: "#ffffff"
 	m.Where.Surfaces, m.Where.Side = []string{"body"}, layouts.BothSides
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, err := Lay(l, g.OutlineTolerance, func(string) {})
+	laid, _, err := Lay(t.Context(), l, g.OutlineTolerance, func(string) {})
 	require.NoError(t, err)
 	return laid
 }

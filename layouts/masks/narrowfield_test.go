@@ -14,7 +14,7 @@ import (
 // a field of 1.25 in fills; a disc of 21 in would leave 0.75 in, too little to say so.
 // What is put forward is then tried: it makes one film of each mask.
 func TestNarrowerFieldSparesTheSeam(t *testing.T) {
-	starter, err := reading.Starter()
+	starter, err := reading.Starter("")
 	require.NoError(t, err)
 	tried := func(edits ...string) (tiles int, hint string) {
 		w := worked(t, "field", layoutOf(t, strings.NewReplacer(edits...).Replace(starter)))

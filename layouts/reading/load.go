@@ -118,7 +118,7 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 		need, may = "name aircraft", "markings "+may
 	}
 	f := v.fields("the layout", need, may)
-	spec := &layouts.Spec{File: r.file, Name: f.at("name").Text()}
+	spec := &layouts.Spec{File: r.file, Name: f.at("name").Text(), Units: v.peek("units").Raw()}
 	var problems layouts.Problems
 	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
 	r.aircraft = spec.Aircraft
@@ -144,10 +144,7 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 // readUnits sets the unit of the bare numbers of the document.
 func (v value) readUnits() {
 	unit := choice(v.peek("units"), "", "in", "ft", "mm", "cm", "m")
-	if l, ok := map[string]geometry.Length{
-		"in": geometry.Inch, "ft": geometry.Foot,
-		"mm": geometry.Millimetre, "cm": geometry.Centimetre, "m": geometry.Metre,
-	}[unit]; ok {
+	if l, ok := layouts.Units[unit]; ok {
 		v.bare.unit = l
 	} else if v.peek("units").Written() {
 		v.bare.unit = geometry.Inch // the wrong unit is reported; bare numbers need not be

@@ -118,7 +118,7 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 		need, may = "name aircraft", "markings "+may
 	}
 	f := v.fields("the layout", need, may)
-	spec := &layouts.Spec{File: r.file, Name: f.at("name").Text()}
+	spec := &layouts.Spec{File: r.file, Name: f.at("name").Text(), Units: v.peek("units").Raw()}
 	var problems layouts.Problems
 	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
 	r.aircraft = spec.Aircraft
@@ -144,10 +144,7 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 // readUnits sets the unit of the bare numbers of the document.
 func (v value) readUnits() {
 	unit := choice(v.peek("units"), "", "in", "ft", "mm", "cm", "m")
-	if l, ok := map[string]geometry.Length{
-		"in": geometry.Inch, "ft": geometry.Foot,
-		"mm": geometry.Millimetre, "cm": geometry.Centimetre, "m": geometry.Metre,
-	}[unit]; ok {
+	if l, ok := layouts.Units[unit]; ok {
 		v.bare.unit = l
 	} else if v.peek("units").Written() {
 		v.bare.unit = geometry.Inch // the wrong unit is reported; bare numbers need not be
@@ -209,15 +206,20 @@ func (r *layoutReader) film(v value) layouts.FilmSpec {
 	s := layouts.FilmSpec{
 		Web: 24 * geometry.Inch, Across: 0.75 * geometry.Inch, Lead: 1 * geometry.Inch,
 		Tail: 2 * geometry.Inch, Field: 1.5 * geometry.Inch, Longest: 48 * geometry.Inch,
-		Strain: layouts.UsualStrain(), Seam: layouts.UsualSeam(),
+		Least: layouts.UsualLeastField, Marks: layouts.CutMarks, Strain: layouts.UsualStrain(), Seam: layouts.UsualSeam(),
 	}
 	if !v.Written() {
 		return s
 	}
 	s.Place = v.Place()
-	f := v.fields("film", "", "web margin field longest strain "+seamKeys)
+	f := v.fields("film", "", "web margin field least-field marks longest strain "+seamKeys)
 	s.Web = f.at("web").or(s.Web, value.positive)
 	s.Field = f.at("field").or(s.Field, value.positive)
+	s.Least = f.at("least-field").or(min(s.Least, s.Field), value.positive)
+	if s.Least > s.Field {
+		f.at("least-field").Fail("write "+s.Field.String()+" or less", "least-field is %s, more than the field of %s", s.Least, s.Field)
+	}
+	s.Marks = choice(f.at("marks"), s.Marks, layouts.CutMarks, layouts.DrawnMarks)
 	s.Longest = f.at("longest").or(s.Longest, value.positive)
 	s.Strain = f.at("strain").strain()
 	s.Seam = f.seam()

@@ -54,6 +54,13 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	l, findings := ResolveOn(frame, spec)
+	return l, findings, nil
+}
+
+// ResolveOn is [Resolve] on an aircraft that is built already, from the aircraft of
+// spec.
+func ResolveOn(frame *Airframe, spec *Spec) (*Layout, []Finding) {
 	l := &Layout{Spec: spec, Airframe: frame}
 	findings := slices.Clone(frame.Notes)
 	for i := range spec.Markings {
@@ -84,7 +91,7 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 			}
 		}
 	}
-	return l, findings, nil
+	return l, findings
 }
 
 // figureOf builds the drawing of a marking, as on the left side.

@@ -19,7 +19,7 @@ type Laid struct {
 	Regions    []layouts.Region    // the visible region of each paint; disjoint
 	Painted    g.Path              // all of them together
 	Characters []layouts.Character // of a text, in the flat
-	Field      g.Rect              // outer rectangle of every mask
+	Field      g.Rect              // what holds the fields of all masks
 	Strain     skin.Strain         // of the film within the field
 	Exact      bool
 	Bands      layouts.StrainBands // what the strain is held against
@@ -94,13 +94,15 @@ func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 		return Laid{}, fmt.Errorf("nothing of it is left to paint: make it larger")
 	}
 	laid.setHeights()
-	laid.Field = fieldAround(fig.Bounds(), margin)
+	if err := laid.setPlan(l.Spec.Paint, l.Spec.Film); err != nil {
+		return Laid{}, err
+	}
 	laid.Strain = laid.Map.Strain(laid.Field)
 	laid.Exact = laid.Strain.Exact(g.ExactStrain)
 	laid.Bands = l.Spec.Film.Strain
 	laid.Advice = Advise(laid.Strain, laid.Bands)
 	laid.setSlits()
-	return laid, laid.setPlan(l.Spec.Paint)
+	return laid, nil
 }
 
 // Sketch is a placement laid flat within a tolerance, in inches, without its film: the
@@ -139,18 +141,5 @@ func laidFlat(p layouts.Placement, reach, tolerance float64) (*skin.FlatMap, lay
 		default:
 			need = need.Grown(0.15 * math.Max(need.Width(), need.Height()))
 		}
-	}
-}
-
-// fieldAround returns the outer rectangle of the film: the paint's bounds grown
-// by the margin, each side moved out to make the width and height whole eighths
-// of an inch.
-func fieldAround(b g.Rect, margin float64) g.Rect {
-	r := b.Grown(margin)
-	grow := func(v float64) float64 { return (math.Ceil(v*8-1e-6)/8 - v) / 2 }
-	dx, dy := grow(r.Width()), grow(r.Height())
-	return g.Rect{
-		Min: g.Point{X: r.Min.X - dx, Y: r.Min.Y - dy},
-		Max: g.Point{X: r.Max.X + dx, Y: r.Max.Y + dy},
 	}
 }

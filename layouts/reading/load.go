@@ -219,15 +219,20 @@ func (r *layoutReader) film(v value) layouts.FilmSpec {
 	s := layouts.FilmSpec{
 		Web: 24 * geometry.Inch, Across: 0.75 * geometry.Inch, Lead: 1 * geometry.Inch,
 		Tail: 2 * geometry.Inch, Field: 1.5 * geometry.Inch, Longest: 48 * geometry.Inch,
-		Strain: layouts.UsualStrain(), Seam: layouts.UsualSeam(),
+		Least: layouts.UsualLeastField, Marks: layouts.CutMarks, Strain: layouts.UsualStrain(), Seam: layouts.UsualSeam(),
 	}
 	if !v.Written() {
 		return s
 	}
 	s.Place = v.Place()
-	f := v.fields("film", "", "web margin field longest strain "+seamKeys)
+	f := v.fields("film", "", "web margin field least-field marks longest strain "+seamKeys)
 	s.Web = f.at("web").or(s.Web, value.positive)
 	s.Field = f.at("field").or(s.Field, value.positive)
+	s.Least = f.at("least-field").or(min(s.Least, s.Field), value.positive)
+	if s.Least > s.Field {
+		f.at("least-field").Fail("write "+s.Field.String()+" or less", "least-field is %s, more than the field of %s", s.Least, s.Field)
+	}
+	s.Marks = choice(f.at("marks"), s.Marks, layouts.CutMarks, layouts.DrawnMarks)
 	s.Longest = f.at("longest").or(s.Longest, value.positive)
 	s.Strain = f.at("strain").strain()
 	s.Seam = f.seam()

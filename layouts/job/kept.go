@@ -18,6 +18,8 @@ type kept struct {
 	mu    sync.Mutex
 	text  int // number of texts so far
 	entry map[string]*keptEntry
+
+	computed func(kind string) // for tests: told of each value that was not there; may be nil
 }
 
 type keptEntry struct {
@@ -37,12 +39,13 @@ func (k *kept) next() {
 	}
 }
 
-// keep returns the value of a key, computing it where it is not there. Errors are not
+// keep returns the value of a kind by its content, computing it where it is not there. Errors are not
 // kept.
-func keep[T any](k *kept, key string, compute func() (T, error)) (T, error) {
+func keep[T any](k *kept, kind, content string, compute func() (T, error)) (T, error) {
 	if k == nil {
 		return compute()
 	}
+	key := kind + content
 	k.mu.Lock()
 	e, ok := k.entry[key]
 	if ok {
@@ -56,6 +59,9 @@ func keep[T any](k *kept, key string, compute func() (T, error)) (T, error) {
 	if err == nil {
 		k.mu.Lock()
 		k.entry[key] = &keptEntry{value, k.text}
+		if k.computed != nil {
+			k.computed(kind)
+		}
 		k.mu.Unlock()
 	}
 	return value, err

@@ -59,7 +59,7 @@ func New(spec *layouts.Spec, say Progress) *Job {
 // Errors: an aircraft that cannot be built.
 func (j *Job) Layout(ctx context.Context) (*layouts.Layout, error) {
 	return j.layout.get(ctx, func() (*layouts.Layout, []layouts.Finding, error) {
-		frame, err := keep(j.kept, "airframe"+placedContentOf(j.Spec.Aircraft), func() (*layouts.Airframe, error) {
+		frame, err := keep(j.kept, "airframe", placedContentOf(j.Spec.Aircraft), func() (*layouts.Airframe, error) {
 			return layouts.NewAirframe(j.Spec.Aircraft)
 		})
 		if err != nil {
@@ -80,7 +80,7 @@ func (j *Job) Laid(ctx context.Context) ([]masks.Laid, error) {
 		begins := j.say("laying flat")
 		laid, missing, err := masks.LayBy(ctx, layout, func(p layouts.Placement) (masks.Laid, error) { // skin to film
 			begins(p.ID())
-			one, err := keep(j.kept, "laid"+j.placementKey(p), func() (masks.Laid, error) { return masks.LayOne(layout, p, geometry.NetTolerance) })
+			one, err := keep(j.kept, "laid", j.placementKey(p), func() (masks.Laid, error) { return masks.LayOne(layout, p, geometry.NetTolerance) })
 			one.Placement = p
 			return one, err
 		})
@@ -96,7 +96,7 @@ func (j *Job) Surveyed(ctx context.Context) ([]survey.Surveyed, error) {
 			return nil, nil, err
 		}
 		return survey.By(ctx, layout, laid, func(one masks.Laid) (survey.Surveyed, []layouts.Finding, error) {
-			s, err := keep(j.kept, "surveyed"+j.placementKey(one.Placement), func() (s surveyedOne, err error) {
+			s, err := keep(j.kept, "surveyed", j.placementKey(one.Placement), func() (s surveyedOne, err error) {
 				s.value, s.findings, err = survey.One(layout, one)
 				return s, err
 			})
@@ -114,7 +114,7 @@ func (j *Job) Tilings(ctx context.Context) ([]masks.Tiling, error) {
 			return nil, nil, err
 		}
 		return masks.TileBy(ctx, laid, func(one masks.Laid) (masks.Tiling, []layouts.Finding, error) {
-			t, err := keep(j.kept, "tiled"+j.placementKey(one.Placement), func() (t tiledOne, err error) {
+			t, err := keep(j.kept, "tiled", j.placementKey(one.Placement), func() (t tiledOne, err error) {
 				t.value, t.findings, err = masks.TileOne(layout, one)
 				return t, err
 			})

@@ -37,7 +37,7 @@ func (j *Job) Preview(ctx context.Context, id string) ([]Outline, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		all, err := keep(j.kept, "preview"+j.placementKey(p), func() ([]Outline, error) { return previewOf(p) })
+		all, err := keep(j.kept, "preview", j.placementKey(p), func() ([]Outline, error) { return previewOf(p) })
 		if err == nil {
 			out = append(out, all...)
 		}

@@ -245,7 +245,7 @@ func circleFrom(radius, first float64, n int) geometry.Contour {
 	}
 	b := geometry.MoveTo(polar(radius, first))
 	for i := 0; i < n; i++ {
-		from, to := polar(radius, first+step*float64(i)), polar(radius, first+step*float64((i+1)%n))
+		from, to := polar(radius, first+float64(step*float64(i))), polar(radius, first+float64(step*float64((i+1)%n)))
 		b.CubicTo(ahead(from, k), ahead(to, -k), to)
 	}
 	return b.Close()
@@ -257,7 +257,7 @@ func star(points int, outer, inner, first float64) geometry.Contour {
 	step := 360 / float64(points)
 	var corners []geometry.Point
 	for i := 0; i < points; i++ {
-		at := first + step*float64(i)
+		at := first + float64(step*float64(i))
 		corners = append(corners, polar(outer, at), polar(inner, at+step/2))
 	}
 	return geometry.Polygon(corners...)

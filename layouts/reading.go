@@ -110,7 +110,7 @@ func along(p Placement, q geometry.Point, mirrored bool) float64 {
 	if mirrored {
 		at = placed.Max.X - x + drawn.Min.X
 	}
-	centre := geometry.Point{X: at, Y: placed.Min.Y - drawn.Min.Y - up*arc.Radius.Inches()}
+	centre := geometry.Point{X: at, Y: placed.Min.Y - drawn.Min.Y - float64(up*arc.Radius.Inches())}
 	d := q.Sub(centre)
 	return math.Atan2(d.X, up*d.Y)
 }

@@ -57,6 +57,13 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	l, findings := ResolveOn(frame, spec)
+	return l, findings, nil
+}
+
+// ResolveOn is [Resolve] on an aircraft that is built already, from the aircraft of
+// spec.
+func ResolveOn(frame *Airframe, spec *Spec) (*Layout, []Finding) {
 	l := &Layout{Spec: spec, Airframe: frame}
 	findings := slices.Clone(frame.Notes)
 	for i := range spec.Markings {
@@ -90,7 +97,7 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 			}
 		}
 	}
-	return l, findings, nil
+	return l, findings
 }
 
 // placeAll places a marking on one side: in one piece, or a band in several.

@@ -1,12 +1,11 @@
 package drawing
 
 import (
+	g "maskloft/geometry"
 	"math"
 	"regexp"
 	"strconv"
 	"strings"
-
-	g "maskloft/geometry"
 )
 
 // svgStyle is how the shapes of a node are painted where they do not say it

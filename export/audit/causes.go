@@ -83,6 +83,7 @@ func causeOf(along, up float64, slack [2]float64, format drawing.Format) (Cause,
 	if found {
 		if whole && format == drawing.PDF {
 			best.Text += ", or the user unit of a PDF ignored"
+			best.Fix += ", or ask for files in tiles, without a user unit"
 		}
 		return best, true
 	}

@@ -142,7 +142,7 @@ func ruleFiles(on sheet.Paper, rules []*standards.Rule) ([]packFile, error) {
 		}
 		files = append(files, card)
 		if len(r.Parts) > 0 {
-			figure, err := layouts.InsigniaFigure(r, geometry.Length(standards.NominalSize), nil)
+			figure, err := layouts.InsigniaFigure(r, geometry.Length(r.OwnSize()), nil)
 			if err != nil {
 				return nil, err
 			}

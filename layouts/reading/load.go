@@ -12,11 +12,11 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"time"
 
 	"maskloft/geometry"
 	"maskloft/glyphs"
 	"maskloft/layouts"
+	"maskloft/layouts/standards"
 )
 
 // Load reads a layout file and the aircraft file it names, which is looked for
@@ -188,17 +188,42 @@ func (r *layoutReader) rules(v value) layouts.RulesSpec {
 	if !v.written() {
 		return layouts.RulesSpec{Edge: layouts.UsualClear}
 	}
-	f := v.fields("rules", "date nation", "edge")
-	s := layouts.RulesSpec{Place: v.place(), Date: f.at("date").text(), Nation: f.at("nation").text(),
+	f := v.fields("rules", "date nation", "edge service finish type")
+	s := layouts.RulesSpec{Place: v.place(), Date: f.at("date").text(), Nation: word(f.at("nation"), "nation"),
 		Edge: f.at("edge").or(layouts.UsualClear, func(v value) geometry.Length { return v.atLeastZero("") })}
 	if s.Date != "" {
-		_, month := time.Parse("2006-01", s.Date)
-		_, day := time.Parse("2006-01-02", s.Date)
-		if month != nil && day != nil {
-			f.at("date").fail("write the year and month, 1944-06, or the day, 1944-06-15", "date %q is not a date", shorten(s.Date))
+		if _, _, err := standards.Date(s.Date).Span(); err != nil {
+			f.at("date").fail("write the day, 1944-06-15, the month, 1944-06, or the year, 1944", "date %q is not a date", shorten(s.Date))
 		}
 	}
+	if k := f.at("service"); k.written() {
+		s.Service = word(k, "service")
+	}
+	if k := f.at("finish"); k.written() {
+		s.Finish = word(k, "finish")
+	}
+	if k := f.at("type"); k.isList() {
+		for _, t := range k.items("type of aircraft") {
+			s.Types = append(s.Types, word(t, "type"))
+		}
+	} else if k.written() {
+		s.Types = []string{word(k, "type")}
+	}
 	return s
+}
+
+// word reads a word of a closed list; another is reported with those nearest to it.
+func word(v value, list string) string {
+	text := v.text()
+	if text == "" {
+		return ""
+	}
+	t, err := standards.Word(list, text)
+	if err != nil {
+		v.fail("maskloft rules --terms "+list+" lists the words", "%v", err)
+		return ""
+	}
+	return t.Term
 }
 
 // film reads the film and the cutter. The usual values are common practice, no

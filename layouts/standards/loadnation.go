@@ -94,6 +94,21 @@ func (k knownFile) source(sources map[string]sourceFile) (provenanceFile, error)
 	return p, nil
 }
 
+// knownWords is knownFile in two words, as parts have it.
+type knownWords struct{ knownFile }
+
+// part is how the numbers of one part are known, where that is not as the rule is.
+func (k knownFile) part() (Provenance, error) {
+	p, err := k.source(nil)
+	if err != nil {
+		return Provenance{}, err
+	}
+	if p.Where == "" && p.Kind != Memory {
+		p.Where = "as the rule"
+	}
+	return p.checked()
+}
+
 // parseNation reads one file of a nation: its forms and its uses, which name rules
 // that byID finds.
 func parseNation(data []byte, palette []Colour) (*Document, nationFile, error) {

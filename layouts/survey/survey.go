@@ -35,7 +35,7 @@ func Survey(l *layouts.Layout, laid []masks.Laid) ([]Surveyed, []layouts.Finding
 	}
 	findings := slices.Concat(found...)
 	findings = append(findings, equality(l, laid)...)
-	return out, append(findings, l.Dates()...), nil
+	return out, slices.Concat(findings, l.Dates(), l.Uses()), nil
 }
 
 // surveyOne looks round one marking.

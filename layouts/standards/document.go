@@ -10,6 +10,7 @@ type Document struct {
 	Supersedes string // id of the revision it replaces; may be empty
 	Provenance Provenance
 	Rules      []*Rule // in the order of the file
+	Collected  bool    // no document of its own: the forms of a nation, from several works
 }
 
 // Unit is what the numbers of a rule are multiples of.

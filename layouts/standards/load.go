@@ -63,10 +63,13 @@ var load = sync.OnceValues(func() (library, error) {
 	return l, l.check()
 })
 
-// sort puts documents in order of family and date of issue.
+// sort puts documents in order of family and date of issue, those collected last.
 func (l library) sort() {
 	sort.SliceStable(l.documents, func(i, j int) bool {
 		a, b := l.documents[i], l.documents[j]
+		if a.Collected != b.Collected {
+			return b.Collected
+		}
 		return a.Family < b.Family || a.Family == b.Family && a.Date < b.Date
 	})
 }

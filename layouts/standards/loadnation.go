@@ -125,7 +125,7 @@ func parseNation(data []byte, palette []Colour) (*Document, nationFile, error) {
 	}
 	d := &Document{
 		ID: strings.ReplaceAll(nation.Term, " ", "-"), Title: "Markings of " + nation.Means + ", from several works",
-		Provenance: Provenance{Kind: Derived, Where: "the sources named at each rule and use"},
+		Provenance: Provenance{Kind: Derived, Where: "the sources named at each rule and use"}, Collected: true,
 	}
 	d.Family = d.ID
 	for _, rf := range f.Rules {

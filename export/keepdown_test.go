@@ -30,9 +30,9 @@ func TestKeepDownSheets(t *testing.T) {
 	spec.Paint.Spray.Way = layouts.KeepDownWay
 	layout, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, err := masks.Lay(layout, g.NetTolerance, func(string) {})
+	laid, _, err := masks.Lay(t.Context(), layout, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
-	tilings, _, err := masks.Tile(layout, laid)
+	tilings, _, err := masks.Tile(t.Context(), layout, laid)
 	require.NoError(t, err)
 	films := 0
 	for _, tiling := range tilings {
@@ -47,7 +47,7 @@ func TestKeepDownSheets(t *testing.T) {
 				require.NoError(t, audit.Hygiene(p.Film), p.ID)
 				s := CutSheet(tiling, m, p)
 				require.NoError(t, s.Check())
-				shift := g.Vec{X: sheetMargin - p.Cell.Rect.Min.X, Y: sheetMargin - p.Cell.Rect.Min.Y}
+				shift := g.Vec{X: sheetMargin - p.Cell.Bounds().Min.X, Y: sheetMargin - p.Cell.Bounds().Min.Y}
 				film := p.Film.Moved(shift)
 				cut := layerOf(t, s, sheet.LayerCut).Items
 				require.Len(t, cut, 1)
@@ -57,7 +57,7 @@ func TestKeepDownSheets(t *testing.T) {
 				for _, it := range layerOf(t, s, LayerNotes).Items {
 					if it.ID == "sheet-edge" {
 						edges++
-						assert.InDelta(t, p.Cell.Rect.Width()*p.Cell.Rect.Height(), it.Path.Area(), 1e-9)
+						assert.InDelta(t, p.Frame.Area(), it.Path.Area(), 1e-9)
 						continue
 					}
 					for _, c := range it.Path {
@@ -112,7 +112,7 @@ func TestFilmsOfEveryRuleAreClean(t *testing.T) {
 		require.NoError(t, err)
 		layout, _, err := layouts.Resolve(spec)
 		require.NoError(t, err)
-		laid, err := masks.Lay(layout, g.NetTolerance, func(string) {})
+		laid, _, err := masks.Lay(t.Context(), layout, g.NetTolerance, func(string) {})
 		require.NoError(t, err)
 		for _, l := range laid {
 			for _, m := range l.Masks {

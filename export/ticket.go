@@ -209,7 +209,7 @@ func ticketFilm(p *sheet.Pages, f TicketFilm, box g.Rect) {
 	y := box.Max.Y - 0.17
 	side := fmt.Sprintf("%s %s", pl.Side, views.WingWord(pl))
 	pass := fmt.Sprintf("pass %d %s", f.Mask.Pass, f.Mask.Paint)
-	tile := fmt.Sprintf("tile %d-%d of %d x %d", f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.Rows, f.Tiling.Columns)
+	tile := fmt.Sprintf("tile %d-%d of %d x %d", f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.FilmOf(f.Mask).Rows, f.Tiling.FilmOf(f.Mask).Columns)
 	size := fmt.Sprintf("%s x %s in", g.FormatNumber(f.Outline.Width(), 3), g.FormatNumber(f.Outline.Height(), 3))
 	lines, step := []string{pl.Marking.ID + ", " + side, pass, tile + ", " + size, PiecesWords(f.Cut)}, 0.175
 	if sheet.SetStrong.Width(lines[0]) > box.Max.X-x {

@@ -38,6 +38,7 @@ const (
 type MarkingSpec struct {
 	Place    Place
 	ID       string
+	Stencil  bool // it stands under stencils: list:, not under markings:
 	Figure   FigureSpec
 	Where    WhereSpec
 	True     Truth
@@ -142,10 +143,26 @@ type FilmSpec struct {
 	Lead    geometry.Length // margin before the first cut
 	Tail    geometry.Length // margin after the last
 	Field   geometry.Length // film kept around the paint; the registration marks stand in it
+	Least   geometry.Length // the narrowest field that is taken where that saves a seam or a film
+	Marks   MarkStyle       // how registration marks stand on the film
 	Longest geometry.Length // longest tile along the web
 	Strain  StrainBands     // how much strain of the film asks for what
 	Seam    SeamSpec        // how tiles meet and lie on the web
 }
+
+// UsualLeastField is the narrowest field of a layout that does not say: it holds a
+// registration mark of half an inch and as much film beside it (common practice, no
+// source).
+const UsualLeastField = 1 * geometry.Inch
+
+// MarkStyle says how registration marks stand on the film.
+type MarkStyle string
+
+// Values of MarkStyle.
+const (
+	CutMarks   MarkStyle = "cut"  // windows in the film, for every cutter
+	DrawnMarks MarkStyle = "draw" // drawn in the proof alone: for a cutter with a pen, or by hand
+)
 
 // PaintSpec is the paint shop's part.
 type PaintSpec struct {
@@ -159,6 +176,7 @@ type PaintSpec struct {
 type ColourSpec struct {
 	Place    Place
 	ID       string
+	Stencil  bool // it stands under stencils: list:, not under markings:
 	Name     string
 	Hex      string // "#rrggbb": for pictures only
 	Standard string

@@ -62,7 +62,7 @@ func (s *tapeSheets) marking(t *masks.Tiling, number, of int) {
 	points := s.pointsOf(t.Laid.ID())
 	s.Text(sheet.SetTitle, tapeTitle(place))
 	s.Text(sheet.SetSoft, fmt.Sprintf("Marking %d of %d, on %s. %s, %s, %s.", number, of, strings.Join(place.Marking.Where.Surfaces, " and "),
-		g.Counted(len(points), "point"), g.Counted(len(t.Laid.Masks), "pass"), g.Counted(len(t.Cells), "tile")))
+		g.Counted(len(points), "point"), g.Counted(len(t.Laid.Masks), "pass"), g.Counted(t.Tiles(), "film")))
 	s.startMark()
 	s.pictures(t, points)
 	s.pointTable(tapeTitle(place), points)

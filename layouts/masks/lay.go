@@ -1,10 +1,12 @@
 package masks
 
 import (
+	"context"
 	"fmt"
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/parallel"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
 )
@@ -17,7 +19,7 @@ type Laid struct {
 	Regions    []layouts.Region    // the visible region of each paint; disjoint
 	Painted    g.Path              // all of them together
 	Characters []layouts.Character // of a text, in the flat
-	Field      g.Rect              // outer rectangle of every mask
+	Field      g.Rect              // what holds the fields of all masks
 	Strain     skin.Strain         // of the film within the field
 	Exact      bool
 	Bands      layouts.StrainBands // what the strain is held against
@@ -33,24 +35,36 @@ type Laid struct {
 // ID is the marking's id and side.
 func (l Laid) ID() string { return l.Placement.ID() }
 
-// Lay lays every placement of a layout flat and cuts its masks. Tolerance bounds
-// both the movement of the net's answer and the fit of outlines, in inches.
-// Progress is called, from several goroutines, with the id of each one begun.
+// Lay lays every placement of a layout flat and cuts its masks, in the order of the
+// layout; one that cannot be laid is left out, and is a finding under
+// [layouts.MissingRule]. Tolerance bounds both the movement of the net's answer and the
+// fit of outlines, in inches. Progress is called, from several goroutines, with the id
+// of each one begun.
 //
-// Errors name the marking.
-func Lay(l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid, error) {
-	out := make([]Laid, len(l.Placed))
-	err := SideBySide(len(l.Placed), func(i int) (err error) {
-		p := l.Placed[i]
-		progress(p.ID())
-		if out[i], err = LayOne(l, p, tolerance); err != nil {
-			return fmt.Errorf("%v: %s: %w", p.Marking.Place, p.ID(), err)
-		}
+// Errors: ctx is done.
+func Lay(ctx context.Context, l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid, []layouts.Finding, error) {
+	all, failed := make([]Laid, len(l.Placed)), make([]error, len(l.Placed))
+	err := parallel.Each(ctx, len(l.Placed), func(i int) error {
+		progress(l.Placed[i].ID())
+		all[i], failed[i] = LayOne(l, l.Placed[i], tolerance)
 		return nil
 	})
-	return out, err
+	if err != nil {
+		return nil, nil, err
+	}
+	var out []Laid
+	var missing []layouts.Finding
+	for i, p := range l.Placed {
+		if failed[i] != nil {
+			missing = append(missing, layouts.Missing(p.ID(), p.Marking.Place, p.Anchor, failed[i]))
+			continue
+		}
+		out = append(out, all[i])
+	}
+	return out, missing, nil
 }
 
+// LayOne lays one placement of a layout.
 func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
 	laid := Laid{Placement: p}
 	margin := l.Spec.Film.Field.Inches()
@@ -101,24 +115,13 @@ func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 		return Laid{}, fmt.Errorf("nothing of it is left to paint: make it larger")
 	}
 	laid.setHeights()
-	laid.Field = fieldAround(fig.Bounds(), margin)
+	if err := laid.setPlan(l.Spec.Paint, l.Spec.Film); err != nil {
+		return Laid{}, err
+	}
 	laid.Strain = laid.Map.Strain(laid.Field)
 	laid.Exact = laid.Strain.Exact(g.ExactStrain)
 	laid.Bands = l.Spec.Film.Strain
 	laid.Advice = Advise(laid.Strain, laid.Bands)
 	laid.setSlits()
-	return laid, laid.setPlan(l.Spec.Paint)
-}
-
-// fieldAround returns the outer rectangle of the film: the paint's bounds grown
-// by the margin, each side moved out to make the width and height whole eighths
-// of an inch.
-func fieldAround(b g.Rect, margin float64) g.Rect {
-	r := b.Grown(margin)
-	grow := func(v float64) float64 { return (math.Ceil(v*8-1e-6)/8 - v) / 2 }
-	dx, dy := grow(r.Width()), grow(r.Height())
-	return g.Rect{
-		Min: g.Point{X: r.Min.X - dx, Y: r.Min.Y - dy},
-		Max: g.Point{X: r.Max.X + dx, Y: r.Max.Y + dy},
-	}
+	return laid, nil
 }

@@ -83,6 +83,9 @@ func roleHex(role string) string {
 
 // RuleSource names the document of a rule: title, revision and clause.
 func RuleSource(r *standards.Rule) string {
+	if r.Document.Collected {
+		return r.Document.Title + ": " + KnownText(r.Provenance)
+	}
 	s := r.Document.Title
 	if words := strings.ReplaceAll(r.Document.Revision, "-", " "); words != "" && !strings.Contains(strings.ToLower(s), words) {
 		s += ", " + words

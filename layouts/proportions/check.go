@@ -219,6 +219,9 @@ func (m *matched) confusion(d dimension, want, tolerance float64) string {
 // citation names a rule's document, date and clause.
 func citation(r *standards.Rule) string {
 	s := r.Document.Title
+	if r.Document.Collected {
+		return s + ": " + r.Provenance.Where
+	}
 	if r.Document.Date != "" {
 		s += ", " + string(r.Document.Date)
 	}

@@ -79,6 +79,7 @@ type layoutReader struct {
 	file       string
 	aircraft   layouts.AircraftSpec
 	surfaces   *names
+	date       standards.Date // of rules:, for the names of paints
 	paints     *names
 	evidence   *names
 	markings   *names
@@ -123,6 +124,7 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
 	r.aircraft = spec.Aircraft
 	spec.Rules = r.rules(f.at("rules"))
+	r.date = standards.Date(spec.Rules.Date)
 	spec.Film = r.film(f.at("film"))
 	spec.Paint = r.paint(f.at("paint"), spec.Film.Field)
 	spec.Tape = f.at("tape").tape()
@@ -280,9 +282,14 @@ func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
 		return layouts.PaintSpec{Spray: r.readSpray(fields{value: v}, field)}
 	}
 	s := layouts.PaintSpec{Place: v.Place()}
-	f := v.fields("paint", "order colours", "way trap skirt coats coverage under")
+	f := v.fields("paint", "order", "colours way trap skirt coats coverage under")
+	if !f.at("colours").Written() && f.at("order").IsList() {
+		for _, o := range f.at("order").items("paint") {
+			s.Colours = append(s.Colours, r.colourOfRules(o))
+		}
+	}
 	list, ok := f.at("colours").entries()
-	r.paints.partial = !ok
+	r.paints.partial = r.paints.partial || f.at("colours").Written() && !ok
 	for _, e := range list {
 		id := r.paints.add(e.key)
 		c := e.value.fields("paint "+document.QuoteOdd(e.key.Name), "hex", "name standard coats")

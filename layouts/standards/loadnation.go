@@ -124,7 +124,7 @@ func parseNation(data []byte, palette []Colour) (*Document, nationFile, error) {
 		return nil, f, errors.New("horizon: to which day the references looked")
 	}
 	d := &Document{
-		ID: strings.ReplaceAll(nation.Term, " ", "-"), Title: "Markings of " + nation.Means + ", from several works",
+		ID: strings.ReplaceAll(nation.Term, " ", "-"), Title: nation.Means + ": markings, from several works",
 		Provenance: Provenance{Kind: Derived, Where: "the sources named at each rule and use"}, Collected: true,
 	}
 	d.Family = d.ID

@@ -185,6 +185,11 @@ func proposed(a standards.Answer, types []string) (string, []string, bool) {
 	for _, p := range r.Parts {
 		roles = append(roles, p.Colour)
 	}
+	if r.FollowsField() {
+		where, _, _ = strings.Cut(where, ", fs:")
+		return said + fmt.Sprintf("  - id: %s\n    figure: {rule: %s} # as large as the surface; form: %s\n    where: %s}\n",
+			id, ruleName(r), export.KnownText(r.Provenance), where), roles, true
+	}
 	return said + fmt.Sprintf("  - id: %s\n    figure: {rule: %s, size: %s in} # size: %s; form: %s\n    where: %s\n",
 		id, ruleName(r), size, how, export.KnownText(r.Provenance), where), roles, true
 }

@@ -38,7 +38,7 @@ var doors = map[string][]string{
 	"golang.org/x/image":         {"glyphs/label.go"},
 	"golang.org/x/text":          {"export/pdftext.go"},
 	"go.yaml.in/yaml/v3":         {"layouts/document/", "layouts/loadyaml.go", "layouts/standards/load.go"},
-	"gonum.org/v1/gonum":         {"geometry/skin/relax.go", "geometry/skin/scanfit.go", "geometry/skin/girthtable.go", "layouts/masks/structurefit.go", "layouts/hardpointfit.go", "geometry/camera/adjust.go"},
+	"gonum.org/v1/gonum":         {"geometry/skin/relax.go", "geometry/skin/scanfit.go", "geometry/skin/girthtable.go", "layouts/masks/structurefit.go", "geometry/camera/adjust.go"},
 	"golang.org/x/sync":          {"layouts/masks/sidebyside.go"},
 	"github.com/spf13/cobra":     {"cmd/maskloft/"},
 	"github.com/spf13/pflag":     {"cmd/maskloft/"},

@@ -52,7 +52,7 @@ func (a *Airframe) fitTapes() error {
 		}
 	}
 	ends := func(t HardpointTapeSpec) (i, j int) {
-		from, to := t.Side.ends()
+		from, to := t.Side.Ends()
 		return at[hardpointKey{t.From, from}], at[hardpointKey{t.To, to}]
 	}
 	moved := func(i int, x []float64) g.Vec3 {

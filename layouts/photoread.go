@@ -63,7 +63,7 @@ func (v PhotoView) ReadAt(pixel g.Point) (PhotoReading, error) {
 	}
 	spread := func(f *camera.Fit, met Met) ([]float64, []float64, error) {
 		return f.Spread([]g.Point{pixel}, v.Photo.PlusMinus, func(c camera.Camera, p []g.Point) ([]float64, error) {
-			_, at, err := onSkin(met.Skin, c, p[0], met.Point)
+			_, at, err := OnSkin(met.Skin, c, p[0], met.Point)
 			return []float64{at.X, at.Y, at.Z}, err
 		})
 	}
@@ -82,7 +82,7 @@ func (v PhotoView) ReadAt(pixel g.Point) (PhotoReading, error) {
 	}
 	copy(r.In95[:], camera.Cover(values, sigma, other, otherSigma))
 	r.Crop = v.cropMoves(func(c camera.Camera) (g.Vec3, bool) {
-		_, at, err := onSkin(met.Skin, c, pixel, met.Point)
+		_, at, err := OnSkin(met.Skin, c, pixel, met.Point)
 		return at.Sub(met.Point), err == nil
 	})
 	return r, nil
@@ -147,8 +147,8 @@ func (v PhotoView) ReadBetween(a, b g.Point) (PhotoLength, error) {
 	in := camera.Cover(values, sigma, other, otherSigma)
 	out.Air95, out.Skin95 = in[0], in[1]
 	out.Crop = v.cropMoves(func(c camera.Camera) (g.Vec3, bool) {
-		_, x, errX := onSkin(from.On, c, a, from.At.Vec())
-		_, y, errY := onSkin(to.On, c, b, to.At.Vec())
+		_, x, errX := OnSkin(from.On, c, a, from.At.Vec())
+		_, y, errY := OnSkin(to.On, c, b, to.At.Vec())
 		return g.Vec3{X: y.Sub(x).Norm() - out.Air.Inches()}, errX == nil && errY == nil
 	})
 	return out, nil
@@ -160,11 +160,11 @@ func (v PhotoView) ReadBetween(a, b g.Point) (PhotoLength, error) {
 func (v PhotoView) lengths(f *camera.Fit, on, onto Skin, a, b g.Point, nearA, nearB g.Vec3, along bool) (values, sigmas []float64, err error) {
 	const tolerance = 1e-4
 	return f.Spread([]g.Point{a, b}, v.Photo.PlusMinus, func(c camera.Camera, p []g.Point) ([]float64, error) {
-		uv, x, err := onSkin(on, c, p[0], nearA)
+		uv, x, err := OnSkin(on, c, p[0], nearA)
 		if err != nil {
 			return nil, err
 		}
-		uw, y, err := onSkin(onto, c, p[1], nearB)
+		uw, y, err := OnSkin(onto, c, p[1], nearB)
 		if err != nil {
 			return nil, err
 		}
@@ -200,8 +200,8 @@ func (v PhotoView) met(c camera.Camera, pixel g.Point) (Met, error) {
 	return met, nil
 }
 
-// onSkin returns where a pixel meets one skin, nearest to a place.
-func onSkin(on Skin, c camera.Camera, pixel g.Point, near g.Vec3) (skin.UV, g.Vec3, error) {
+// OnSkin returns where a pixel meets one skin, nearest to a place.
+func OnSkin(on Skin, c camera.Camera, pixel g.Point, near g.Vec3) (skin.UV, g.Vec3, error) {
 	dir, ok := c.Ray(pixel)
 	if !ok {
 		return skin.UV{}, g.Vec3{}, fmt.Errorf("the distortion puts no line of sight there")

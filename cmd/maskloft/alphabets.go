@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"maskloft/export"
+	"maskloft/export/sheet"
 	"maskloft/glyphs"
 )
 
@@ -34,14 +35,14 @@ func listAlphabets(w io.Writer) error {
 // drawSpecimen writes the specimen sheet of an embedded alphabet, of a file of ratios
 // or of a font.
 func drawSpecimen(w io.Writer, name, dir, paper string) error {
-	on, err := export.ParsePaper(paper)
+	on, err := sheet.ParsePaper(paper)
 	if err != nil {
 		return fmt.Errorf("--paper: %w", err)
 	}
 	if dir == "" {
 		return fmt.Errorf("--specimen %s: say where to write it: -o DIR", name)
 	}
-	var sheets []export.Sheet
+	var sheets []sheet.Sheet
 	switch {
 	case glyphs.IsFontFile(name):
 		data, err := readInput(glyphs.FontFile(name), largestFont)

@@ -10,7 +10,9 @@ import (
 	"strconv"
 	"strings"
 
-	"maskloft/export"
+	"maskloft/export/sheet"
+	"maskloft/export/views"
+
 	g "maskloft/geometry"
 	"maskloft/geometry/camera"
 	"maskloft/layouts"
@@ -145,7 +147,7 @@ func (j overlayJob) find(args []string, errs io.Writer) (*overlaid, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%v: photo %s: %w", photo.Place, photo.ID, err)
 	}
-	picture, err := export.ReadPicture(data)
+	picture, err := views.ReadPicture(data)
 	if err != nil {
 		return nil, fmt.Errorf("%v: photo %s: %s: %w", photo.Place, photo.ID, photo.File, err)
 	}
@@ -160,17 +162,17 @@ func (j overlayJob) find(args []string, errs io.Writer) (*overlaid, error) {
 // write lays the markings and draws the overlay, as a pack of its own.
 func (j overlayJob) write(f *overlaid, strength float64, say progress) error {
 	return writeFolder(j.dir, func() ([]packFile, error) {
-		laid, _, err := masks.Lay(f.layout, g.NetTolerance, say.step("laying flat"))
+		laid, err := masks.Lay(f.layout, g.NetTolerance, say.step("laying flat"))
 		say.done()
 		if err != nil {
 			return nil, err
 		}
-		sheet := export.Overlay(f.layout, laid, f.view, f.width, f.height)
+		page := views.Overlay(f.layout, laid, f.view, f.width, f.height)
 		var svg, png bytes.Buffer
-		if err := export.WriteSVG(&svg, sheet, export.Px96); err != nil {
+		if err := sheet.WriteSVG(&svg, page, sheet.Px96); err != nil {
 			return nil, err
 		}
-		if err := export.WriteOverlay(&png, f.picture, sheet, strength); err != nil {
+		if err := views.WriteOverlay(&png, f.picture, page, strength); err != nil {
 			return nil, err
 		}
 		return []packFile{{j.id + "-overlay.svg", svg.Bytes()}, {j.id + "-overlay.png", png.Bytes()}}, nil

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"maskloft/export"
+	"maskloft/export/sheet"
 	"maskloft/geometry"
 	"maskloft/glyphs"
 )
@@ -96,7 +97,7 @@ func nearestAlphabet(list []glyphs.Match) (*glyphs.Alphabet, error) {
 }
 
 func writeFitted(dir, paper string, a *glyphs.Alphabet) error {
-	on, err := export.ParsePaper(paper)
+	on, err := sheet.ParsePaper(paper)
 	if err != nil {
 		return fmt.Errorf("--paper: %w", err)
 	}

@@ -181,7 +181,7 @@ func (m *FlatMap) pin(f Frame) error {
 	if !ok {
 		return fmt.Errorf("the anchor lies outside its own patch")
 	}
-	su, sv, n := tangents(m.s, uv)
+	su, sv, n := Tangents(m.s, uv)
 	// up = a su + b sv, by its products with both
 	uu, us, ss := su.Dot(su), su.Dot(sv), sv.Dot(sv)
 	det := uu*ss - us*us
@@ -200,9 +200,9 @@ func (m *FlatMap) pin(f Frame) error {
 	return nil
 }
 
-// tangents returns the derivatives of the surface at uv by U and V, by central
+// Tangents returns the derivatives of the surface at uv by U and V, by central
 // differences within the panel, and the normal.
-func tangents(s Surface, uv UV) (su, sv, n g.Vec3) {
+func Tangents(s Surface, uv UV) (su, sv, n g.Vec3) {
 	const e = 1e-4 // rounding and the third derivative then weigh alike on radii of tens of inches
 	d := func(a, b UV) g.Vec3 {
 		pa, _ := s.At(a, uv)

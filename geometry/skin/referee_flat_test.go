@@ -14,7 +14,7 @@ import (
 func laid(t testing.TB, s Surface, w window, h float64) *FlatMap {
 	t.Helper()
 	at := UV{(w.u0 + w.u1) / 2, (w.v0 + w.v1) / 2}
-	su, _, _ := tangents(s, at)
+	su, _, _ := Tangents(s, at)
 	n := newNet(s, w, h, 0)
 	flat, left, err := n.relax(n.unfold(), 1e-9)
 	require.NoError(t, err)

@@ -28,7 +28,7 @@ func Tapes(l *layouts.Layout, tilings []masks.Tiling, tolerance float64) (TapeLi
 		return TapeList{}, nil, err
 	}
 	list := TapeList{
-		Tape: l.Spec.Tape, Points: points, Budgets: Budgets(tilings, points), Checks: CheckLengths(tilings), Structure: StructureFits(l.Airframe),
+		Tape: l.Spec.Tape, Points: points, Budgets: Budgets(l.Spec.Tape, tilings, points), Checks: CheckLengths(tilings), Structure: StructureFits(l.Airframe),
 	}
 	if a, ok := AttitudeOf(l, points); ok {
 		list.Attitude = &a

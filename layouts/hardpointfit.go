@@ -16,6 +16,14 @@ const tapedSigma = 0.041
 // finer ones would only spoil its numbers.
 const finestSigma = 1e-4
 
+// coarsestSigma is the largest deviation of a place that the fit believes, in inches: as
+// good as unknown. With weights farther apart than the square of 1e6 the fit would have
+// no answer in double precision.
+const coarsestSigma = 100
+
+// fitGrid is the grid of fitted places, in inches, far below what is measured.
+const fitGrid = 1e-7
+
 // tapedSuspect is how many of its own deviations a tape may differ from the fit:
 // one sound tape in a thousand does (normal distribution).
 const tapedSuspect = 3.29
@@ -47,7 +55,7 @@ func (a *Airframe) fitTapes() error {
 			at[k] = len(points)
 			points, keys = append(points, h), append(keys, k)
 			for _, axis := range []string{"FS", "BL", "WL"} {
-				p.Unknowns = append(p.Unknowns, adjust.Unknown{Name: h.ID + " " + axis, Sigma: math.Max(finestSigma, h.Sigma.Inches())})
+				p.Unknowns = append(p.Unknowns, adjust.Unknown{Name: h.ID + " " + axis, Sigma: min(coarsestSigma, max(finestSigma, h.Sigma.Inches()))})
 			}
 		}
 	}
@@ -81,15 +89,18 @@ func (a *Airframe) fitTapes() error {
 	if err != nil {
 		return fmt.Errorf("%v: measured-tapes: %w: look for a distance or a sigma: in the wrong unit", a.Spec.Taped[0].Place, err)
 	}
+	for k, v := range fit.X {
+		fit.X[k] = g.OnGrid(v, fitGrid)
+	}
 	a.fitted = map[hardpointKey]Hardpoint{}
 	for n, t := range a.Spec.Taped {
 		i, j := ends(t)
 		after := g.Length(moved(j, fit.X).Sub(moved(i, fit.X)).Norm())
-		a.Taped = append(a.Taped, HardpointTape{Spec: t, Before: points[i].At.To(points[j].At), After: after, Score: fit.Rows[n].W()})
+		a.Taped = append(a.Taped, HardpointTape{Spec: t, Before: points[i].At.To(points[j].At), After: after, Score: g.OnGrid(fit.Rows[n].W(), 1e-6)})
 		for _, k := range []int{i, j} {
 			h := points[k]
 			h.At, h.Measured = g.PositionOf(moved(k, fit.X)), true
-			h.Sigma = g.Length(math.Sqrt((fit.Q[3*k][3*k] + fit.Q[3*k+1][3*k+1] + fit.Q[3*k+2][3*k+2]) / 3))
+			h.Sigma = g.Length(g.OnGrid(math.Sqrt((fit.Q[3*k][3*k]+fit.Q[3*k+1][3*k+1]+fit.Q[3*k+2][3*k+2])/3), fitGrid))
 			a.fitted[keys[k]] = h
 		}
 	}

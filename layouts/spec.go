@@ -8,12 +8,6 @@ import (
 	"maskloft/geometry/skin"
 )
 
-// Place is where in a file a value was written: line and column count from one.
-type Place struct {
-	File         string
-	Line, Column int
-}
-
 // Spec is a layout file as it was written: one Go field for each key, in the
 // words of the trade, nothing computed. [Load] reads it, [Resolve] computes.
 type Spec struct {

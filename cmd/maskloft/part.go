@@ -1,8 +1,10 @@
 package main
 
 import (
+	"context"
+
 	"maskloft/export/audit"
-	"maskloft/layouts/masks"
+	"maskloft/geometry/parallel"
 )
 
 // packFile is one file of the pack.
@@ -44,9 +46,9 @@ func writeFolder(dir string, draw func() ([]packFile, error)) error {
 
 // drawn draws all parts, as many at a time as there are processors, and returns their
 // files in the order of the parts.
-func drawn(parts []part) ([]packFile, error) {
+func drawn(ctx context.Context, parts []part) ([]packFile, error) {
 	files := make([][]packFile, len(parts))
-	err := masks.SideBySide(len(parts), func(i int) (err error) {
+	err := parallel.Each(ctx, len(parts), func(i int) (err error) {
 		files[i], err = parts[i]()
 		return err
 	})

@@ -6,7 +6,9 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/job"
 	"maskloft/layouts/masks"
+	"maskloft/layouts/survey"
 )
 
 // Report is report.json: what was computed, in inches and degrees unless a name
@@ -159,12 +161,16 @@ func reportPosition(p g.Position) ReportPosition {
 	return ReportPosition{round6(float64(p.FS)), round6(float64(p.BL)), round6(float64(p.WL))}
 }
 
-func reportOf(j *Job, files []cutFile) Report {
+func reportOf(j *job.Whole, files []cutFile) Report {
 	spec := j.Layout.Spec
 	r := Report{Name: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Tolerance: g.NetTolerance,
 		Markings: []ReportMarking{}, Checkpoints: []ReportCheckpoint{}, Paint: reportPaint(j.Figures), Balance: reportBalance(j.Figures)}
 	next := 0
-	for i, t := range j.Tilings {
+	surveyed := map[string]survey.Surveyed{}
+	for _, s := range j.Surveyed {
+		surveyed[s.ID] = s
+	}
+	for _, t := range j.Tilings {
 		l := t.Laid
 		along, side := l.Heights()
 		settled := l.Map.Settled()
@@ -174,7 +180,7 @@ func reportOf(j *Job, files []cutFile) Report {
 			Strain: reportStrain(l), Advice: string(l.Advice), Slits: []ReportSlit{}, Seams: reportSeams(t),
 			Net:        ReportNet{Nodes: settled.Nodes, Spacing: round6(settled.Spacing), Moved: round9(settled.Moved)},
 			SkinHeight: round6(along), SideHeight: round6(side),
-			Survey: reportSurvey(j.Surveyed[i]),
+			Survey: reportSurvey(surveyed[l.ID()]),
 			Way:    string(l.Plan.Way), Trap: round6(l.Plan.Trap.Inches()), Skirt: round6(l.Plan.Skirt.Inches()), Edges: reportEdges(l.Plan.Edges), Reasons: l.Plan.Reasons,
 		}
 		for _, s := range l.Slits {

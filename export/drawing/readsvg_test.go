@@ -256,11 +256,30 @@ func TestReadSVGLayers(t *testing.T) {
 	require.False(t, ok)
 }
 
+// SVG 1.1 F.6.6: radii too small for the ends grow until they reach, however small they
+// are; radii a thousand million times the distance of the ends make a line.
+func TestArcRadii(t *testing.T) {
+	for radii, want := range map[string]g.Rect{
+		"1e-320 1e-320": {Min: g.Point{X: 1, Y: 1}, Max: g.Point{X: 9, Y: 9}}, // a circle of radius 4
+		"2 1":           {Min: g.Point{X: 1, Y: 3}, Max: g.Point{X: 9, Y: 7}}, // an ellipse of 4 by 2
+		"1e-320 1":      {Min: g.Point{X: 1, Y: 5}, Max: g.Point{X: 9, Y: 5}},
+		"1e300 1e300":   {Min: g.Point{X: 1, Y: 5}, Max: g.Point{X: 9, Y: 5}},
+	} {
+		d, err := ReadSVG(strings.NewReader(page(`<path d="M1 5A` + radii + ` 0 0 1 9 5A` + radii + ` 0 0 1 1 5z"/>`)))
+		require.NoError(t, err, radii)
+		b := d.Layers[0].Path().Bounds()
+		for _, v := range []float64{b.Min.X - want.Min.X, b.Max.X - want.Max.X, b.Min.Y - want.Min.Y, b.Max.Y - want.Max.Y} {
+			require.InDelta(t, 0, v, 1e-4, "%s: %v", radii, b)
+		}
+	}
+}
+
 func FuzzReadSVG(f *testing.F) {
 	f.Add(page(`<path d="M1 9C1 8 2 8 2 9S3 10 3 9Q1 1 2 2T3 3A1 2 30 0 1 5 5z"/>`))
 	f.Add(page(`<g transform="rotate(30) scale(2,1)" style="fill:none"><rect x="1" y="1" width="2" height="2" rx="1"/></g>`))
 	f.Add(page(`<circle r="1"/><ellipse rx="1" ry="2"/><line x2="1"/><polygon points="1 2 3 4"/><polyline points="1 2"/>`))
 	f.Add(string(samples.SVGOf(f, samples.SampleSheet(), sheet.MM)))
+	f.Add(page(`<path d="M1 5A1e-320 1e-320 0 0 1 9 5A1e300 1e-320 0 0 1 1 6A1e300 1e300 0 1 1 2 6z"/>`)) // once a panic
 	f.Add(`<svg width="1" height="1" preserveAspectRatio="xMaxYMin slice" viewBox="0 0 1 2"/>`)
 	f.Fuzz(func(t *testing.T, text string) {
 		d, err := ReadSVG(strings.NewReader(text))

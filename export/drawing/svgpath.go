@@ -245,6 +245,10 @@ func (r *pathReader) command(cmd byte) error {
 	return nil
 }
 
+// slenderest is the part of an ellipse's larger radius below which the smaller one, or
+// the distance of the arc's ends, makes it a line: 1e-9 in to a radius of 1 in.
+const slenderest = 1e-9
+
 // svgArc adds an elliptical arc given by its ends: SVG 1.1 appendix F.6.5 (the
 // centre), F.6.2 and F.6.6 (radii that are zero, negative or too small).
 func svgArc(b *g.Builder, from, to g.Point, rx, ry, turn float64, large, sweep bool) {
@@ -252,20 +256,25 @@ func svgArc(b *g.Builder, from, to g.Point, rx, ry, turn float64, large, sweep b
 		return
 	}
 	rx, ry = math.Abs(rx), math.Abs(ry)
-	if rx == 0 || ry == 0 {
+	size := max(rx, ry)
+	rx, ry = rx/size, ry/size // the shape of the ellipse: the larger radius is 1
+	if !(min(rx, ry) > slenderest) {
 		b.LineTo(to)
 		return
 	}
 	sin, cos := math.Sincos(turn)
 	half := from.Sub(to).Scale(0.5)
-	x, y := cos*half.X+sin*half.Y, -sin*half.X+cos*half.Y
+	x, y := float64(cos*half.X)+float64(sin*half.Y), float64(cos*half.Y)-float64(sin*half.X)
 	x, y = x/rx, y/ry // in the circle that the ellipse is made of
-	d2 := x*x + y*y
-	if d2 > 1 { // F.6.6: the ellipse grows until it reaches
-		k := math.Sqrt(d2)
-		rx, ry, x, y, d2 = rx*k, ry*k, x/k, y/k, 1
+	reach := math.Hypot(x, y)
+	if !(reach > size*slenderest) {
+		b.LineTo(to) // as good as straight between the ends
+		return
 	}
-	h := math.Sqrt(math.Max(0, 1-d2) / d2)
+	size = max(size, reach) // F.6.6: the ellipse grows until it reaches
+	rx, ry, x, y = rx*size, ry*size, x/size, y/size
+	d2 := min(1, float64(x*x)+float64(y*y))
+	h := math.Sqrt((1 - d2) / d2)
 	if large == sweep {
 		h = -h
 	}

@@ -8,13 +8,14 @@ import (
 	"go.yaml.in/yaml/v3"
 )
 
-// Value is one value of a document, with the name to call it by. The zero value is
-// one that was not written: every reading of it is empty and silent.
+// Value is one value of a document, with the name to call it by. One that was not
+// written, as the zero value is, reads as empty and silent.
 type Value struct {
 	Doc  *Document
 	node *yaml.Node
 	Name string
-	In   string // what it is part of, for messages: "margin", "figure with text"
+	In   string     // what it is part of, for messages: "margin", "figure with text"
+	from *yaml.Node // of a value that was not written: the keys that it is missing from
 }
 
 // Entry is one line of a block of keys.
@@ -26,8 +27,13 @@ type Entry struct {
 // Written tells whether the value is there.
 func (v Value) Written() bool { return v.node != nil }
 
-// Place is where the value stands.
-func (v Value) Place() Place { return v.Doc.placeOf(v.node) }
+// Place is where the value stands; of one that was not written, where its keys stand.
+func (v Value) Place() Place {
+	if v.node == nil {
+		return v.Doc.placeOf(v.from)
+	}
+	return v.Doc.placeOf(v.node)
+}
 
 // IsList tells whether a list was written.
 func (v Value) IsList() bool { return v.Written() && v.node.Kind == yaml.SequenceNode }
@@ -113,6 +119,14 @@ func (v Value) Scalar(want string) (text string, ok bool) {
 		return "", false
 	}
 	return v.node.Value, true
+}
+
+// Raw is the text as it was written, empty when there is none. Nothing is reported.
+func (v Value) Raw() string {
+	if !v.IsPlain() {
+		return ""
+	}
+	return v.node.Value
 }
 
 // Text reads a text that is not blank and stands on one line, as written.
@@ -211,6 +225,7 @@ func (v Value) Peek(key string) Value {
 // Fields is a block of keys that were checked.
 type Fields struct {
 	Value
+	what  string
 	byKey map[string]Value
 }
 
@@ -218,7 +233,7 @@ type Fields struct {
 // reports every key that is not listed and every needed key that is missing. what
 // names the block in messages.
 func (v Value) Fields(what, need, may string) Fields {
-	f := Fields{Value: v, byKey: map[string]Value{}}
+	f := Fields{Value: v, what: what, byKey: map[string]Value{}}
 	list, ok := v.Entries()
 	if !ok {
 		return f
@@ -253,8 +268,13 @@ func (v Value) Fields(what, need, may string) Fields {
 	return f
 }
 
-// At returns the value of a key, the zero value when it was not written.
-func (f Fields) At(key string) Value { return f.byKey[key] }
+// At returns the value of a key, written or not.
+func (f Fields) At(key string) Value {
+	if v, ok := f.byKey[key]; ok {
+		return v
+	}
+	return Value{Doc: f.Doc, from: f.node}
+}
 
 // Merged returns a block of the given entries, later ones over earlier ones of the
 // same key, as if it stood where at stands. Entries keep their own places.

@@ -111,3 +111,36 @@ func TestMeasuredTapeMistakes(t *testing.T) {
 		require.ErrorContains(t, err, says)
 	}
 }
+
+// One place known to a hundred-thousandth of an inch beside others of which nothing is
+// known: the fit has an answer, and the known place stays. 121.4 in from P1 to P2 and
+// 122.8 in from P2 to P3 then hold, for nothing else does.
+func TestUnlikeSigmas(t *testing.T) {
+	text, err := Starter()
+	require.NoError(t, err)
+	line := func(id, sigma string) {
+		at := strings.Index(text, "{id: "+id+",")
+		require.GreaterOrEqual(t, at, 0)
+		end := at + strings.Index(text[at:], "}")
+		text = text[:end] + ", sigma: " + sigma + text[end:]
+	}
+	line("P1", "0.00001 in")
+	for _, id := range []string{"P2", "P3", "P4"} {
+		line(id, "9999 in")
+	}
+	tapes := []string{"{from: P1, to: P2, side: left, length: 121.4 in}", "{from: P2, to: P3, side: left, length: 122.8 in}", "{from: P4, to: P4, side: across, length: 26 in}"}
+	text = strings.Replace(text, "\n  obstacles:", "\n  measured-tapes:\n    - "+strings.Join(tapes, "\n    - ")+"\n  obstacles:", 1)
+	spec, err := loadText(t, text)
+	require.NoError(t, err)
+	a, err := layouts.NewAirframe(spec.Aircraft)
+	require.NoError(t, err)
+	require.Len(t, a.Taped, 3)
+	for _, x := range a.Taped {
+		assert.InDelta(t, x.Spec.Length.Inches(), x.After.Inches(), 1e-5, x.Spec.From+x.Spec.To)
+	}
+	for _, h := range a.Hardpoints(g.Left) {
+		if h.ID == "P1" {
+			assert.Less(t, h.At.To(h.Drawn).Inches(), 1e-6)
+		}
+	}
+}

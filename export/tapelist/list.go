@@ -215,7 +215,7 @@ func (w *tapeWriter) budget(m taping.MaskBudget) {
 	for _, p := range w.list.Points {
 		if p.Marking == m.Marking && p.Role == masks.Centre {
 			worst := p.Error.Dominant()
-			if m.Terms[0].Name == "laying the film" && worst.Name != "crossing" {
+			if worst.Name != "crossing" { // laying the film, or the skin between frames, may be more
 				worst = m.Terms[0]
 			}
 			w.printf("Most of it comes from: %s (%s); to better it, %s.\n\n", worst.Name, amount(t, worst.Sigma), worst.Help)

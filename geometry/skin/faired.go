@@ -26,6 +26,7 @@ type FairedSkin struct {
 	runOf          []int // run of each bay
 	uLines, vLines []float64
 	vPanelOf       []int // panel of each piece, from the keel up the left side
+	fairing        Fairing
 }
 
 // NewFairedSkin returns the skin through at least two sections in order of FS.
@@ -41,7 +42,7 @@ func NewFairedSkin(sections []FairedSection, fairing Fairing) (*FairedSkin, erro
 	if fairing.Law < Ruled || fairing.Law > Clamped {
 		return nil, fmt.Errorf("fairing law %d is not known: use ruled, monotone, natural or clamped", fairing.Law)
 	}
-	s := &FairedSkin{}
+	s := &FairedSkin{fairing: fairing}
 	for i, sec := range sections {
 		name := "section FS " + g.FormatNumber(float64(sec.FS), 3)
 		if math.IsNaN(float64(sec.FS)) || i > 0 && sec.FS <= sections[i-1].FS {

@@ -170,6 +170,7 @@ type MaskBudget struct {
 	// cases, and for which that reading is named in 99, where all tapes of the list are
 	// read on the film as laid: of the reading that is checked worst. +Inf where none is.
 	Seen, Named g.Length
+	Sections    *SectionDoubt // nil where the skin is no faired one
 }
 
 // Rotation95 returns the turn, in degrees either way, that 95 of 100 films stay
@@ -179,7 +180,7 @@ func (b MaskBudget) Rotation95() float64 { return 1.96 * b.Rotation }
 // Budgets returns the budget of each marking that has a centre and two further
 // points placed by tapes, in the order of the points. A hardpoint's error is one
 // for all points taped from it: it turns the film less than it moves it.
-func Budgets(tape layouts.TapeSpec, tilings []masks.Tiling, points []Checkpoint) []MaskBudget {
+func Budgets(l *layouts.Layout, tilings []masks.Tiling, points []Checkpoint, tolerance float64) []MaskBudget {
 	var out []MaskBudget
 	for i := range tilings {
 		id := tilings[i].Laid.ID()
@@ -199,10 +200,16 @@ func Budgets(tape layouts.TapeSpec, tilings []masks.Tiling, points []Checkpoint)
 		}
 		film := round(filmLimit * filmLimit / 3)
 		m := MaskBudget{
-			Marking: id, Position: centre.Error.cov.plus(film).ellipse(), From: a.ID, To: b.ID,
+			Marking: id, From: a.ID, To: b.ID, Sections: sectionDoubt(l, &tilings[i].Laid, *centre, tolerance),
 			Distance: g.Length(a.Mark.Film.Dist(b.Mark.Film)),
 			Terms:    append(append([]ErrorTerm(nil), centre.Error.Terms...), ErrorTerm{Name: "laying the film", Sigma: g.Length(math.Sqrt(film.trace())), Help: "lay it wet, and line up both level ticks before it grips"}),
 		}
+		whole := centre.Error.cov.plus(film)
+		if d := m.Sections; d != nil && d.cov.trace() > 0 {
+			whole = whole.plus(d.cov)
+			m.Terms = append(m.Terms, ErrorTerm{Name: "skin between frames", Sigma: g.Length(math.Sqrt(d.cov.trace())), Help: d.advice()})
+		}
+		m.Position = whole.ellipse()
 		sort.SliceStable(m.Terms, func(i, j int) bool { return m.Terms[i].Sigma > m.Terms[j].Sigma+1e-12 })
 		across := b.Mark.Film.Sub(a.Mark.Film).Unit().Perp()
 		variance := differenceAlong(a, b, across) + 2*filmLimit*filmLimit/3
@@ -216,7 +223,7 @@ func Budgets(tape layouts.TapeSpec, tilings []masks.Tiling, points []Checkpoint)
 			}
 		}
 		m.AtEnds = g.Length(turn * reach)
-		m.Seen, m.Named = catches(tape, points, id)
+		m.Seen, m.Named = catches(l.Spec.Tape, points, id)
 		out = append(out, m)
 	}
 	return out

@@ -114,7 +114,7 @@ func TestRotationIsThePrintedOne(t *testing.T) {
 	for _, c := range points {
 		at[c.ID] = c
 	}
-	budgets := Budgets(w.Layout.Spec.Tape, w.Tilings, points)
+	budgets := Budgets(w.Layout, w.Tilings, points, g.NetTolerance)
 	require.Len(t, budgets, len(w.Tilings))
 	for n, b := range budgets {
 		rnd := rand.New(rand.NewPCG(5, uint64(n)))

@@ -23,9 +23,10 @@ type Finding struct {
 	Rule      string // id of what was looked at, such as "off-skin"
 	Marking   string
 	Where     geometry.Position
-	Message   string // one line, lower case, place first
-	Hint      string // what to change in the layout file
-	Measured  string // with its unit
+	Message   string     // one line, lower case, place first
+	Hint      string     // what to change in the layout file, in words
+	Proposals []Proposal // values that make it go away, each on its own; none: nothing that can be taken
+	Measured  string     // with its unit
 	Expected  string
 	Tolerance string
 	Source    string // document and clause, or "common practice, no source", or "derived"

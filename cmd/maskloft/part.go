@@ -24,18 +24,18 @@ func one(draw func() (packFile, error)) part {
 	}
 }
 
-// writeFolder writes the files that draw returns to a folder, all or none. The folder is
-// made ready before they are drawn, so that a refusal comes before the work.
+// writeFolder writes the files that draw returns to a folder, all or none. Nothing is
+// made on the disk before all are drawn.
 func writeFolder(dir string, draw func() ([]packFile, error)) error {
+	files, err := draw()
+	if err != nil {
+		return err
+	}
 	pack, err := audit.NewPack(dir)
 	if err != nil {
 		return err
 	}
 	defer pack.Abort()
-	files, err := draw()
-	if err != nil {
-		return err
-	}
 	for _, f := range files {
 		if err := pack.Add(f.name, f.data); err != nil {
 			return err

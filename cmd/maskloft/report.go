@@ -45,7 +45,7 @@ type ReportMarking struct {
 	Strain     ReportStrain   `json:"strain"`
 	Advice     string         `json:"advice"` // how to lay the film: practice, not a standard
 	Slits      []ReportSlit   `json:"slits"`  // proposed in the waste
-	Seams      []ReportSeam   `json:"seams"`  // the same for every pass
+	Seams      []ReportSeam   `json:"seams"`  // of every pass
 	Net        ReportNet      `json:"net"`
 	SkinHeight float64        `json:"height_skin_in"`
 	SideHeight float64        `json:"height_side_in"`
@@ -102,8 +102,11 @@ type ReportMask struct {
 	Islands   int            `json:"islands"` // pieces that hang on no other
 	Smallest  ReportFeatures `json:"smallest"`
 	Acute     []ReportAcute  `json:"acute"`
-	Width     float64        `json:"width_in"`
+	Width     float64        `json:"width_in"` // of the field, arms left out
 	Height    float64        `json:"height_in"`
+	Field     float64        `json:"field_in"` // width of the film kept round the paint
+	Common    []string       `json:"common"`   // registration marks shared with the film before
+	Paper     [][4]float64   `json:"paper"`    // left, low, right and top of what paper covers instead of film
 	Nodes     int            `json:"nodes"`
 	Deviation float64        `json:"max_deviation_in"`
 	Tiles     []ReportTile   `json:"tiles"`
@@ -136,16 +139,27 @@ type ReportMark struct {
 
 // ReportFinding is one thing to look at.
 type ReportFinding struct {
-	Level     string         `json:"level"`
-	Rule      string         `json:"rule"`
-	Marking   string         `json:"marking"`
-	Place     ReportPosition `json:"place"`
-	Message   string         `json:"message"`
-	Hint      string         `json:"hint,omitempty"`
-	Measured  string         `json:"measured,omitempty"`
-	Expected  string         `json:"expected,omitempty"`
-	Tolerance string         `json:"tolerance,omitempty"`
-	Source    string         `json:"source"`
+	Level   string         `json:"level"`
+	Rule    string         `json:"rule"`
+	Marking string         `json:"marking"`
+	Place   ReportPosition `json:"place"`
+	Message string         `json:"message"`
+	Hint    string         `json:"hint,omitempty"`
+
+	// Proposals are values of the layout file that make it go away.
+	Proposals []ReportProposal `json:"proposals,omitempty"`
+
+	Measured  string `json:"measured,omitempty"`
+	Expected  string `json:"expected,omitempty"`
+	Tolerance string `json:"tolerance,omitempty"`
+	Source    string `json:"source"`
+}
+
+// ReportProposal is one value of the layout file, with its unit, at its path.
+type ReportProposal struct {
+	Path  string `json:"path"`
+	Value string `json:"value"`
+	Why   string `json:"why"`
 }
 
 // round6 keeps six decimals, so that the text does not change with the last bit.
@@ -194,7 +208,8 @@ func reportOf(j *job.Whole, files []cutFile) Report {
 				ID: mask.ID, Pass: mask.Pass, Colour: mask.Paint, Polarity: string(mask.Polarity), Keeps: mask.Keeps, Role: mask.Role,
 				Coats: mask.Coats, Under: mask.Under, Sprays: mask.Sprays, Pieces: mask.Pieces, Islands: mask.Islands(),
 				Smallest: reportFeatures(mask.Features), Acute: reportAcute(mask.Features.Acute),
-				Area: round6(mask.Area()), Opening: round6(mask.Opening.Area()), Shows: round6(mask.Shows.Area()), Width: round6(l.Field.Width()), Height: round6(l.Field.Height()),
+				Area: round6(mask.Area()), Opening: round6(mask.Opening.Area()), Shows: round6(mask.Shows.Area()), Width: round6(mask.Field.Width()), Height: round6(mask.Field.Height()),
+				Field: round6(mask.FieldWidth.Inches()), Common: markNames(t, t.Common(mask.Pass-1)), Paper: reportPaper(t.FilmOf(mask)),
 				Nodes: mask.Film.Nodes(), Deviation: round9(l.Deviation),
 			}
 			for ; next < len(files) && files[next].mask == mask.ID; next++ {
@@ -222,7 +237,12 @@ func reportFindings(findings []layouts.Finding) []ReportFinding {
 }
 
 func reportFinding(f layouts.Finding) ReportFinding {
-	return ReportFinding{string(f.Level), f.Rule, f.Marking, reportPosition(f.Where), f.Message, f.Hint, f.Measured, f.Expected, f.Tolerance, f.Source}
+	r := ReportFinding{Level: string(f.Level), Rule: f.Rule, Marking: f.Marking, Place: reportPosition(f.Where), Message: f.Message, Hint: f.Hint,
+		Measured: f.Measured, Expected: f.Expected, Tolerance: f.Tolerance, Source: f.Source}
+	for _, p := range f.Proposals {
+		r.Proposals = append(r.Proposals, ReportProposal(p))
+	}
+	return r
 }
 
 func round9(v float64) float64 { return math.Round(v*1e9) / 1e9 }
@@ -246,7 +266,7 @@ func reportTile(t masks.Tiling, mask masks.Mask, f cutFile) ReportTile {
 		Weed: reportWeed(weeding.Lines), WeedBox: reportWeed(weeding.Box),
 	}
 	for _, i := range f.piece.Cell.Ticks {
-		rt.Ticks = append(rt.Ticks, t.Ticks[i].ID)
+		rt.Ticks = append(rt.Ticks, t.FilmOf(mask).Ticks[i].ID)
 	}
 	for _, i := range f.piece.Cell.Marks {
 		m := t.Marks[i]

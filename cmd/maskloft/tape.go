@@ -62,7 +62,7 @@ no reading can be blamed for, ends with exit 1.`,
 					return err
 				}
 			}
-			j, say, err := prepare(args, errs)
+			j, say, err := prepare(c, args, errs)
 			if err != nil {
 				return err
 			}
@@ -121,6 +121,7 @@ no reading can be blamed for, ends with exit 1.`,
 	c.Flags().Var(&limit, "limit", "with --measured, how far a corner of the paint may lie from where it was meant")
 	c.Flags().StringVarP(&dir, "out", "o", "", "folder to write the list to, as sheets to print, text and table")
 	c.Flags().StringVar(&paper, "paper", "letter", "with -o, paper of the sheets: letter or a4")
+	addDemo(c)
 	return c
 }
 

@@ -94,28 +94,14 @@ func writePack(ctx context.Context, dir string, j *job.Whole, o packOptions, say
 		return Report{}, err
 	}
 	report := reportOf(j, files)
-	pack, err := audit.NewPack(dir)
-	if err != nil {
-		return Report{}, err
-	}
-	defer pack.Abort()
-	for _, f := range files {
-		for k, name := range []string{f.svg, f.pdf} {
-			if err := pack.Add(name, f.data[k]); err != nil {
-				return Report{}, err
-			}
+	return report, writeFolder(dir, func() ([]packFile, error) {
+		var all []packFile
+		for _, f := range files {
+			all = append(all, packFile{f.svg, f.data[0]}, packFile{f.pdf, f.data[1]})
 		}
-	}
-	others, err := drawn(ctx, packParts(j, report, files, o.Paper))
-	if err != nil {
-		return Report{}, err
-	}
-	for _, f := range others {
-		if err := pack.Add(f.name, f.data); err != nil {
-			return Report{}, err
-		}
-	}
-	return report, pack.Commit()
+		others, err := drawn(ctx, packParts(j, report, files, o.Paper))
+		return append(all, others...), err
+	})
 }
 
 // packParts are all files of the pack but those to cut, the longest to draw first.

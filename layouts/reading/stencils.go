@@ -67,7 +67,9 @@ func (r *layoutReader) stencils(v value) []layouts.MarkingSpec {
 		if len(where) > 0 {
 			marking = append(marking, entry{keyAt(item, "where"), merged(item, where...)})
 		}
-		out = append(out, r.marking(merged(item, marking...)))
+		m := r.marking(merged(item, marking...))
+		m.Stencil = true
+		out = append(out, m)
 	}
 	if list.IsList() && len(out) == 0 {
 		list.Fail("write "+exampleOf("stencils", "list"), "list is empty")

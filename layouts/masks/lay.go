@@ -117,6 +117,10 @@ func Sketch(p layouts.Placement, tolerance float64) (*skin.FlatMap, layouts.Figu
 func laidFlat(p layouts.Placement, reach, tolerance float64) (*skin.FlatMap, layouts.Figure, float64, error) {
 	var bend func(layouts.Placement, *skin.FlatMap, float64) (layouts.Figure, float64, error)
 	switch {
+	case p.Drawn != nil:
+		bend = func(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layouts.Figure, float64, error) {
+			return p.Drawn.InFlat(m, tolerance)
+		}
 	case p.Marking.True == layouts.TrueSide:
 		bend = seenFromSide
 	case p.Marking.Where.Baseline == layouts.WaterlineBaseline:

@@ -105,24 +105,10 @@ func (c Contour) Bounds() Rect {
 
 // cubicExtremes returns the parameters in (0, 1) where the derivative vanishes.
 func cubicExtremes(p0, p1, p2, p3 float64) []float64 {
-	a, b, c := -p0+float64(3*p1)-float64(3*p2)+p3, 2*(p0-2*p1+p2), p1-p0
 	var ts []float64
-	add := func(t float64) {
+	for _, t := range quadraticRoots(-p0+float64(3*p1)-float64(3*p2)+p3, 2*(p0-2*p1+p2), p1-p0) {
 		if t > 0 && t < 1 {
 			ts = append(ts, t)
-		}
-	}
-	if math.Abs(a) < 1e-12*(math.Abs(b)+math.Abs(c)) || a == 0 {
-		if b != 0 {
-			add(-c / b)
-		}
-		return ts
-	}
-	if d := float64(b*b) - float64(4*a*c); d >= 0 {
-		q := -(b + math.Copysign(math.Sqrt(d), b)) / 2
-		add(q / a)
-		if q != 0 {
-			add(c / q)
 		}
 	}
 	return ts

@@ -17,6 +17,8 @@ const (
 	// MiterLimit times the distance from the corner; sharper corners are
 	// rounded, so that a border is nowhere narrower than asked.
 	MiterJoin
+	// BevelJoin cuts the corner off straight. It is for [Stroke] alone.
+	BevelJoin
 )
 
 // MiterLimit bounds the length of a mitre over the distance. The points of a

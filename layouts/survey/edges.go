@@ -60,6 +60,9 @@ func (gr *ground) alongHinge(q g.SidePosition) bool {
 // surface; nil where none lies as near as the patch reaches. The edges of a wing or of a fin with a
 // section are measured in plan, square to the edge.
 func (gr *ground) edgeClearance() *Clearance {
+	if gr.laid.Placement.ToEdge {
+		return nil
+	}
 	c := Clearance{Obstacle: "the edge of " + gr.laid.Placement.On, Limit: gr.layout.Spec.Rules.Edge}
 	d, q := nearestPaint(gr.paint, gr.edges)
 	if d > gr.reach() {

@@ -119,7 +119,8 @@ func (c card) films() {
 
 // step prints a heading and boxes to tick.
 func (c card) step(head string, lines ...string) {
-	c.Heading(head, 0.3)
+	c.Space(0.07)
+	c.Text(sheet.SetStrong, head)
 	for _, line := range lines {
 		c.Tick(sheet.SetSoft, line)
 	}

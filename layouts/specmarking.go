@@ -1,6 +1,8 @@
 package layouts
 
 import (
+	"slices"
+
 	"maskloft/geometry"
 	"maskloft/glyphs"
 	"maskloft/layouts/standards"
@@ -47,7 +49,11 @@ type MarkingSpec struct {
 	Colours  []ColourUse // in the order written
 	Evidence []string
 	Explains []Explained // in the order written
+	Over     []string    // ids of the markings that it is meant to cover in part or whole
 }
+
+// CoversOn tells whether the marking is meant to lie over another.
+func (m *MarkingSpec) CoversOn(id string) bool { return slices.Contains(m.Over, id) }
 
 // FigureSpec is what is drawn: a figure of a published rule, a run of characters,
 // plain shapes, or what follows the skin: stripes, a band, a line.

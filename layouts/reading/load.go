@@ -98,6 +98,7 @@ type layoutReader struct {
 	paints     *names
 	evidence   *names
 	markings   *names
+	over       []value                 // over: of each marking, which may name one that comes later
 	hardpoints *names                  // of the aircraft, for photos
 	fonts      map[string]*glyphs.Font // by name, as they are met
 	beside     layouts.Problems        // of alphabet files
@@ -149,6 +150,11 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 		spec.Markings = append(spec.Markings, r.marking(m))
 	}
 	spec.Markings = append(spec.Markings, r.stencils(f.at("stencils"))...)
+	for i, v := range r.over {
+		for _, id := range v.items("marking over") {
+			spec.Markings[i].Over = append(spec.Markings[i].Over, r.markings.refer(id))
+		}
+	}
 	spec.Photos = r.photos(f.at("photos"))
 	if list.IsList() && len(spec.Markings) == 0 {
 		list.Fail("write "+exampleOf("", "markings"), "markings is empty; a layout has at least one")

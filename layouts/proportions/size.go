@@ -57,7 +57,7 @@ func (m *matched) governing() string {
 func (m *matched) missing(p standards.Part, o Options) Check {
 	c := Check{
 		Marking: o.Marking, Part: p.ID, What: absence(p),
-		Unit: m.rule.Unit, Text: citation(m.rule), Verdict: Unexplained, CanStop: m.rule.CanStop(p.ID + ".colour"),
+		Unit: m.rule.Unit, Text: citation(m.rule), Verdict: Unexplained, CanStop: m.rule.CanStop(p.ID + ".colour"), CanWarn: true,
 		Line: [2]geometry.Point{m.centre, m.centre}, Hint: "draw it, or say which rule the drawing follows",
 	}
 	if note := m.rule.Provenance.Note; note != "" {

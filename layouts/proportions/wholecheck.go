@@ -30,7 +30,7 @@ type Mark struct {
 // told returns a check that is said in words, about a part or about all.
 func (w *whole) told(o Options, part, name, said, hint string) Check {
 	return Check{
-		Marking: o.Marking, Part: part, Name: name, What: said, Said: said, Unit: standards.Inches, Text: citation(w.rule), CanStop: true,
+		Marking: o.Marking, Part: part, Name: name, What: said, Said: said, Unit: standards.Inches, Text: citation(w.rule), CanStop: true, CanWarn: true,
 		Verdict: Unexplained, Hint: hint, Line: [2]geometry.Point{w.m.centre, w.m.centre}, Evidence: evidenceFor(o.Explains, part+"."+name),
 	}.excused()
 }

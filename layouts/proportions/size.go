@@ -52,12 +52,12 @@ func (m *matched) governing() string {
 	return "diameter of the circle through the points"
 }
 
-// missing is the check of a part that is not in the drawing: it may stop where the text
-// that was read says that there is one.
+// missing is the check of a part that is not in the drawing, which is then not that form,
+// whatever its numbers rest on.
 func (m *matched) missing(p standards.Part, o Options) Check {
 	c := Check{
 		Marking: o.Marking, Part: p.ID, What: absence(p),
-		Unit: m.rule.Unit, Text: citation(m.rule), Verdict: Unexplained, CanStop: m.rule.CanStop(p.ID + ".colour"), CanWarn: true,
+		Unit: m.rule.Unit, Text: citation(m.rule), Verdict: Unexplained, CanStop: true, CanWarn: true,
 		Line: [2]geometry.Point{m.centre, m.centre}, Hint: "draw it, or say which rule the drawing follows",
 	}
 	if note := m.rule.Provenance.Note; note != "" {

@@ -69,6 +69,7 @@ type FigureSpec struct {
 	Discs []DiscSpec // largest first
 
 	Shapes  []ShapeSpec
+	Drawing *DrawingSpec
 	Stripes *StripesSpec
 	Band    *BandSpec
 	Line    *LineSpec

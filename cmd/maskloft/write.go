@@ -116,6 +116,7 @@ func packParts(j *job.Whole, report Report, files []cutFile, paper sheet.Paper) 
 			}
 			return tapeFiles(j.Layout, j.Tilings, j.Tapes, paper)
 		},
+		one(func() (packFile, error) { return passCards(j, paper) }),
 		one(func() (packFile, error) { return ticket(j, films, paper) }),
 		one(func() (packFile, error) {
 			return document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, sprayday.Day{}))

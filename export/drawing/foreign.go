@@ -32,8 +32,12 @@ func ReadForeign(data []byte, format Format) (Foreign, error) {
 		out.Pages = []Drawing{d}
 	case PDF:
 		out.Pages, err = readPDF(bytes.NewReader(data), notes)
+	case DXF:
+		var d Drawing
+		d, err = readDXF(bytes.NewReader(data), notes)
+		out.Pages = []Drawing{d}
 	default:
-		err = fmt.Errorf("format %q is unknown: write svg or pdf", format)
+		err = fmt.Errorf("format %q is unknown: write svg, pdf or dxf", format)
 	}
 	out.Notes = notes.texts
 	return out, err

@@ -12,6 +12,12 @@ import (
 // Stretch is a part of a run that is cut in one go.
 type Stretch struct{ From, To g.Length } // along the web, from the beginning of its first film to the end of its last
 
+// Holds tells whether a film lies in a stretch.
+func (s Stretch) Holds(f PlacedFilm) bool {
+	middle := f.Rect.Centre().X
+	return middle > s.From.Inches() && middle < s.To.Inches()
+}
+
 // splitTries is how many further films are tried in a stretch that the next film of
 // the run no longer fits.
 const splitTries = 40

@@ -84,7 +84,10 @@ func runFiles(ctx context.Context, j *job.Whole, films []export.TicketFilm, flav
 
 // proof draws every film with what a person reads on it, in the order of the run, and
 // the strain of the markings that have some.
-func proof(j *job.Whole, films []export.TicketFilm) (packFile, error) {
+func proof(j *job.Whole, films []export.TicketFilm) ([]packFile, error) {
+	if len(films) == 0 {
+		return nil, nil
+	}
 	var pages []sheet.Sheet
 	for _, f := range films {
 		pages = append(pages, export.ProofSheet(f.Tiling, f.Mask, f.Piece, j.Layout.Spec.Film.Marks))
@@ -94,7 +97,8 @@ func proof(j *job.Whole, films []export.TicketFilm) (packFile, error) {
 			pages = append(pages, export.StrainMap(l))
 		}
 	}
-	return document("proof.pdf", "Proof, do not cut: "+j.Layout.Spec.Name, pages)
+	page, err := document("proof.pdf", "Proof, do not cut: "+j.Layout.Spec.Name, pages)
+	return []packFile{page}, err
 }
 
 // packOptions are the choices of a pack that no layout holds.
@@ -133,7 +137,7 @@ func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile
 			return tapeFiles(j.Layout, j.Tilings, j.Tapes, paper)
 		},
 		func() ([]packFile, error) { return runFiles(ctx, j, films, o.SVG) },
-		one(func() (packFile, error) { return proof(j, films) }),
+		func() ([]packFile, error) { return proof(j, films) },
 		one(func() (packFile, error) { return ticket(j, films, paper) }),
 		one(func() (packFile, error) {
 			return document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, sprayday.Day{}))

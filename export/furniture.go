@@ -122,11 +122,11 @@ func setLabel(put func(w, h float64, items func() []sheet.Item) bool, lines []st
 				width = math.Max(width, glyphs.LabelWidth(row, cap, false))
 			}
 			lead := cap * 1.7
-			ok := put(width+0.1, lead*float64(len(rows))+0.06, func() []sheet.Item {
+			ok := put(width+0.1, float64(lead*float64(len(rows)))+0.06, func() []sheet.Item {
 				var items []sheet.Item
 				for i, row := range rows {
 					text, _ := glyphs.Label(row, cap, false)
-					items = append(items, sheet.Item{Path: text.Moved(g.Vec{X: 0.05, Y: lead*float64(len(rows)-1-i) + 0.06 + cap*0.3}), Ink: inkNoteText})
+					items = append(items, sheet.Item{Path: text.Moved(g.Vec{X: 0.05, Y: float64(lead*float64(len(rows)-1-i)) + 0.06 + float64(cap*0.3)}), Ink: inkNoteText})
 				}
 				return items
 			})

@@ -110,7 +110,7 @@ func drawMark(id string, p g.Point, letter string, towards g.Vec) []sheet.Item {
 		g.Polyline(g.Point{X: p.X, Y: p.Y - reach}, g.Point{X: p.X, Y: p.Y + reach}),
 	}
 	text, w := glyphs.Label(letter, 0.14, true)
-	at := g.Vec{X: p.X + towards.X*(r+0.06), Y: p.Y - 0.07}
+	at := g.Vec{X: p.X + float64(towards.X*(r+0.06)), Y: p.Y - 0.07}
 	if towards.X < 0 {
 		at.X -= w
 	}

@@ -193,7 +193,7 @@ func (d *dxfReader) entities(groups []dxfGroup) error {
 			}
 			continue
 		}
-		if err := d.out.draw(e.layer, "", p, g.Affine{d.unit, 0, 0, d.unit, 0, 0}, &d.budget); err != nil {
+		if err := d.out.draw(e.layer, "", p, Paint{}, g.Affine{d.unit, 0, 0, d.unit, 0, 0}, &d.budget); err != nil {
 			return fmt.Errorf("line %d: %w", e.line, err)
 		}
 	}

@@ -22,9 +22,9 @@ func KeyMap(put func(w, h float64, items func() []sheet.Item) bool, t masks.Tili
 	for _, size := range keyMapSizes {
 		k := size / math.Max(field.Width(), field.Height())
 		at := func(p g.Point) g.Point {
-			return g.Point{X: 0.05 + k*(p.X-field.Min.X), Y: 0.05 + k*(p.Y-field.Min.Y)}
+			return g.Point{X: 0.05 + float64(k*(p.X-field.Min.X)), Y: 0.05 + float64(k*(p.Y-field.Min.Y))}
 		}
-		ok := put(k*field.Width()+0.1, k*field.Height()+0.1, func() []sheet.Item {
+		ok := put(float64(k*field.Width())+0.1, float64(k*field.Height())+0.1, func() []sheet.Item {
 			var grid g.Path
 			for _, c := range t.FilmOf(m).Cells {
 				grid = append(grid, g.Rectangle(g.Rect{Min: at(c.Rect.Min), Max: at(c.Rect.Max)}))

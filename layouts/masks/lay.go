@@ -43,10 +43,18 @@ func (l Laid) ID() string { return l.Placement.ID() }
 //
 // Errors: ctx is done.
 func Lay(ctx context.Context, l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid, []layouts.Finding, error) {
+	return LayBy(ctx, l, func(p layouts.Placement) (Laid, error) {
+		progress(p.ID())
+		return LayOne(l, p, tolerance)
+	})
+}
+
+// LayBy is [Lay] with what lays one placement given; it is called from several
+// goroutines.
+func LayBy(ctx context.Context, l *layouts.Layout, lay func(layouts.Placement) (Laid, error)) ([]Laid, []layouts.Finding, error) {
 	all, failed := make([]Laid, len(l.Placed)), make([]error, len(l.Placed))
 	err := parallel.Each(ctx, len(l.Placed), func(i int) error {
-		progress(l.Placed[i].ID())
-		all[i], failed[i] = LayOne(l, l.Placed[i], tolerance)
+		all[i], failed[i] = lay(l.Placed[i])
 		return nil
 	})
 	if err != nil {
@@ -66,41 +74,12 @@ func Lay(ctx context.Context, l *layouts.Layout, tolerance float64, progress fun
 
 // LayOne lays one placement of a layout.
 func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
-	laid := Laid{Placement: p}
 	margin := l.Spec.Film.Field.Inches()
-	reach := math.Max(margin, l.Clearest(p).Inches()) + 0.25
-	fig := p.Figure
-	need := fig.Bounds().Grown(reach)
-	for try := 0; ; try++ {
-		m, err := skin.Flatten(p.Surface, p.Frame, need, tolerance)
-		if err != nil {
-			return Laid{}, err
-		}
-		laid.Map = m
-		var bend func(layouts.Placement, *skin.FlatMap, float64) (layouts.Figure, float64, error)
-		switch {
-		case p.Marking.True == layouts.TrueSide:
-			bend = seenFromSide
-		case p.Marking.Where.Baseline == layouts.WaterlineBaseline:
-			bend = alongWaterline
-		}
-		if bend == nil {
-			break // the film is the drawing
-		}
-		seen, deviation, err := bend(p, m, tolerance/2)
-		if err == nil {
-			fig, laid.Deviation = seen, deviation
-			if b := fig.Bounds().Grown(reach); need.Union(b) != need && try < 6 {
-				need = need.Union(b)
-				continue
-			}
-			break
-		}
-		if try == 6 {
-			return Laid{}, err
-		}
-		need = need.Grown(0.15 * math.Max(need.Width(), need.Height()))
+	m, fig, deviation, err := laidFlat(p, math.Max(margin, l.Clearest(p).Inches())+0.25, tolerance)
+	if err != nil {
+		return Laid{}, err
 	}
+	laid := Laid{Placement: p, Map: m, Deviation: deviation}
 	regions, err := fig.Regions()
 	if err != nil {
 		return Laid{}, err
@@ -124,4 +103,47 @@ func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 	laid.Advice = Advise(laid.Strain, laid.Bands)
 	laid.setSlits()
 	return laid, nil
+}
+
+// Sketch is a placement laid flat within a tolerance, in inches, without its film: the
+// map of the skin, and the figure on it.
+func Sketch(p layouts.Placement, tolerance float64) (*skin.FlatMap, layouts.Figure, error) {
+	m, fig, _, err := laidFlat(p, tolerance, tolerance)
+	return m, fig, err
+}
+
+// laidFlat lays the skin under a figure flat, and reach round it, and returns the figure
+// as it falls there: bent, where it is true in another view.
+func laidFlat(p layouts.Placement, reach, tolerance float64) (*skin.FlatMap, layouts.Figure, float64, error) {
+	var bend func(layouts.Placement, *skin.FlatMap, float64) (layouts.Figure, float64, error)
+	switch {
+	case p.Drawn != nil:
+		bend = func(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layouts.Figure, float64, error) {
+			return p.Drawn.InFlat(m, tolerance)
+		}
+	case p.Marking.True == layouts.TrueSide:
+		bend = seenFromSide
+	case p.Marking.Where.Baseline == layouts.WaterlineBaseline:
+		bend = alongWaterline
+	}
+	need := p.Figure.Bounds().Grown(reach)
+	for try := 0; ; try++ {
+		m, err := skin.Flatten(p.Surface, p.Frame, need, tolerance)
+		if err != nil || bend == nil { // the film is the drawing
+			return m, p.Figure, 0, err
+		}
+		seen, deviation, err := bend(p, m, tolerance/2)
+		switch {
+		case err == nil:
+			b := seen.Bounds().Grown(reach)
+			if need.Union(b) == need || try >= 6 {
+				return m, seen, deviation, nil
+			}
+			need = need.Union(b)
+		case try == 6:
+			return nil, seen, 0, err
+		default:
+			need = need.Grown(0.15 * math.Max(need.Width(), need.Height()))
+		}
+	}
 }

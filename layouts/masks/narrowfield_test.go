@@ -15,7 +15,7 @@ import (
 // a field of 1.25 in fills, so the field is that; it would have to be 0.75 in for a
 // disc of 21 in, which is below the least, and keeps its own.
 func TestNarrowerFieldSparesTheSeam(t *testing.T) {
-	starter, err := reading.Starter()
+	starter, err := reading.Starter("")
 	require.NoError(t, err)
 	tried := func(edits ...string) (tiles int, field g.Length, said string) {
 		w := worked(t, "field", layoutOf(t, strings.NewReplacer(edits...).Replace(starter)))

@@ -57,12 +57,16 @@ func (t *Tiling) setMarks(film layouts.FilmSpec) []layouts.Finding {
 	for k := range t.Films {
 		for i, c := range t.Films[k].Cells {
 			if n := len(c.Marks); n < fewMarks || !spread(t.pointsOf(c.Marks)) {
-				findings = append(findings, layouts.Finding{
+				f := layouts.Finding{
 					Level: layouts.Stop, Rule: "registration-room", Marking: t.Laid.ID(), Where: t.Laid.Placement.Anchor,
 					Message: fmt.Sprintf("%s: %s has room on the skin, outside the paint, for %s off one line; three are needed",
 						t.Laid.ID(), t.tileName(k, i), g.Counted(n, "registration mark")),
 					Hint: "widen film: field:, or use a wider web", Measured: fmt.Sprint(n), Expected: "3", Source: "common practice, no source",
-				})
+				}
+				if t.Laid.Placement.ToEdge { // the edges of the surface stand in the opening
+					f.Level, f.Hint = layouts.Warn, "lay each film so that the ends of its openings stand on the edges of the surface, and by the stripes painted before"
+				}
+				findings = append(findings, f)
 			} else if turnsOnto(t.pointsOf(c.Marks)) {
 				findings = append(findings, t.turnFinding(k, i))
 			}

@@ -58,18 +58,31 @@ type Piece struct {
 //
 // Errors: ctx is done.
 func Tile(ctx context.Context, l *layouts.Layout, laid []Laid) ([]Tiling, []layouts.Finding, error) {
+	return TileBy(ctx, laid, func(one Laid) (Tiling, []layouts.Finding, error) { return TileOne(l, one) })
+}
+
+// TileOne divides one laid marking of a layout.
+func TileOne(l *layouts.Layout, one Laid) (Tiling, []layouts.Finding, error) {
+	t, findings, err := tileOne(one, l.Spec.Film, tapesUnder(l.Spec.Aircraft, one))
+	if err == nil {
+		findings = append(narrowedFields(one, l.Spec), findings...)
+	}
+	return t, findings, err
+}
+
+// TileBy is [Tile] with what divides one marking given.
+func TileBy(ctx context.Context, laid []Laid, tile func(Laid) (Tiling, []layouts.Finding, error)) ([]Tiling, []layouts.Finding, error) {
 	var out []Tiling
 	var findings []layouts.Finding
 	for _, one := range laid {
 		if err := ctx.Err(); err != nil {
 			return nil, nil, err
 		}
-		t, more, err := tileOne(one, l.Spec.Film, tapesUnder(l.Spec.Aircraft, one))
+		t, more, err := tile(one)
 		if err != nil {
 			findings = append(findings, layouts.Missing(one.ID(), one.Placement.Marking.Place, one.Placement.Anchor, err))
 			continue
 		}
-		more = append(narrowedFields(one, l.Spec), more...)
 		out, findings = append(out, t), append(findings, more...)
 	}
 	return out, findings, nil

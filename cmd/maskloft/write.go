@@ -138,6 +138,7 @@ func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile
 		},
 		func() ([]packFile, error) { return runFiles(ctx, j, films, o.SVG) },
 		func() ([]packFile, error) { return proof(j, films) },
+		one(func() (packFile, error) { return passCards(j, paper) }),
 		one(func() (packFile, error) { return ticket(j, films, paper) }),
 		one(func() (packFile, error) {
 			return document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, sprayday.Day{}))

@@ -12,7 +12,7 @@ import (
 
 // marking reads one marking.
 func (r *layoutReader) marking(v value) layouts.MarkingSpec {
-	f := v.fields("marking", "id figure where", "true handed colours evidence explains")
+	f := v.fields("marking", "id figure where", "true handed colours evidence explains over")
 	m := layouts.MarkingSpec{Place: v.Place(), ID: r.markings.addFrom(f)}
 	if m.ID != "" && !fileNameText.MatchString(m.ID) {
 		f.at("id").Fail("write "+fileName(m.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", document.Shorten(m.ID))
@@ -30,6 +30,7 @@ func (r *layoutReader) marking(v value) layouts.MarkingSpec {
 		m.Evidence = append(m.Evidence, r.evidence.refer(e))
 	}
 	m.Explains = r.explains(f.at("explains"), m.Figure)
+	r.over = append(r.over, f.at("over"))
 	return m
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"maskloft/export/drawing"
 	"maskloft/export/sheet"
@@ -60,7 +61,7 @@ func piecesOf(d drawing.Drawing) []piece {
 	for _, l := range d.Layers {
 		for _, c := range l.Path() {
 			if p, ok := pieceOf(c); ok {
-				p.cut = l.Name == sheet.LayerCut
+				p.cut = cutLayer(l.Name)
 				out = append(out, p)
 			}
 		}
@@ -72,6 +73,13 @@ func piecesOf(d drawing.Drawing) []piece {
 // sortPieces puts the largest first.
 func sortPieces(list []piece) {
 	slices.SortStableFunc(list, func(a, b piece) int { return cmp.Compare(b.area, a.area) })
+}
+
+// cutLayer tells whether what stands in a layer is cut: in a DXF file, which knows
+// capitals alone, as in the others.
+func cutLayer(name string) bool {
+	name = strings.ToLower(name)
+	return name == sheet.LayerCut || name == sheet.LayerRegistration
 }
 
 // sentPieces returns the outlines of a file that was sent, those that are cut

@@ -36,7 +36,7 @@ var floors = map[string]int{
 	"layouts/worked":      5,
 	"layouts/job":         6,
 	"export/sheet":        6,
-	"export/drawing":      6,
+	"export/drawing":      1,
 	"export/samples":      7,
 	"export/audit":        8,
 	"export/views":        8,

@@ -138,7 +138,7 @@ func (j *Job) Run(ctx context.Context) (masks.Run, error) {
 		if err != nil {
 			return masks.Run{}, nil, err
 		}
-		return masks.Nest(masks.Films(tilings), j.Spec.Film), nil, nil
+		return masks.Split(masks.Nest(masks.Films(tilings), j.Spec.Film), j.Spec.Film), nil, nil
 	})
 }
 

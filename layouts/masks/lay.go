@@ -66,7 +66,7 @@ func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 	fig := p.Figure
 	need := fig.Bounds().Grown(reach)
 	for try := 0; ; try++ {
-		m, err := skin.Flatten(p.Surface, p.Frame, need, tolerance)
+		m, err := skin.Flatten(p.Surface, p.Frame, fieldAround(fig.Bounds(), margin), need, tolerance)
 		if err != nil {
 			return Laid{}, err
 		}

@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export/sheet"
+
 	g "maskloft/geometry"
 )
 
@@ -24,11 +26,11 @@ func TestAxisTicksOnCutSheets(t *testing.T) {
 			pieces, err := tiling.Pieces(m)
 			require.NoError(t, err)
 			for _, p := range pieces {
-				sheet := CutSheet(tiling, m, p)
-				require.NoError(t, sheet.check())
+				page := CutSheet(tiling, m, p)
+				require.NoError(t, page.Check())
 				r := p.Cell.Bounds()
 				back := g.Vec{X: r.Min.X - sheetMargin, Y: r.Min.Y - sheetMargin}
-				items := layerOf(t, sheet, LayerRegistration).Items
+				items := layerOf(t, page, LayerRegistration).Items
 				for i, it := range items {
 					if !strings.HasPrefix(it.ID, "axis-") {
 						continue
@@ -54,13 +56,13 @@ func TestAxisTicksOnCutSheets(t *testing.T) {
 						t.Error(it.ID)
 					}
 					word := items[i+1].Path.Moved(back).Bounds()
-					assert.False(t, overlap(b, word))
+					assert.False(t, sheet.Overlap(b, word))
 					for _, part := range []g.Rect{b, word} {
 						assert.Greater(t, tiling.Laid.Painted.Distance(part.Centre(), 1e-3), 0.05)
 						assert.False(t, tiling.Laid.Painted.Contains(part.Centre(), 1e-3))
 						for _, k := range p.Cell.Marks {
 							mark := tiling.Marks[k].Film
-							assert.False(t, overlap(part, g.BoundsOf(mark).Grown(0.25)), "%s: clear of mark %s", it.ID, tiling.Marks[k].ID)
+							assert.False(t, sheet.Overlap(part, g.BoundsOf(mark).Grown(0.25)), "%s: clear of mark %s", it.ID, tiling.Marks[k].ID)
 						}
 					}
 				}

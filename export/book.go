@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"strconv"
 
+	"maskloft/export/audit"
 	"maskloft/layouts"
 )
 
@@ -17,7 +18,7 @@ type Book struct {
 	Run                    BookPicture
 	RunWords               BookText
 	Ticket                 []BookFilm
-	Causes                 []Cause
+	Causes                 []audit.Cause
 	Dossier                template.HTML
 	Cautions               []string
 	Scene                  template.JS // what the view in three dimensions shows

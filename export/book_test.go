@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export/sheet"
+
 	g "maskloft/geometry"
 )
 
@@ -28,10 +30,10 @@ func TestBookStandsAlone(t *testing.T) {
 }
 
 func TestBarePictureIsCutToWhatIsLeft(t *testing.T) {
-	square := func(x, y, side float64) Item {
-		return Item{Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: x, Y: y}, Max: g.Point{X: x + side, Y: y + side}})}, Ink: Ink{Stroke: "#000000", Width: 0.01}}
+	square := func(x, y, side float64) sheet.Item {
+		return sheet.Item{Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: x, Y: y}, Max: g.Point{X: x + side, Y: y + side}})}, Ink: sheet.Ink{Stroke: "#000000", Width: 0.01}}
 	}
-	s := Sheet{Title: "R", Width: 20, Height: 10, Layers: []Layer{{Name: "frame", Items: []Item{square(0, 0, 9)}}, {Name: "drawing", Items: []Item{square(3, 4, 2), square(6, 4, 1)}}}}
+	s := sheet.Sheet{Title: "R", Width: 20, Height: 10, Layers: []sheet.Layer{{Name: "frame", Items: []sheet.Item{square(0, 0, 9)}}, {Name: "drawing", Items: []sheet.Item{square(3, 4, 2), square(6, 4, 1)}}}}
 	bare := Bare(s, 0.5, "frame")
 	require.Len(t, bare.Layers, 1)
 	assert.InDelta(t, 5, bare.Width, 1e-12, "from 3 to 7, and half an inch each way")

@@ -3,6 +3,8 @@ package export
 import (
 	"math"
 
+	"maskloft/export/views"
+
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
@@ -72,12 +74,12 @@ func (s *scene) structure(a *layouts.Airframe) {
 		for _, side := range []float64{-1, 1} {
 			y := side * (spec.Thickness.Inches()/2 + sceneOff/2)
 			var edge []g.Vec3
-			for _, p := range closed(spec.Outline) {
+			for _, p := range views.Closed(spec.Outline) {
 				edge = append(edge, g.Vec3{X: float64(p.FS), Y: y, Z: float64(p.WL)})
 			}
 			s.Frames = append(s.Frames, flatLine(edge))
 			for _, wl := range spec.Ribs {
-				for _, c := range acrossAt(spec.Outline, wl) {
+				for _, c := range views.AcrossAt(spec.Outline, wl) {
 					s.Frames = append(s.Frames, flatLine([]g.Vec3{{X: float64(c[0].FS), Y: y, Z: float64(wl)}, {X: float64(c[1].FS), Y: y, Z: float64(wl)}}))
 				}
 			}
@@ -86,7 +88,7 @@ func (s *scene) structure(a *layouts.Airframe) {
 	for _, p := range a.Spec.Profile {
 		pts := p.Points
 		if p.Closed {
-			pts = closed(pts)
+			pts = views.Closed(pts)
 		}
 		var line []g.Vec3
 		for _, q := range pts {

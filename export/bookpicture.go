@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"maskloft/export/sheet"
+
 	g "maskloft/geometry"
 )
 
@@ -19,9 +21,9 @@ var (
 
 // Inline returns a sheet as an SVG element to stand in a page: ids begin with a
 // prefix, so that many can stand in one, and a title names the picture.
-func Inline(s Sheet, prefix string) (template.HTML, error) {
+func Inline(s sheet.Sheet, prefix string) (template.HTML, error) {
 	var b bytes.Buffer
-	if err := WriteSVG(&b, s, Px96); err != nil {
+	if err := sheet.WriteSVG(&b, s, sheet.Px96); err != nil {
 		return "", err
 	}
 	text := svgHead.ReplaceAllString(b.String(), `<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="`+template.HTMLEscapeString(s.Title)+`"`)
@@ -52,7 +54,7 @@ func Linked(svg template.HTML, prefix string, markings []string) template.HTML {
 
 // Bare returns a drawing for a page that has its own frame: some layers left out, and
 // the sheet cut to what is left, with a margin of so many inches.
-func Bare(s Sheet, margin float64, without ...string) Sheet {
+func Bare(s sheet.Sheet, margin float64, without ...string) sheet.Sheet {
 	out := s
 	out.Layers = nil
 	var box g.Rect
@@ -75,7 +77,7 @@ func Bare(s Sheet, margin float64, without ...string) Sheet {
 	}
 	shift := g.Vec{X: margin - box.Min.X, Y: margin - box.Min.Y}
 	for i, l := range out.Layers {
-		moved := Layer{Name: l.Name}
+		moved := sheet.Layer{Name: l.Name}
 		for _, it := range l.Items {
 			moved.Items = append(moved.Items, it.Moved(shift))
 		}

@@ -7,6 +7,9 @@ import (
 	"math"
 	"strings"
 
+	"maskloft/export/views"
+	"maskloft/layouts/taping"
+
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
@@ -95,7 +98,7 @@ const (
 func hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }
 
 // Scene returns what the view in three dimensions shows, as JSON.
-func Scene(l *layouts.Layout, laid []masks.Laid, tapes masks.TapeList) (template.JS, error) {
+func Scene(l *layouts.Layout, laid []masks.Laid, tapes taping.TapeList) (template.JS, error) {
 	s := scene{Skins: []sceneGrid{}, Plates: []scenePlate{}, Frames: [][]float64{}, Shape: [][]float64{}, Points: []scenePoint{}, Marks: []sceneMark{}, Tapes: []sceneTape{}, Strain: 1e-4}
 	for _, spec := range l.Airframe.Spec.Surfaces {
 		switch spec.Kind {
@@ -229,7 +232,7 @@ func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 		}
 	}
 	for _, r := range l.Regions {
-		m.Paths = append(m.Paths, scenePath{hexOf(paint, r.Colour), pathData(r.Outline)})
+		m.Paths = append(m.Paths, scenePath{views.HexOf(paint, r.Colour), pathData(r.Outline)})
 	}
 	return m
 }

@@ -6,19 +6,21 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"maskloft/layouts/reading"
+	"maskloft/layouts/taping"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
-	"maskloft/layouts/masks"
 )
 
 // What the view in three dimensions shows of a wing lies within its planform, as the
 // layout gives it, and reaches its edges: the tip of lesson 6 is cut off slantwise.
 func TestSceneOfAWing(t *testing.T) {
-	spec, err := layouts.Load(filepath.Join("..", "testdata", "lessons", "06-wing.yaml"))
+	spec, err := reading.Load(filepath.Join("..", "testdata", "lessons", "06-wing.yaml"))
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	text, err := Scene(l, nil, masks.TapeList{})
+	text, err := Scene(l, nil, taping.TapeList{})
 	require.NoError(t, err)
 	require.NotEmpty(t, text)
 	span := l.Airframe.Spec.Surfaces[0].Span

@@ -5,6 +5,9 @@ import (
 	"math"
 	"slices"
 
+	"maskloft/export/sheet"
+	"maskloft/export/views"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
 )
@@ -52,46 +55,44 @@ func (r CheckedRow) Figures() (measured, expected, difference, tolerance string)
 // CheckSheet draws checked insignia for the dossier, a page each: the drawing with
 // dimension lines, a table of what was measured and expected, verdicts, sources;
 // after them what was found of places and dates.
-func CheckSheet(paper Paper, title string, drawn []CheckedDrawing, findings []layouts.Finding) []Sheet {
-	p := newPages(paper, title)
+func CheckSheet(paper sheet.Paper, title string, drawn []CheckedDrawing, findings []layouts.Finding) []sheet.Sheet {
+	p := sheet.NewPages(paper, title)
 	for i, d := range drawn {
 		if i > 0 {
-			p.turn()
+			p.Turn()
 		}
-		p.text(setTitle, d.Title)
-		p.text(setSoft, "held against "+d.Against)
-		p.checkedPicture(d)
-		p.checkedTable(d)
+		p.Text(sheet.SetTitle, d.Title)
+		p.Text(sheet.SetSoft, "held against "+d.Against)
+		checkedPicture(p, d)
+		checkedTable(p, d)
 	}
 	if len(findings) > 0 || len(drawn) == 0 {
-		if len(drawn) > 0 && p.room() < 2.5 {
-			p.turn()
+		if len(drawn) > 0 && p.Room() < 2.5 {
+			p.Turn()
 		}
-		p.heading("Places, dates and sides", 0.8)
-		t := table{columns: []column{{"level", 0.6, 0}, {"what", 1.35, 0}, {"found", 4.75, 0}, {"source", 1.7, 0}}}
+		p.Heading("Places, dates and sides", 0.8)
+		t := sheet.Table{Columns: []sheet.Column{{Head: "level", Share: 0.6, Align: 0}, {Head: "what", Share: 1.35, Align: 0}, {Head: "found", Share: 4.75, Align: 0}, {Head: "source", Share: 1.7, Align: 0}}}
 		for _, f := range findings {
 			text := f.Message
 			if f.Hint != "" {
 				text += "\nhint: " + f.Hint
 			}
-			t.rows = append(t.rows, []cell{{text: string(f.Level), fill: levelFill[f.Level]}, {text: f.Rule}, {text: text}, {text: f.Source, set: setSoft}})
+			t.Rows = append(t.Rows, []sheet.Cell{{Text: string(f.Level), Fill: views.LevelFill[f.Level]}, {Text: f.Rule}, {Text: text}, {Text: f.Source, Set: sheet.SetSoft}})
 		}
-		if len(t.rows) == 0 {
-			p.text(setBody, "Nothing was found.")
+		if len(t.Rows) == 0 {
+			p.Text(sheet.SetBody, "Nothing was found.")
 		} else {
-			p.table(t)
+			p.Table(t)
 		}
 	}
-	p.space(0.1)
-	p.text(setSoft, "Layout aid, not approved data. Measured on the finished outlines, not on the numbers that drew them.")
+	p.Space(0.1)
+	p.Text(sheet.SetSoft, "Layout aid, not approved data. Measured on the finished outlines, not on the numbers that drew them.")
 	return p.Sheets()
 }
 
-var levelFill = map[layouts.Level]string{layouts.Note: "", layouts.Warn: "#f3e3b5", layouts.Stop: "#efc4bb"}
-
 // checkedPicture draws the regions in their paints, thinned, with a dimension line
 // for every row that has one.
-func (p *pages) checkedPicture(d CheckedDrawing) {
+func checkedPicture(p *sheet.Pages, d CheckedDrawing) {
 	var all g.Path
 	for _, r := range d.Regions {
 		all = append(all, r.Outline...)
@@ -99,11 +100,11 @@ func (p *pages) checkedPicture(d CheckedDrawing) {
 	if len(all) == 0 {
 		return
 	}
-	box := p.block(3.2)
+	box := p.Block(3.2)
 	bounds := all.Bounds()
-	_, place := fitted(bounds, box.Grown(-0.4), math.Inf(1))
+	_, place := sheet.Fitted(bounds, box.Grown(-0.4), math.Inf(1))
 	for _, r := range d.Regions {
-		p.draw(Item{Path: r.Outline.Map(place), Ink: Ink{Fill: tint(d.Hex(r.Colour), 0.35), Stroke: "#1a1a1a", Width: 0.01}})
+		p.Draw(sheet.Item{Path: r.Outline.Map(place), Ink: sheet.Ink{Fill: views.Tint(d.Hex(r.Colour), 0.35), Stroke: "#1a1a1a", Width: 0.01}})
 	}
 	middle := place(bounds.Centre())
 	steps := dimensionSteps{}
@@ -125,7 +126,7 @@ func (p *pages) checkedPicture(d CheckedDrawing) {
 			}
 			off = sign * (0.1 + 0.17*float64(steps.take(a, b, sign)))
 		}
-		p.draw(measureLine(a, b, off, row.Mark, setStrong)...)
+		p.Draw(sheet.MeasureLine(a, b, off, row.Mark, sheet.SetStrong)...)
 	}
 }
 
@@ -153,9 +154,9 @@ func (d dimensionSteps) take(a, b g.Point, sign float64) int {
 	return step
 }
 
-func (p *pages) checkedTable(d CheckedDrawing) {
-	p.heading("Proportions, in inches where no other unit stands", 0.8)
-	t := table{columns: []column{{"", 0.3, 0}, {"dimension", 3.7, 0}, {"measured", 1.05, 1}, {"expected", 1.05, 1}, {"off by", 0.98, 1}, {"within", 0.9, 1}, {"verdict", 2.07, 0}}}
+func checkedTable(p *sheet.Pages, d CheckedDrawing) {
+	p.Heading("Proportions, in inches where no other unit stands", 0.8)
+	t := sheet.Table{Columns: []sheet.Column{{Head: "", Share: 0.3, Align: 0}, {Head: "dimension", Share: 3.7, Align: 0}, {Head: "measured", Share: 1.05, Align: 1}, {Head: "expected", Share: 1.05, Align: 1}, {Head: "off by", Share: 0.98, Align: 1}, {Head: "within", Share: 0.9, Align: 1}, {Head: "verdict", Share: 2.07, Align: 0}}}
 	for _, r := range d.Rows {
 		verdict := r.Verdict
 		if r.Hint != "" {
@@ -169,9 +170,9 @@ func (p *pages) checkedTable(d CheckedDrawing) {
 			fill = "#efc4bb"
 		}
 		measured, expected, difference, tolerance := r.Figures()
-		t.rows = append(t.rows, []cell{{text: r.Mark, set: setStrong}, {text: r.What}, {text: measured, set: setStrong}, {text: expected}, {text: difference}, {text: tolerance}, {text: verdict, fill: fill}})
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: r.Mark, Set: sheet.SetStrong}, {Text: r.What}, {Text: measured, Set: sheet.SetStrong}, {Text: expected}, {Text: difference}, {Text: tolerance}, {Text: verdict, Fill: fill}})
 	}
-	p.table(t)
+	p.Table(t)
 }
 
 // tidyLength rounds to a thousandth of an inch, and never to -0.

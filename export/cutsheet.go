@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"maskloft/export/sheet"
+	"maskloft/export/views"
+
 	g "maskloft/geometry"
 	"maskloft/glyphs"
 	"maskloft/layouts/masks"
@@ -11,7 +14,6 @@ import (
 
 // Layers of a cut sheet, in plain words. Only the first is cut.
 const (
-	LayerCut          = "cut"
 	LayerRegistration = "registration marks, draw only"
 	LayerTicks        = "match ticks, draw only"              // only where there are any
 	LayerSlits        = "relief slits, cut by hand if needed" // only where there are any
@@ -26,33 +28,31 @@ const sheetMargin = 0.25
 // Inks of a cut sheet. A line of 0.010 in shows in every viewer; thinner ones are
 // dropped by some (common practice, no source).
 var (
-	inkCut      = Ink{Stroke: "#000000", Width: 0.01}
-	inkRegister = Ink{Stroke: "#1f5f7a", Width: 0.01}
-	inkSlit     = Ink{Stroke: "#a03a1e", Width: 0.01, Dash: []float64{0.12, 0.06}}
-	inkWeed     = Ink{Stroke: "#4a7a2f", Width: 0.01, Dash: []float64{0.24, 0.12}}
-	inkNote     = Ink{Stroke: "#6b6b6b", Width: 0.01}
-	inkNoteText = Ink{Fill: "#6b6b6b"}
+	inkCut      = sheet.Ink{Stroke: "#000000", Width: 0.01}
+	inkSlit     = sheet.Ink{Stroke: "#a03a1e", Width: 0.01, Dash: []float64{0.12, 0.06}}
+	inkWeed     = sheet.Ink{Stroke: "#4a7a2f", Width: 0.01, Dash: []float64{0.24, 0.12}}
+	inkNoteText = sheet.Ink{Fill: "#6b6b6b"}
 )
 
 // CutSheet returns the page of one tile at true size: its film as closed
 // outlines, the registration marks and the notes. It is seen from outside the
 // aircraft, never mirrored.
-func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
+func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) sheet.Sheet {
 	r := tile.Cell.Bounds()
 	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
-	s := Sheet{
+	s := sheet.Sheet{
 		Title: TileTitle(t, m, tile),
 		Width: r.Width() + 2*sheetMargin, Height: r.Height() + 2*sheetMargin,
 	}
 	s.Trim = &g.Rect{Min: r.Min.Add(shift), Max: r.Max.Add(shift)}
-	if b := m.Opening.Bounds(); len(m.Opening) > 0 && overlap(b, r) { // what of the paint falls in the tile
+	if b := m.Opening.Bounds(); len(m.Opening) > 0 && sheet.Overlap(b, r) { // what of the paint falls in the tile
 		s.Art = &g.Rect{
 			Min: g.Point{X: math.Max(b.Min.X, r.Min.X), Y: math.Max(b.Min.Y, r.Min.Y)}.Add(shift),
 			Max: g.Point{X: math.Min(b.Max.X, r.Max.X), Y: math.Min(b.Max.Y, r.Max.Y)}.Add(shift),
 		}
 	}
-	cut := Layer{Name: LayerCut, Items: []Item{{ID: "film", Path: tile.Film.Moved(shift), Ink: inkCut}}}
-	reg := Layer{Name: LayerRegistration}
+	cut := sheet.Layer{Name: sheet.LayerCut, Items: []sheet.Item{{ID: "film", Path: tile.Film.Moved(shift), Ink: inkCut}}}
+	reg := sheet.Layer{Name: LayerRegistration}
 	for _, i := range tile.Cell.Marks {
 		mark := t.Marks[i]
 		reg.Items = append(reg.Items, drawMark("mark-"+mark.ID, mark.Film.Add(shift), mark.ID, inside(r, mark.Film))...)
@@ -60,44 +60,44 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) Sheet {
 	weeding := masks.WeedingOf(t, m, tile)
 	notes, axes := furniture(t, m, tile, weeding, shift)
 	reg.Items = append(reg.Items, axes...)
-	s.Layers = []Layer{cut, reg}
+	s.Layers = []sheet.Layer{cut, reg}
 	if ticks := drawTicks(t, tile, shift); len(ticks) > 0 {
-		s.Layers = append(s.Layers, Layer{Name: LayerTicks, Items: ticks})
+		s.Layers = append(s.Layers, sheet.Layer{Name: LayerTicks, Items: ticks})
 	}
 	if slits := drawSlits(t.Laid.Slits, r, shift); len(slits) > 0 {
-		s.Layers = append(s.Layers, Layer{Name: LayerSlits, Items: slits})
+		s.Layers = append(s.Layers, sheet.Layer{Name: LayerSlits, Items: slits})
 	}
 	if weed := drawWeeding(weeding, shift); len(weed) > 0 {
-		s.Layers = append(s.Layers, Layer{Name: LayerWeed, Items: weed})
+		s.Layers = append(s.Layers, sheet.Layer{Name: LayerWeed, Items: weed})
 	}
 	if m.Polarity == masks.KeepDown { // an open film's own outline goes round the sheet
-		notes = append(notes, Item{ID: "sheet-edge", Path: g.Path{g.Rectangle(r)}.Moved(shift), Ink: inkNote})
+		notes = append(notes, sheet.Item{ID: "sheet-edge", Path: g.Path{g.Rectangle(r)}.Moved(shift), Ink: sheet.InkNote})
 	}
-	s.Layers = append(s.Layers, Layer{Name: LayerNotes, Items: notes})
+	s.Layers = append(s.Layers, sheet.Layer{Name: LayerNotes, Items: notes})
 	return s
 }
 
 // drawWeeding draws the weed lines of a tile and the weed box.
-func drawWeeding(w masks.Weeding, shift g.Vec) []Item {
-	var out []Item
+func drawWeeding(w masks.Weeding, shift g.Vec) []sheet.Item {
+	var out []sheet.Item
 	for _, part := range []struct {
 		id    string
 		lines []masks.WeedLine
 	}{{"weed", w.Lines}, {"weed-box", w.Box}} {
 		for i, l := range part.lines {
-			out = append(out, Item{ID: fmt.Sprintf("%s-%d", part.id, i+1), Path: g.Path{g.Polyline(l.From.Add(shift), l.To.Add(shift))}, Ink: inkWeed})
+			out = append(out, sheet.Item{ID: fmt.Sprintf("%s-%d", part.id, i+1), Path: g.Path{g.Polyline(l.From.Add(shift), l.To.Add(shift))}, Ink: inkWeed})
 		}
 	}
 	return out
 }
 
 // drawSlits draws the parts of relief slits that lie in a tile.
-func drawSlits(slits []masks.Slit, tile g.Rect, shift g.Vec) []Item {
-	var out []Item
+func drawSlits(slits []masks.Slit, tile g.Rect, shift g.Vec) []sheet.Item {
+	var out []sheet.Item
 	for i, slit := range slits {
-		c, ok := clipChord([2]g.Point{slit.From, slit.To}, tile)
+		c, ok := sheet.ClipChord([2]g.Point{slit.From, slit.To}, tile)
 		if ok && c[0].Dist(c[1]) > g.OutlineTolerance {
-			out = append(out, Item{ID: fmt.Sprintf("slit-%d", i+1), Path: g.Path{g.Polyline(c[0].Add(shift), c[1].Add(shift))}, Ink: inkSlit})
+			out = append(out, sheet.Item{ID: fmt.Sprintf("slit-%d", i+1), Path: g.Path{g.Polyline(c[0].Add(shift), c[1].Add(shift))}, Ink: inkSlit})
 		}
 	}
 	return out
@@ -106,7 +106,7 @@ func drawSlits(slits []masks.Slit, tile g.Rect, shift g.Vec) []Item {
 // TileTitle names a tile in words: what, side, pass, tile and size.
 func TileTitle(t masks.Tiling, m masks.Mask, tile masks.Piece) string {
 	p := t.Laid.Placement
-	return fmt.Sprintf("%s, %s %s, pass %d %s, %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, wingWord(p), m.Pass, m.Paint, filmWords(m),
+	return fmt.Sprintf("%s, %s %s, pass %d %s, %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, views.WingWord(p), m.Pass, m.Paint, filmWords(m),
 		tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns,
 		g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3))
 }
@@ -135,7 +135,7 @@ func inside(r g.Rect, p g.Point) g.Vec {
 
 // drawMark draws a registration mark: a circle and a cross through its centre,
 // and its letter beside it.
-func drawMark(id string, p g.Point, letter string, towards g.Vec) []Item {
+func drawMark(id string, p g.Point, letter string, towards g.Vec) []sheet.Item {
 	const r, reach = masks.MarkRadius, masks.MarkRadius * 0.9
 	cross := g.Path{
 		g.Circle(p, r),
@@ -147,5 +147,5 @@ func drawMark(id string, p g.Point, letter string, towards g.Vec) []Item {
 	if towards.X < 0 {
 		at.X -= w
 	}
-	return []Item{{ID: id, Path: cross, Ink: inkRegister}, {Path: text.Moved(at), Ink: Ink{Fill: inkRegister.Stroke}}}
+	return []sheet.Item{{ID: id, Path: cross, Ink: sheet.InkRegister}, {Path: text.Moved(at), Ink: sheet.Ink{Fill: sheet.InkRegister.Stroke}}}
 }

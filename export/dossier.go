@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 
+	"maskloft/export/sheet"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
 )
@@ -76,7 +78,7 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 		fmt.Fprintf(&b, "- %s: %s: %s (source: %s)\n", f.Level, f.Rule, f.Message, f.Source)
 	}
 	b.WriteString("\n## Cautions\n\n")
-	for _, c := range Cautions {
+	for _, c := range sheet.Cautions {
 		fmt.Fprintf(&b, "- %s\n", c)
 	}
 	return b.Bytes()

@@ -5,6 +5,9 @@ import (
 	"math"
 	"strings"
 
+	"maskloft/export/sheet"
+	"maskloft/export/views"
+
 	g "maskloft/geometry"
 	"maskloft/glyphs"
 	"maskloft/layouts"
@@ -15,55 +18,55 @@ import (
 // NOSE arrows, scale bars along both axes, and a map of the tiles; and the ticks of the
 // level and upright lines. A bar is as long as the waste has room for, of 10, 5, 4, 2
 // and 1 in, and says so.
-func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weeding, shift g.Vec) (notes, axes []Item) {
-	room := newRoom(tile.Cell.Rect, t.Laid.Painted)
-	room.takeTicks(t, tile)
+func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weeding, shift g.Vec) (notes, axes []sheet.Item) {
+	room := sheet.NewRoom(tile.Cell.Rect, t.Laid.Painted)
+	takeTicks(room, t, tile)
 	for _, i := range tile.Cell.Marks {
-		room.take(g.BoundsOf(t.Marks[i].Film).Grown(masks.MarkRadius + 0.22))
+		room.Take(g.BoundsOf(t.Marks[i].Film).Grown(masks.MarkRadius + 0.22))
 	}
 	for _, slit := range t.Laid.Slits {
-		room.chords = append(room.chords, [2]g.Point{slit.From, slit.To})
+		room.Chords = append(room.Chords, [2]g.Point{slit.From, slit.To})
 	}
-	axes = axisTicks(room, t, tile.Cell, shift) // before the weed lines, which differ from pass to pass
+	axes = views.AxisTicks(room, t, tile.Cell, shift) // before the weed lines, which differ from pass to pass
 	for _, l := range append(weed.Lines[:len(weed.Lines):len(weed.Lines)], weed.Box...) {
-		room.chords = append(room.chords, [2]g.Point{l.From, l.To})
+		room.Chords = append(room.Chords, [2]g.Point{l.From, l.To})
 	}
-	var out []Item
-	draw := func(at g.Point, items []Item) {
+	var out []sheet.Item
+	draw := func(at g.Point, items []sheet.Item) {
 		for _, it := range items {
 			it.Path = it.Path.Moved(g.Vec(at).Add(shift))
 			out = append(out, it)
 		}
 	}
-	put := func(w, h float64, items func() []Item) bool {
-		at, ok := room.find(w, h)
+	put := func(w, h float64, items func() []sheet.Item) bool {
+		at, ok := room.Find(w, h)
 		if ok {
 			draw(at, items())
 		}
 		return ok
 	}
 	for _, l := range []float64{10, 5, 4, 2, 1} {
-		if put(l+0.1, 0.42, func() []Item { return bar(l, false) }) {
+		if put(l+0.1, 0.42, func() []sheet.Item { return bar(l, false) }) {
 			break
 		}
 	}
 	for _, l := range []float64{10, 5, 4, 2, 1} {
-		if put(0.42, l+0.1, func() []Item { return bar(l, true) }) {
+		if put(0.42, l+0.1, func() []sheet.Item { return bar(l, true) }) {
 			break
 		}
 	}
 	put(readsWide, readsHigh, reads)
 	for _, l := range squares {
-		if put(l+0.1, l+0.1, func() []Item { return square(l) }) {
+		if put(l+0.1, l+0.1, func() []sheet.Item { return square(l) }) {
 			break
 		}
 	}
 	p := t.Laid.Placement
 	upWord, sideWord, side := directions(p)
-	put(0.72, 0.95, func() []Item { return arrow(upWord, g.Vec{Y: 1}) })
-	put(1.35, 0.5, func() []Item { return arrow(sideWord, side) })
+	put(0.72, 0.95, func() []sheet.Item { return arrow(upWord, g.Vec{Y: 1}) })
+	put(1.35, 0.5, func() []sheet.Item { return arrow(sideWord, side) })
 	lines := []string{
-		fmt.Sprintf("%s  %s", p.Marking.ID, strings.ToUpper(strings.TrimSpace(p.Side.String()+" "+wingWord(p)))),
+		fmt.Sprintf("%s  %s", p.Marking.ID, strings.ToUpper(strings.TrimSpace(p.Side.String()+" "+views.WingWord(p)))),
 		fmt.Sprintf("PASS %d  %s  %s", m.Pass, m.Paint, strings.ToUpper(filmWords(m))),
 		fmt.Sprintf("TILE %d-%d of %dx%d", tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns),
 		fmt.Sprintf("%s x %s in", g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3)),
@@ -72,7 +75,7 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weedin
 		lines[2] += fmt.Sprintf("  FILM %d", tile.Number)
 	}
 	setLabel(put, lines)
-	keyMap(put, t, tile)
+	views.KeyMap(put, t, tile)
 	if f := t.Laid.Field; len(t.Cells) > 1 { // to measure when all are laid: seams add up
 		setLabel(put, []string{
 			fmt.Sprintf("ALL TILES %s x %s in", g.FormatNumber(f.Width(), 3), g.FormatNumber(f.Height(), 3)),
@@ -95,17 +98,9 @@ func directions(p layouts.Placement) (up, sideways string, side g.Vec) {
 	return "NOSE", "TIP", side // up is forward there, and outwards lies to one side
 }
 
-// wingWord says which face of a wing, or that it is a side.
-func wingWord(p layouts.Placement) string {
-	if f := p.Face(); f != layouts.NoFace {
-		return "wing, " + string(f) + " face"
-	}
-	return "side"
-}
-
 // setLabel sets the lines of a label as one line, two or four, in the largest
 // letters there is room for.
-func setLabel(put func(w, h float64, items func() []Item) bool, lines []string) {
+func setLabel(put func(w, h float64, items func() []sheet.Item) bool, lines []string) {
 	for _, cap := range []float64{0.22, 0.16, 0.12, 0.09} {
 		for _, per := range []int{4, 2, 1} {
 			var rows []string
@@ -124,11 +119,11 @@ func setLabel(put func(w, h float64, items func() []Item) bool, lines []string) 
 				width = math.Max(width, glyphs.LabelWidth(row, cap, false))
 			}
 			lead := cap * 1.7
-			ok := put(width+0.1, lead*float64(len(rows))+0.06, func() []Item {
-				var items []Item
+			ok := put(width+0.1, lead*float64(len(rows))+0.06, func() []sheet.Item {
+				var items []sheet.Item
 				for i, row := range rows {
 					text, _ := glyphs.Label(row, cap, false)
-					items = append(items, Item{Path: text.Moved(g.Vec{X: 0.05, Y: lead*float64(len(rows)-1-i) + 0.06 + cap*0.3}), Ink: inkNoteText})
+					items = append(items, sheet.Item{Path: text.Moved(g.Vec{X: 0.05, Y: lead*float64(len(rows)-1-i) + 0.06 + cap*0.3}), Ink: inkNoteText})
 				}
 				return items
 			})
@@ -140,7 +135,7 @@ func setLabel(put func(w, h float64, items func() []Item) bool, lines []string) 
 }
 
 // bar draws a scale bar of l inches between end ticks, with its length.
-func bar(l float64, upright bool) []Item {
+func bar(l float64, upright bool) []sheet.Item {
 	line := func(x0, y0, x1, y1 float64) g.Contour {
 		if upright {
 			return g.Polyline(g.Point{X: y0, Y: x0}, g.Point{X: y1, Y: x1})
@@ -157,22 +152,22 @@ func bar(l float64, upright bool) []Item {
 	} else {
 		text = text.Moved(g.Vec{X: 0.05 + l/2 - w/2, Y: 0.23})
 	}
-	id := scaleAlong
+	id := sheet.ScaleAlong
 	if upright {
-		id = scaleUp
+		id = sheet.ScaleUp
 	}
-	return []Item{{ID: id, Path: path, Ink: inkNote}, {Path: text, Ink: inkNoteText}}
+	return []sheet.Item{{ID: id, Path: path, Ink: sheet.InkNote}, {Path: text, Ink: inkNoteText}}
 }
 
 // arrow draws a word with an arrow in its direction.
-func arrow(word string, d g.Vec) []Item {
+func arrow(word string, d g.Vec) []sheet.Item {
 	text, w := glyphs.Label(word, 0.16, true)
 	var shape g.Contour
 	if d.Y > 0 {
 		x := 0.36
 		shape = g.Polygon(g.Point{X: x - 0.03, Y: 0.32}, g.Point{X: x + 0.03, Y: 0.32}, g.Point{X: x + 0.03, Y: 0.62},
 			g.Point{X: x + 0.13, Y: 0.62}, g.Point{X: x, Y: 0.9}, g.Point{X: x - 0.13, Y: 0.62}, g.Point{X: x - 0.03, Y: 0.62})
-		return []Item{{ID: "arrow-up", Path: g.Path{shape}, Ink: inkNoteText}, {Path: text.Moved(g.Vec{X: x - w/2, Y: 0.08}), Ink: inkNoteText}}
+		return []sheet.Item{{ID: "arrow-up", Path: g.Path{shape}, Ink: inkNoteText}, {Path: text.Moved(g.Vec{X: x - w/2, Y: 0.08}), Ink: inkNoteText}}
 	}
 	at := func(x, y float64) g.Point { // x from the tail of the arrow
 		if d.X > 0 {
@@ -185,11 +180,5 @@ func arrow(word string, d g.Vec) []Item {
 	if d.X > 0 {
 		x = 0.68 - w
 	}
-	return []Item{{ID: "arrow-nose", Path: g.Path{shape}, Ink: inkNoteText}, {Path: text.Moved(g.Vec{X: x, Y: 0.17}), Ink: inkNoteText}}
+	return []sheet.Item{{ID: "arrow-nose", Path: g.Path{shape}, Ink: inkNoteText}, {Path: text.Moved(g.Vec{X: x, Y: 0.17}), Ink: inkNoteText}}
 }
-
-// Ids of the scale bars of a cut sheet.
-const (
-	scaleAlong = "scale-along"
-	scaleUp    = "scale-up"
-)

@@ -11,6 +11,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export/audit"
+	"maskloft/export/sheet"
+	"maskloft/layouts/reading"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
@@ -21,12 +25,12 @@ import (
 // the weed lines are drawn in other layers, and the notes and marks stand in the
 // waste.
 func TestKeepDownSheets(t *testing.T) {
-	spec, err := layouts.Demo()
+	spec, err := reading.Demo()
 	require.NoError(t, err)
 	spec.Paint.Spray.Way = layouts.KeepDownWay
 	layout, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, _, err := masks.Lay(layout, g.NetTolerance, func(string) {})
+	laid, err := masks.Lay(layout, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	tilings, _, err := masks.Tile(layout, laid)
 	require.NoError(t, err)
@@ -40,12 +44,12 @@ func TestKeepDownSheets(t *testing.T) {
 					continue
 				}
 				films++
-				require.NoError(t, Hygiene(p.Film), p.ID)
+				require.NoError(t, audit.Hygiene(p.Film), p.ID)
 				s := CutSheet(tiling, m, p)
-				require.NoError(t, s.check())
+				require.NoError(t, s.Check())
 				shift := g.Vec{X: sheetMargin - p.Cell.Rect.Min.X, Y: sheetMargin - p.Cell.Rect.Min.Y}
 				film := p.Film.Moved(shift)
-				cut := layerOf(t, s, LayerCut).Items
+				cut := layerOf(t, s, sheet.LayerCut).Items
 				require.Len(t, cut, 1)
 				assert.Equal(t, film, cut[0].Path)
 				assert.NotEmpty(t, layerOf(t, s, LayerWeed).Items)
@@ -104,15 +108,15 @@ func TestFilmsOfEveryRuleAreClean(t *testing.T) {
 			"markings:\n" + markings.String() +
 			"paint: {way: " + string(way) + ", order: [" + strings.Join(names, ", ") + "], colours: {" + strings.Join(colours, ", ") + "}}\n"
 		slices.Reverse(names)
-		spec, err := layouts.LoadFS(fstest.MapFS{"all.yaml": {Data: []byte(text)}}, "all.yaml")
+		spec, err := reading.LoadFS(fstest.MapFS{"all.yaml": {Data: []byte(text)}}, "all.yaml")
 		require.NoError(t, err)
 		layout, _, err := layouts.Resolve(spec)
 		require.NoError(t, err)
-		laid, _, err := masks.Lay(layout, g.NetTolerance, func(string) {})
+		laid, err := masks.Lay(layout, g.NetTolerance, func(string) {})
 		require.NoError(t, err)
 		for _, l := range laid {
 			for _, m := range l.Masks {
-				assert.NoError(t, Hygiene(m.Film), "%s %s: %s", way, l.Placement.Marking.Figure.Rule, m.ID)
+				assert.NoError(t, audit.Hygiene(m.Film), "%s %s: %s", way, l.Placement.Marking.Figure.Rule, m.ID)
 			}
 		}
 	}

@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export/sheet"
+
 	g "maskloft/geometry"
 )
 
@@ -12,15 +14,15 @@ import (
 // line, lying on an upright one; its middle half a letter off the line.
 func TestMeasureLineHasItsText(t *testing.T) {
 	for _, to := range []g.Point{{X: 3}, {Y: 3}} {
-		items := measureLine(g.Point{}, to, 0, "H", setStrong)
+		items := sheet.MeasureLine(g.Point{}, to, 0, "H", sheet.SetStrong)
 		letter := items[len(items)-1].Outline()
 		require.NotEmpty(t, letter)
 		high, off := letter.Bounds().Height(), letter.Bounds().Centre().Y
 		if to.X == 0 {
 			high, off = letter.Bounds().Width(), -letter.Bounds().Centre().X
 		}
-		require.InDelta(t, setStrong.cap, high, 0.002)
-		require.InDelta(t, 1.1*setStrong.cap, off, 0.005)
+		require.InDelta(t, sheet.SetStrong.Cap, high, 0.002)
+		require.InDelta(t, 1.1*sheet.SetStrong.Cap, off, 0.005)
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"maskloft/export/sheet"
+
 	g "maskloft/geometry"
 	"maskloft/layouts/masks"
 )
@@ -21,11 +23,11 @@ const (
 // PouncePattern returns a marking as holes along its paint edges, at true size on
 // one sheet: a hole on every corner, and between corners at equal steps no longer
 // than a quarter of an inch. The layer of the holes is what is cut.
-func PouncePattern(t masks.Tiling) Sheet {
+func PouncePattern(t masks.Tiling) sheet.Sheet {
 	r := t.Laid.Field
 	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
 	var holes g.Path
-	var marks []Item
+	var marks []sheet.Item
 	for _, region := range t.Laid.Regions {
 		for _, c := range region.Outline {
 			for _, p := range pouncePoints(c) {
@@ -39,14 +41,14 @@ func PouncePattern(t masks.Tiling) Sheet {
 		marks = append(marks, drawMark("mark-"+m.ID, m.Film.Add(shift), m.ID, inside(r, m.Film))...)
 	}
 	up, sideways, side := directions(t.Laid.Placement)
-	words := setBody.at(fmt.Sprintf("%s, pounce pattern: true size, seen from outside, %s at the top", t.Laid.ID(), up), 0.4, 0.4, 0)
-	label := Item{Path: words.Outline(), Ink: words.Ink} // a pattern is outlines only
+	words := sheet.SetBody.At(fmt.Sprintf("%s, pounce pattern: true size, seen from outside, %s at the top", t.Laid.ID(), up), 0.4, 0.4, 0)
+	label := sheet.Item{Path: words.Outline(), Ink: words.Ink} // a pattern is outlines only
 	notes := pounceChecks(r.Width(), r.Height()+sheetMargin, sideways, side)
-	edge := drawRect(g.Rect{Min: r.Min.Add(shift), Max: r.Max.Add(shift)}, inkNote)
-	return Sheet{
+	edge := sheet.DrawRect(g.Rect{Min: r.Min.Add(shift), Max: r.Max.Add(shift)}, sheet.InkNote)
+	return sheet.Sheet{
 		Title: t.Laid.ID() + ", pounce pattern", Width: r.Width() + 2*sheetMargin, Height: r.Height() + 2*sheetMargin,
-		Layers: []Layer{
-			{Name: LayerCut, Items: []Item{{ID: "holes", Path: holes, Ink: inkCut}}},
+		Layers: []sheet.Layer{
+			{Name: sheet.LayerCut, Items: []sheet.Item{{ID: "holes", Path: holes, Ink: inkCut}}},
 			{Name: LayerRegistration, Items: marks},
 			{Name: LayerNotes, Items: append(notes, edge, label)},
 		},
@@ -56,9 +58,9 @@ func PouncePattern(t masks.Tiling) Sheet {
 // pounceChecks returns what shows a pattern of the wrong size, or one that is turned:
 // the longest scale bar that has room along the upper edge of a field as wide, at y top,
 // and an arrow beside it where both have room.
-func pounceChecks(wide, top float64, word string, side g.Vec) []Item {
+func pounceChecks(wide, top float64, word string, side g.Vec) []sheet.Item {
 	const left, gap, arrowWide = 0.2, 0.3, 1.35
-	var out []Item
+	var out []sheet.Item
 	at := g.Vec{X: sheetMargin + left, Y: top - 0.5}
 	beside := gap + arrowWide // what the arrow needs; given up where the field is too short
 	if 2*left+1+beside > wide {
@@ -69,14 +71,14 @@ func pounceChecks(wide, top float64, word string, side g.Vec) []Item {
 			continue
 		}
 		for _, it := range bar(l, false) {
-			out = append(out, Item{ID: it.ID, Path: it.Path.Moved(at), Ink: it.Ink})
+			out = append(out, sheet.Item{ID: it.ID, Path: it.Path.Moved(at), Ink: it.Ink})
 		}
 		at.X += l + gap
 		break
 	}
 	if beside > 0 {
 		for _, it := range arrow(word, side) {
-			out = append(out, Item{ID: it.ID, Path: it.Path.Moved(at), Ink: it.Ink})
+			out = append(out, sheet.Item{ID: it.ID, Path: it.Path.Moved(at), Ink: it.Ink})
 		}
 	}
 	return out

@@ -5,13 +5,17 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export/sheet"
+	"maskloft/export/tapelist"
+	"maskloft/layouts/taping"
+
 	g "maskloft/geometry"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/sprayday"
 )
 
 // printedTexts returns where the texts of a page stand.
-func printedTexts(s Sheet) (texts []string, boxes []g.Rect, caps []float64) {
+func printedTexts(s sheet.Sheet) (texts []string, boxes []g.Rect, caps []float64) {
 	for _, l := range s.Layers {
 		for _, it := range l.Items {
 			if k := it.Says; k != nil && k.Text != "" {
@@ -24,18 +28,18 @@ func printedTexts(s Sheet) (texts []string, boxes []g.Rect, caps []float64) {
 }
 
 // On no page do two texts overlap, leave the margins, or stand smaller than 9 points.
-func requirePrinted(t *testing.T, name string, sheets []Sheet) {
+func requirePrinted(t *testing.T, name string, sheets []sheet.Sheet) {
 	t.Helper()
 	require.NotEmpty(t, sheets)
 	for n, s := range sheets {
 		texts, boxes, caps := printedTexts(s)
 		require.NotEmpty(t, texts, "%s page %d is empty", name, n+1)
 		for i, b := range boxes {
-			require.GreaterOrEqual(t, caps[i], 9*pointCap-1e-9, "%s page %d: %q is too small", name, n+1, texts[i])
-			require.True(t, b.Min.X > pageMargin-0.02 && b.Max.X < s.Width-pageMargin+0.02 && b.Min.Y > pageMargin-0.02 && b.Max.Y < s.Height-pageMargin+0.05,
+			require.GreaterOrEqual(t, caps[i], 9*sheet.PointCap-1e-9, "%s page %d: %q is too small", name, n+1, texts[i])
+			require.True(t, b.Min.X > sheet.PageMargin-0.02 && b.Max.X < s.Width-sheet.PageMargin+0.02 && b.Min.Y > sheet.PageMargin-0.02 && b.Max.Y < s.Height-sheet.PageMargin+0.05,
 				"%s page %d: %q leaves the margins at %v", name, n+1, texts[i], b)
 			for k := range i {
-				require.False(t, overlap(b.Grown(-0.005), boxes[k].Grown(-0.005)), "%s page %d: %q lies on %q", name, n+1, texts[i], texts[k])
+				require.False(t, sheet.Overlap(b.Grown(-0.005), boxes[k].Grown(-0.005)), "%s page %d: %q lies on %q", name, n+1, texts[i], texts[k])
 			}
 		}
 	}
@@ -43,7 +47,7 @@ func requirePrinted(t *testing.T, name string, sheets []Sheet) {
 
 func TestPrintedPages(t *testing.T) {
 	l, tilings := demoTilings(t)
-	list, _, err := masks.Tapes(l, tilings, g.NetTolerance)
+	list, _, err := taping.Tapes(l, tilings, g.NetTolerance)
 	require.NoError(t, err)
 	run := masks.Nest(masks.Films(tilings), l.Spec.Film)
 	var films []TicketFilm
@@ -56,8 +60,8 @@ func TestPrintedPages(t *testing.T) {
 			}
 		}
 	}
-	for _, paper := range []Paper{Letter, A4} {
-		requirePrinted(t, "tape checklist", TapeSheets(paper, l, tilings, list))
+	for _, paper := range []sheet.Paper{sheet.Letter, sheet.A4} {
+		requirePrinted(t, "tape checklist", tapelist.TapeSheets(paper, l, tilings, list))
 		ticket := Ticket(paper, l, films, run, nil)
 		requirePrinted(t, "ticket", ticket)
 		require.Len(t, ticket, 2, "the demo's ticket")

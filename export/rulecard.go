@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 
+	"maskloft/export/sheet"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/standards"
@@ -14,51 +16,51 @@ import (
 // it is known, readings, errata, dates and sources. Picks are the readings taken.
 //
 // Errors: a pick the rule does not have.
-func RuleCard(paper Paper, rule *standards.Rule, picks []layouts.OptionChoice) ([]Sheet, error) {
-	p := newPages(paper, rule.ID)
-	p.text(setTitle, rule.Name)
-	p.text(setSoft, RuleSource(rule))
-	p.text(setBody, RuleDates(rule))
+func RuleCard(paper sheet.Paper, rule *standards.Rule, picks []layouts.OptionChoice) ([]sheet.Sheet, error) {
+	p := sheet.NewPages(paper, rule.ID)
+	p.Text(sheet.SetTitle, rule.Name)
+	p.Text(sheet.SetSoft, RuleSource(rule))
+	p.Text(sheet.SetBody, RuleDates(rule))
 	if rule.Lettering == nil {
 		fig, err := layouts.InsigniaFigure(rule, 20*g.Inch, picks)
 		if err != nil {
 			return nil, err
 		}
-		items, err := figureIn(fig, p.block(3.3).Grown(-0.15))
+		items, err := figureIn(fig, p.Block(3.3).Grown(-0.15))
 		if err != nil {
 			return nil, err
 		}
-		p.draw(items...)
-		if err := p.ruleNumbers(rule, picks); err != nil {
+		p.Draw(items...)
+		if err := ruleNumbers(p, rule, picks); err != nil {
 			return nil, err
 		}
 	} else {
-		p.letteringNumbers(rule)
+		letteringNumbers(p, rule)
 	}
-	p.ruleSizes(rule)
-	p.ruleReadings(rule)
+	ruleSizes(p, rule)
+	ruleReadings(p, rule)
 	for _, e := range rule.Errata {
-		p.heading("Misprint", 0.3)
-		p.text(setBody, fmt.Sprintf("%s of %s: %s printed %s; %s corrected it. %s", e.Number, e.Part, e.PrintedIn, e.Printed, e.CorrectedBy, KnownText(e.Provenance)))
+		p.Heading("Misprint", 0.3)
+		p.Text(sheet.SetBody, fmt.Sprintf("%s of %s: %s printed %s; %s corrected it. %s", e.Number, e.Part, e.PrintedIn, e.Printed, e.CorrectedBy, KnownText(e.Provenance)))
 	}
-	p.heading("How it is known", 0.3)
-	p.text(setBody, KnownText(rule.Provenance))
+	p.Heading("How it is known", 0.3)
+	p.Text(sheet.SetBody, KnownText(rule.Provenance))
 	for _, m := range rule.Provenance.Memory {
-		p.bullet(setBody, "–", fmt.Sprintf("%s: from memory, %s confidence: may warn, never stop", MemoryWords(m.What), m.Confidence), 0.14)
+		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s: from memory, %s confidence: may warn, never stop", MemoryWords(m.What), m.Confidence), 0.14)
 	}
 	return p.Sheets(), nil
 }
 
 // figureIn draws the regions of a figure, filled, in the middle of a box.
-func figureIn(fig layouts.Figure, box g.Rect) ([]Item, error) {
+func figureIn(fig layouts.Figure, box g.Rect) ([]sheet.Item, error) {
 	regions, err := fig.Regions()
 	if err != nil {
 		return nil, err
 	}
-	_, place := fitted(fig.Bounds(), box, math.Inf(1))
-	var out []Item
+	_, place := sheet.Fitted(fig.Bounds(), box, math.Inf(1))
+	var out []sheet.Item
 	for _, r := range regions {
-		out = append(out, Item{Path: r.Outline.Map(place), Ink: Ink{Fill: roleHex(r.Colour), Stroke: "#1a1a1a", Width: 0.006}})
+		out = append(out, sheet.Item{Path: r.Outline.Map(place), Ink: sheet.Ink{Fill: roleHex(r.Colour), Stroke: "#1a1a1a", Width: 0.006}})
 	}
 	return out, nil
 }
@@ -121,7 +123,7 @@ func KnownText(p standards.Provenance) string {
 	return s
 }
 
-func (p *pages) ruleNumbers(rule *standards.Rule, picks []layouts.OptionChoice) error {
+func ruleNumbers(p *sheet.Pages, rule *standards.Rule, picks []layouts.OptionChoice) error {
 	var taken []standards.Pick
 	for _, o := range picks {
 		taken = append(taken, standards.Pick(o))
@@ -130,8 +132,8 @@ func (p *pages) ruleNumbers(rule *standards.Rule, picks []layouts.OptionChoice) 
 	if err != nil {
 		return err
 	}
-	p.heading("Numbers, in "+unitWords[rule.Unit], 0.6)
-	t := table{columns: []column{{"part", 1.3, 0}, {"number", 1.2, 0}, {"as written", 2, 0}, {"value", 1, 1}, {"known", 1.3, 0}}}
+	p.Heading("Numbers, in "+unitWords[rule.Unit], 0.6)
+	t := sheet.Table{Columns: []sheet.Column{{Head: "part", Share: 1.3, Align: 0}, {Head: "number", Share: 1.2, Align: 0}, {Head: "as written", Share: 2, Align: 0}, {Head: "value", Share: 1, Align: 1}, {Head: "known", Share: 1.3, Align: 0}}}
 	last := ""
 	for _, v := range values {
 		part := ""
@@ -142,9 +144,9 @@ func (p *pages) ruleNumbers(rule *standards.Rule, picks []layouts.OptionChoice) 
 		if !rule.CanStop(v.Part + "." + v.Name) {
 			known = "from memory"
 		}
-		t.rows = append(t.rows, words(part, v.Name, string(v.Formula), v.Text(), known))
+		t.Rows = append(t.Rows, sheet.Words(part, v.Name, string(v.Formula), v.Text(), known))
 	}
-	p.table(t)
+	p.Table(t)
 	return nil
 }
 
@@ -153,19 +155,19 @@ var unitWords = map[standards.Unit]string{
 	standards.Inches: "inches",
 }
 
-func (p *pages) letteringNumbers(rule *standards.Rule) {
+func letteringNumbers(p *sheet.Pages, rule *standards.Rule) {
 	l := rule.Lettering
 	if l.Width == "" && l.Stroke == "" && l.Gap == "" {
 		return
 	}
-	p.heading("Proportions, in heights of a character", 0.6)
-	t := table{columns: []column{{"what", 2, 0}, {"as written", 2, 0}}}
+	p.Heading("Proportions, in heights of a character", 0.6)
+	t := sheet.Table{Columns: []sheet.Column{{Head: "what", Share: 2, Align: 0}, {Head: "as written", Share: 2, Align: 0}}}
 	for _, x := range []struct {
 		what string
 		f    standards.Formula
 	}{{"width of a character", l.Width}, {"stroke", l.Stroke}, {"least gap, in widths", l.Gap}} {
 		if x.f != "" {
-			t.rows = append(t.rows, words(x.what, string(x.f)))
+			t.Rows = append(t.Rows, sheet.Words(x.what, string(x.f)))
 		}
 	}
 	for _, e := range l.Exceptions {
@@ -173,24 +175,24 @@ func (p *pages) letteringNumbers(rule *standards.Rule) {
 		if e.AtMost {
 			how = "up to " + how
 		}
-		t.rows = append(t.rows, words("width of "+e.Character, how))
+		t.Rows = append(t.Rows, sheet.Words("width of "+e.Character, how))
 	}
-	p.table(t)
+	p.Table(t)
 }
 
 // ruleSizes prints what sizes a document offers, how a marking fits, and where it
 // stood.
-func (p *pages) ruleSizes(rule *standards.Rule) {
+func ruleSizes(p *sheet.Pages, rule *standards.Rule) {
 	if len(rule.Sizes) == 0 && rule.Fit == nil && len(rule.Places) == 0 && len(rule.Dates) == 0 {
 		return
 	}
-	p.heading("Sizes, places and other dates", 0.4)
+	p.Heading("Sizes, places and other dates", 0.4)
 	for _, s := range rule.Sizes {
 		var list []string
 		for _, v := range s.Inches {
 			list = append(list, g.FormatNumber(v, 3))
 		}
-		p.bullet(setBody, "–", fmt.Sprintf("%s in. %s", strings.Join(list, ", "), KnownText(s.Provenance)), 0.14)
+		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s in. %s", strings.Join(list, ", "), KnownText(s.Provenance)), 0.14)
 	}
 	if f := rule.Fit; f != nil {
 		how := []string{}
@@ -200,13 +202,13 @@ func (p *pages) ruleSizes(rule *standards.Rule) {
 		if f.FromTip != "" {
 			how = append(how, fmt.Sprintf("on a wing %s of the way from the tip to the fuselage", f.FromTip))
 		}
-		p.bullet(setBody, "–", fmt.Sprintf("%s. %s", strings.Join(how, "; "), KnownText(f.Provenance)), 0.14)
+		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s. %s", strings.Join(how, "; "), KnownText(f.Provenance)), 0.14)
 	}
 	for _, k := range rule.Places {
-		p.bullet(setBody, "–", fmt.Sprintf("on %s%s%s. %s", strings.Join(k.Where, ", "), span("from", k.From), span("to", k.To), KnownText(k.Provenance)), 0.14)
+		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("on %s%s%s. %s", strings.Join(k.Where, ", "), span("from", k.From), span("to", k.To), KnownText(k.Provenance)), 0.14)
 	}
 	for _, d := range rule.Dates {
-		p.bullet(setBody, "–", fmt.Sprintf("%s also given as %s. %s", map[string]string{"valid_from": "start", "valid_to": "end"}[d.What], d.Also, KnownText(d.Provenance)), 0.14)
+		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s also given as %s. %s", map[string]string{"valid_from": "start", "valid_to": "end"}[d.What], d.Also, KnownText(d.Provenance)), 0.14)
 	}
 }
 
@@ -218,28 +220,28 @@ func span(word string, d standards.Date) string {
 	return " " + word + " " + string(d)
 }
 
-func (p *pages) ruleReadings(rule *standards.Rule) {
+func ruleReadings(p *sheet.Pages, rule *standards.Rule) {
 	for _, o := range rule.Options {
-		p.heading("Reading: "+o.Name, 0.5)
-		p.text(setBody, fmt.Sprintf("default %s: %s", o.Default, o.Why))
+		p.Heading("Reading: "+o.Name, 0.5)
+		p.Text(sheet.SetBody, fmt.Sprintf("default %s: %s", o.Default, o.Why))
 		for _, c := range o.Choices {
-			p.bullet(setBody, "–", fmt.Sprintf("%s: %s. %s", c.Name, c.Text, KnownText(c.Provenance)), 0.14)
+			p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s: %s. %s", c.Name, c.Text, KnownText(c.Provenance)), 0.14)
 		}
 	}
 }
 
 // FigureSheet draws a figure alone, at its size, one region a paint.
-func FigureSheet(fig layouts.Figure, title string) (Sheet, error) {
+func FigureSheet(fig layouts.Figure, title string) (sheet.Sheet, error) {
 	regions, err := fig.Regions()
 	if err != nil {
-		return Sheet{}, err
+		return sheet.Sheet{}, err
 	}
 	const margin = 1.0
 	b := fig.Bounds().Grown(margin)
-	s := Sheet{Title: title, Width: b.Width(), Height: b.Height()}
+	s := sheet.Sheet{Title: title, Width: b.Width(), Height: b.Height()}
 	for _, r := range regions {
-		s.Layers = append(s.Layers, Layer{Name: r.Colour, Items: []Item{{
-			ID: r.Colour, Path: r.Outline.Moved(g.Vec{X: -b.Min.X, Y: -b.Min.Y}), Ink: Ink{Fill: roleHex(r.Colour), Stroke: "#1a1a1a", Width: 0.02},
+		s.Layers = append(s.Layers, sheet.Layer{Name: r.Colour, Items: []sheet.Item{{
+			ID: r.Colour, Path: r.Outline.Moved(g.Vec{X: -b.Min.X, Y: -b.Min.Y}), Ink: sheet.Ink{Fill: roleHex(r.Colour), Stroke: "#1a1a1a", Width: 0.02},
 		}}})
 	}
 	return s, nil

@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export/sheet"
 	"maskloft/layouts/standards"
 )
 
@@ -19,10 +20,10 @@ func TestEveryRuleHasACard(t *testing.T) {
 	require.NoError(t, err)
 	for _, d := range docs {
 		for _, r := range d.Rules {
-			sheets, err := RuleCard(Letter, r, nil)
+			sheets, err := RuleCard(sheet.Letter, r, nil)
 			require.NoError(t, err, r.ID)
 			var b bytes.Buffer
-			require.NoError(t, WritePDF(&b, sheets, PDFOptions{Title: r.ID}))
+			require.NoError(t, sheet.WritePDF(&b, sheets, sheet.PDFOptions{Title: r.ID}))
 			require.Contains(t, b.String(), "How it is known")
 			for _, s := range sheets {
 				for _, l := range s.Layers {
@@ -32,7 +33,7 @@ func TestEveryRuleHasACard(t *testing.T) {
 							continue // a blank line
 						}
 						k := drawn.Bounds()
-						require.True(t, k.Min.X > pageMargin-0.05 && k.Max.X < s.Width-pageMargin+0.05 && k.Min.Y > pageMargin-0.05, "%s %v", r.ID, k)
+						require.True(t, k.Min.X > sheet.PageMargin-0.05 && k.Max.X < s.Width-sheet.PageMargin+0.05 && k.Min.Y > sheet.PageMargin-0.05, "%s %v", r.ID, k)
 					}
 				}
 			}

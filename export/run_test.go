@@ -10,6 +10,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export/sheet"
+	"maskloft/layouts/reading"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
@@ -18,7 +21,7 @@ import (
 // tiledText is a text on a plate, on film that a test fixes, cut in tiles.
 func tiledText(t *testing.T, film string) []masks.Tiling {
 	t.Helper()
-	spec, err := layouts.LoadFS(fstest.MapFS{"layout.yaml": {Data: []byte(`name: tiles
+	spec, err := reading.LoadFS(fstest.MapFS{"layout.yaml": {Data: []byte(`name: tiles
 units: in
 aircraft:
   name: slab
@@ -34,7 +37,7 @@ film: ` + film + "\n")}}, "layout.yaml")
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, _, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	tilings, _, err := masks.Tile(l, laid)
 	require.NoError(t, err)
@@ -53,7 +56,7 @@ func TestMatchTicksOnCutSheets(t *testing.T) {
 		drawn := map[string][]float64{}
 		for _, p := range pieces {
 			sheet := CutSheet(tiling, tiling.Laid.Masks[0], p)
-			require.NoError(t, sheet.check())
+			require.NoError(t, sheet.Check())
 			found := false
 			for _, layer := range sheet.Layers {
 				if layer.Name != LayerTicks {
@@ -82,7 +85,7 @@ func TestMatchTicksOnCutSheets(t *testing.T) {
 // A tile of several has a map of all of them, with itself dark at its place; the
 // drawing keeps its proportions. A marking in one piece has none.
 func TestKeyMap(t *testing.T) {
-	find := func(s Sheet, id string) (g.Path, bool) {
+	find := func(s sheet.Sheet, id string) (g.Path, bool) {
 		for _, l := range s.Layers {
 			for _, it := range l.Items {
 				if it.ID == id {
@@ -126,9 +129,9 @@ func TestRunPicture(t *testing.T) {
 	}
 	run := masks.Nest(films, layouts.FilmSpec{Web: 24, Across: 0.75, Lead: 1, Tail: 2, Longest: 48, Seam: layouts.UsualSeam()})
 	s := RunPicture("forty", run)
-	require.NoError(t, s.check())
+	require.NoError(t, s.Check())
 	var svg bytes.Buffer
-	require.NoError(t, WriteSVG(&svg, s, Px96))
+	require.NoError(t, sheet.WriteSVG(&svg, s, sheet.Px96))
 	scale, parts := runScale(run)
 	assert.Greater(t, len(parts), 1)
 	assert.Zero(t, parts[0].from)

@@ -5,6 +5,9 @@ import (
 	"math"
 	"strings"
 
+	"maskloft/export/sheet"
+	"maskloft/export/views"
+
 	g "maskloft/geometry"
 	"maskloft/glyphs"
 	"maskloft/layouts"
@@ -20,11 +23,11 @@ const (
 
 // Inks of the picture of a run.
 var (
-	inkWeb    = Ink{Stroke: "#1a1a1a", Width: 0.012, Fill: "#f4f1ea"}
-	inkEdge   = Ink{Fill: "#e4ded2"} // what the cutter cannot reach
-	inkFilm   = Ink{Stroke: "#1f5f7a", Width: 0.010, Fill: "#cfe0e6"}
-	inkArrow  = Ink{Stroke: "#1f5f7a", Width: 0.012}
-	inkRunEnd = Ink{Stroke: "#5c6b73", Width: 0.010, Dash: []float64{0.08, 0.05}}
+	inkWeb    = sheet.Ink{Stroke: "#1a1a1a", Width: 0.012, Fill: "#f4f1ea"}
+	inkEdge   = sheet.Ink{Fill: "#e4ded2"} // what the cutter cannot reach
+	inkFilm   = sheet.Ink{Stroke: "#1f5f7a", Width: 0.010, Fill: "#cfe0e6"}
+	inkArrow  = sheet.Ink{Stroke: "#1f5f7a", Width: 0.012}
+	inkRunEnd = sheet.Ink{Stroke: "#5c6b73", Width: 0.010, Dash: []float64{0.08, 0.05}}
 )
 
 // runPart is a length of the run that is drawn as one row, in inches of film.
@@ -34,20 +37,20 @@ type runPart struct{ from, to float64 }
 // the left and from the top, each film with its number along the run, its id, its
 // size, and an arrow to the top of its drawing. A row ends where no film is parted, if
 // it can. It is a picture, not a file to cut.
-func RunPicture(title string, run masks.Run) Sheet {
+func RunPicture(title string, run masks.Run) sheet.Sheet {
 	web, length := run.Web.Inches(), run.Length.Inches()
 	scale, parts := runScale(run)
 	row := web*scale + 0.75
-	s := Sheet{Title: title + ", film on the web", Width: runWide, Height: 1.75 + row*float64(len(parts)) + 0.55}
-	ground, films, notes := Layer{Name: "web"}, Layer{Name: "films"}, Layer{Name: "notes"}
+	s := sheet.Sheet{Title: title + ", film on the web", Width: runWide, Height: 1.75 + row*float64(len(parts)) + 0.55}
+	ground, films, notes := sheet.Layer{Name: "web"}, sheet.Layer{Name: "films"}, sheet.Layer{Name: "notes"}
 	head, _ := glyphs.Label(title, 0.2, true)
 	notes.Items = append(notes.Items,
-		Item{Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: 0.35, Y: 0.35}, Max: g.Point{X: runWide - 0.35, Y: s.Height - 0.35}})}, Ink: Ink{Stroke: "#1a1a1a", Width: 0.012}},
-		Item{Path: head.Moved(g.Vec{X: 0.6, Y: s.Height - 0.8}), Ink: inkText},
-		textAt(runWords(run), 0.11, 0.6, s.Height-1.05, 0, inkTextSoft),
-		textAt("film on the web, cut side up", 0.15, runWide-0.6, s.Height-0.78, 1, inkText),
-		textAt(fmt.Sprintf("scale 1:%s", g.FormatNumber(1/scale, 1)), 0.11, runWide-0.6, s.Height-1.05, 1, inkTextSoft),
-		textAt("A picture: do not scale or cut from it. x along the web from its beginning, in inches; numbers run along the web.", 0.1, 0.6, 0.52, 0, inkTextSoft),
+		sheet.Item{Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: 0.35, Y: 0.35}, Max: g.Point{X: runWide - 0.35, Y: s.Height - 0.35}})}, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.012}},
+		sheet.Item{Path: head.Moved(g.Vec{X: 0.6, Y: s.Height - 0.8}), Ink: sheet.InkText},
+		views.TextAt(runWords(run), 0.11, 0.6, s.Height-1.05, 0, sheet.InkTextSoft),
+		views.TextAt("film on the web, cut side up", 0.15, runWide-0.6, s.Height-0.78, 1, sheet.InkText),
+		views.TextAt(fmt.Sprintf("scale 1:%s", g.FormatNumber(1/scale, 1)), 0.11, runWide-0.6, s.Height-1.05, 1, sheet.InkTextSoft),
+		views.TextAt("A picture: do not scale or cut from it. x along the web from its beginning, in inches; numbers run along the web.", 0.1, 0.6, 0.52, 0, sheet.InkTextSoft),
 	)
 	margin := (web - run.Usable.Inches()) / 2
 	for i, p := range parts {
@@ -58,21 +61,21 @@ func RunPicture(title string, run masks.Run) Sheet {
 		box := func(x0, y0, x1, y1 float64) g.Path {
 			return g.Path{g.Rectangle(g.Rect{Min: at(x0, y0), Max: at(x1, y1)})}
 		}
-		ground.Items = append(ground.Items, Item{ID: fmt.Sprintf("web-row-%d", i+1), Path: box(p.from, 0, p.to, web), Ink: inkWeb})
+		ground.Items = append(ground.Items, sheet.Item{ID: fmt.Sprintf("web-row-%d", i+1), Path: box(p.from, 0, p.to, web), Ink: inkWeb})
 		if margin > 0 {
-			ground.Items = append(ground.Items, Item{Path: box(p.from, 0, p.to, margin), Ink: inkEdge}, Item{Path: box(p.from, web-margin, p.to, web), Ink: inkEdge})
+			ground.Items = append(ground.Items, sheet.Item{Path: box(p.from, 0, p.to, margin), Ink: inkEdge}, sheet.Item{Path: box(p.from, web-margin, p.to, web), Ink: inkEdge})
 		}
 		for _, x := range [2]float64{run.Lead.Inches(), length - run.Tail.Inches()} {
 			if x >= p.from && x <= p.to {
-				ground.Items = append(ground.Items, Item{Path: g.Path{g.Polyline(at(x, 0), at(x, web))}, Ink: inkRunEnd})
+				ground.Items = append(ground.Items, sheet.Item{Path: g.Path{g.Polyline(at(x, 0), at(x, web))}, Ink: inkRunEnd})
 			}
 		}
 		for x := math.Ceil(p.from/12-1e-9) * 12; x <= p.to+1e-9; x += 12 {
 			q := at(x, 0)
-			notes.Items = append(notes.Items, Item{Path: g.Path{g.Polyline(q, q.Add(g.Vec{Y: -0.08}))}, Ink: inkStructure},
-				textAt(g.FormatNumber(x, 0), 0.1, q.X, q.Y-0.22, 0.5, inkTextSoft))
+			notes.Items = append(notes.Items, sheet.Item{Path: g.Path{g.Polyline(q, q.Add(g.Vec{Y: -0.08}))}, Ink: views.InkStructure},
+				views.TextAt(g.FormatNumber(x, 0), 0.1, q.X, q.Y-0.22, 0.5, sheet.InkTextSoft))
 		}
-		notes.Items = append(notes.Items, textAt(g.FormatNumber(web, 3)+" in", 0.1, runLeft-0.08, top-web*scale/2-0.05, 1, inkTextSoft))
+		notes.Items = append(notes.Items, views.TextAt(g.FormatNumber(web, 3)+" in", 0.1, runLeft-0.08, top-web*scale/2-0.05, 1, sheet.InkTextSoft))
 		for _, f := range run.Films {
 			x0, x1 := math.Max(f.Rect.Min.X, p.from), math.Min(f.Rect.Max.X, p.to)
 			if x1-x0 < g.OutlineTolerance {
@@ -82,12 +85,12 @@ func RunPicture(title string, run masks.Run) Sheet {
 			if x0 > f.Rect.Min.X {
 				id += "-continued"
 			}
-			films.Items = append(films.Items, Item{ID: id, Path: box(x0, f.Rect.Min.Y, x1, f.Rect.Max.Y), Ink: inkFilm})
+			films.Items = append(films.Items, sheet.Item{ID: id, Path: box(x0, f.Rect.Min.Y, x1, f.Rect.Max.Y), Ink: inkFilm})
 			a, b := at(x0, f.Rect.Min.Y), at(x1, f.Rect.Max.Y)
 			films.Items = append(films.Items, runFilmWords(f, g.Rect{Min: a, Max: b})...)
 		}
 	}
-	s.Layers = []Layer{ground, films, notes}
+	s.Layers = []sheet.Layer{ground, films, notes}
 	return s
 }
 
@@ -145,8 +148,8 @@ func runParts(run masks.Run, most float64) []runPart {
 
 // runFilmWords sets the number, id and size of a film into its rectangle, as large as
 // there is room, and the arrow to the top of its drawing.
-func runFilmWords(f masks.PlacedFilm, r g.Rect) []Item {
-	var out []Item
+func runFilmWords(f masks.PlacedFilm, r g.Rect) []sheet.Item {
+	var out []sheet.Item
 	const pad = 0.06
 	up := g.Vec{Y: 1}
 	if f.Across { // turned by 90 degrees, to the left
@@ -163,7 +166,7 @@ func runFilmWords(f masks.PlacedFilm, r g.Rect) []Item {
 		barb := func(side float64) g.Point {
 			return head.Add(up.Scale(-0.07)).Add(up.Perp().Scale(side * 0.05))
 		}
-		out = append(out, Item{Path: g.Path{g.Polyline(tail, head), g.Polyline(barb(1), head, barb(-1))}, Ink: inkArrow})
+		out = append(out, sheet.Item{Path: g.Path{g.Polyline(tail, head), g.Polyline(barb(1), head, barb(-1))}, Ink: inkArrow})
 	}
 	size := fmt.Sprintf("%s x %s in", g.FormatNumber(f.Width.Inches(), 3), g.FormatNumber(f.Height.Inches(), 3))
 	number := fmt.Sprint(f.Number)
@@ -185,7 +188,7 @@ func runFilmWords(f masks.PlacedFilm, r g.Rect) []Item {
 				continue
 			}
 			for i, l := range set.lines {
-				out = append(out, textAt(l, cap, r.Min.X+pad, r.Max.Y-pad-cap-lead*float64(i), 0, inkText))
+				out = append(out, views.TextAt(l, cap, r.Min.X+pad, r.Max.Y-pad-cap-lead*float64(i), 0, sheet.InkText))
 			}
 			return out
 		}

@@ -1,41 +1,40 @@
 package export
 
 import (
+	"maskloft/export/sheet"
+
 	g "maskloft/geometry"
 	"maskloft/glyphs"
 	"maskloft/layouts/masks"
 )
 
-// tickCap is the height of a match tick's number, in inches.
-const tickCap = 0.09
-
-var inkSeam = Ink{Stroke: inkRegister.Stroke, Width: 0.01, Dash: []float64{0.12, 0.06}}
+var inkSeam = sheet.Ink{Stroke: sheet.InkRegister.Stroke, Width: 0.01, Dash: []float64{0.12, 0.06}}
 
 // drawTicks draws the seams that a tile reaches over, and the parts of match ticks that lie on a tile, each with its number
 // beside it on the tile's own side of the seam.
-func drawTicks(t masks.Tiling, tile masks.Piece, shift g.Vec) []Item {
+func drawTicks(t masks.Tiling, tile masks.Piece, shift g.Vec) []sheet.Item {
 	out := drawSeams(tile, shift)
 	for _, i := range tile.Cell.Ticks {
 		k := t.Ticks[i]
-		c, ok := clipChord([2]g.Point{k.From, k.To}, tile.Cell.Bounds())
+		c, ok := sheet.ClipChord([2]g.Point{k.From, k.To}, tile.Cell.Bounds())
 		if !ok || c[0].Dist(c[1]) < g.OutlineTolerance {
 			continue
 		}
-		out = append(out, Item{ID: "tick-" + k.ID, Path: g.Path{g.Polyline(c[0].Add(shift), c[1].Add(shift))}, Ink: inkRegister})
-		text, w := glyphs.Label(k.ID, tickCap, false)
+		out = append(out, sheet.Item{ID: "tick-" + k.ID, Path: g.Path{g.Polyline(c[0].Add(shift), c[1].Add(shift))}, Ink: sheet.InkRegister})
+		text, w := glyphs.Label(k.ID, sheet.TickCap, false)
 		b := tickLabel(k, tile.Cell.Rect, w)
-		out = append(out, Item{Path: text.Moved(g.Vec(b.Min).Add(shift)), Ink: Ink{Fill: inkRegister.Stroke}})
+		out = append(out, sheet.Item{Path: text.Moved(g.Vec(b.Min).Add(shift)), Ink: sheet.Ink{Fill: sheet.InkRegister.Stroke}})
 	}
 	return out
 }
 
 // drawSeams draws, on a tile that reaches over its seams, where those are: the edge of
 // the tile beneath comes to lie there.
-func drawSeams(tile masks.Piece, shift g.Vec) []Item {
+func drawSeams(tile masks.Piece, shift g.Vec) []sheet.Item {
 	r, b := tile.Cell.Rect, tile.Cell.Bounds()
-	var out []Item
+	var out []sheet.Item
 	line := func(id string, p, q g.Point) {
-		out = append(out, Item{ID: id, Path: g.Path{g.Polyline(p, q)}.Moved(shift), Ink: inkSeam})
+		out = append(out, sheet.Item{ID: id, Path: g.Path{g.Polyline(p, q)}.Moved(shift), Ink: inkSeam})
 	}
 	if b.Max.X > r.Max.X+g.SnapTolerance {
 		line("seam-upright", r.Max, g.Point{X: r.Max.X, Y: b.Min.Y})
@@ -56,20 +55,20 @@ func tickLabel(k masks.MatchTick, r g.Rect, width float64) g.Rect {
 	at := k.At.Lerp(half, 0.55) // the middle of the number
 	beside := g.Vec{X: 0.05 + width/2}
 	if k.From.X != k.To.X { // a tick that lies level has its number above or below
-		beside = g.Vec{Y: 0.05 + tickCap/2}
+		beside = g.Vec{Y: 0.05 + sheet.TickCap/2}
 	}
 	if c := r.Centre(); beside.X > 0 && at.X > c.X || beside.Y > 0 && at.Y > c.Y {
 		beside = beside.Scale(-1)
 	}
 	at = at.Add(beside)
-	return g.Rect{Min: g.Point{X: at.X - width/2, Y: at.Y - tickCap/2}, Max: g.Point{X: at.X + width/2, Y: at.Y + tickCap/2}}
+	return g.Rect{Min: g.Point{X: at.X - width/2, Y: at.Y - sheet.TickCap/2}, Max: g.Point{X: at.X + width/2, Y: at.Y + sheet.TickCap/2}}
 }
 
 // takeTicks keeps furniture off the match ticks of a tile and their numbers.
-func (r *room) takeTicks(t masks.Tiling, tile masks.Piece) {
+func takeTicks(r *sheet.Room, t masks.Tiling, tile masks.Piece) {
 	for _, i := range tile.Cell.Ticks {
 		k := t.Ticks[i]
-		w := glyphs.LabelWidth(k.ID, tickCap, false)
-		r.take(g.BoundsOf(k.From, k.To).Union(tickLabel(k, tile.Cell.Rect, w)).Grown(0.05))
+		w := glyphs.LabelWidth(k.ID, sheet.TickCap, false)
+		r.Take(g.BoundsOf(k.From, k.To).Union(tickLabel(k, tile.Cell.Rect, w)).Grown(0.05))
 	}
 }

@@ -5,6 +5,9 @@ import (
 	"math"
 	"strings"
 
+	"maskloft/export/sheet"
+	"maskloft/export/views"
+
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
@@ -59,7 +62,7 @@ type strainPanel struct {
 // StrainMap returns a picture of the film's strain over the flat of a marking: at
 // the left (or above) how much it is squeezed, at the other side how much it is
 // stretched, each with its peak. The picture is to scale but not at true size.
-func StrainMap(l masks.Laid) Sheet {
+func StrainMap(l masks.Laid) sheet.Sheet {
 	bands := l.Bands
 	panels := [2]strainPanel{
 		{"SQUEEZED", rampSqueezed, bands.Squeezed, func(s skin.LocalStrain) float64 { return -s.Least }, l.Strain.Compression, l.Strain.CompressionFlat, l.Strain.CompressionAt},
@@ -69,10 +72,10 @@ func StrainMap(l masks.Laid) Sheet {
 	scale := mapLongest / math.Max(l.Field.Width(), l.Field.Height())
 	w, h := l.Field.Width()*scale, l.Field.Height()*scale
 	column := math.Max(w, mapLeast)
-	s := Sheet{Title: l.ID() + ", strain of the film"}
+	s := sheet.Sheet{Title: l.ID() + ", strain of the film"}
 	s.Width = 2*mapInset + 2*column + mapGap
 	s.Height = mapInset + mapNotes + mapLegend + h + mapHead
-	s.Layers = []Layer{{Name: "frame", Items: mapTitle(l, s, scale)}}
+	s.Layers = []sheet.Layer{{Name: "frame", Items: mapTitle(l, s, scale)}}
 	for k, p := range panels {
 		left := mapInset + float64(k)*(column+mapGap)
 		low := mapInset + mapNotes + mapLegend
@@ -81,22 +84,22 @@ func StrainMap(l masks.Laid) Sheet {
 		}
 		name := strings.ToLower(p.title)
 		s.Layers = append(s.Layers,
-			Layer{Name: name, Items: p.field(sampled, to)},
-			Layer{Name: name + ", outlines", Items: p.outlines(l, to, left, low+h)},
-			Layer{Name: name + ", legend", Items: p.legend(left, low-0.3, column)})
+			sheet.Layer{Name: name, Items: p.field(sampled, to)},
+			sheet.Layer{Name: name + ", outlines", Items: p.outlines(l, to, left, low+h)},
+			sheet.Layer{Name: name + ", legend", Items: p.legend(left, low-0.3, column)})
 	}
 	return s
 }
 
 // mapTitle draws the frame, the title, the verdict and the notes.
-func mapTitle(l masks.Laid, s Sheet, scale float64) []Item {
+func mapTitle(l masks.Laid, s sheet.Sheet, scale float64) []sheet.Item {
 	p := l.Placement
 	top := s.Height
 	frame := g.Rectangle(g.Rect{Min: g.Point{X: mapBorder, Y: mapBorder}, Max: g.Point{X: s.Width - mapBorder, Y: top - mapBorder}})
-	out := []Item{
-		{Path: g.Path{frame}, Ink: Ink{Stroke: "#1a1a1a", Width: 0.012}},
-		textAt(fmt.Sprintf("%s, %s side: strain of the film", p.Marking.ID, p.Side), 0.2, mapInset, top-0.8, 0, inkText),
-		textAt("Verdict: "+string(l.Advice), 0.14, mapInset, top-1.1, 0, inkText),
+	out := []sheet.Item{
+		{Path: g.Path{frame}, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.012}},
+		views.TextAt(fmt.Sprintf("%s, %s side: strain of the film", p.Marking.ID, p.Side), 0.2, mapInset, top-0.8, 0, sheet.InkText),
+		views.TextAt("Verdict: "+string(l.Advice), 0.14, mapInset, top-1.1, 0, sheet.InkText),
 	}
 	k := skin.GaussianCurvature(p.Surface, p.Frame.At)
 	round := "the skin can be unrolled at the anchor"
@@ -106,14 +109,14 @@ func mapTitle(l masks.Laid, s Sheet, scale float64) []Item {
 	case k < 0 && r < 10000:
 		round = fmt.Sprintf("at the anchor the skin is a saddle, of mean radius %s in", g.FormatNumber(r, 0))
 	}
-	out = append(out, textAt(fmt.Sprintf("film %s x %s in, seen from outside; %s", g.FormatNumber(l.Field.Width(), 3), g.FormatNumber(l.Field.Height(), 3), round),
-		0.1, mapInset, top-1.33, 0, inkTextSoft))
+	out = append(out, views.TextAt(fmt.Sprintf("film %s x %s in, seen from outside; %s", g.FormatNumber(l.Field.Width(), 3), g.FormatNumber(l.Field.Height(), 3), round),
+		0.1, mapInset, top-1.33, 0, sheet.InkTextSoft))
 	notes := "The names of the bands are practice, not a standard."
 	if n := len(l.Slits); n > 0 {
 		notes += fmt.Sprintf(" Dashed: %d relief slits in the waste.", n)
 	}
-	out = append(out, textAt(notes, 0.1, mapInset, mapInset+0.22, 0, inkTextSoft))
-	return append(out, textAt(fmt.Sprintf("Layout aid, not approved data. A picture at scale 1:%s: do not scale or cut from it.", g.FormatNumber(1/scale, 2)), 0.1, mapInset, mapInset, 0, inkTextSoft))
+	out = append(out, views.TextAt(notes, 0.1, mapInset, mapInset+0.22, 0, sheet.InkTextSoft))
+	return append(out, views.TextAt(fmt.Sprintf("Layout aid, not approved data. A picture at scale 1:%s: do not scale or cut from it.", g.FormatNumber(1/scale, 2)), 0.1, mapInset, mapInset, 0, sheet.InkTextSoft))
 }
 
 // strainGrid is the strain at the middle of squares that cover a field, row by row;
@@ -148,7 +151,7 @@ func (s strainGrid) strip(from, to, j int) g.Rect {
 }
 
 // field draws the colours: strips of equal colour, row by row.
-func (p strainPanel) field(s strainGrid, to func(g.Point) g.Point) []Item {
+func (p strainPanel) field(s strainGrid, to func(g.Point) g.Point) []sheet.Item {
 	var strips [mapSteps]g.Path
 	for j := range s.ny {
 		from, last := 0, -1
@@ -166,11 +169,11 @@ func (p strainPanel) field(s strainGrid, to func(g.Point) g.Point) []Item {
 			}
 		}
 	}
-	var out []Item
+	var out []sheet.Item
 	for k, path := range strips {
 		if len(path) > 0 {
 			// the thin edge closes the hairlines that viewers leave between strips
-			out = append(out, Item{Path: path, Ink: Ink{Fill: p.ramp.at(k), Stroke: p.ramp.at(k), Width: 0.004}})
+			out = append(out, sheet.Item{Path: path, Ink: sheet.Ink{Fill: p.ramp.at(k), Stroke: p.ramp.at(k), Width: 0.004}})
 		}
 	}
 	return out
@@ -200,18 +203,18 @@ func (p strainPanel) step(e float64) int {
 }
 
 // outlines draws the field, the paint, the slits and the peak over the colours.
-func (p strainPanel) outlines(l masks.Laid, to func(g.Point) g.Point, left, top float64) []Item {
-	out := []Item{{Path: g.Path{g.Rectangle(l.Field)}.Map(to), Ink: Ink{Stroke: "#5c6b73", Width: 0.010}}}
+func (p strainPanel) outlines(l masks.Laid, to func(g.Point) g.Point, left, top float64) []sheet.Item {
+	out := []sheet.Item{{Path: g.Path{g.Rectangle(l.Field)}.Map(to), Ink: sheet.Ink{Stroke: "#5c6b73", Width: 0.010}}}
 	for _, r := range l.Regions {
-		out = append(out, Item{Path: r.Outline.Map(to), Ink: Ink{Stroke: "#1a1a1a", Width: 0.012}})
+		out = append(out, sheet.Item{Path: r.Outline.Map(to), Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.012}})
 	}
 	for _, s := range l.Slits {
-		out = append(out, Item{Path: g.Path{g.Polyline(to(s.From), to(s.To))}, Ink: Ink{Stroke: "#1a1a1a", Width: 0.012, Dash: []float64{0.06, 0.04}}})
+		out = append(out, sheet.Item{Path: g.Path{g.Polyline(to(s.From), to(s.To))}, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.012, Dash: []float64{0.06, 0.04}}})
 	}
 	// the peak: a ring with a light edge, and its figure on the inner side
 	c := to(p.flat)
 	ring := g.Path{g.Circle(c, 0.08), g.Circle(c, 0.02)}
-	out = append(out, Item{Path: ring, Ink: Ink{Stroke: "#ffffff", Width: 0.05}}, Item{Path: ring, Ink: Ink{Stroke: "#1a1a1a", Width: 0.015}})
+	out = append(out, sheet.Item{Path: ring, Ink: sheet.Ink{Stroke: "#ffffff", Width: 0.05}}, sheet.Item{Path: ring, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.015}})
 	mid := to(l.Field.Centre())
 	x, align, y := c.X+0.16, 0.0, c.Y-0.055
 	if c.X > mid.X {
@@ -220,27 +223,27 @@ func (p strainPanel) outlines(l masks.Laid, to func(g.Point) g.Point, left, top 
 	if y += 0.14; c.Y > mid.Y {
 		y -= 0.28
 	}
-	out = append(out, haloed(textAt(masks.Percent(p.peak), 0.11, x, y, align, inkText))...)
-	return append(out, textAt(p.title, 0.13, left, top+0.12, 0, inkText))
+	out = append(out, views.Haloed(views.TextAt(masks.Percent(p.peak), 0.11, x, y, align, sheet.InkText))...)
+	return append(out, views.TextAt(p.title, 0.13, left, top+0.12, 0, sheet.InkText))
 }
 
 // legend draws the scale with its numbers, the band limits on it and the bands
 // below it, from y downwards.
-func (p strainPanel) legend(x, y, width float64) []Item {
-	var out []Item
+func (p strainPanel) legend(x, y, width float64) []sheet.Item {
+	var out []sheet.Item
 	full := p.full()
 	const high = 0.16
 	cell := width / mapSteps
 	for k := range mapSteps {
 		r := g.Rect{Min: g.Point{X: x + cell*float64(k), Y: y - high}, Max: g.Point{X: x + cell*float64(k+1), Y: y}}
-		out = append(out, Item{Path: g.Path{g.Rectangle(r)}, Ink: Ink{Fill: p.ramp.at(k), Stroke: "#5c6b73", Width: 0.004}})
+		out = append(out, sheet.Item{Path: g.Path{g.Rectangle(r)}, Ink: sheet.Ink{Fill: p.ramp.at(k), Stroke: "#5c6b73", Width: 0.004}})
 	}
 	for k := 0; k <= mapSteps; k += 2 {
 		align := float64(k) / mapSteps
-		out = append(out, textAt(scalePercent(full*float64(k)/mapSteps, full), 0.1, x+cell*float64(k), y-high-0.17, align, inkTextSoft))
+		out = append(out, views.TextAt(scalePercent(full*float64(k)/mapSteps, full), 0.1, x+cell*float64(k), y-high-0.17, align, sheet.InkTextSoft))
 	}
 	at := p.at
-	out = append(out, textAt(fmt.Sprintf("peak %s at FS %.2f, BL %.2f, WL %.2f", masks.Percent(p.peak), float64(at.FS), float64(at.BL), float64(at.WL)), 0.11, x, y-0.58, 0, inkText))
+	out = append(out, views.TextAt(fmt.Sprintf("peak %s at FS %.2f, BL %.2f, WL %.2f", masks.Percent(p.peak), float64(at.FS), float64(at.BL), float64(at.WL)), 0.11, x, y-0.58, 0, sheet.InkText))
 	lines, lo := [4]string{}, 0.0
 	limits := [3]float64{p.limits.Easy, p.limits.Warm, p.limits.Split}
 	for b := range lines {
@@ -253,12 +256,12 @@ func (p strainPanel) legend(x, y, width float64) []Item {
 	}
 	here := p.limits.Band(p.peak)
 	for b, text := range lines {
-		ink, row := inkTextSoft, y-0.82-0.18*float64(b)
+		ink, row := sheet.InkTextSoft, y-0.82-0.18*float64(b)
 		if layouts.StrainBand(b) == here {
-			ink = inkText
-			out = append(out, Item{Path: g.Path{g.Polygon(g.Point{X: x, Y: row}, g.Point{X: x + 0.09, Y: row + 0.05}, g.Point{X: x, Y: row + 0.1})}, Ink: inkText})
+			ink = sheet.InkText
+			out = append(out, sheet.Item{Path: g.Path{g.Polygon(g.Point{X: x, Y: row}, g.Point{X: x + 0.09, Y: row + 0.05}, g.Point{X: x, Y: row + 0.1})}, Ink: sheet.InkText})
 		}
-		out = append(out, textAt(text, 0.1, x+0.16, row, 0, ink))
+		out = append(out, views.TextAt(text, 0.1, x+0.16, row, 0, ink))
 	}
 	return out
 }

@@ -10,6 +10,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export/sheet"
+	"maskloft/layouts/reading"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
@@ -44,16 +47,16 @@ markings:
     colours: {text: red}
 paint: {order: [red], colours: {red: {hex: "#9b0a18"}}}
 `
-	spec, err := layouts.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
+	spec, err := reading.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, _, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	return l, laid
 }
 
-func layerOf(t testing.TB, s Sheet, name string) Layer {
+func layerOf(t testing.TB, s sheet.Sheet, name string) sheet.Layer {
 	t.Helper()
 	for _, l := range s.Layers {
 		if l.Name == name {
@@ -61,7 +64,7 @@ func layerOf(t testing.TB, s Sheet, name string) Layer {
 		}
 	}
 	require.FailNow(t, "no layer "+name)
-	return Layer{}
+	return sheet.Layer{}
 }
 
 // Both panels colour the whole film once, darkest where the peak is, and mark
@@ -70,7 +73,7 @@ func TestStrainMap(t *testing.T) {
 	_, all := bulged(t)
 	for _, l := range all {
 		s := StrainMap(l)
-		require.NoError(t, s.check())
+		require.NoError(t, s.Check())
 		scale := mapLongest / math.Max(l.Field.Width(), l.Field.Height())
 		for _, c := range []struct {
 			name string
@@ -110,7 +113,7 @@ func TestStrainMap(t *testing.T) {
 		require.Greater(t, len(texts), 25)
 		for i, a := range texts {
 			for _, b := range texts[:i] {
-				assert.False(t, overlap(a, b), "%s: texts at %v and %v", l.ID(), a, b)
+				assert.False(t, sheet.Overlap(a, b), "%s: texts at %v and %v", l.ID(), a, b)
 			}
 		}
 	}
@@ -128,7 +131,7 @@ func TestStrainMapColours(t *testing.T) {
 		mid = append(mid, it.Path...)
 	}
 	centre := mid.Bounds().Centre()
-	at := func(layer Layer, q g.Point) string {
+	at := func(layer sheet.Layer, q g.Point) string {
 		for _, it := range layer.Items {
 			for _, c := range it.Path {
 				if c.Bounds().Contains(q) {
@@ -167,7 +170,7 @@ func TestSlitsOnCutSheets(t *testing.T) {
 		require.NoError(t, err)
 		for _, piece := range pieces {
 			sheet := CutSheet(tiling, tiling.Laid.Masks[0], piece)
-			require.NoError(t, sheet.check())
+			require.NoError(t, sheet.Check())
 			names := []string{}
 			for _, layer := range sheet.Layers {
 				names = append(names, layer.Name)

@@ -6,13 +6,15 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export/sheet"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
 )
 
 // sheetWords returns all that is set on sheets, line by line.
-func sheetWords(sheets []Sheet) string {
+func sheetWords(sheets []sheet.Sheet) string {
 	var all []string
 	for _, s := range sheets {
 		texts, _, _ := printedTexts(s)
@@ -27,9 +29,9 @@ func TestTicketSaysDoNotCut(t *testing.T) {
 	l, tilings := demoTilings(t)
 	run := masks.Nest(masks.Films(tilings), l.Spec.Film)
 	warn := layouts.Finding{Level: layouts.Warn, Rule: "obstacle", Message: "code-left: too near"}
-	require.NotContains(t, sheetWords(Ticket(Letter, l, nil, run, []layouts.Finding{warn})), "DO NOT CUT")
+	require.NotContains(t, sheetWords(Ticket(sheet.Letter, l, nil, run, []layouts.Finding{warn})), "DO NOT CUT")
 	stop := layouts.Finding{Level: layouts.Stop, Rule: "off-skin", Message: "code-left: it leaves the skin at FS 212"}
-	words := sheetWords(Ticket(Letter, l, nil, run, []layouts.Finding{warn, stop}))
+	words := sheetWords(Ticket(sheet.Letter, l, nil, run, []layouts.Finding{warn, stop}))
 	require.Contains(t, words, "DO NOT CUT")
 	require.Contains(t, words, "leaves the skin at FS 212")
 	require.Less(t, strings.Index(words, "DO NOT CUT"), strings.Index(words, "MIRROR: NO"))
@@ -38,7 +40,7 @@ func TestTicketSaysDoNotCut(t *testing.T) {
 	for range 40 {
 		many = append(many, stop)
 	}
-	sheets := Ticket(Letter, l, nil, run, many)
+	sheets := Ticket(sheet.Letter, l, nil, run, many)
 	requirePrinted(t, "ticket with 40 stops", sheets)
 	require.Contains(t, sheetWords(sheets), "and 32 lines more")
 }

@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"maskloft/export/sheet"
+	"maskloft/export/views"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
@@ -22,7 +25,7 @@ const (
 // TrialPrint returns the pages of a marking on paper: row by row from the top left
 // as seen from outside. Crosses at the corners of the overlap fall on those of the
 // neighbours.
-func TrialPrint(t masks.Tiling, paper Paper, paint layouts.PaintSpec) []Sheet {
+func TrialPrint(t masks.Tiling, paper sheet.Paper, paint layouts.PaintSpec) []sheet.Sheet {
 	l := t.Laid
 	box := l.Painted.Bounds().Grown(0.25)
 	for _, m := range t.Marks {
@@ -33,14 +36,14 @@ func TrialPrint(t masks.Tiling, paper Paper, paint layouts.PaintSpec) []Sheet {
 	// the drawing stands in the middle of the pages
 	left := box.Centre().X - (float64(columns)*(w-trialOverlap)+trialOverlap)/2
 	top := box.Centre().Y + (float64(rows)*(h-trialOverlap)+trialOverlap)/2
-	var out []Sheet
+	var out []sheet.Sheet
 	for r := range rows {
 		for c := range columns {
 			min := g.Point{X: left + float64(c)*(w-trialOverlap), Y: top - float64(r)*(h-trialOverlap) - h}
 			window := g.Rect{Min: min, Max: g.Point{X: min.X + w, Y: min.Y + h}}
 			s := trialPage(t, paper, paint, window)
 			s.Title = fmt.Sprintf("%s, trial print, row %d column %d of %d x %d", l.ID(), r+1, c+1, rows, columns)
-			s.Layers = append(s.Layers, Layer{Name: "notes", Items: trialNotes(s.Title, paper, r, c, rows, columns)})
+			s.Layers = append(s.Layers, sheet.Layer{Name: "notes", Items: trialNotes(s.Title, paper, r, c, rows, columns)})
 			out = append(out, s)
 		}
 	}
@@ -52,24 +55,24 @@ func trialCount(length, page float64) int {
 	return max(1, int(math.Ceil((length-trialOverlap)/(page-trialOverlap)-1e-9)))
 }
 
-func trialPage(t masks.Tiling, paper Paper, paint layouts.PaintSpec, window g.Rect) Sheet {
+func trialPage(t masks.Tiling, paper sheet.Paper, paint layouts.PaintSpec, window g.Rect) sheet.Sheet {
 	shift := g.Vec{X: trialMargin - window.Min.X, Y: trialMargin + trialFoot - window.Min.Y}
-	var fills, lines, marks []Item
+	var fills, lines, marks []sheet.Item
 	for _, region := range t.Laid.Regions {
-		for _, seen := range clipped(Item{Path: region.Outline, Ink: Ink{Fill: tint(hexOf(paint, region.Colour), 0.25)}}, window) {
+		for _, seen := range sheet.Clipped(sheet.Item{Path: region.Outline, Ink: sheet.Ink{Fill: views.Tint(views.HexOf(paint, region.Colour), 0.25)}}, window) {
 			fills = append(fills, seen.Moved(shift))
 		}
 		var edges g.Path
 		for _, c := range region.Outline {
 			pts := c.Flattened(g.FlattenTolerance)
 			for i := range pts {
-				if k, ok := clipChord([2]g.Point{pts[i], pts[(i+1)%len(pts)]}, window); ok && k[0].Dist(k[1]) > hairOpen {
+				if k, ok := sheet.ClipChord([2]g.Point{pts[i], pts[(i+1)%len(pts)]}, window); ok && k[0].Dist(k[1]) > sheet.HairOpen {
 					edges = joined(edges, k[0].Add(shift), k[1].Add(shift))
 				}
 			}
 		}
 		if len(edges) > 0 {
-			lines = append(lines, Item{Path: edges, Ink: Ink{Stroke: "#000000", Width: 0.015}})
+			lines = append(lines, sheet.Item{Path: edges, Ink: sheet.Ink{Stroke: "#000000", Width: 0.015}})
 		}
 	}
 	for _, m := range t.Marks {
@@ -81,13 +84,13 @@ func trialPage(t masks.Tiling, paper Paper, paint layouts.PaintSpec, window g.Re
 	for _, x := range []float64{window.Min.X + trialOverlap/2, window.Max.X - trialOverlap/2} {
 		for _, y := range []float64{window.Min.Y + trialOverlap/2, window.Max.Y - trialOverlap/2} {
 			p := g.Point{X: x, Y: y}.Add(shift)
-			marks = append(marks, Item{Ink: inkMeasure, Path: g.Path{
+			marks = append(marks, sheet.Item{Ink: sheet.InkMeasure, Path: g.Path{
 				g.Polyline(g.Point{X: p.X - 0.2, Y: p.Y}, g.Point{X: p.X + 0.2, Y: p.Y}), g.Polyline(g.Point{X: p.X, Y: p.Y - 0.2}, g.Point{X: p.X, Y: p.Y + 0.2}),
 			}})
 		}
 	}
-	edge := drawRect(g.Rect{Min: window.Min.Add(shift), Max: window.Max.Add(shift)}, Ink{Stroke: "#8a979e", Width: 0.006, Dash: []float64{0.06, 0.06}})
-	return Sheet{Width: paper.Width, Height: paper.Height, Layers: []Layer{
+	edge := sheet.DrawRect(g.Rect{Min: window.Min.Add(shift), Max: window.Max.Add(shift)}, sheet.Ink{Stroke: "#8a979e", Width: 0.006, Dash: []float64{0.06, 0.06}})
+	return sheet.Sheet{Width: paper.Width, Height: paper.Height, Layers: []sheet.Layer{
 		{Name: "paint", Items: fills}, {Name: "outlines", Items: lines}, {Name: "marks", Items: append(marks, edge)},
 	}}
 }
@@ -97,7 +100,7 @@ func trialPage(t masks.Tiling, paper Paper, paint layouts.PaintSpec, window g.Re
 // compared as a file tells them apart: where a window cuts a chord twice, rounding
 // leaves them apart in the last place.
 func joined(p g.Path, a, b g.Point) g.Path {
-	if n := len(p); n > 0 && p[n-1].End().Dist(a) < hairOpen && b.Dist(p[n-1].Start) >= hairOpen {
+	if n := len(p); n > 0 && p[n-1].End().Dist(a) < sheet.HairOpen && b.Dist(p[n-1].Start) >= sheet.HairOpen {
 		p[n-1].Segments = append(p[n-1].Segments, g.Segment{Kind: g.Line, End: b})
 		return p
 	}
@@ -106,9 +109,9 @@ func joined(p g.Path, a, b g.Point) g.Path {
 
 // trialNotes says at the foot what the page is, where it goes, and how long an
 // inch is.
-func trialNotes(title string, paper Paper, row, column, rows, columns int) []Item {
+func trialNotes(title string, paper sheet.Paper, row, column, rows, columns int) []sheet.Item {
 	y := trialMargin
-	out := []Item{setSoft.at(title, trialMargin, y+0.26, 0), setSoft.at("print at 100 percent: the bar is 5 in. Tape the crosses over one another. Paper for looking, not for cutting.", trialMargin, y+0.04, 0)}
+	out := []sheet.Item{sheet.SetSoft.At(title, trialMargin, y+0.26, 0), sheet.SetSoft.At("print at 100 percent: the bar is 5 in. Tape the crosses over one another. Paper for looking, not for cutting.", trialMargin, y+0.04, 0)}
 	// key map
 	const cell = 0.11
 	right := paper.Width - trialMargin
@@ -116,11 +119,11 @@ func trialNotes(title string, paper Paper, row, column, rows, columns int) []Ite
 		for c := range columns {
 			b := g.Rect{Min: g.Point{X: right - float64(columns-c)*cell, Y: y + float64(rows-1-r)*math.Min(cell, 0.4/float64(rows))}}
 			b.Max = g.Point{X: b.Min.X + cell, Y: b.Min.Y + math.Min(cell, 0.4/float64(rows))}
-			ink := Ink{Stroke: "#5c6b73", Width: 0.006}
+			ink := sheet.Ink{Stroke: "#5c6b73", Width: 0.006}
 			if r == row && c == column {
 				ink.Fill = "#5c6b73"
 			}
-			out = append(out, drawRect(b, ink))
+			out = append(out, sheet.DrawRect(b, ink))
 		}
 	}
 	// a bar of 5 in along the upper margin
@@ -129,5 +132,5 @@ func trialNotes(title string, paper Paper, row, column, rows, columns int) []Ite
 	for i := range 6 {
 		bar = append(bar, g.Polyline(g.Point{X: x + float64(i), Y: top - 0.05}, g.Point{X: x + float64(i), Y: top + 0.05}))
 	}
-	return append(out, Item{ID: scaleAlong, Path: bar, Ink: inkNote}, setSoft.at("5 in", x+5.1, top-0.04, 0))
+	return append(out, sheet.Item{ID: sheet.ScaleAlong, Path: bar, Ink: sheet.InkNote}, sheet.SetSoft.At("5 in", x+5.1, top-0.04, 0))
 }

@@ -8,15 +8,25 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export/audit"
+	"maskloft/export/sheet"
+	"maskloft/export/views"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
+	"maskloft/layouts/reading"
 )
 
 // demoTilings lays the demo and divides it.
 func demoTilings(t testing.TB) (*layouts.Layout, []masks.Tiling) {
 	t.Helper()
-	l, laid := demoLaid(t)
+	spec, err := reading.Demo()
+	require.NoError(t, err)
+	l, _, err := layouts.Resolve(spec)
+	require.NoError(t, err)
+	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	require.NoError(t, err)
 	tilings, _, err := masks.Tile(l, laid)
 	require.NoError(t, err)
 	return l, tilings
@@ -26,7 +36,7 @@ func demoTilings(t testing.TB) (*layouts.Layout, []masks.Tiling) {
 // back: every outline's length, with what the overlaps show twice counted once.
 func TestTrialPrintReassembles(t *testing.T) {
 	l, tilings := demoTilings(t)
-	for _, paper := range []Paper{Letter, A4} {
+	for _, paper := range []sheet.Paper{sheet.Letter, sheet.A4} {
 		tiling := tilings[0] // the insignia: more than one page
 		sheets := TrialPrint(tiling, paper, l.Spec.Paint)
 		require.Greater(t, len(sheets), 3)
@@ -40,7 +50,7 @@ func TestTrialPrintReassembles(t *testing.T) {
 					if layer.Name == "paint" {
 						area[it.Ink.Fill] += it.Path.Area()
 					}
-					if it.ID == scaleAlong {
+					if it.ID == sheet.ScaleAlong {
 						require.InDelta(t, 5, b.Width(), 1e-12)
 					}
 				}
@@ -49,7 +59,7 @@ func TestTrialPrintReassembles(t *testing.T) {
 		// the paint of all pages is at least that of the marking, and no more than
 		// each point seen on four pages
 		for _, r := range tiling.Laid.Regions {
-			got := area[tint(hexOf(l.Spec.Paint, r.Colour), 0.25)]
+			got := area[views.Tint(views.HexOf(l.Spec.Paint, r.Colour), 0.25)]
 			require.GreaterOrEqual(t, got, r.Outline.Area()*(1-1e-9))
 			require.Less(t, got, 1.4*r.Outline.Area())
 		}
@@ -81,12 +91,12 @@ func TestPouncePattern(t *testing.T) {
 				require.Less(t, near, pounceStep*0.8)
 			}
 		}
-		require.NoError(t, Hygiene(holes))
+		require.NoError(t, audit.Hygiene(holes))
 		// a plotter that scales the sheet is caught by its bar, one that turns it by the arrow
 		found := 0
 		for _, it := range s.Layers[2].Items {
 			switch it.ID {
-			case scaleAlong:
+			case sheet.ScaleAlong:
 				found++
 				require.InDelta(t, 10, it.Path.Bounds().Width(), 1e-9)
 				require.Less(t, it.Path.Bounds().Max.Y, s.Height-sheetMargin)
@@ -105,13 +115,13 @@ func TestLookAtTrial(t *testing.T) {
 		t.Skip("writes pictures only where MASKLOFT_LOOK names a folder")
 	}
 	l, tilings := demoTilings(t)
-	sheets := TrialPrint(tilings[0], Letter, l.Spec.Paint)
+	sheets := TrialPrint(tilings[0], sheet.Letter, l.Spec.Paint)
 	f, err := os.Create(filepath.Join(dir, "trial.pdf"))
 	require.NoError(t, err)
-	require.NoError(t, WritePDF(f, sheets, PDFOptions{Title: "trial"}))
+	require.NoError(t, sheet.WritePDF(f, sheets, sheet.PDFOptions{Title: "trial"}))
 	require.NoError(t, f.Close())
 	f, err = os.Create(filepath.Join(dir, "pounce.svg"))
 	require.NoError(t, err)
-	require.NoError(t, WriteSVG(f, PouncePattern(tilings[2]), Px96))
+	require.NoError(t, sheet.WriteSVG(f, PouncePattern(tilings[2]), sheet.Px96))
 	require.NoError(t, f.Close())
 }

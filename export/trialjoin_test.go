@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export/sheet"
+
 	g "maskloft/geometry"
 )
 
@@ -20,14 +22,14 @@ func TestTrialOutlineComesRound(t *testing.T) {
 		path = joined(path, k[0], k[1])
 	}
 	require.Len(t, path, 2)
-	sheet := Sheet{Width: 2, Height: 2, Layers: []Layer{{Name: "outlines", Items: []Item{{Path: path, Ink: Ink{Stroke: "#000000", Width: 0.015}}}}}}
-	require.NoError(t, sheet.check())
+	sheet := sheet.Sheet{Width: 2, Height: 2, Layers: []sheet.Layer{{Name: "outlines", Items: []sheet.Item{{Path: path, Ink: sheet.Ink{Stroke: "#000000", Width: 0.015}}}}}}
+	require.NoError(t, sheet.Check())
 }
 
 // A line that comes round in a window's corner but for the last place is closed.
 func TestClipLineComesRound(t *testing.T) {
 	p := func(x, y float64) g.Point { return g.Point{X: x, Y: y} }
-	path := clipLine([]g.Point{p(0.3, 0.2), p(1, 0.2), p(1, 1), p(math.Nextafter(0.3, 1), 0.2)}, g.Rect{Max: p(2, 2)})
+	path := sheet.ClipLine([]g.Point{p(0.3, 0.2), p(1, 0.2), p(1, 1), p(math.Nextafter(0.3, 1), 0.2)}, g.Rect{Max: p(2, 2)})
 	require.Len(t, path, 1)
-	require.NoError(t, Item{Path: path, Ink: Ink{Stroke: "#000000", Width: 0.015}}.check())
+	require.NoError(t, sheet.Item{Path: path, Ink: sheet.Ink{Stroke: "#000000", Width: 0.015}}.Check())
 }

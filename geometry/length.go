@@ -144,3 +144,7 @@ func parseAmount(m []string) (float64, error) {
 	}
 	return whole + num/den, nil
 }
+
+// PointsPerInch is the unit of a page in PDF: 72 points to an inch (ISO 32000-1,
+// 8.3.2.3).
+const PointsPerInch = 72.0

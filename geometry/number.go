@@ -3,6 +3,7 @@ package geometry
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 )
@@ -23,6 +24,11 @@ func FormatNumber(v float64, decimals int) string {
 	}
 	return string(s)
 }
+
+// OnGrid returns the whole multiple of step nearest to v. What a library for numbers
+// returns is put on a grid before anything is decided by it: its last digits depend on
+// the processor.
+func OnGrid(v, step float64) float64 { return math.Round(v/step) * step }
 
 // Counted writes a number with its noun: "1 pass", "2 passes".
 func Counted(n int, noun string) string {

@@ -30,3 +30,7 @@ const (
 	// which both are printed: half a sixteenth, the finest a tape is read.
 	SayDifference = 1.0 / 32
 )
+
+// Farthest bounds the coordinates of a drawing, in inches: a thousand times the
+// longest page of a PDF, and far within what a float64 holds to 1e-9 in.
+const Farthest = 2e5

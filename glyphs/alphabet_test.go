@@ -26,17 +26,17 @@ func TestAlphabetFile(t *testing.T) {
 		want     string
 	}{
 		{"stroke: 1 ", "stroek: 1 ", 8, "stroek"},
-		{"stroke: 1 ", "stroek: 1 ", 0, "stroke is missing"},
+		{"stroke: 1 ", "# stroke: 1 ", 0, "the alphabet has no stroke"},
 		{"stroke: 1 ", "stroke: 1.4 ", 8, "counters would close"},
-		{"stroke: 1 ", "stroke: {vertical: 1} ", 8, "horizontal is missing"},
+		{"stroke: 1 ", "stroke: {vertical: 1} ", 8, "stroke has no horizontal"},
 		{"stroke: 1 ", "stroke: wide ", 8, "not a number or a fraction"},
 		{"gap: 1 ", "gap: 0 ", 9, "above 0"},
 		{"gap: 1 ", "gap: 1/0 ", 9, "not a number or a fraction"},
-		{"corner: {kind: chamfer", "corner: {kind: bevel", 13, "square, chamfer, round"},
+		{"corner: {kind: chamfer", "corner: {kind: bevel", 13, "square, chamfer or round"},
 		{"corner: {kind: chamfer", "corner: {kind: square", 13, "a square corner has size 0"},
 		{", size: 1}\n# classes", ", size: 2.5}\n# classes", 13, "above half the width"},
 		{", size: 1}\n# classes", ", size: 1.9, inner: {kind: square}}\n# classes", 13, "the bend keeps"},
-		{`"4": closed`, `"4": opened`, 27, "closed, open"},
+		{`"4": closed`, `"4": opened`, 27, "closed or open"},
 		{`"4": closed`, `"5": closed`, 27, `"5" has but one form`},
 		{"I: plain ", "I: barred ", 17, "its strokes would run together"},
 		{"M: 5.5", "Ä: 5.5", 18, `"Ä" has none`},
@@ -47,7 +47,7 @@ func TestAlphabetFile(t *testing.T) {
 		{"# pairs: {LT: 1}", "pairs: {L: 1}", 25, "is no pair"},
 		{"# slant: 0 ", "slant: 50 ", 32, "outside -30 to 30"},
 		{"# classes: {narrow: {of: EFL, width: 4}}", "classes: {narrow: {of: EFE, width: 4}}", 14, "each in one class"},
-		{"source: 14 CFR", "source: #", 33, "source wants a text"},
+		{"source: 14 CFR", "source: #", 33, "source has no value"},
 		{"  word: common", "  wood: common", 38, `there is no "wood"`},
 	} {
 		require.Contains(t, good, c.from)

@@ -11,20 +11,17 @@ import (
 	g "maskloft/geometry"
 )
 
-// Font is a TrueType or OpenType font file, set at any size. It has no
+// Font is a font of a TrueType or OpenType file, set at any size. It has no
 // ligatures, no marks and no substitutes: every character is one outline of its
-// own, as a stencil has it. A Font may be used at several places at once.
-//
-// The outlines of a TrueType font are exact. Fractions of a unit in a CFF font
-// are rounded to whole units.
+// own, as a stencil has it, and a writing system whose letters join, combine or run
+// from right to left is refused by its name. A Font may be used at several places at
+// once. Fractions of a unit are kept: a ten-thousandth of one.
 type Font struct {
 	File    string
 	Licence Licence
 
-	face  typeface
-	glyf  glyfTable
-	exact bool    // glyf is there
-	cap   float64 // height of H, in units
+	face *typeface
+	cap  float64 // height of H, in units
 
 	mu    sync.Mutex
 	drawn map[rune]*drawn
@@ -51,21 +48,21 @@ type drawn struct {
 // merged, before the outline is brought to its size: that of a large code.
 const drawnHeight = 12
 
-// ParseFont reads a font file. The cap height is measured on H: a font's own
-// entry has either sign, or none.
+// ParseFont reads a font file, or one font of a collection where file ends in its
+// number, as letters.ttc#2. The cap height is measured on H: a font's own entry has
+// either sign, or none.
 //
-// Errors: what cannot be read, a collection of fonts, a font without an H.
+// Errors: what cannot be read, a collection without a number, a font without an H.
 func ParseFont(file string, data []byte) (*Font, error) {
-	if len(data) >= 4 && string(data[:4]) == "ttcf" {
-		return nil, errors.New("it is a collection of fonts: give a file that holds one, .ttf or .otf")
+	tables, err := chosenFont(file, data)
+	if err != nil {
+		return nil, err
 	}
-	face, err := openTypeface(data)
+	face, err := openTypeface(tables)
 	if err != nil {
 		return nil, fmt.Errorf("it is no TrueType or OpenType font that can be read: %w", err)
 	}
-	tables := tablesOf(data)
 	f := &Font{File: file, face: face, drawn: map[rune]*drawn{}}
-	f.glyf, f.exact = newGlyfTable(tables)
 	f.Licence = Licence{
 		Family: face.name(1), Style: face.name(2), Copyright: face.name(0),
 		Text: face.name(13), URL: face.name(14), Embedding: embedding(tables["OS/2"]),
@@ -74,7 +71,7 @@ func ParseFont(file string, data []byte) (*Font, error) {
 	if err != nil || i == 0 {
 		return nil, errors.New("it has no H, on which the cap height is measured")
 	}
-	h, err := f.contours(i)
+	h, err := face.outline(i)
 	if err != nil {
 		return nil, fmt.Errorf("H: %w", err)
 	}
@@ -82,26 +79,6 @@ func ParseFont(file string, data []byte) (*Font, error) {
 		return nil, errors.New("its H has no height above the baseline")
 	}
 	return f, nil
-}
-
-// tablesOf returns the tables of a font file by their tags (OpenType
-// specification 1.9, "Organization of an OpenType Font"); those that lie outside
-// the file are left out.
-func tablesOf(data []byte) map[string][]byte {
-	out := map[string][]byte{}
-	in := tableReader{data: data}
-	in.skip(4)
-	n := int(in.uint16())
-	in.skip(6)
-	for i := 0; i < n && in.ok(); i++ {
-		tag := string(in.skip(4))
-		in.skip(4)
-		from, size := binary.BigEndian.Uint32(in.skip(4)), binary.BigEndian.Uint32(in.skip(4))
-		if end := uint64(from) + uint64(size); in.ok() && end <= uint64(len(data)) {
-			out[tag] = data[from:end]
-		}
-	}
-	return out
 }
 
 // embedding puts fsType into words (OpenType specification 1.9, OS/2, fsType).
@@ -126,14 +103,6 @@ func embedding(os2 []byte) string {
 		words += ", bitmaps only"
 	}
 	return words
-}
-
-// contours returns a glyph's outline as the file has it, in units.
-func (f *Font) contours(i int) (g.Path, error) {
-	if f.exact {
-		return f.glyf.outline(i)
-	}
-	return f.face.contours(i)
 }
 
 // Glyph returns a character at a cap height: overlapping contours merged, left
@@ -169,6 +138,9 @@ func (f *Font) draw(r rune) *drawn {
 
 func (f *Font) outline(r rune) *drawn {
 	d := &drawn{}
+	if d.err = settable(r); d.err != nil {
+		return d
+	}
 	if d.glyph, d.err = f.face.index(r); d.err != nil {
 		return d
 	}
@@ -176,7 +148,7 @@ func (f *Font) outline(r rune) *drawn {
 		d.err = missingError{r}
 		return d
 	}
-	raw, err := f.contours(d.glyph)
+	raw, err := f.face.outline(d.glyph)
 	if err != nil {
 		d.err = fmt.Errorf("%q: %w", r, err)
 		return d
@@ -220,20 +192,20 @@ func (f *Font) Space(a, b rune, spaces int, height g.Length) g.Length {
 	if i, err := f.face.index(' '); err == nil && i != 0 && spaces > 0 {
 		w, err := f.face.advance(i)
 		if err == nil {
-			units += w * float64(spaces)
+			units += float64(w * float64(spaces))
 		}
-		units += f.pair(f.draw(a).glyph, i) + f.pair(i, i)*float64(spaces-1) + f.pair(i, f.draw(b).glyph)
+		units += f.pair(a, ' ') + float64(f.pair(' ', ' ')*float64(spaces-1)) + f.pair(' ', b)
 	}
 	return f.length(units, height)
 }
 
 // Kern returns the font's pair kerning.
 func (f *Font) Kern(a, b rune, height g.Length) g.Length {
-	return f.length(f.pair(f.draw(a).glyph, f.draw(b).glyph), height)
+	return f.length(f.pair(a, b), height)
 }
 
-func (f *Font) pair(i, j int) float64 {
-	k, err := f.face.kern(i, j)
+func (f *Font) pair(a, b rune) float64 {
+	k, err := f.face.kern(a, b)
 	if err != nil || math.IsNaN(k) {
 		return 0
 	}

@@ -15,6 +15,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
 
 	g "maskloft/geometry"
 )
@@ -30,6 +32,7 @@ type measured struct {
 			Merged  float64 // area of the whole, curves in chords
 			Bounds  [4]float64
 			Advance float64
+			Points  []float64 // x and y in turn, on the curves: ends and middles
 		}
 		Runs []struct {
 			Text   string
@@ -40,9 +43,9 @@ type measured struct {
 
 var embedded = map[string][]byte{"Go-Regular.ttf": goregular.TTF, "Go-Bold.ttf": gobold.TTF}
 
-// The areas, extents, advances and kerning of testdata/fonts.json and of the file
-// that MASKLOFT_FONTS names: areas to 1e-6 of themselves, places of characters to
-// a hundredth of a unit.
+// The areas, points, extents, advances and kerning of testdata/fonts.json and of the
+// file that MASKLOFT_FONTS names: areas to 1e-6 of themselves, places of characters to
+// a hundredth of a unit, points of the curves to 0.001 in on capitals 12 in high.
 func TestFontAreas(t *testing.T) {
 	files := []string{"testdata/fonts.json"}
 	if fresh := os.Getenv("MASKLOFT_FONTS"); fresh != "" {
@@ -58,22 +61,27 @@ func TestFontAreas(t *testing.T) {
 			t.Run(filepath.Base(name)+"/"+filepath.Base(want.File), func(t *testing.T) {
 				font, ok := embedded[filepath.Base(want.File)]
 				if !ok {
-					font, err = os.ReadFile(want.File)
+					font, err = os.ReadFile(FontFile(want.File))
 					if errors.Is(err, fs.ErrNotExist) {
-						t.Skipf("%s is not there: on Debian, packages fonts-dejavu-core and fonts-urw-base35 hold these fonts", want.File)
+						t.Skipf("%s is not there: on Debian, packages fonts-cantarell, -dejavu-core, -ebgaramond, -lato and -urw-base35 hold these fonts", want.File)
 					}
 					require.NoError(t, err)
 				}
 				f, err := ParseFont(want.File, font)
 				require.NoError(t, err)
 				require.InDelta(t, want.Cap, f.cap, 1e-9)
-				worst, apart := 0.0, 0.0
+				worst, apart, off := 0.0, 0.0, 0.0
 				for c, x := range want.Glyphs {
 					r := []rune(c)[0]
 					d := f.draw(r)
 					require.NoError(t, d.err, c)
-					raw, err := f.contours(d.glyph)
+					raw, err := f.face.outline(d.glyph)
 					require.NoError(t, err)
+					require.NotEmpty(t, x.Points, c)
+					for i := 0; i < len(x.Points); i += 2 {
+						off = max(off, apartFrom(raw, g.Point{X: x.Points[i], Y: x.Points[i+1]})*12/f.cap)
+					}
+					require.Less(t, off, 0.001, "points of %s, in on capitals 12 in high", c)
 					relative := math.Abs(math.Abs(raw.Area())/math.Abs(x.Signed) - 1)
 					require.Less(t, relative, 1e-6, "area of %s", c)
 					worst = max(worst, relative)
@@ -103,43 +111,88 @@ func TestFontAreas(t *testing.T) {
 						}
 						require.InDelta(t, x-first, float64(set.Glyphs[k].X), 0.01, "%q at %d", run.Text, i)
 						apart = max(apart, math.Abs(x-first-float64(set.Glyphs[k].X)))
-						if k > 0 && f.pair(f.draw(set.Glyphs[k-1].Rune).glyph, f.draw(c).glyph) != 0 {
+						if k > 0 && f.pair(set.Glyphs[k-1].Rune, c) != 0 {
 							kerned++
 						}
 						k++
 					}
 					require.Len(t, set.Glyphs, k)
 				}
-				t.Logf("%d characters, areas within %.1g; %d strings with %d kerned pairs, places within %.1g units", len(want.Glyphs), worst, len(want.Runs), kerned, apart)
+				t.Logf("%d characters, areas within %.1g, points within %.1g in at 12 in; %d strings with %d kerned pairs, places within %.1g units",
+					len(want.Glyphs), worst, off, len(want.Runs), kerned, apart)
 			})
 		}
 	}
 }
 
-// The general reader rounds implied points to whole units; the table reader does
-// not, and differs by no more than that rounding can make.
-func TestGlyfAgainstGeneralReader(t *testing.T) {
+// apartFrom returns the distance from p to the nearest of chords of an outline, 256 to
+// a curve: far below a hundredth of a unit off the curve.
+func apartFrom(path g.Path, p g.Point) float64 {
+	near := math.Inf(1)
+	for _, c := range path {
+		from := c.Start
+		for i, s := range c.Segments {
+			steps := 256
+			if s.Kind == g.Line {
+				steps = 1
+			}
+			for k := 1; k <= steps; k++ {
+				to := c.At(i, float64(k)/float64(steps))
+				d := to.Sub(from)
+				t := 0.0
+				if n := d.Dot(d); n > 0 {
+					t = min(1, max(0, p.Sub(from).Dot(d)/n))
+				}
+				near = min(near, p.Dist(from.Lerp(to, t)))
+				from = to
+			}
+		}
+	}
+	return near
+}
+
+// A second reader of TrueType outlines rounds implied points to whole units: this one
+// differs from it, by no more than that rounding can make.
+func TestGlyfAgainstSecondReader(t *testing.T) {
 	f, err := ParseFont("Go-Bold.ttf", gobold.TTF)
 	require.NoError(t, err)
-	require.True(t, f.exact)
+	second, err := sfnt.Parse(gobold.TTF)
+	require.NoError(t, err)
 	differ := 0
 	for r := rune(33); r < 127; r++ {
 		i, err := f.face.index(r)
 		require.NoError(t, err)
-		exact, err := f.glyf.contours(i, 0)
+		exact, err := f.face.outline(i)
 		require.NoError(t, err)
-		rounded, err := f.face.contours(i)
+		segments, err := second.LoadGlyph(&sfnt.Buffer{}, sfnt.GlyphIndex(i), fixed.Int26_6(second.UnitsPerEm()), nil)
 		require.NoError(t, err)
-		length := 0.0
+		area, length := 0.0, 0.0
+		var here, start g.Point
+		at := func(p fixed.Point26_6) g.Point { return g.Point{X: float64(p.X), Y: -float64(p.Y)} }
+		for _, s := range segments { // Green's theorem; a quadratic adds a third of the cross product of its legs
+			switch s.Op {
+			case sfnt.SegmentOpMoveTo:
+				start = at(s.Args[0])
+				here = start
+			case sfnt.SegmentOpLineTo:
+				end := at(s.Args[0])
+				area += (here.X*end.Y - end.X*here.Y) / 2
+				here = end
+			case sfnt.SegmentOpQuadTo:
+				q, end := at(s.Args[0]), at(s.Args[1])
+				area += (here.X*end.Y-end.X*here.Y)/2 + q.Sub(here).Cross(end.Sub(q))/3
+				here = end
+			}
+		}
 		for _, c := range exact {
 			length += c.Length()
 		}
-		require.InDelta(t, math.Abs(exact.Area()), math.Abs(rounded.Area()), length, "%c", r)
-		if math.Abs(math.Abs(exact.Area())-math.Abs(rounded.Area())) > 0.5 {
+		require.InDelta(t, math.Abs(exact.Area()), math.Abs(area), length, "%c", r)
+		if math.Abs(math.Abs(exact.Area())-math.Abs(area)) > 0.5 {
 			differ++
 		}
 	}
-	require.Greater(t, differ, 10, "else the table reader is not needed")
+	require.Greater(t, differ, 10, "else the second reader does not round")
 }
 
 // The cap height is the height of H at every size; the outline keeps its shape.
@@ -182,7 +235,7 @@ func TestFontErrors(t *testing.T) {
 		if f, err := ParseFont("damaged", data); err == nil {
 			for _, r := range "HR8&" {
 				if i, err := f.face.index(r); err == nil {
-					f.contours(i)
+					f.face.outline(i)
 				}
 			}
 		}

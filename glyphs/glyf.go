@@ -3,59 +3,58 @@ package glyphs
 import (
 	"encoding/binary"
 	"errors"
-	"math"
+	"fmt"
 
 	g "maskloft/geometry"
 )
 
-// glyfTable reads the outlines of a TrueType font to the last fraction of a unit
-// (OpenType specification 1.9, tables glyf and loca). The general tableReader rounds
-// each point that two control points imply between them to whole units: by half
-// a unit, 0.004 in on a letter 12 in high.
+// glyfTable holds the outlines of a TrueType font (OpenType specification 1.9, tables
+// glyf and loca). They are put together here, in double precision, from the points and
+// parts that [glyfOf] reads: a coordinate times a fraction of 14 bits is exact, so that
+// the outline is the same on every processor.
 type glyfTable struct {
 	glyf, loca []byte
 	long       bool // loca holds 32 bit offsets
-	hmtx       []byte
-	full       int // of the entries of hmtx, those that hold an advance
 }
 
 var errGlyf = errors.New("the outline is damaged")
 
+// Bounds of an outline: those of letters have up to some thousand points. A few hundred
+// bytes of parts within parts can make millions.
+const (
+	mostPoints = 20000  // and parts
+	mostLevels = 8      // of parts within parts
+	mostSteps  = 100000 // numbers and operators of a CFF outline
+)
+
 // newGlyfTable returns the outlines of a font; ok is false where it has none of
 // this kind.
-func newGlyfTable(tables map[string][]byte) (t glyfTable, ok bool) {
-	head := tables["head"]
-	t = glyfTable{glyf: tables["glyf"], loca: tables["loca"]}
+func newGlyfTable(from map[string][]byte) (t glyfTable, ok bool) {
+	head := from["head"]
+	t = glyfTable{glyf: from["glyf"], loca: from["loca"]}
 	if len(head) < 54 || len(t.glyf) == 0 || len(t.loca) == 0 {
 		return t, false
 	}
 	t.long = binary.BigEndian.Uint16(head[50:]) != 0
-	if hhea := tables["hhea"]; len(hhea) >= 36 {
-		t.hmtx, t.full = tables["hmtx"], int(binary.BigEndian.Uint16(hhea[34:]))
-	}
 	return t, true
 }
 
-// outline returns a glyph from its origin: its left edge stands where hmtx says,
-// which may differ from its coordinates.
-func (t glyfTable) outline(i int) (g.Path, error) {
-	p, err := t.contours(i, 0)
-	if err != nil || len(p) == 0 {
-		return nil, err
+// outline returns a glyph in units, y up, and the left end of its stated bounds.
+func (t glyfTable) outline(i int) (p g.Path, left float64, err error) {
+	left, points, err := t.points(i, mostLevels, new(int))
+	if err != nil {
+		return nil, 0, err
 	}
-	at := 4*i + 2
-	if i >= t.full {
-		at = 4*t.full + 2*(i-t.full)
+	from := 0
+	for k, q := range points {
+		if q.ends {
+			if c, ok := quadratics(points[from : k+1]); ok {
+				p = append(p, c)
+			}
+			from = k + 1
+		}
 	}
-	if at+2 > len(t.hmtx) {
-		return p, nil
-	}
-	data, err := t.data(i)
-	if err != nil || len(data) < 4 {
-		return nil, errGlyf
-	}
-	left := int16(binary.BigEndian.Uint16(t.hmtx[at:])) - int16(binary.BigEndian.Uint16(data[2:]))
-	return p.Moved(g.Vec{X: float64(left)}), nil
+	return p, left, nil
 }
 
 // data returns the bytes of a glyph; none for one without ink.
@@ -80,132 +79,59 @@ func (t glyfTable) data(i int) ([]byte, error) {
 	return t.glyf[from:to], nil
 }
 
-// contours returns the outline of a glyph in units, y up.
-func (t glyfTable) contours(i, depth int) (g.Path, error) {
+// points returns the points of a glyph in units, y up, those of its parts in place.
+// met counts the points and parts of the whole outline, so that it ends early.
+func (t glyfTable) points(i, levels int, met *int) (left float64, points []glyfPoint, err error) {
 	data, err := t.data(i)
 	if err != nil || len(data) == 0 {
-		return nil, err
+		return 0, nil, err
 	}
-	in := tableReader{data: data}
-	n := int(in.int16())
-	in.skip(8) // the bounds
-	switch {
-	case n >= 0:
-		return in.simple(n)
-	case depth > 7:
-		return nil, errGlyf
+	points, parts, left, err := glyfOf(data)
+	if err != nil {
+		return 0, nil, err
 	}
-	var out g.Path
-	for more := true; more && in.ok(); {
-		c := in.component()
-		more = c.more
-		if c.byPoints {
-			return nil, errors.New("its parts are joined by point numbers, which cannot be read")
-		}
-		part, err := t.contours(c.glyph, depth+1)
+	if len(parts) > 0 && levels == 0 {
+		return 0, nil, fmt.Errorf("its parts are nested deeper than %d levels", mostLevels)
+	}
+	if *met += len(points) + len(parts); *met > mostPoints {
+		return 0, nil, fmt.Errorf("it has more than %d points and parts", mostPoints)
+	}
+	for _, c := range parts {
+		_, part, err := t.points(c.glyph, levels-1, met)
 		if err != nil {
-			return nil, err
+			return 0, nil, err
 		}
-		for _, k := range part { // not Path.Map: a mirrored part keeps its direction of winding
-			out = append(out, k.Map(c.place))
+		if points, err = c.join(points, part); err != nil {
+			return 0, nil, err
 		}
 	}
-	return out, in.err
+	return left, points, nil
 }
 
-// component is a part of a compound glyph.
-type component struct {
-	glyph          int
-	xx, xy, yx, yy float64
-	dx, dy         float64
-	byPoints, more bool
-}
-
-func (c component) place(p g.Point) g.Point {
-	return g.Point{X: p.X*c.xx + p.Y*c.yx + c.dx, Y: p.X*c.xy + p.Y*c.yy + c.dy}
-}
-
-func (in *tableReader) component() component {
-	flags := in.uint16()
-	c := component{glyph: int(in.uint16()), xx: 1, yy: 1, more: flags&0x20 != 0, byPoints: flags&0x2 == 0}
-	if flags&0x1 != 0 {
-		c.dx, c.dy = float64(in.int16()), float64(in.int16())
-	} else {
-		c.dx, c.dy = float64(int8(in.byte())), float64(int8(in.byte()))
+// join puts a part to those before it.
+func (c glyfPart) join(before, part []glyfPoint) ([]glyfPoint, error) {
+	offset := g.Vec{X: c.dx, Y: c.dy}
+	for i, p := range part {
+		q := p.Point
+		if c.movedFirst {
+			q = q.Add(offset)
+		}
+		q = g.Point{X: float64(q.X*c.xx) + float64(q.Y*c.yx), Y: float64(q.X*c.xy) + float64(q.Y*c.yy)}
+		if !c.movedFirst {
+			q = q.Add(offset)
+		}
+		part[i].Point = q
 	}
-	fraction := func() float64 { return float64(in.int16()) / (1 << 14) }
-	switch {
-	case flags&0x8 != 0:
-		c.xx = fraction()
-		c.yy = c.xx
-	case flags&0x40 != 0:
-		c.xx, c.yy = fraction(), fraction()
-	case flags&0x80 != 0:
-		c.xx, c.xy, c.yx, c.yy = fraction(), fraction(), fraction(), fraction()
-	}
-	if flags&0x1800 == 0x800 { // the offset is scaled with the part
-		c.dx, c.dy = c.dx*math.Hypot(c.xx, c.xy), c.dy*math.Hypot(c.yx, c.yy)
-	}
-	return c
-}
-
-// glyfPoint is a point of an outline, on the curve or a control point.
-type glyfPoint struct {
-	g.Point
-	on bool
-}
-
-// simple reads n contours.
-func (in *tableReader) simple(n int) (g.Path, error) {
-	ends := make([]int, n)
-	total := 0
-	for i := range ends {
-		ends[i] = int(in.uint16())
-		if ends[i] < total-1 || (i > 0 && ends[i] < ends[i-1]) {
+	if c.byPoints {
+		if c.to >= len(before) || c.from >= len(part) {
 			return nil, errGlyf
 		}
-		total = ends[i] + 1
-	}
-	in.skip(int(in.uint16())) // hinting
-	flags := make([]byte, 0, total)
-	for len(flags) < total && in.ok() {
-		f := in.byte()
-		flags = append(flags, f)
-		if f&0x8 != 0 {
-			for k := in.byte(); k > 0 && len(flags) < total; k-- {
-				flags = append(flags, f)
-			}
+		offset = before[c.to].Sub(part[c.from].Point)
+		for i, p := range part {
+			part[i].Point = p.Add(offset)
 		}
 	}
-	pts := make([]glyfPoint, len(flags))
-	row := func(short, same byte, set func(i int, v float64)) {
-		v := 0
-		for i, f := range flags {
-			switch {
-			case f&short != 0 && f&same != 0:
-				v += int(in.byte())
-			case f&short != 0:
-				v -= int(in.byte())
-			case f&same == 0:
-				v += int(in.int16())
-			}
-			set(i, float64(v))
-		}
-	}
-	row(0x2, 0x10, func(i int, v float64) { pts[i].X, pts[i].on = v, flags[i]&1 != 0 })
-	row(0x4, 0x20, func(i int, v float64) { pts[i].Y = v })
-	if in.err != nil {
-		return nil, in.err
-	}
-	var out g.Path
-	from := 0
-	for _, end := range ends {
-		if c, ok := quadratics(pts[from : end+1]); ok {
-			out = append(out, c)
-		}
-		from = end + 1
-	}
-	return out, nil
+	return append(before, part...), nil
 }
 
 // quadratics joins the points of a contour by lines and quadratic curves, raised
@@ -251,25 +177,3 @@ func quadratics(pts []glyfPoint) (g.Contour, bool) {
 	}
 	return b.Close(), true
 }
-
-// tableReader takes big-endian numbers off data; past the end they are 0 and err says so.
-type tableReader struct {
-	data []byte
-	err  error
-}
-
-func (in *tableReader) ok() bool { return in.err == nil }
-
-func (in *tableReader) skip(n int) []byte {
-	if n > len(in.data) {
-		in.data, in.err = nil, errGlyf
-		return make([]byte, n)
-	}
-	head := in.data[:n]
-	in.data = in.data[n:]
-	return head
-}
-
-func (in *tableReader) byte() byte     { return in.skip(1)[0] }
-func (in *tableReader) uint16() uint16 { return binary.BigEndian.Uint16(in.skip(2)) }
-func (in *tableReader) int16() int16   { return int16(in.uint16()) }

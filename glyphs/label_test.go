@@ -11,7 +11,7 @@ func TestLabelFont(t *testing.T) {
 	for _, bold := range []bool{false, true} {
 		h, _ := Label("H", LabelCap, bold) // one inch to the em
 		require.InDelta(t, LabelCap, h.Bounds().Max.Y, 1e-9)
-		require.InDelta(t, LabelCap, labelFace(bold).cap/float64(labelFace(bold).unit/64), 1e-12)
+		require.InDelta(t, LabelCap, labels(bold).cap/labels(bold).em, 1e-12)
 		for _, r := range "ÁÊÖÅĎgjpqy@{}|ß" {
 			p, _ := Label(string(r), LabelCap, bold)
 			b := p.Bounds()
@@ -28,7 +28,7 @@ func TestLabelFont(t *testing.T) {
 		_, ok := LabelAdvance('漢', bold)
 		require.False(t, ok)
 		file, name := LabelFont(bold)
-		f, err := openTypeface(file)
+		f, err := openTypeface(tablesOf(file, 0))
 		require.NoError(t, err)
 		require.Equal(t, name, f.name(6), "the PostScript name (OpenType, name table, id 6)")
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"regexp"
 	"strings"
+
+	"maskloft/layouts/document"
 )
 
 // most bounds the numbers of an alphabet file: no grid is finer.
@@ -14,51 +16,47 @@ var alphabetName = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,59}$`)
 // Parse reads an alphabet file; file names it in problems. The error is of type
 // [Problems] and holds everything that is wrong.
 func Parse(file string, data []byte) (*Alphabet, error) {
-	r, root := readDocument(file, data)
-	if len(r.problems) > 0 {
-		return nil, r.flush()
+	doc, root, ok := document.Parse(file, data, alphabetForm)
+	if !ok {
+		return nil, doc.Problems()
 	}
-	f := root.fields("name: my-letters, and the ratios", "name", "title", "height", "width", "stroke", "gap", "word", "corner",
-		"classes", "widths", "waists", "hook", "hooks", "pairs", "forms", "slant", "inferred", "source", "sources")
-	a := &Alphabet{
-		Name: f["name"].need(root, "name: my-letters").text(), Title: f["title"].text(),
-		Source: f["source"].need(root, "source: the document or the photograph, or: common practice, no source").text(),
-		Height: 1,
-	}
+	f := root.Fields("the alphabet", "name width stroke gap word corner source",
+		"title height classes widths waists hook hooks pairs forms slant inferred sources")
+	a := &Alphabet{Name: f.At("name").Text(), Title: f.At("title").Text(), Source: f.At("source").Text(), Height: 1}
 	if a.Name != "" && !alphabetName.MatchString(a.Name) {
-		f["name"].fail("use a to z, 0 to 9 and -", "the name %q cannot name an alphabet", a.Name)
+		f.At("name").Fail("use a to z, 0 to 9 and -", "the name %q cannot name an alphabet", a.Name)
 	}
-	length := func(key, example string) float64 {
-		return f[key].need(root, key+": "+example).positive(key + ": " + example)
+	if f.At("height").Written() {
+		a.Height = positive(f.At("height"))
 	}
-	if f["height"].written() {
-		a.Height = length("height", "6, the units of the grid in the cap height")
+	a.Width = positive(f.At("width"))
+	a.Gap = positive(f.At("gap"))
+	a.Word = positive(f.At("word"))
+	a.Stroke = readStroke(f.At("stroke"))
+	a.Corner = readCorner(f.At("corner"))
+	a.Widths = readWidths(f.At("classes"), f.At("widths"))
+	a.Waists = readCharacters(f.At("waists"), sortedCharacters(waists))
+	if f.At("hook").Written() {
+		a.Hook = positive(f.At("hook"))
 	}
-	a.Width = length("width", "2/3, of most characters")
-	a.Gap = length("gap", "1/6, between the extents of two characters")
-	a.Word = length("word", "2/3, the width of a space")
-	a.Stroke = readStroke(f["stroke"].need(root, "stroke: 1/6, or stroke: {vertical: 1/6, horizontal: 1/7}"))
-	a.Corner = readCorner(f["corner"].need(root, "corner: {kind: chamfer, size: 1/6}"))
-	a.Widths = readWidths(f["classes"], f["widths"])
-	a.Waists = readCharacters(f["waists"], sortedCharacters(waists), "waists: {A: 0.4}, the height of the bar's centre line")
-	if f["hook"].written() {
-		a.Hook = length("hook", "0.29, from the cap line or the baseline to the end of a hook")
+	a.Hooks = readCharacters(f.At("hooks"), hooked)
+	a.Pairs = readPairs(f.At("pairs"))
+	a.Forms = readForms(f.At("forms"))
+	if f.At("slant").Written() {
+		a.Slant = number(f.At("slant"), -30, 30)
 	}
-	a.Hooks = readCharacters(f["hooks"], hooked, "hooks: {J: 0.35}")
-	a.Pairs = readPairs(f["pairs"])
-	a.Forms = readForms(f["forms"])
-	if f["slant"].written() {
-		a.Slant = f["slant"].number(-30, 30, "slant: 12, in degrees to the right")
+	for _, v := range f.At("inferred").Items("inferred") {
+		a.Inferred = append(a.Inferred, v.Text())
 	}
-	a.Inferred = f["inferred"].texts("inferred: [B, gap]")
-	for _, e := range f["sources"].entries("sources: {width: the document and its clause}") {
-		if k := e.key.node.Value; !f[k].written() {
-			e.key.fail("name one of the keys of this file", "sources: there is no %q here", k)
+	for _, e := range entries(f.At("sources")) {
+		k := e.Key.Name
+		if !f.At(k).Written() {
+			e.Key.Fail("name one of the keys of this file", "sources: there is no %q here", k)
 		}
 		if a.Sources == nil {
 			a.Sources = map[string]string{}
 		}
-		a.Sources[e.key.node.Value] = e.value.text()
+		a.Sources[k] = e.Value.Text()
 	}
 	if c, ok := a.Sources["classes"]; ok { // classes are widths of several characters
 		delete(a.Sources, "classes")
@@ -67,93 +65,78 @@ func Parse(file string, data []byte) (*Alphabet, error) {
 		}
 		a.Sources["widths"] = c
 	}
-	if len(r.problems) == 0 {
-		a.check(root, f)
+	if len(doc.Problems()) == 0 {
+		a.check(f)
 	}
-	if err := r.flush(); err != nil {
-		return nil, err
+	if problems := doc.Problems(); len(problems) > 0 {
+		return nil, problems
 	}
 	return a, nil
 }
 
-// positive reads a number above 0.
-func (v item) positive(example string) float64 {
-	x := v.number(0, most, example)
-	if v.written() && x == 0 {
-		v.fail("write "+example, "%s is 0, must be above 0", v.name)
-	}
-	return x
-}
-
-func readStroke(v item) Stroke {
-	const example = "stroke: 1/6, or stroke: {vertical: 1/6, horizontal: 1/7}"
-	if !v.isBlock() {
-		s := v.positive(example)
+func readStroke(v document.Value) Stroke {
+	if !v.IsBlock() {
+		s := positive(v)
 		return Stroke{s, s}
 	}
-	f := v.fields(example, "vertical", "horizontal")
-	return Stroke{
-		f["vertical"].need(v, "vertical: 1/6, the width of uprights").positive("vertical: 1/6"),
-		f["horizontal"].need(v, "horizontal: 1/7, the width of bars").positive("horizontal: 1/7"),
-	}
+	f := v.Fields("stroke", "vertical horizontal", "")
+	return Stroke{positive(f.At("vertical")), positive(f.At("horizontal"))}
 }
 
-func readCorner(v item) Corner {
-	const example = "corner: {kind: chamfer, size: 1/6}"
-	f := v.fields(example, "kind", "size", "inner")
-	c := Corner{Cut: readCut(v, f)}
-	if in := f["inner"]; in.written() {
-		cut := readCut(in, in.fields("inner: {kind: square}", "kind", "size"))
+func readCorner(v document.Value) Corner {
+	f := v.Fields("corner", "kind", "size inner")
+	c := Corner{Cut: readCut(f)}
+	if in := f.At("inner"); in.Written() {
+		cut := readCut(in.Fields("inner", "kind", "size"))
 		c.Inner = &cut
 	}
 	return c
 }
 
-func readCut(v item, f map[string]item) Cut {
-	c := Cut{Kind: CutKind(f["kind"].need(v, "kind: square, chamfer or round").choice(string(SquareCut), string(ChamferCut), string(RoundCut)))}
+func readCut(f document.Fields) Cut {
+	size := f.At("size")
+	c := Cut{Kind: document.Choice(f.At("kind"), "", SquareCut, ChamferCut, RoundCut), Size: number(size, 0, most)}
 	switch {
-	case c.Kind == SquareCut && f["size"].written():
-		if c.Size = f["size"].number(0, most, "size: 0"); c.Size != 0 {
-			f["size"].fail("take size out, or write kind: chamfer", "size %g: a square corner has size 0", c.Size)
-		}
-	case c.Kind == ChamferCut || c.Kind == RoundCut:
-		c.Size = f["size"].need(v, "size: 1/6, the legs of a chamfer or the radius").number(0, most, "size: 1/6")
+	case c.Kind == SquareCut && c.Size != 0:
+		size.Fail("take size out, or write kind: chamfer", "size %g: a square corner has size 0", c.Size)
+	case (c.Kind == ChamferCut || c.Kind == RoundCut) && !size.Written():
+		f.Fail("add "+examples["size"], "%s has no size", f.Name)
 	}
 	return c
 }
 
 // readCharacters reads a number for each of some characters.
-func readCharacters(v item, known, example string) map[string]float64 {
+func readCharacters(v document.Value, known string) map[string]float64 {
 	var out map[string]float64
-	for _, e := range v.entries(example) {
-		k := e.key.node.Value
+	for _, e := range entries(v) {
+		k := e.Key.Name
 		if len(k) != 1 || !strings.Contains(known, k) {
-			e.key.fail("write one of "+known+"; a figure in quotes", "%s: %q has none", v.name, k)
+			e.Key.Fail("write one of "+known+"; a figure in quotes", "%s: %q has none", v.Name, k)
 			continue
 		}
 		if out == nil {
 			out = map[string]float64{}
 		}
-		out[k] = e.value.positive(example)
+		out[k] = positive(e.Value)
 	}
 	return out
 }
 
 // readWidths reads the classes of width and the widths of single characters,
 // which go before.
-func readWidths(classes, widths item) map[string]float64 {
-	out := readCharacters(widths, all, "widths: {M: 5/6}")
+func readWidths(classes, widths document.Value) map[string]float64 {
+	out := readCharacters(widths, all)
 	in := map[string]string{}
-	for _, e := range classes.entries("classes: {wide: {of: MW, width: 5/6}}") {
-		f := e.value.fields("{of: MW, width: 5/6}", "of", "width")
-		w := f["width"].need(e.value, "width: 5/6").positive("width: 5/6")
-		for _, c := range f["of"].need(e.value, "of: MW").text() {
+	for _, e := range entries(classes) {
+		f := e.Value.Fields("a class", "of width", "")
+		w := positive(f.At("width"))
+		for _, c := range f.At("of").Text() {
 			k := string(c)
 			if !strings.Contains(all, k) || in[k] != "" {
-				f["of"].fail("write characters of "+all+", each in one class", "classes: %q is not known, or stands in %s too", k, in[k])
+				f.At("of").Fail("write characters of "+all+", each in one class", "classes: %q is not known, or stands in %s too", k, in[k])
 				continue
 			}
-			in[k] = e.key.node.Value
+			in[k] = e.Key.Name
 			if out == nil {
 				out = map[string]float64{}
 			}
@@ -165,34 +148,34 @@ func readWidths(classes, widths item) map[string]float64 {
 	return out
 }
 
-func readPairs(v item) map[string]float64 {
+func readPairs(v document.Value) map[string]float64 {
 	var out map[string]float64
-	for _, e := range v.entries("pairs: {LT: 0.05}") {
-		k := e.key.node.Value
+	for _, e := range entries(v) {
+		k := e.Key.Name
 		if len(k) != 2 || !strings.Contains(all, k[:1]) || !strings.Contains(all, k[1:]) {
-			e.key.fail("write two characters, LT: 0.05", "pairs: %q is no pair", k)
+			e.Key.Fail("write two characters, LT: 0.05", "pairs: %q is no pair", k)
 			continue
 		}
 		if out == nil {
 			out = map[string]float64{}
 		}
-		out[k] = e.value.positive("the gap of the pair, 0.05")
+		out[k] = positive(e.Value)
 	}
 	return out
 }
 
-func readForms(v item) map[string]string {
+func readForms(v document.Value) map[string]string {
 	var out map[string]string
-	for _, e := range v.entries(`forms: {"4": open}`) {
-		k := e.key.node.Value
+	for _, e := range entries(v) {
+		k := e.Key.Name
 		if len(forms[k]) == 0 {
-			e.key.fail("write one of "+sortedCharacters(forms)+"; a figure in quotes", "forms: %q has but one form", k)
+			e.Key.Fail("write one of "+sortedCharacters(forms)+"; a figure in quotes", "forms: %q has but one form", k)
 			continue
 		}
 		if out == nil {
 			out = map[string]string{}
 		}
-		out[k] = e.value.choice(forms[k]...)
+		out[k] = document.Choice(e.Value, "", forms[k]...)
 	}
 	return out
 }
@@ -205,15 +188,15 @@ const narrow = "1I.-/"
 // check reports an alphabet whose strokes would run into each other. It needs
 // room for three uprights and two bars and their counters; what an outer corner
 // leaves of a bend is half a stroke or more.
-func (a *Alphabet) check(root item, f map[string]item) {
+func (a *Alphabet) check(f document.Fields) {
 	s := a.Stroke
 	slack := func(x float64) float64 { return x * (1 + 1e-5) } // files hold six decimals
 
 	if 3*s.Vertical > slack(a.Width) || 5*s.Horizontal > slack(a.Height) {
-		f["stroke"].fail("thinner strokes, or a larger grid", "stroke %g and %g is too wide for %g x %g: the counters would close", s.Vertical, s.Horizontal, a.Width, a.Height)
+		f.At("stroke").Fail("thinner strokes, or a larger grid", "stroke %g and %g is too wide for %g x %g: the counters would close", s.Vertical, s.Horizontal, a.Width, a.Height)
 	}
 	if 2*a.Corner.Size > slack(a.Width) {
-		f["corner"].fail("a smaller size", "corner size %g is above half the width, %g", a.Corner.Size, a.Width/2)
+		f.At("corner").Fail("a smaller size", "corner size %g is above half the width, %g", a.Corner.Size, a.Width/2)
 	}
 	mean := (s.Vertical + s.Horizontal) / 2
 	inner := Cut{a.Corner.Kind, innerSize(a.Corner.Kind, a.Corner.Size, mean)}
@@ -221,7 +204,7 @@ func (a *Alphabet) check(root item, f map[string]item) {
 		inner = *a.Corner.Inner
 	}
 	if left := math.Sqrt2*mean + depth(inner) - depth(a.Corner.Cut); left < mean/2 {
-		f["corner"].fail("a smaller size, or a larger inner corner", "corner: the bend keeps %.4g of a stroke of %.4g", left, mean)
+		f.At("corner").Fail("a smaller size, or a larger inner corner", "corner: the bend keeps %.4g of a stroke of %.4g", left, mean)
 	}
 	for _, k := range sorted(a.Widths) {
 		least := 2.5 * s.Vertical
@@ -235,39 +218,44 @@ func (a *Alphabet) check(root item, f map[string]item) {
 			least = 3 * s.Vertical
 		}
 		if w := a.Widths[k]; slack(w) < least {
-			f["widths"].within(k, root).fail("a wider character, or another form", "widths: %s: %g is below %.4g: its strokes would run together", k, w, least)
+			valueOf(f, "widths", k).Fail("a wider character, or another form", "widths: %s: %g is below %.4g: its strokes would run together", k, w, least)
 		}
 	}
 	for _, k := range sortedCharacters(waists) {
 		low, high := s.Horizontal, a.Height-s.Horizontal
 		if y := a.WaistOf(k); y < low || y > high {
-			f["waists"].within(string(k), root).fail("a height of the bar's centre line between the two", "waists: %c: %g lies outside %.4g to %.4g", k, y, low, high)
+			valueOf(f, "waists", string(k)).Fail("a height of the bar's centre line between the two", "waists: %c: %g lies outside %.4g to %.4g", k, y, low, high)
 		}
 		if _, given := a.Waists[string(k)]; given && a.Form(k) == "full" {
-			f["waists"].within(string(k), root).fail("take it out, or write forms: {"+string(k)+": middle}", "waists: %c: its point runs the full height", k)
+			valueOf(f, "waists", string(k)).Fail("take it out, or write forms: {"+string(k)+": middle}", "waists: %c: its point runs the full height", k)
 		}
 	}
 	for _, k := range hooked {
 		if y := a.HookOf(k); y < s.Horizontal || y > a.Height/2 {
-			f["hooks"].within(string(k), f["hook"].within("", root)).fail("an end of the hook between the two", "hook: of %c: %g lies outside %.4g to %.4g", k, y, s.Horizontal, a.Height/2)
+			hookOf(f, string(k)).Fail("an end of the hook between the two", "hook: of %c: %g lies outside %.4g to %.4g", k, y, s.Horizontal, a.Height/2)
 		}
 	}
 }
 
-// within returns the value of a key of v, v where it has no such key, and other
-// where v is not written.
-func (v item) within(key string, other item) item {
-	if !v.written() {
-		return other
+// valueOf returns the value of a key of one of the keys of a file: the value of that
+// key where it has no such key, and the file where it is not there.
+func valueOf(f document.Fields, name, key string) document.Value {
+	v := f.At(name)
+	switch k := v.Peek(key); {
+	case k.Written():
+		return k
+	case v.Written():
+		return v
 	}
-	if v.isBlock() {
-		for i := 0; i+1 < len(v.node.Content); i += 2 {
-			if v.node.Content[i].Value == key {
-				return item{v.r, v.node.Content[i+1], v.name}
-			}
-		}
+	return f.Value
+}
+
+// hookOf returns where the hook of a character is given.
+func hookOf(f document.Fields, key string) document.Value {
+	if !f.At("hooks").Peek(key).Written() && f.At("hook").Written() {
+		return f.At("hook")
 	}
-	return v
+	return valueOf(f, "hooks", key)
 }
 
 // depth returns how far along its bisector a corner is cut back.

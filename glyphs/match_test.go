@@ -321,7 +321,7 @@ func TestReadMeasured(t *testing.T) {
 		"widths: {A: 0.66 +- 0}":                     "no ratio with its plus-or-minus",
 		"widths: {A: 8 in +- 1/8 in}":                "no ratio with its plus-or-minus",
 		"height: 12 +- 1\nwidths: {A: 8 in +- 1 in}": "no length",
-		"wdths: {A: 0.66 +- 0.1}":                    `no key "wdths"`,
+		"wdths: {A: 0.66 +- 0.1}":                    "no key wdths",
 		"widths: {a: 0.66 +- 0.1}":                   `"a" has none`,
 		"waists: {T: 0.66 +- 0.1}":                   `"T" has none`,
 		"slant: 10 +- 1":                             "nothing is measured",

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	g "maskloft/geometry"
+	"maskloft/layouts/document"
 )
 
 // Value is a measured ratio with its plus-or-minus; not measured where that is 0.
@@ -44,86 +45,96 @@ type Measured struct {
 //
 // The error is of type [Problems].
 func ReadMeasured(file string, data []byte) (Measured, error) {
-	r, root := readDocument(file, data)
+	doc, root, ok := document.Parse(file, data, measuredForm)
 	var m Measured
-	if len(r.problems) > 0 {
-		return m, r.flush()
+	if !ok {
+		return m, doc.Problems()
 	}
-	f := root.fields("widths: {A: 0.667 +- 0.01}", "height", "widths", "stroke", "gap", "corner", "waists", "slant", "forms")
-	read := func(v item) Value { return v.measured(Value{}) }
-	if v := f["height"]; v.written() {
-		height := v.measuredLength()
+	f := root.Fields("the measurement", "", "height widths stroke gap corner waists slant forms")
+	read := func(v document.Value) Value { return measuredRatio(v, Value{}) }
+	if v := f.At("height"); v.Written() {
+		height := measuredLength(v)
 		if height.V <= 0 {
-			v.fail("write height: 12 in +- 1/16 in", "height is not above 0")
-			return m, r.flush()
+			v.Fail("write height: 12 in +- 1/16 in", "height is not above 0")
+			return m, doc.Problems()
 		}
-		read = func(v item) Value { return v.measured(height) }
+		read = func(v document.Value) Value { return measuredRatio(v, height) }
 	}
-	of := func(v item, known string) map[rune]Value {
+	of := func(v document.Value, known string) map[rune]Value {
 		out := map[rune]Value{}
-		for _, e := range v.entries(v.name + ": {A: 0.667 +- 0.01}") {
-			k := e.key.node.Value
+		for _, e := range entries(v) {
+			k := e.Key.Name
 			if len(k) != 1 || !strings.Contains(known, k) {
-				e.key.fail("write one of "+known+"; a figure in quotes", "%s: %q has none", v.name, k)
+				e.Key.Fail("write one of "+known+"; a figure in quotes", "%s: %q has none", v.Name, k)
 				continue
 			}
-			out[rune(k[0])] = read(e.value)
+			out[rune(k[0])] = read(e.Value)
 		}
 		return out
 	}
-	m.Widths, m.Waists = of(f["widths"], all), of(f["waists"], sortedCharacters(waists))
-	s := f["stroke"].fields("stroke: {vertical: 0.167 +- 0.01}", "vertical", "horizontal")
-	m.StrokeV, m.StrokeH, m.Gap = read(s["vertical"]), read(s["horizontal"]), read(f["gap"])
-	cut := func(f map[string]item) MeasuredCut {
-		return MeasuredCut{CutKind(f["kind"].choice(string(SquareCut), string(ChamferCut), string(RoundCut))), read(f["size"])}
+	m.Widths, m.Waists = of(f.At("widths"), all), of(f.At("waists"), sortedCharacters(waists))
+	s := f.At("stroke").Fields("stroke", "", "vertical horizontal")
+	m.StrokeV, m.StrokeH, m.Gap = read(s.At("vertical")), read(s.At("horizontal")), read(f.At("gap"))
+	cut := func(f document.Fields) MeasuredCut {
+		return MeasuredCut{document.Choice(f.At("kind"), "", SquareCut, ChamferCut, RoundCut), read(f.At("size"))}
 	}
-	c := f["corner"].fields("corner: {kind: chamfer, size: 0.167 +- 0.01}", "kind", "size", "inner")
-	m.Corner, m.Inner = cut(c), cut(c["inner"].fields("inner: {kind: square}", "kind", "size"))
-	m.Slant, m.Forms = f["slant"].measured(Value{}), readForms(f["forms"])
-	if len(m.Widths)+len(m.Waists) == 0 && !m.StrokeV.Given() && !m.StrokeH.Given() && len(r.problems) == 0 {
-		root.fail("write widths: {A: 0.667 +- 0.01}", "nothing is measured")
+	c := f.At("corner").Fields("corner", "", "kind size inner")
+	m.Corner, m.Inner = cut(c), cut(c.At("inner").Fields("inner", "", "kind size"))
+	m.Slant, m.Forms = measuredRatio(f.At("slant"), Value{}), readForms(f.At("forms"))
+	if len(m.Widths)+len(m.Waists) == 0 && !m.StrokeV.Given() && !m.StrokeH.Given() && len(doc.Problems()) == 0 {
+		root.Fail("write widths: {A: 0.667 +- 0.01}", "nothing is measured")
 	}
-	return m, r.flush()
+	if problems := doc.Problems(); len(problems) > 0 {
+		return m, problems
+	}
+	return m, nil
 }
 
+var measuredForm = document.Form{Kind: "measurement", Begin: "write widths: {A: 0.667 +- 0.01}", Example: func(_, key string) string {
+	return map[string]string{
+		"the file": "widths: {A: 0.667 +- 0.01}", "widths": "widths: {A: 0.667 +- 0.01}", "waists": "waists: {A: 0.4 +- 0.01}",
+		"stroke": "stroke: {vertical: 0.167 +- 0.01}", "corner": "corner: {kind: chamfer, size: 0.167 +- 0.01}", "inner": "inner: {kind: square}", "forms": examples["forms"],
+	}[key]
+}}
+
 // halves returns the texts before and after the plus-or-minus.
-func (v item) halves() (string, string, bool) {
-	text := strings.ReplaceAll(v.text(), "±", "+-")
+func halves(v document.Value) (string, string, bool) {
+	text := strings.ReplaceAll(v.Text(), "±", "+-")
 	a, b, ok := strings.Cut(text, "+-")
-	if v.written() && !ok {
-		v.fail("write the value and its plus-or-minus, 0.167 +- 0.005", "%s: %q says no plus-or-minus", v.name, text)
+	if v.Written() && !ok {
+		v.Fail("write the value and its plus-or-minus, 0.167 +- 0.005", "%s: %q says no plus-or-minus", v.Name, text)
 	}
 	return a, b, ok
 }
 
-// measured reads a ratio, or a length over the height where that is given; the
+// measuredRatio reads a ratio, or a length over the height where that is given; the
 // plus-or-minus of both count.
-func (v item) measured(height Value) Value {
-	if !v.written() {
+func measuredRatio(v document.Value, height Value) Value {
+	if !v.Written() {
 		return Value{}
 	}
 	if height.V > 0 {
-		l := v.measuredLength()
+		l := measuredLength(v)
 		ratio := l.V / height.V
 		return Value{ratio, math.Hypot(l.PM/height.V, ratio*height.PM/height.V)}
 	}
-	a, b, ok := v.halves()
+	a, b, ok := halves(v)
 	out := Value{parseRatio(a), parseRatio(b)}
 	if ok && !(out.PM > 0 && !math.IsNaN(out.V)) {
-		v.fail("write numbers or fractions, 1/6 +- 0.005, the second above 0; lengths want height:", "%s: %q is no ratio with its plus-or-minus", v.name, v.node.Value)
+		v.Fail("write numbers or fractions, 1/6 +- 0.005, the second above 0; lengths want height:", "%s: %q is no ratio with its plus-or-minus", v.Name, v.Text())
 	}
 	return out
 }
 
-func (v item) measuredLength() Value {
-	a, b, ok := v.halves()
+func measuredLength(v document.Value) Value {
+	a, b, ok := halves(v)
 	if !ok {
 		return Value{}
 	}
 	x, err := g.ParseLength(strings.TrimSpace(a), 0)
 	y, bad := g.ParseLength(strings.TrimSpace(b), 0)
 	if err != nil || bad != nil || y <= 0 {
-		v.fail("write both with their units, 12 in +- 1/16 in, the second above 0", "%s: %q is no length with its plus-or-minus", v.name, v.node.Value)
+		v.Fail("write both with their units, 12 in +- 1/16 in, the second above 0", "%s: %q is no length with its plus-or-minus", v.Name, v.Text())
 	}
 	return Value{x.Inches(), y.Inches()}
 }

@@ -1,67 +1,81 @@
 package glyphs
 
 import (
+	"bytes"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"sync"
 
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
+	"github.com/go-text/typesetting/di"
+	"github.com/go-text/typesetting/font"
+	"github.com/go-text/typesetting/font/cff"
+	"github.com/go-text/typesetting/font/opentype"
+	"github.com/go-text/typesetting/font/opentype/tables"
+	"github.com/go-text/typesetting/harfbuzz"
+	"github.com/go-text/typesetting/language"
 
 	g "maskloft/geometry"
 )
 
-// face is a parsed font with its cap height in font units.
-type face struct {
-	font *sfnt.Font
-	unit fixed.Int26_6 // pixels to the em: one unit of the font is one pixel
-	cap  float64
-}
-
-var (
-	regularFace = sync.OnceValues(func() (*face, error) { return parseFace(goregular.TTF) })
-	boldFace    = sync.OnceValues(func() (*face, error) { return parseFace(gobold.TTF) })
-)
-
-func parseFace(data []byte) (*face, error) {
-	f, err := sfnt.Parse(data)
-	if err != nil {
-		return nil, err
-	}
-	out := &face{font: f, unit: fixed.I(int(f.UnitsPerEm()))}
-	var b sfnt.Buffer
-	i, err := f.GlyphIndex(&b, 'H')
-	if err != nil {
-		return nil, err
-	}
-	// The cap height is measured on H: a font's own entry has either sign, or none.
-	bounds, _, err := f.GlyphBounds(&b, i, out.unit, font.HintingNone)
-	if err != nil {
-		return nil, err
-	}
-	out.cap = -float64(bounds.Min.Y) / 64
-	return out, nil
-}
-
-// typeface is a font file as its reader gives it. All numbers are in units of the
-// font, exact: at a size of as many 64ths of a pixel as the em has units, one
-// unit is one 64th.
+// typeface is one font of a file as its reader gives it. All numbers are in units of
+// the font, fractions kept. It may be used at several places at once.
 type typeface struct {
-	font *sfnt.Font
-	em   fixed.Int26_6
+	em    float64
+	names tables.Name
+	font  *font.Font
+	glyf  glyfTable
+	cff   *cff.CFF // nil: the outlines are in glyf
+	cost  cffCost
+	hmtx  []byte // advance and left side of each glyph
+	full  int    // of its entries, those that hold an advance
+
+	shaping *sync.Mutex
+	shaper  *harfbuzz.Font
+	buffer  *harfbuzz.Buffer
 }
 
-// openTypeface reads a font file; a panic of the reader becomes an error.
-func openTypeface(data []byte) (t typeface, err error) {
+// read are the tables that are handed to the reader. Substitutions, pictures and the
+// axes of variable fonts are left out: every character is the outline that cmap names.
+var read = []string{"GDEF", "GPOS", "OS/2", "cmap", "head", "hhea", "hmtx", "kern", "maxp"}
+
+// openTypeface reads the tables of one font; a panic of the reader becomes an error.
+func openTypeface(from map[string][]byte) (t *typeface, err error) {
 	defer noPanic(&err)
-	f, err := sfnt.Parse(data)
-	if err != nil {
-		return typeface{}, err
+	var kept []opentype.Table
+	for _, tag := range read {
+		if data, ok := from[tag]; ok {
+			kept = append(kept, opentype.Table{Tag: opentype.MustNewTag(tag), Content: data})
+		}
 	}
-	return typeface{font: f, em: fixed.Int26_6(f.UnitsPerEm())}, nil
+	loader, err := opentype.NewLoader(bytes.NewReader(opentype.WriteTTF(kept)))
+	if err != nil {
+		return nil, err
+	}
+	t = &typeface{shaping: &sync.Mutex{}, buffer: harfbuzz.NewBuffer()}
+	if t.font, err = font.NewFont(loader); err != nil {
+		return nil, err
+	}
+	t.em = float64(t.font.Upem())
+	t.shaper = harfbuzz.NewFont(font.NewFace(t.font))
+	t.names, _, _ = tables.ParseName(from["name"]) // without it the font has no names
+	if hhea := from["hhea"]; len(hhea) >= 36 {
+		t.hmtx, t.full = from["hmtx"], int(binary.BigEndian.Uint16(hhea[34:]))
+	}
+	var ok bool
+	switch {
+	case from["CFF "] != nil:
+		if t.cost, err = newCFFCost(from["CFF "]); err == nil {
+			t.cff, err = cff.Parse(from["CFF "])
+		}
+	case from["CFF2"] != nil:
+		err = errors.New("its outlines are those of a variable font (table CFF2): save one instance of it as .otf")
+	default:
+		if t.glyf, ok = newGlyfTable(from); !ok {
+			err = errors.New("it has no outlines (tables glyf or CFF)")
+		}
+	}
+	return t, err
 }
 
 func noPanic(err *error) {
@@ -71,206 +85,185 @@ func noPanic(err *error) {
 }
 
 // index returns the number of a character's glyph; 0 where there is none.
-func (t typeface) index(r rune) (i int, err error) {
+func (t *typeface) index(r rune) (i int, err error) {
 	defer noPanic(&err)
-	x, err := t.font.GlyphIndex(&sfnt.Buffer{}, r)
-	return int(x), err
+	x, _ := t.font.NominalGlyph(r)
+	return int(x), nil
+}
+
+// entry returns the place in hmtx of a glyph's left side; the advance stands before it
+// in the first entries, and is that of the last such entry in the others.
+func (t *typeface) entry(i int) (advance, left int) {
+	if i < t.full {
+		return 4 * i, 4*i + 2
+	}
+	return 4 * (t.full - 1), 4*t.full + 2*(i-t.full)
 }
 
 // advance returns how far the next glyph stands from this one.
-func (t typeface) advance(i int) (w float64, err error) {
-	defer noPanic(&err)
-	a, err := t.font.GlyphAdvance(&sfnt.Buffer{}, sfnt.GlyphIndex(i), t.em, font.HintingNone)
-	return float64(a), err
+func (t *typeface) advance(i int) (float64, error) {
+	at, _ := t.entry(i)
+	if at < 0 || at+2 > len(t.hmtx) {
+		return 0, errors.New("its advance is missing (table hmtx)")
+	}
+	return float64(binary.BigEndian.Uint16(t.hmtx[at:])), nil
 }
 
-// kern returns what a pair adds to the advance of its first, from GPOS where the
-// font kerns there (pair adjustment of the first glyph's advance), or else from
-// its kern table.
-func (t typeface) kern(i, j int) (k float64, err error) {
+// left returns where the left edge of a glyph stands; false where hmtx does not say.
+func (t *typeface) left(i int) (float64, bool) {
+	if _, at := t.entry(i); at >= 0 && at+2 <= len(t.hmtx) {
+		return float64(int16(binary.BigEndian.Uint16(t.hmtx[at:]))), true
+	}
+	return 0, false
+}
+
+// unlinked are the features of GPOS that move glyphs of a pair for other reasons than
+// kerning.
+var unlinked = []harfbuzz.Feature{
+	{Tag: opentype.MustNewTag("mark"), End: harfbuzz.FeatureGlobalEnd},
+	{Tag: opentype.MustNewTag("mkmk"), End: harfbuzz.FeatureGlobalEnd},
+}
+
+// kern returns what the font adds to the distance of two neighbours, a left of b, from
+// GPOS where the font kerns there, or else from its kern table.
+func (t *typeface) kern(a, b rune) (k float64, err error) {
 	defer noPanic(&err)
-	v, err := t.font.Kern(&sfnt.Buffer{}, sfnt.GlyphIndex(i), sfnt.GlyphIndex(j), t.em, font.HintingNone)
-	if errors.Is(err, sfnt.ErrNotFound) {
+	i, err := t.index(a)
+	if err != nil {
+		return 0, err
+	}
+	w, err := t.advance(i)
+	if err != nil {
+		return 0, err
+	}
+	t.shaping.Lock()
+	defer t.shaping.Unlock()
+	t.buffer.Clear()
+	t.buffer.AddRunes([]rune{a, b}, 0, 2)
+	t.buffer.Props = harfbuzz.SegmentProperties{Direction: di.DirectionLTR.Harfbuzz(), Script: scriptOf(a, b)}
+	t.buffer.Shape(t.shaper, unlinked)
+	if len(t.buffer.Pos) != 2 {
 		return 0, nil
 	}
-	return float64(v), err
+	first, second := t.buffer.Pos[0], t.buffer.Pos[1]
+	return float64(first.XAdvance-first.XOffset+second.XOffset) - w, nil
 }
 
-// contours returns the outline of a glyph, y up. Points that a TrueType outline
-// implies, and fractions of a CFF outline, are rounded to whole units by the
-// reader; see [glyfTable] for the former.
-func (t typeface) contours(i int) (p g.Path, err error) {
+// scriptOf returns the writing system that two neighbours are set in: that of the first
+// which has one, or Latin.
+func scriptOf(a, b rune) language.Script {
+	for _, r := range []rune{a, b} {
+		if s := language.LookupScript(r); s != language.Common && s != language.Inherited && s != language.Unknown {
+			return s
+		}
+	}
+	return language.Latin
+}
+
+// outline returns the outline of a glyph, y up, each contour as the file has it.
+func (t *typeface) outline(i int) (p g.Path, err error) {
 	defer noPanic(&err)
-	segs, err := t.font.LoadGlyph(&sfnt.Buffer{}, sfnt.GlyphIndex(i), t.em, nil)
+	if t.cff == nil {
+		p, bound, err := t.glyf.outline(i)
+		if left, ok := t.left(i); ok && err == nil {
+			p = p.Moved(g.Vec{X: left - bound}) // which may differ from its coordinates
+		}
+		return p, err
+	}
+	if err := t.cost.check(i, mostSteps); err != nil {
+		return nil, err
+	}
+	segments, _, err := t.cff.LoadGlyph(tables.GlyphID(i))
 	if err != nil {
 		return nil, err
 	}
-	return contoursOf(segs, func(p fixed.Point26_6) g.Point { return g.Point{X: float64(p.X), Y: -float64(p.Y)} }), nil
+	return contoursOf(segments), nil
+}
+
+// contoursOf turns the segments of a CFF glyph into closed contours. Its coordinates
+// are sums that were rounded once, to 24 bits: to a ten-thousandth of a unit at most.
+func contoursOf(segments []opentype.Segment) g.Path {
+	at := func(p opentype.SegmentPoint) g.Point { return g.Point{X: float64(p.X), Y: float64(p.Y)} }
+	var out g.Path
+	var b *g.Builder
+	end := func() {
+		if b != nil {
+			if c := b.Close(); len(c.Segments) > 1 {
+				out = append(out, c)
+			}
+		}
+	}
+	for _, s := range segments {
+		switch s.Op {
+		case opentype.SegmentOpMoveTo:
+			end()
+			b = g.MoveTo(at(s.Args[0]))
+		case opentype.SegmentOpLineTo:
+			b.LineTo(at(s.Args[0]))
+		case opentype.SegmentOpCubeTo:
+			b.CubicTo(at(s.Args[0]), at(s.Args[1]), at(s.Args[2]))
+		}
+	}
+	end()
+	return out
 }
 
 // name returns an entry of the name table; empty where there is none.
-func (t typeface) name(id int) (s string) {
+func (t *typeface) name(id int) (s string) {
 	var err error
 	defer noPanic(&err)
-	s, _ = t.font.Name(&sfnt.Buffer{}, sfnt.NameID(id))
-	return s
+	return t.names.Name(tables.NameID(id))
 }
 
-// Label returns the outlines of a line of text for a sheet, in the Go fonts
-// (Bigelow and Holmes; BSD licence): baseline on y = 0, from x = 0, capitals
-// capHeight inches high, and the width of the line. A character that the font
-// lacks is drawn as a question mark. The fonts are embedded, so it panics only
-// where the program itself is broken.
-func Label(text string, capHeight float64, bold bool) (path g.Path, width float64) {
-	f := labelFace(bold)
-	k := capHeight / f.cap
-	var b sfnt.Buffer
-	width = f.line(&b, text, k, func(i sfnt.GlyphIndex, x float64) {
-		segs, err := f.font.LoadGlyph(&b, i, f.unit, nil)
-		if err != nil {
-			panic(fmt.Sprintf("glyphs: the embedded font has a broken glyph %d: %v", i, err))
-		}
-		path = append(path, contoursOf(segs, func(p fixed.Point26_6) g.Point {
-			return g.Point{X: x + float64(p.X)/64*k, Y: -float64(p.Y) / 64 * k}
-		})...)
-	})
-	return path, width
+// glyfPoint is a point of an outline, on the curve or a control point; ends tells the
+// last of a contour.
+type glyfPoint struct {
+	g.Point
+	on, ends bool
 }
 
-// LabelWidth returns the width of a label without drawing it.
-func LabelWidth(text string, capHeight float64, bold bool) float64 {
-	k, width := capHeight/labelFace(bold).cap, 0.0
-	for _, r := range text {
-		a, ok := labelAdvance(r, bold)
-		if !ok {
-			a, _ = labelAdvance('?', bold)
-		}
-		width += float64(a) / 64 * k // the fonts do not kern
-	}
-	return width
+// glyfPart is a part of a compound glyph: its points are multiplied by the matrix
+// xx xy yx yy and moved by dx, dy, or the other way round, or moved so that its point
+// from falls on point to of the parts before it.
+type glyfPart struct {
+	glyph          int
+	xx, xy, yx, yy float64
+	dx, dy         float64
+	movedFirst     bool
+	byPoints       bool
+	from, to       int
 }
 
-// Measures of the fonts of [Label] that both share, in parts of the em: height of a
-// capital, of the highest accent, and depth of the lowest letter (tables OS/2 and hhea
-// of the files; TestLabelFont holds them against the outlines).
-const (
-	LabelCap     = 1480.0 / 2048
-	LabelAscent  = 1935.0 / 2048
-	LabelDescent = 432.0 / 2048
-)
-
-// LabelFont returns the TrueType file of [Label], to be carried in a document, and the
-// name in its name table.
-func LabelFont(bold bool) (file []byte, name string) {
-	if bold {
-		return gobold.TTF, "Go-Bold"
-	}
-	return goregular.TTF, "GoRegular"
-}
-
-// LabelAdvance returns how far the letter after r stands from it, in parts of the em;
-// false where the font has no such letter. The fonts do not kern, so that a line of
-// [Label] is as wide as the advances of its letters.
-func LabelAdvance(r rune, bold bool) (em float64, ok bool) {
-	a, ok := labelAdvance(r, bold)
-	return float64(a) / float64(labelFace(bold).unit), ok
-}
-
-// advances are the advances that were asked for, of the regular font and of the bold
-// one: a document asks thousands of times for the same hundred.
-var advances [2]sync.Map // rune to fixed.Int26_6, below 0: the font has no such letter
-
-// labelAdvance returns the advance of a letter in units of the font; false where it has
-// none.
-func labelAdvance(r rune, bold bool) (fixed.Int26_6, bool) {
-	known := &advances[0]
-	if bold {
-		known = &advances[1]
-	}
-	if a, ok := known.Load(r); ok {
-		return max(0, a.(fixed.Int26_6)), a.(fixed.Int26_6) >= 0
-	}
-	f := labelFace(bold)
-	var b sfnt.Buffer
-	a := fixed.Int26_6(-1)
-	if i, err := f.font.GlyphIndex(&b, r); err == nil && i != 0 {
-		if got, err := f.font.GlyphAdvance(&b, i, f.unit, font.HintingNone); err == nil {
-			a = got
-		}
-	}
-	known.Store(r, a)
-	return max(0, a), a >= 0
-}
-
-// labelFace returns the font of labels.
-func labelFace(bold bool) *face {
-	load := regularFace
-	if bold {
-		load = boldFace
-	}
-	f, err := load()
+// glyfOf returns the points of a simple glyph, or the parts of a compound one, and the
+// left end of the bounds that it states.
+func glyfOf(data []byte) (points []glyfPoint, parts []glyfPart, left float64, err error) {
+	read, _, err := tables.ParseGlyph(data)
 	if err != nil {
-		panic(fmt.Sprintf("glyphs: the embedded font does not parse: %v", err))
+		return nil, nil, 0, err
 	}
-	return f
-}
-
-// line walks along a line of text, k inches to the unit of the font: each glyph with
-// where it stands. It returns the width.
-func (f *face) line(b *sfnt.Buffer, text string, k float64, each func(i sfnt.GlyphIndex, x float64)) (width float64) {
-	last := sfnt.GlyphIndex(0)
-	for _, r := range text {
-		i, err := f.font.GlyphIndex(b, r)
-		if err != nil || i == 0 {
-			i, _ = f.font.GlyphIndex(b, '?')
+	switch d := read.Data.(type) {
+	case tables.SimpleGlyph:
+		points = make([]glyfPoint, len(d.Points))
+		for i, p := range d.Points {
+			points[i] = glyfPoint{Point: g.Point{X: float64(p.X), Y: float64(p.Y)}, on: p.Flag&1 != 0}
 		}
-		if last != 0 {
-			if kern, err := f.font.Kern(b, last, i, f.unit, font.HintingNone); err == nil {
-				width += float64(kern) / 64 * k
+		for _, end := range d.EndPtsOfContours {
+			points[end].ends = true
+		}
+	case tables.CompositeGlyph:
+		for _, c := range d.Glyphs {
+			p := glyfPart{
+				glyph: int(c.GlyphIndex), movedFirst: c.IsScaledOffsets(), byPoints: c.IsAnchored(),
+				xx: float64(c.Scale[0]), xy: float64(c.Scale[1]), yx: float64(c.Scale[2]), yy: float64(c.Scale[3]),
 			}
-		}
-		last = i
-		each(i, width)
-		advance, err := f.font.GlyphAdvance(b, i, f.unit, font.HintingNone)
-		if err != nil {
-			panic(fmt.Sprintf("glyphs: the embedded font has no advance for %q: %v", r, err))
-		}
-		width += float64(advance) / 64 * k
-	}
-	return width
-}
-
-// contoursOf turns a glyph into closed contours; quadratic curves are raised to
-// cubics, which is exact. A TrueType outline runs clockwise where it is filled
-// (Apple, TrueType Reference Manual, "Digitizing letterform designs"), so every
-// contour is walked the other way.
-func contoursOf(segs sfnt.Segments, at func(fixed.Point26_6) g.Point) g.Path {
-	var out g.Path
-	var b *g.Builder
-	var here g.Point
-	for _, s := range segs {
-		switch s.Op {
-		case sfnt.SegmentOpMoveTo:
-			if b != nil {
-				out = append(out, b.Close().Reversed())
+			if p.byPoints {
+				p.to, p.from = c.ArgsAsIndices()
+			} else {
+				x, y := c.ArgsAsTranslation()
+				p.dx, p.dy = float64(x), float64(y)
 			}
-			here = at(s.Args[0])
-			b = g.MoveTo(here)
-		case sfnt.SegmentOpLineTo:
-			here = at(s.Args[0])
-			b.LineTo(here)
-		case sfnt.SegmentOpQuadTo:
-			q, end := at(s.Args[0]), at(s.Args[1])
-			b.CubicTo(here.Lerp(q, 2.0/3), end.Lerp(q, 2.0/3), end)
-			here = end
-		case sfnt.SegmentOpCubeTo:
-			end := at(s.Args[2])
-			b.CubicTo(at(s.Args[0]), at(s.Args[1]), end)
-			here = end
+			parts = append(parts, p)
 		}
 	}
-	if b != nil {
-		out = append(out, b.Close().Reversed())
-	}
-	return out
+	return points, parts, float64(read.XMin), nil
 }

@@ -65,7 +65,9 @@
 //
 // text is one line; block: [line, line] several, with align (left, centre, right)
 // and leading, from baseline to baseline. alphabet names an alphabet of ratios,
-// or a font file beside the layout (.ttf, .otf). gap is the distance between the
+// or a font file beside the layout: letters.ttf, letters.otf, or letters.ttc#2 for
+// the second font of a collection. Only writing systems whose characters stand side by
+// side from left to right are set from a font. gap is the distance between the
 // extents of two characters. as: 14-cfr-45/29 (or a list) names rules for lettering
 // that the finished film is measured against, by characters.height, .width, .stroke
 // and .gap in explains. fit: 40 in brings the text, or the widest line, to a

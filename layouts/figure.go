@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"maskloft/geometry"
+	"maskloft/glyphs"
 	"maskloft/layouts/standards"
 )
 
@@ -175,4 +176,12 @@ func DiscsFigure(discs []DiscSpec) (Figure, error) {
 		})
 	}
 	return f, nil
+}
+
+// Letters returns the alphabet of a text.
+func (f FigureSpec) letters() (*glyphs.Alphabet, error) {
+	if f.Letters != nil {
+		return f.Letters, nil
+	}
+	return glyphs.Load(f.Alphabet)
 }

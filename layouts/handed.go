@@ -6,10 +6,10 @@ import (
 	"maskloft/layouts/standards"
 )
 
-// usualHandedness is what a figure does from side to side where the layout does not
+// UsualHandedness is what a figure does from side to side where the layout does not
 // say: text reads on both, a rule does as its document says, the rest is the same
 // either way.
-func usualHandedness(f FigureSpec) Handedness {
+func UsualHandedness(f FigureSpec) Handedness {
 	if f.Text != "" {
 		return Text
 	}

@@ -17,6 +17,14 @@ const tapedSigma = 0.041
 // finer ones would only spoil its numbers.
 const finestSigma = 1e-4
 
+// coarsestSigma is the largest deviation of a place that the fit believes, in inches: as
+// good as unknown. With weights farther apart than the square of 1e6 the fit would have
+// no answer in double precision.
+const coarsestSigma = 100
+
+// fitGrid is the grid of fitted places, in inches, far below what is measured.
+const fitGrid = 1e-7
+
 // tapedSuspect is how many of its own deviations a tape may differ from the fit:
 // one sound tape in a thousand does (normal distribution).
 const tapedSuspect = 3.29
@@ -53,7 +61,7 @@ func (a *Airframe) fitTapes() {
 		now[i] = p.At.Vec()
 	}
 	ends := func(t HardpointTapeSpec) (i, j int) {
-		from, to := t.Side.ends()
+		from, to := t.Side.Ends()
 		return at[hardpointKey{t.From, from}], at[hardpointKey{t.To, to}]
 	}
 	n := 3 * len(points)
@@ -62,7 +70,7 @@ func (a *Airframe) fitTapes() {
 		normal, rhs := mat.NewDense(n, n, nil), mat.NewVecDense(n, nil)
 		add := func(i, j int, v float64) { normal.Set(i, j, normal.At(i, j)+v) }
 		for i, p := range points {
-			w := 1 / math.Pow(math.Max(finestSigma, p.Sigma.Inches()), 2)
+			w := 1 / math.Pow(min(coarsestSigma, max(finestSigma, p.Sigma.Inches())), 2)
 			d := p.At.Vec().Sub(now[i])
 			for k, x := range []float64{d.X, d.Y, d.Z} {
 				add(3*i+k, 3*i+k, w)
@@ -95,9 +103,12 @@ func (a *Airframe) fitTapes() {
 			now[i] = now[i].Add(d)
 			most = math.Max(most, d.Norm())
 		}
-		if most < 1e-9 {
+		if most < fitGrid {
 			break
 		}
+	}
+	for i, p := range now {
+		now[i] = g.Vec3{X: g.OnGrid(p.X, fitGrid), Y: g.OnGrid(p.Y, fitGrid), Z: g.OnGrid(p.Z, fitGrid)}
 	}
 	a.fitted = map[hardpointKey]Hardpoint{}
 	for _, t := range a.Spec.Taped {
@@ -114,12 +125,12 @@ func (a *Airframe) fitTapes() {
 		after := g.Length(now[j].Sub(now[i]).Norm())
 		a.Taped = append(a.Taped, HardpointTape{
 			Spec: t, Before: points[i].At.To(points[j].At), After: after,
-			Score: float64(t.Length-after) / math.Sqrt(math.Max(1e-12, tapedSigma*tapedSigma-known)),
+			Score: g.OnGrid(float64(t.Length-after)/math.Sqrt(math.Max(1e-12, tapedSigma*tapedSigma-known)), 1e-6),
 		})
 		for _, k := range []int{i, j} {
 			h := points[k]
 			h.At, h.Measured = g.PositionOf(now[k]), true
-			h.Sigma = g.Length(math.Sqrt((inverse.At(3*k, 3*k) + inverse.At(3*k+1, 3*k+1) + inverse.At(3*k+2, 3*k+2)) / 3))
+			h.Sigma = g.Length(g.OnGrid(math.Sqrt((inverse.At(3*k, 3*k)+inverse.At(3*k+1, 3*k+1)+inverse.At(3*k+2, 3*k+2))/3), fitGrid))
 			a.fitted[keys[k]] = h
 		}
 	}

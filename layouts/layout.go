@@ -99,7 +99,7 @@ func figureOf(m *MarkingSpec) (Figure, error) {
 		fig, err = InsigniaFigure(rule, f.Size, f.Options)
 	case f.Text != "":
 		if fig, err = setText(f); err == nil {
-			fig.Lettering, err = letteringRules(f.As)
+			fig.Lettering, err = LetteringRules(f.As)
 		}
 	default:
 		fig, err = DiscsFigure(f.Discs)

@@ -10,8 +10,8 @@ import (
 // CharactersPart is the part by which the dimensions of lettering are named.
 const CharactersPart = "characters"
 
-// letteringDimensions are the dimensions of a rule for lettering.
-var letteringDimensions = []string{CharactersPart + ".height", CharactersPart + ".width", CharactersPart + ".stroke", CharactersPart + ".gap"}
+// LetteringDimensions are the dimensions of a rule for lettering.
+var LetteringDimensions = []string{CharactersPart + ".height", CharactersPart + ".width", CharactersPart + ".stroke", CharactersPart + ".gap"}
 
 // Rules returns the published rules that a figure follows or is held against.
 func (f Figure) Rules() []*standards.Rule {
@@ -21,36 +21,10 @@ func (f Figure) Rules() []*standards.Rule {
 	return f.Lettering
 }
 
-// letteringAs reads the rules that a text is held against: one, or a list.
-func (r *layoutReader) letteringAs(v value) []string {
-	if !v.written() {
-		return nil
-	}
-	items := []value{v}
-	if v.isList() {
-		if items = v.items("rule"); len(items) == 0 {
-			v.fail("write "+exampleOf("", "as"), "as is an empty list")
-		}
-	}
-	var out []string
-	for _, e := range items {
-		id := e.text()
-		if id == "" {
-			continue
-		}
-		if _, err := letteringRules([]string{id}); err != nil {
-			e.fail("maskloft rules lists them", "%v", err)
-			continue
-		}
-		out = append(out, id)
-	}
-	return out
-}
-
-// letteringRules finds rules for lettering by their ids.
+// LetteringRules finds rules for lettering by their ids.
 //
 // Errors: an id that is not known; a rule that draws an insignia.
-func letteringRules(ids []string) ([]*standards.Rule, error) {
+func LetteringRules(ids []string) ([]*standards.Rule, error) {
 	var out []*standards.Rule
 	for _, id := range ids {
 		rule, err := standards.Find(id)

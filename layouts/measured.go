@@ -44,8 +44,8 @@ const (
 	TapedAcross TapedSide = "across" // from the left side to the right
 )
 
-// ends returns the sides of both ends.
-func (s TapedSide) ends() (from, to geometry.Side) {
+// Ends returns the sides of both ends.
+func (s TapedSide) Ends() (from, to geometry.Side) {
 	switch s {
 	case TapedLeft:
 		return geometry.Left, geometry.Left

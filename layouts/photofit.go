@@ -13,8 +13,7 @@ import (
 const (
 	misfit      = 2.0  // standard deviations of unit weight above which the plus or minus is not believed
 	focalWeak   = 0.05 // of the principal distance, above which it is told
-	focalUnsaid = 0.30 // above which it is no answer
-	rival       = 9.0  // difference in chi-square below which two cameras cannot be told apart
+	focalUnsaid = 0.30 // above which only the least distance is said
 )
 
 // croppedBy is how far the axis of the lens is taken to lie from the middle of a
@@ -57,8 +56,13 @@ func (l *Layout) ViewPhoto(p PhotoSpec, width, height int) (PhotoView, []Finding
 	if err != nil {
 		return v, nil, fmt.Errorf("%v: photo %s: %w", p.Place, p.ID, err)
 	}
-	if s := fit.FocalSigma(); s > focalUnsaid*fit.Camera.Focal {
-		return v, nil, fmt.Errorf("%v: photo %s: the points do not tell the focal length: %.0f pixels, plus or minus %.0f (the relief of the points is %.3f of their extent): give focal:, or points at other depths", p.Place, p.ID, fit.Camera.Focal, s, fit.Relief)
+	if o := fit.Second; o != nil { // one that stands on the side that is seen is taken, if the other does not
+		switch one, two := p.sees(fit), p.sees(o); {
+		case two && !one:
+			fit = o
+		case one && !two:
+			fit.Second = nil
+		}
 	}
 	if v.Skins, err = l.Airframe.Skins(); err != nil {
 		return v, nil, err
@@ -74,6 +78,11 @@ func (l *Layout) ViewPhoto(p PhotoSpec, width, height int) (PhotoView, []Finding
 		}
 	}
 	return v, p.findings(fit), nil
+}
+
+// sees tells whether a camera stands on the side of the aircraft that is seen.
+func (p PhotoSpec) sees(f *camera.Fit) bool {
+	return float64(f.Camera.At.BL)*p.Side.Sign() > 0
 }
 
 // findings says what the fit shows.
@@ -106,13 +115,18 @@ func (p PhotoSpec) findings(f *camera.Fit) []Finding {
 		say(Warn, "photo-misfit", fmt.Sprintf("the points fit %.1f times worse than their plus or minus: every plus or minus below is enlarged by that", unit),
 			"look at the largest residuals; give plus-minus: as it is; a wide picture may want distortion:", fmt.Sprintf("%.2f", unit), "about 1")
 	}
-	if s := f.FocalSigma(); s > focalWeak*f.Camera.Focal {
+	switch s := f.FocalSigma(); {
+	case s > focalUnsaid*f.Camera.Focal:
+		_, least := f.Distance()
+		say(Warn, "photo-focal", fmt.Sprintf("the points do not tell the focal length, nor how far off the camera stood: %.0f ft at least (95 of 100); with a lens so long, what is read hangs little on it", math.Floor(least.Inches()/12)),
+			"give focal:, or points at other depths, such as the far side", fmt.Sprintf("%.0f %%", 100*s/f.Camera.Focal), "5 %")
+	case s > focalWeak*f.Camera.Focal:
 		say(Warn, "photo-focal", fmt.Sprintf("the focal length is found to %.0f %% only (%.0f pixels, plus or minus %.0f): it and the distance trade off", 100*s/f.Camera.Focal, f.Camera.Focal, s),
 			"give focal:, or points at other depths, such as the far side", fmt.Sprintf("%.0f %%", 100*s/f.Camera.Focal), "5 %")
 	}
-	if o := f.Other; o != nil && o.ChiSquare-f.ChiSquare < rival {
-		say(Warn, "photo-rival", fmt.Sprintf("another camera, at %v, fits about as well: chi-square %.1f against %.1f", o.Camera.At, o.ChiSquare, f.ChiSquare),
-			"add a point off the plane of the others", fmt.Sprintf("%.1f", o.ChiSquare), fmt.Sprintf("%.1f or more", f.ChiSquare+rival))
+	if o := f.Second; o != nil {
+		say(Warn, "photo-rival", fmt.Sprintf("another camera, at %v, fits about as well: chi-square %.1f against %.1f; intervals below cover both", o.Camera.At, o.ChiSquare, f.ChiSquare),
+			"add a point off the plane of the others", fmt.Sprintf("%.1f", o.ChiSquare), fmt.Sprintf("%.1f or more", f.ChiSquare+camera.Undecided))
 	}
 	if f.Turned == nil {
 		say(Note, "photo-flat", "the points lie in one plane, so that a picture turned over would fit as well from the other side", "add a point off that plane", "", "")

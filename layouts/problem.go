@@ -35,7 +35,7 @@ func (p Problem) Error() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s", p.Place, p.Message)
 	if p.Excerpt != "" && p.Place.Line > 0 {
-		line, caret := excerpt(p.Excerpt, p.Place.Column)
+		line, caret := Excerpt(p.Excerpt, p.Place.Column)
 		fmt.Fprintf(&b, "\n    %s\n    %s", line, caret)
 	}
 	if p.Hint != "" {
@@ -57,29 +57,29 @@ func (ps Problems) Error() string {
 	return strings.Join(parts, "\n")
 }
 
-// excerptWidth is the widest piece of a source line that is printed.
-const excerptWidth = 96
+// ExcerptWidth is the widest piece of a source line that is printed.
+const ExcerptWidth = 96
 
-// excerpt returns the source line and a line with a caret under the given
+// Excerpt returns the source line and a line with a caret under the given
 // column (from one, in characters). A long line is cut to a window that holds
 // the column; what was cut is shown as "...". Tabs become one space and other
 // control characters a question mark, so that the caret stands right and the
 // terminal stays as it is.
-func excerpt(source string, column int) (line, caret string) {
+func Excerpt(source string, column int) (line, caret string) {
 	runes := []rune(source)
 	for i, r := range runes {
 		switch {
 		case r == '\t':
 			runes[i] = ' '
-		case isControl(r):
+		case IsControl(r):
 			runes[i] = '?'
 		}
 	}
 	at := min(max(column-1, 0), len(runes))
 	before, after := "", ""
-	if len(runes) > excerptWidth {
-		from := min(max(at-excerptWidth/2, 0), len(runes)-excerptWidth)
-		to := from + excerptWidth
+	if len(runes) > ExcerptWidth {
+		from := min(max(at-ExcerptWidth/2, 0), len(runes)-ExcerptWidth)
+		to := from + ExcerptWidth
 		if from > 0 {
 			before = "..."
 		}
@@ -92,7 +92,7 @@ func excerpt(source string, column int) (line, caret string) {
 	return line, strings.Repeat(" ", len(before)+at) + "^"
 }
 
-// isControl tells whether r would steer a terminal or break a line.
-func isControl(r rune) bool {
+// IsControl tells whether r would steer a terminal or break a line.
+func IsControl(r rune) bool {
 	return r < 0x20 || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 || r == 0xfeff
 }

@@ -3,6 +3,8 @@ package layouts
 import (
 	"fmt"
 
+	"maskloft/geometry/scan"
+
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
 )
@@ -18,7 +20,7 @@ const scanResidual = 1.0 / 32
 // scanSkin brings a scan into the aircraft's axes, cleans it and makes it a skin.
 // What was found on the way is returned as findings.
 func scanSkin(s SurfaceSpec) (skin.Surface, []Finding, error) {
-	fit, err := skin.FitScan(s.Scan.Matches, s.Scan.Unit)
+	fit, err := scan.FitScan(s.Scan.Matches, s.Scan.Unit)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -26,7 +28,7 @@ func scanSkin(s SurfaceSpec) (skin.Surface, []Finding, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	body, report, err := skin.NewScanSkin(mesh, skin.ScanGridSpacing{Step: s.Scan.Step})
+	body, report, err := scan.NewScanSkin(mesh, scan.ScanGridSpacing{Step: s.Scan.Step})
 	if err != nil {
 		return nil, nil, err
 	}

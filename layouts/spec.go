@@ -1,7 +1,10 @@
 package layouts
 
 import (
+	"slices"
+
 	"maskloft/geometry"
+	"maskloft/geometry/scan"
 	"maskloft/geometry/skin"
 )
 
@@ -112,8 +115,8 @@ type ScanSpec struct {
 	File    string
 	Unit    geometry.Length  // of the scan's coordinates
 	Step    geometry.Length  // spacing of the sections taken from it; 0: the scan's own
-	Matches []skin.ScanMatch // three points or more, known on both
-	Mesh    *skin.Scan
+	Matches []scan.ScanMatch // three points or more, known on both
+	Mesh    *scan.Scan
 }
 
 // Fairing says how the lines of a faired body run from section to section.
@@ -181,4 +184,13 @@ func (s Sides) List() []geometry.Side {
 		return []geometry.Side{geometry.Right}
 	}
 	return []geometry.Side{geometry.Left, geometry.Right}
+}
+
+// Find returns the surface of that name.
+func (a AircraftSpec) Find(id string) (SurfaceSpec, bool) {
+	i := slices.IndexFunc(a.Surfaces, func(s SurfaceSpec) bool { return id != "" && s.ID == id })
+	if i < 0 {
+		return SurfaceSpec{}, false
+	}
+	return a.Surfaces[i], true
 }

@@ -53,7 +53,7 @@ func UsualStrain() StrainBands {
 	}
 }
 
-// percentOf writes a fraction as a layout file has it: "0.5 %".
-func percentOf(fraction float64) string {
+// PercentOf writes a fraction as a layout file has it: "0.5 %".
+func PercentOf(fraction float64) string {
 	return geometry.FormatNumber(fraction*100, 4) + " %"
 }

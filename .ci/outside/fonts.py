@@ -1,8 +1,9 @@
 """Measures fonts with fonttools, shapely and hb-shape (HarfBuzz), for the FontAreas
-test of glyphs: outlines' areas, extents and advances of characters, and the places
-of the characters of random strings. Prints one JSON document.
+test of glyphs: outlines' areas, points, extents and advances of characters, and the
+places of the characters of random strings. Prints one JSON document.
 
-    fonts.py COUNT SEED FONT...    COUNT strings for each font file"""
+    fonts.py COUNT SEED FONT...    COUNT strings for each font file; FONT.ttc#2 is the
+                                   second font of a collection"""
 
 import json
 import random
@@ -50,6 +51,31 @@ def polygons(glyphset, name):
     return [r for r in rings if len(r) > 2]
 
 
+def marks(glyphset, name):
+    """Points of the curves of a glyph, the end and the middle of each; contours of one
+    or two points have no area and are left out, as in the program."""
+    pen = DecomposingRecordingPen(glyphset)
+    glyphset[name].draw(pen)
+    out, ring, here = [], [], None
+    for op, args in pen.value:
+        if op in ("closePath", "endPath"):
+            out += ring if len(ring) > 2 else []
+            ring = []
+        elif op == "qCurveTo" and args[-1] is None:  # no point on the curve
+            args = args[:-1]
+            ring += [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in zip(args, args[1:] + args[:1])]
+        else:
+            if op == "curveTo":
+                ring.append(cubicPointAtT(here, *args, t=0.5))
+            elif op == "qCurveTo":
+                for control, end in decomposeQuadraticSegment(args):
+                    ring.append(quadraticPointAtT(here, control, end, 0.5))
+                    here = end
+            here = args[-1]
+            ring.append(here)
+    return [round(v, 4) for p in out for v in p]
+
+
 def turns(ring):
     return sum(a[0] * b[1] - a[1] * b[0] for a, b in zip(ring, ring[1:] + ring[:1]))
 
@@ -72,7 +98,8 @@ def merged(rings):
 
 
 def measure(path, count, rng):
-    font = TTFont(path)
+    file, _, number = path.partition("#")
+    font = TTFont(file, fontNumber=int(number or 1) - 1)
     glyphset, cmap = font.getGlyphSet(), font.getBestCmap()
     glyphs = {}
     for c in CHARACTERS:
@@ -83,14 +110,14 @@ def measure(path, count, rng):
         glyphset[name].draw(area)
         glyphset[name].draw(bounds)
         glyphs[c] = {"signed": area.value, "merged": merged(polygons(glyphset, name)),
-                     "bounds": bounds.bounds, "advance": glyphset[name].width}
+                     "bounds": bounds.bounds, "advance": glyphset[name].width, "points": marks(glyphset, name)}
     strings = []
     while len(strings) < count:
         letters = rng.choice((list(glyphs), [c for c in KERNED if c in glyphs]))
         words = ["".join(rng.choices(letters, k=rng.randint(1, 7))) for _ in range(rng.choice((1, 1, 2)))]
         strings.append(" ".join(words))
     off = "-liga,-clig,-calt,-rlig,-ccmp,-locl,-dlig,-rclt,-mark,-mkmk"
-    shaped = subprocess.run(["hb-shape", "--script=latn", "--no-glyph-names", "--features=" + off, path], input="\n".join(strings) + "\n",
+    shaped = subprocess.run(["hb-shape", "--script=latn", "--no-glyph-names", "--features=" + off, f"--face-index={int(number or 1) - 1}", file], input="\n".join(strings) + "\n",
                             check=True, stdout=subprocess.PIPE, text=True).stdout.splitlines()
     runs = []
     for text, line in zip(strings, shaped):

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"maskloft/export"
+	"maskloft/export/sheet"
 	"maskloft/glyphs"
 )
 
@@ -27,24 +28,24 @@ func listAlphabets(w io.Writer) error {
 		}
 		fmt.Fprintf(w, "  %-20s %s\n", "source", s.Source)
 	}
-	fmt.Fprintln(w, "\nSee one with: maskloft rules --specimen NAME -o DIR; a file of your own ends in .yaml, a font in .ttf or .otf.")
+	fmt.Fprintln(w, "\nSee one with: maskloft rules --specimen NAME -o DIR; a file of your own ends in .yaml, a font in .ttf, .otf or .ttc#1.")
 	return nil
 }
 
 // drawSpecimen writes the specimen sheet of an embedded alphabet, of a file of ratios
 // or of a font.
 func drawSpecimen(w io.Writer, name, dir, paper string) error {
-	on, err := export.ParsePaper(paper)
+	on, err := sheet.ParsePaper(paper)
 	if err != nil {
 		return fmt.Errorf("--paper: %w", err)
 	}
 	if dir == "" {
 		return fmt.Errorf("--specimen %s: say where to write it: -o DIR", name)
 	}
-	var sheets []export.Sheet
-	switch ext := strings.ToLower(filepath.Ext(name)); ext {
-	case ".ttf", ".otf":
-		data, err := readInput(name, largestFont)
+	var sheets []sheet.Sheet
+	switch {
+	case glyphs.IsFontFile(name):
+		data, err := readInput(glyphs.FontFile(name), largestFont)
 		if err != nil {
 			return err
 		}
@@ -55,7 +56,7 @@ func drawSpecimen(w io.Writer, name, dir, paper string) error {
 		sheets = export.SpecimenOfFont(on, filepath.Base(name), f)
 	default:
 		var a *glyphs.Alphabet
-		if ext == ".yaml" {
+		if strings.EqualFold(filepath.Ext(name), ".yaml") {
 			a, err = glyphs.LoadFile(name)
 		} else {
 			a, err = glyphs.Load(name)

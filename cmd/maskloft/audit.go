@@ -10,7 +10,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"maskloft/export"
+	"maskloft/export/audit"
+	"maskloft/export/drawing"
 	"maskloft/geometry"
 )
 
@@ -70,7 +71,7 @@ func auditPack(out io.Writer, dir string, asJSON bool) error {
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
 		return fmt.Errorf("%s: it is a file: write audit %s --against DIR, with the folder of the pack", dir, dir)
 	}
-	a, err := export.AuditPack(dir)
+	a, err := audit.AuditPack(dir)
 	if err != nil {
 		return err
 	}
@@ -139,14 +140,14 @@ func auditReturned(out io.Writer, file, dir, tile string, asJSON bool) error {
 	if err != nil {
 		return err
 	}
-	f, err := export.ReadForeign(data, format)
+	f, err := drawing.ReadForeign(data, format)
 	if err != nil {
 		return fmt.Errorf("%s: %w", file, err)
 	}
 	var pages []returnedReport
 	faults := 0
 	for i, d := range f.Pages {
-		name, r, err := export.BestSent(dir, tile, d)
+		name, r, err := audit.BestSent(dir, tile, d)
 		if err != nil {
 			return fmt.Errorf("%s, page %d: %w", file, i+1, err)
 		}
@@ -183,12 +184,12 @@ func auditReturned(out io.Writer, file, dir, tile string, asJSON bool) error {
 }
 
 // formatOf tells the format of a file by its ending.
-func formatOf(file string) (export.Format, error) {
+func formatOf(file string) (drawing.Format, error) {
 	switch ext := strings.ToLower(filepath.Ext(file)); ext {
 	case ".svg":
-		return export.SVG, nil
+		return drawing.SVG, nil
 	case ".pdf":
-		return export.PDF, nil
+		return drawing.PDF, nil
 	default:
 		return "", fmt.Errorf("%s: the ending %q is neither .svg nor .pdf: export the drawing as one of them", file, ext)
 	}

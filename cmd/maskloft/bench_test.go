@@ -3,14 +3,14 @@ package main
 import (
 	"testing"
 
-	"maskloft/export"
-	"maskloft/layouts"
+	"maskloft/export/sheet"
+	"maskloft/layouts/reading"
 )
 
 // The demo from its layout file to the bytes of every cut file.
 func BenchmarkDemo_6markings_tol0p001(b *testing.B) {
 	for i := 0; i < b.N; i++ {
-		spec, err := layouts.Demo()
+		spec, err := reading.Demo()
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -19,7 +19,7 @@ func BenchmarkDemo_6markings_tol0p001(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := cutFiles(job.Tilings, job.Run, export.Px96, say.step("")); err != nil {
+		if _, err := cutFiles(job.Tilings, job.Run, sheet.Px96, say.step("")); err != nil {
 			b.Fatal(err)
 		}
 	}

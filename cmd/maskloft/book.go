@@ -6,6 +6,9 @@ import (
 	"slices"
 
 	"maskloft/export"
+	"maskloft/export/audit"
+	"maskloft/export/sheet"
+	"maskloft/export/views"
 	"maskloft/geometry"
 	"maskloft/layouts"
 )
@@ -15,7 +18,7 @@ func book(j *Job, report Report, films []export.TicketFilm, dossier []byte) (pac
 	spec := j.Layout.Spec
 	b := export.Book{
 		Title: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Facts: bookFacts(report, len(films)),
-		Causes: export.Causes, Dossier: export.DossierHTML(dossier), Cautions: export.Cautions,
+		Causes: audit.Causes, Dossier: export.DossierHTML(dossier), Cautions: sheet.Cautions,
 		RunWords: words("Web ", figure("/film.web_in", report.Film.Web, 3), " in, run ", figure("/film.run_in", report.Film.Run, 2), " in with margins, ",
 			namedFigure("/film.waste", report.Film.Waste, fmt.Sprintf("%.0f %%", report.Film.Waste*100)), " waste; no way to lay these films is under ", figure("/film.run_lower_bound_in", report.Film.LowerBound, 2), " in."),
 	}
@@ -95,7 +98,7 @@ func bookFindings(l *layouts.Layout, findings []layouts.Finding) export.BookFind
 // marking to its part.
 func bookViews(j *Job) ([]export.BookView, error) {
 	var out []export.BookView
-	add := func(s export.Sheet, id, title string, shows func(p layouts.Placement) bool) error {
+	add := func(s sheet.Sheet, id, title string, shows func(p layouts.Placement) bool) error {
 		var ids []string
 		for _, l := range j.Laid {
 			if shows(l.Placement) {
@@ -112,7 +115,7 @@ func bookViews(j *Job) ([]export.BookView, error) {
 		if v.word == "fin" {
 			continue // the sides show it
 		}
-		if err := add(v.draw(export.ViewOptions{Screen: true}), v.id(), bookTitles[v.id()], v.shows); err != nil {
+		if err := add(v.draw(views.ViewOptions{Screen: true}), v.id(), bookTitles[v.id()], v.shows); err != nil {
 			return nil, err
 		}
 	}

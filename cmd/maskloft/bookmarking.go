@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"maskloft/export"
+	"maskloft/export/views"
 	"maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
@@ -121,7 +122,7 @@ func bookPictures(m *export.BookMarking, j *Job, t masks.Tiling, r ReportMarking
 }
 
 func bookPass(j *Job, r ReportMarking, k int, mask ReportMask) export.BookPass {
-	pass := export.BookPass{Layer: fmt.Sprintf("film-%s-pass-%d", r.ID, mask.Pass), Name: fmt.Sprintf("pass %d, %s", mask.Pass, mask.Colour), Colour: export.PaintHex(j.Layout.Spec.Paint, mask.Colour)}
+	pass := export.BookPass{Layer: fmt.Sprintf("film-%s-pass-%d", r.ID, mask.Pass), Name: fmt.Sprintf("pass %d, %s", mask.Pass, mask.Colour), Colour: views.PaintHex(j.Layout.Spec.Paint, mask.Colour)}
 	for i, tile := range mask.Tiles {
 		path := fmt.Sprintf("masks.%d.tiles.%d.", k, i)
 		pass.Tiles = append(pass.Tiles, export.BookTile{

@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"maskloft/export"
+	"maskloft/export/tapelist"
 	"maskloft/geometry"
 	"maskloft/layouts"
-	"maskloft/layouts/masks"
+	"maskloft/layouts/taping"
 )
 
 // pointName says what a point is: its role, where its label does not say so.
-func pointName(c masks.Checkpoint) string {
+func pointName(c taping.Checkpoint) string {
 	if role := string(c.Role); !strings.Contains(c.Label, role) {
 		return role + ": " + c.Label
 	}
@@ -19,29 +20,29 @@ func pointName(c masks.Checkpoint) string {
 }
 
 // otherWays are the string and the girth of a point whose tapes are not enough.
-func otherWays(tape layouts.TapeSpec, c masks.Checkpoint, r ReportCheckpoint) export.BookText {
+func otherWays(tape layouts.TapeSpec, c taping.Checkpoint, r ReportCheckpoint) export.BookText {
 	plain := tape
 	plain.Burn = false // neither is read from a burnt end
 	var out export.BookText
 	if s := c.Baseline; s != nil {
-		out = words(out, "; by string from "+s.From.ID+" to "+s.To.ID+": ", namedFigure("string.along_in", r.String.Along, export.Reading(plain, s.Along)), " along, ",
-			namedFigure("string.offset_in", r.String.Offset, export.Reading(plain, s.Offset)), " "+s.Towards+" it")
+		out = words(out, "; by string from "+s.From.ID+" to "+s.To.ID+": ", namedFigure("string.along_in", r.String.Along, tapelist.Reading(plain, s.Along)), " along, ",
+			namedFigure("string.offset_in", r.String.Offset, tapelist.Reading(plain, s.Offset)), " "+s.Towards+" it")
 	}
 	if q := c.Girth; q != nil {
-		out = words(out, "; by girth at "+q.Plane+" "+geometry.FormatNumber(q.At, 2)+": ", namedFigure("girth.length_in", r.Girth.Length, export.Reading(plain, q.Length)), " "+q.Towards+" from "+export.LineName(q.Line))
+		out = words(out, "; by girth at "+q.Plane+" "+geometry.FormatNumber(q.At, 2)+": ", namedFigure("girth.length_in", r.Girth.Length, tapelist.Reading(plain, q.Length)), " "+q.Towards+" from "+tapelist.LineName(q.Line))
 	}
 	return out
 }
 
 // bookTapes are the tape lists by marking.
-func bookTapes(list masks.TapeList, report Report) map[string]export.BookTapes {
+func bookTapes(list taping.TapeList, report Report) map[string]export.BookTapes {
 	out := map[string]export.BookTapes{}
 	for i, b := range report.Tapes.Budgets {
 		path := fmt.Sprintf("/tapes.budgets.%d.within95_in.", i)
 		out[b.Marking] = export.BookTapes{Budget: words("95 of 100 within ", figure(path+"0", b.Within95[0], 3), " x ", figure(path+"1", b.Within95[1], 3), " in")}
 	}
-	tape := func(path string, t masks.Taping, r ReportTape) export.BookText {
-		return words(namedFigure(path+".length_in", r.Length, export.Reading(list.Tape, t.Length)), " from "+t.From.ID, ", "+string(t.Kind))
+	tape := func(path string, t taping.Taping, r ReportTape) export.BookText {
+		return words(namedFigure(path+".length_in", r.Length, tapelist.Reading(list.Tape, t.Length)), " from "+t.From.ID, ", "+string(t.Kind))
 	}
 	for i, c := range list.Points {
 		r := report.Checkpoints[i]
@@ -52,7 +53,7 @@ func bookTapes(list masks.TapeList, report Report) map[string]export.BookTapes {
 		} else {
 			p.Error, p.Other = nil, words("no two tapes")
 		}
-		if len(c.Tapes) < 2 || c.Grade == masks.Poor || c.Closure == nil {
+		if len(c.Tapes) < 2 || c.Grade == taping.Poor || c.Closure == nil {
 			p.Other = append(p.Other, otherWays(list.Tape, c, r)...)
 		}
 		if c.Closure != nil {

@@ -8,18 +8,19 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"maskloft/export"
+	"maskloft/export/sheet"
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/reading"
 )
 
 // inputs reads the layout that a verb works on: the file named, or the demo.
 func inputs(args []string, errs io.Writer) (*layouts.Spec, error) {
 	if len(args) == 0 {
 		fmt.Fprintln(errs, "no layout file given: using the demo (an invented aircraft); `maskloft start` prints one to begin with")
-		return layouts.Demo()
+		return reading.Demo()
 	}
-	return layouts.Load(args[0])
+	return reading.Load(args[0])
 }
 
 // prepare reads the layout and computes everything, with a progress line that the
@@ -70,11 +71,11 @@ write, or one of whose files was changed since, is left alone.`,
 			if err := alone(c, "show", "json", "out", "paper", "svg-units"); err != nil {
 				return err
 			}
-			on, err := export.ParsePaper(paper)
+			on, err := sheet.ParsePaper(paper)
 			if err != nil {
 				return fmt.Errorf("--paper: %w", err)
 			}
-			flavour, err := export.ParseFlavour(units)
+			flavour, err := sheet.ParseFlavour(units)
 			if err != nil {
 				return fmt.Errorf("--svg-units: %w", err)
 			}

@@ -8,7 +8,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"maskloft/export"
+	"maskloft/export/audit"
+	"maskloft/export/drawing"
+	"maskloft/export/sheet"
+	"maskloft/export/views"
 	"maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/proportions"
@@ -37,7 +40,7 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"",
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			on, err := export.ParsePaper(paper)
+			on, err := sheet.ParsePaper(paper)
 			if err != nil {
 				return fmt.Errorf("--paper: %w", err)
 			}
@@ -123,7 +126,7 @@ func checkJob(job *Job) (checkResult, error) {
 			if err != nil {
 				return r, fmt.Errorf("%v: %s: %w", p.Marking.Place, l.ID(), err)
 			}
-			r.checked = append(r.checked, checkedInsignia{l.ID(), rule, checks, regions, func(id string) string { return export.PaintHex(job.Layout.Spec.Paint, id) }})
+			r.checked = append(r.checked, checkedInsignia{l.ID(), rule, checks, regions, func(id string) string { return views.PaintHex(job.Layout.Spec.Paint, id) }})
 			r.findings = append(r.findings, proportions.Findings(checks)...)
 		}
 	}
@@ -172,7 +175,7 @@ func checkFile(file, as, size string, readings []string) (checkResult, error) {
 	if err != nil {
 		return checkResult{}, err
 	}
-	f, err := export.ReadForeign(data, format)
+	f, err := drawing.ReadForeign(data, format)
 	if err != nil {
 		return checkResult{}, fmt.Errorf("%s: %w", file, err)
 	}
@@ -189,7 +192,7 @@ func checkFile(file, as, size string, readings []string) (checkResult, error) {
 		}
 		for k := range found.Checks {
 			c := &found.Checks[k]
-			if cause, known := export.CauseOf(c.Ratio, c.Ratio); c.Name == "size" && c.Verdict != proportions.Conforms && known {
+			if cause, known := audit.CauseOf(c.Ratio, c.Ratio); c.Name == "size" && c.Verdict != proportions.Conforms && known {
 				c.Hint = cause.Text + ": " + cause.Fix
 			}
 		}

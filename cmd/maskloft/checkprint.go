@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"maskloft/export"
+	"maskloft/export/sheet"
 	"maskloft/geometry"
 	"maskloft/layouts/proportions"
 )
@@ -109,7 +110,7 @@ func (r checkResult) drawings() []export.CheckedDrawing {
 }
 
 // write writes check.pdf.
-func (r checkResult) write(dir string, paper export.Paper) error {
+func (r checkResult) write(dir string, paper sheet.Paper) error {
 	return writeFolder(dir, one(func() (packFile, error) {
 		return document("check.pdf", "Check: "+r.title, export.CheckSheet(paper, "Check: "+r.title, r.drawings(), r.findings))
 	}))

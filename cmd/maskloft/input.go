@@ -12,7 +12,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"maskloft/export"
+	"maskloft/export/audit"
 )
 
 // Bounds of the files that are read, in bytes. They catch a wrong file, a device
@@ -74,7 +74,7 @@ func checkFlags(c *cobra.Command, _ []string) error {
 		return nil // nothing is written
 	}
 	if out := c.Flags().Lookup("out"); out != nil && out.Value.String() != "" {
-		return export.CanWrite(out.Value.String())
+		return audit.CanWrite(out.Value.String())
 	}
 	return nil
 }

@@ -10,8 +10,11 @@ import (
 	"strconv"
 	"strings"
 
-	"maskloft/export"
+	"maskloft/export/sheet"
+	"maskloft/export/views"
+
 	g "maskloft/geometry"
+	"maskloft/geometry/camera"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
 )
@@ -52,15 +55,17 @@ func (j overlayJob) run(args []string, out, errs io.Writer) error {
 	}
 	for _, p := range at {
 		r, err := found.view.ReadAt(p)
-		if err != nil {
-			return fmt.Errorf("--at: %w", err)
+		if err != nil { // the others are told
+			found.fails("--at", err)
+			continue
 		}
 		found.readings = append(found.readings, r)
 	}
 	for _, p := range between {
 		r, err := found.view.ReadBetween(p[0], p[1])
 		if err != nil {
-			return fmt.Errorf("--between: %w", err)
+			found.fails("--between", err)
+			continue
 		}
 		found.lengths = append(found.lengths, r)
 	}
@@ -80,6 +85,14 @@ func (j overlayJob) run(args []string, out, errs io.Writer) error {
 		fmt.Fprintf(out, "written to %s: %s-overlay.png and .svg, whose units are the picture's pixels\n", j.dir, j.id)
 	}
 	return verdict(found.findings)
+}
+
+// fails reports a reading that cannot be made.
+func (f *overlaid) fails(flag string, err error) {
+	f.findings = append(f.findings, layouts.Finding{
+		Level: layouts.Stop, Rule: "photo-reading", Message: fmt.Sprintf("%s: %v", flag, err),
+		Hint: "give a pixel well inside the skin that is seen", Measured: "no place", Expected: "a place on the skin", Tolerance: "none", Source: "derived",
+	})
 }
 
 // pixels reads --at and --between.
@@ -134,7 +147,7 @@ func (j overlayJob) find(args []string, errs io.Writer) (*overlaid, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%v: photo %s: %w", photo.Place, photo.ID, err)
 	}
-	picture, err := export.ReadPicture(data)
+	picture, err := views.ReadPicture(data)
 	if err != nil {
 		return nil, fmt.Errorf("%v: photo %s: %s: %w", photo.Place, photo.ID, photo.File, err)
 	}
@@ -149,17 +162,17 @@ func (j overlayJob) find(args []string, errs io.Writer) (*overlaid, error) {
 // write lays the markings and draws the overlay, as a pack of its own.
 func (j overlayJob) write(f *overlaid, strength float64, say progress) error {
 	return writeFolder(j.dir, func() ([]packFile, error) {
-		laid, _, err := masks.Lay(f.layout, g.NetTolerance, say.step("laying flat"))
+		laid, err := masks.Lay(f.layout, g.NetTolerance, say.step("laying flat"))
 		say.done()
 		if err != nil {
 			return nil, err
 		}
-		sheet := export.Overlay(f.layout, laid, f.view, f.width, f.height)
+		page := views.Overlay(f.layout, laid, f.view, f.width, f.height)
 		var svg, png bytes.Buffer
-		if err := export.WriteSVG(&svg, sheet, export.Px96); err != nil {
+		if err := sheet.WriteSVG(&svg, page, sheet.Px96); err != nil {
 			return nil, err
 		}
-		if err := export.WriteOverlay(&png, f.picture, sheet, strength); err != nil {
+		if err := views.WriteOverlay(&png, f.picture, page, strength); err != nil {
 			return nil, err
 		}
 		return []packFile{{j.id + "-overlay.svg", svg.Bytes()}, {j.id + "-overlay.png", png.Bytes()}}, nil
@@ -173,6 +186,8 @@ func (f *overlaid) print(w io.Writer) {
 	c := fit.Camera
 	fmt.Fprintf(w, "photo %s, %d x %d pixels: camera at FS %s +- %s, BL %s +- %s, WL %s +- %s in\n", f.view.Photo.ID, f.width, f.height,
 		n(float64(c.At.FS), 1), n(fs.Inches(), 1), n(float64(c.At.BL), 1), n(bl.Inches(), 1), n(float64(c.At.WL), 1), n(wl.Inches(), 1))
+	is, least := fit.Distance()
+	fmt.Fprintf(w, "%s in from the middle of its points, %s in at least (95 of 100)\n", n(is.Inches(), 0), n(least.Inches(), 0))
 	if fit.Found {
 		fmt.Fprintf(w, "focal length found: %s +- %s px\n", n(c.Focal, 0), n(fit.FocalSigma(), 0))
 	} else {
@@ -187,13 +202,13 @@ func (f *overlaid) print(w io.Writer) {
 		}
 		fmt.Fprintf(w, "%3d %-34s %18s %18s %10s%s\n", i+1, s.Name, n(s.Pixel.X, 1)+", "+n(s.Pixel.Y, 1), fmt.Sprintf("%+.1f, %+.1f", fit.Left[i].X, fit.Left[i].Y), n(fit.Standard[i], 1), mark)
 	}
-	fmt.Fprintln(w, "left: seen less computed, to the right and down; +- is one standard deviation throughout")
+	fmt.Fprintln(w, "left: seen less computed, to the right and down; +- is one standard deviation, what stands in brackets holds in 95 of 100")
 	for i, r := range f.readings {
 		if i == 0 {
 			fmt.Fprintln(w)
 		}
-		fmt.Fprintf(w, "pixel %s, %s: %s: FS %s +- %s, BL %s +- %s, WL %s +- %s in%s; seen at %s deg to square%s\n", n(r.Pixel.X, 1), n(r.Pixel.Y, 1), skinWord(r),
-			n(float64(r.At.FS), 2), n(r.FS.Inches(), 2), n(float64(r.At.BL), 2), n(r.BL.Inches(), 2), n(float64(r.At.WL), 2), n(r.WL.Inches(), 2), cropWord(r.Crop), n(r.Slant, 0), weakWord(r))
+		fmt.Fprintf(w, "pixel %s, %s: %s: FS %s (%s), BL %s (%s), WL %s (%s) in%s; seen at %s deg to square%s\n", n(r.Pixel.X, 1), n(r.Pixel.Y, 1), skinWord(r),
+			n(float64(r.At.FS), 2), between(r.In95[0]), n(float64(r.At.BL), 2), between(r.In95[1]), n(float64(r.At.WL), 2), between(r.In95[2]), cropWord(r.Crop), n(r.Slant, 0), weakWord(r))
 	}
 	for i, x := range f.lengths {
 		if i == 0 {
@@ -202,16 +217,21 @@ func (f *overlaid) print(w io.Writer) {
 		from, to := x.From.Pixel, x.To.Pixel
 		fmt.Fprintf(w, "pixel %s, %s to %s, %s: ", n(from.X, 1), n(from.Y, 1), n(to.X, 1), n(to.Y, 1))
 		if x.AlongSkin {
-			fmt.Fprintf(w, "%s +- %s in along the skin of %s, ", n(x.Skin.Inches(), 2), n(x.SkinSigma.Inches(), 2), skinWord(x.From))
+			fmt.Fprintf(w, "%s (%s) in along the skin of %s, ", n(x.Skin.Inches(), 2), between(x.Skin95), skinWord(x.From))
 		} else {
 			fmt.Fprintf(w, "from %s to %s, which no skin joins, ", skinWord(x.From), skinWord(x.To))
 		}
-		fmt.Fprintf(w, "%s +- %s in straight%s%s\n", n(x.Air.Inches(), 2), n(x.AirSigma.Inches(), 2), cropWord(x.Crop), weakWord(x.From, x.To))
+		fmt.Fprintf(w, "%s (%s) in straight%s%s\n", n(x.Air.Inches(), 2), between(x.Air95), cropWord(x.Crop), weakWord(x.From, x.To))
 	}
 	if len(f.findings) > 0 {
 		fmt.Fprintln(w)
 	}
 	printFindings(w, reportFindings(f.findings))
+}
+
+// between writes an interval.
+func between(i camera.Interval) string {
+	return g.FormatNumber(i.Low, 2) + " to " + g.FormatNumber(i.High, 2)
 }
 
 // skinWord names the skin of a reading.

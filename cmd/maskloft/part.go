@@ -1,7 +1,7 @@
 package main
 
 import (
-	"maskloft/export"
+	"maskloft/export/audit"
 	"maskloft/layouts/masks"
 )
 
@@ -25,7 +25,7 @@ func one(draw func() (packFile, error)) part {
 // writeFolder writes the files that draw returns to a folder, all or none. The folder is
 // made ready before they are drawn, so that a refusal comes before the work.
 func writeFolder(dir string, draw func() ([]packFile, error)) error {
-	pack, err := export.NewPack(dir)
+	pack, err := audit.NewPack(dir)
 	if err != nil {
 		return err
 	}

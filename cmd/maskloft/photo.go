@@ -39,9 +39,9 @@ lengths from the centre is seen at r + distortion r^3), mirrored: true, evidence
 A hardpoint brings its own standard deviation (its sigma:); other points are taken
 as exact.
 
-Every figure comes with plus or minus one standard deviation, from that of the
-camera and of the pixel; double it for nineteen chances in twenty. What is not in
-it: a skin that is not as drawn, a datum in another place, a print that shrank one
+Every place comes with the interval that holds it in 95 of 100 cases, from the plus
+or minus of the camera and of the pixel; where two cameras explain the picture, as
+with four points of one plane, it covers both. What is not in it: a skin that is not as drawn, a datum in another place, a print that shrank one
 way, a lens that bends lines and has no distortion: given; and a cropped print, where
 the axis of the lens does not meet the middle: "if cropped" is by how much a figure
 moves where it is a twentieth of the width off, as when a tenth is trimmed from one
@@ -88,7 +88,7 @@ A file of measures is YAML; every value carries its plus or minus:
 	f.StringArrayVar(&over.at, "at", nil, "pixel x,y whose place on the skin is told; may be repeated")
 	f.StringArrayVar(&over.between, "between", nil, "two pixels x,y:x,y whose distance on the skin is told; may be repeated")
 	f.StringVar(&letters.file, "letters", "", "file of measures of letters")
-	f.StringArrayVar(&letters.candidates, "candidate", nil, "alphabet (.yaml) or font (.ttf, .otf) to hold them against as well; may be repeated")
+	f.StringArrayVar(&letters.candidates, "candidate", nil, "alphabet (.yaml) or font (.ttf, .otf, .ttc#1) to hold them against as well; may be repeated")
 	f.StringVarP(&letters.dir, "out", "o", "", "folder to write to: the overlay as PNG and SVG, or the fitted alphabet and its specimen")
 	f.StringVar(&letters.paper, "paper", "letter", "paper of the specimen: letter or a4")
 	f.BoolVar(&asJSON, "json", false, "print one JSON document")

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"maskloft/export"
+	"maskloft/export/sheet"
 	"maskloft/geometry"
 	"maskloft/glyphs"
 )
@@ -64,15 +65,15 @@ func matchLetters(file string, more []string) (glyphs.Measured, []glyphs.Match, 
 	}
 	for _, name := range more {
 		var face glyphs.Letters
-		switch strings.ToLower(filepath.Ext(name)) {
-		case ".yaml":
+		switch {
+		case strings.EqualFold(filepath.Ext(name), ".yaml"):
 			face, err = glyphs.LoadFile(name)
-		case ".ttf", ".otf":
-			if data, err = os.ReadFile(name); err == nil {
+		case glyphs.IsFontFile(name):
+			if data, err = readInput(glyphs.FontFile(name), largestFont); err == nil {
 				face, err = glyphs.ParseFont(filepath.Base(name), data)
 			}
 		default:
-			err = fmt.Errorf("--candidate %s: give an alphabet ending in .yaml, or a font ending in .ttf or .otf", name)
+			err = fmt.Errorf("--candidate %s: give an alphabet ending in .yaml, or a font ending in .ttf, .otf or .ttc#1", name)
 		}
 		if err != nil {
 			return m, nil, err
@@ -96,7 +97,7 @@ func nearestAlphabet(list []glyphs.Match) (*glyphs.Alphabet, error) {
 }
 
 func writeFitted(dir, paper string, a *glyphs.Alphabet) error {
-	on, err := export.ParsePaper(paper)
+	on, err := sheet.ParsePaper(paper)
 	if err != nil {
 		return fmt.Errorf("--paper: %w", err)
 	}

@@ -8,22 +8,24 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"maskloft/export"
+	"maskloft/export/sheet"
+	"maskloft/export/views"
 	"maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
+	"maskloft/layouts/reading"
 )
 
 // The picture of the README is what preview draws of the demo.
 func TestReadmePicture(t *testing.T) {
-	spec, err := layouts.Demo()
+	spec, err := reading.Demo()
 	require.NoError(t, err)
 	layout, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, _, err := masks.Lay(layout, geometry.NetTolerance, func(string) {})
+	laid, err := masks.Lay(layout, geometry.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	var svg bytes.Buffer
-	require.NoError(t, export.WriteSVG(&svg, export.SideView(layout, laid, geometry.Left, export.ViewOptions{}), export.Px96))
+	require.NoError(t, sheet.WriteSVG(&svg, views.SideView(layout, laid, geometry.Left, views.ViewOptions{}), sheet.Px96))
 	name := filepath.Join(testFiles, "golden", "side-view-left.svg")
 	if *update {
 		require.NoError(t, os.WriteFile(name, svg.Bytes(), 0o644))
@@ -37,7 +39,7 @@ func TestReadmePicture(t *testing.T) {
 func TestLessonAircraftIsTheDemos(t *testing.T) {
 	lesson, err := os.ReadFile(filepath.Join(testFiles, "aircraft", "kittock.yaml"))
 	require.NoError(t, err)
-	demo, err := os.ReadFile(filepath.Join("..", "..", "layouts", "demo", "kittock.yaml"))
+	demo, err := os.ReadFile(filepath.Join("..", "..", "layouts", "reading", "demo", "kittock.yaml"))
 	require.NoError(t, err)
 	require.Equal(t, string(demo), string(lesson))
 }

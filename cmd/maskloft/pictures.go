@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"maskloft/export"
+	"maskloft/export/sheet"
+	"maskloft/export/tapelist"
 	"maskloft/layouts/masks"
 )
 
@@ -20,21 +22,21 @@ func strainMaps(laid []masks.Laid) []part {
 }
 
 // picture writes a sheet as an SVG file of the pack.
-func picture(name string, s export.Sheet) (packFile, error) {
+func picture(name string, s sheet.Sheet) (packFile, error) {
 	var svg bytes.Buffer
-	err := export.WriteSVG(&svg, s, export.Px96)
+	err := sheet.WriteSVG(&svg, s, sheet.Px96)
 	return packFile{name, svg.Bytes()}, err
 }
 
 // document writes sheets as one PDF file of the pack, for people to print.
-func document(name, title string, sheets []export.Sheet) (packFile, error) {
+func document(name, title string, sheets []sheet.Sheet) (packFile, error) {
 	var pdf bytes.Buffer
-	err := export.WritePDF(&pdf, sheets, export.PDFOptions{Title: title, Compress: true})
+	err := sheet.WritePDF(&pdf, sheets, sheet.PDFOptions{Title: title, Compress: true})
 	return packFile{name, pdf.Bytes()}, err
 }
 
 // trials draws every marking on paper, and as a pounce pattern.
-func trials(j *Job, paper export.Paper) []part {
+func trials(j *Job, paper sheet.Paper) []part {
 	var out []part
 	for _, t := range j.Tilings {
 		name := "trial/" + t.Laid.ID()
@@ -65,20 +67,20 @@ func ticketFilms(j *Job, files []cutFile) []export.TicketFilm {
 }
 
 // ticket draws the shop ticket of the films to cut.
-func ticket(j *Job, films []export.TicketFilm, paper export.Paper) (packFile, error) {
+func ticket(j *Job, films []export.TicketFilm, paper sheet.Paper) (packFile, error) {
 	title := "Shop ticket: " + j.Layout.Spec.Name
 	return document("shop-ticket.pdf", title, export.Ticket(paper, j.Layout, films, j.Run, j.Findings))
 }
 
 // tapeFiles are the tape list: to print, to read and as a table.
-func tapeFiles(j *Job, paper export.Paper) ([]packFile, error) {
-	list, err := export.TapeCSV(j.Tapes)
+func tapeFiles(j *Job, paper sheet.Paper) ([]packFile, error) {
+	list, err := tapelist.TapeCSV(j.Tapes)
 	if err != nil {
 		return nil, err
 	}
-	sheets, err := document("tape-checklist.pdf", "Tape checklist: "+j.Layout.Spec.Name, export.TapeSheets(paper, j.Layout, j.Tilings, j.Tapes))
+	sheets, err := document("tape-checklist.pdf", "Tape checklist: "+j.Layout.Spec.Name, tapelist.TapeSheets(paper, j.Layout, j.Tilings, j.Tapes))
 	if err != nil {
 		return nil, err
 	}
-	return []packFile{{"tape-checklist.csv", list}, {"tape-checklist.md", export.TapeText(j.Layout, j.Tapes)}, sheets}, nil
+	return []packFile{{"tape-checklist.csv", list}, {"tape-checklist.md", tapelist.TapeText(j.Layout, j.Tapes)}, sheets}, nil
 }

@@ -4,17 +4,19 @@ import (
 	"maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
+	"maskloft/layouts/survey"
+	"maskloft/layouts/taping"
 )
 
 // Job is everything computed from one layout file.
 type Job struct {
 	Layout   *layouts.Layout
 	Laid     []masks.Laid
-	Surveyed []masks.Surveyed // in the order of Laid
+	Surveyed []survey.Surveyed // in the order of Laid
 	Tilings  []masks.Tiling
 	Run      masks.Run
-	Tapes    masks.TapeList
-	Figures  masks.PaintFigures
+	Tapes    taping.TapeList
+	Figures  survey.PaintFigures
 	Findings []layouts.Finding
 }
 
@@ -26,12 +28,12 @@ func plan(spec *layouts.Spec, say progress) (*Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	laid, more, err := masks.Lay(layout, geometry.NetTolerance, say.step("laying flat")) // skin to film
+	laid, err := masks.Lay(layout, geometry.NetTolerance, say.step("laying flat")) // skin to film
 	if err != nil {
 		return nil, err
 	}
-	findings = append(findings, more...)
-	surveyed, more, err := masks.Survey(layout, laid) // what stands round each marking and lies under it
+	findings = append(findings, survey.Inspect(laid)...)
+	surveyed, more, err := survey.Survey(layout, laid) // what stands round each marking and lies under it
 	if err != nil {
 		return nil, err
 	}
@@ -41,13 +43,13 @@ func plan(spec *layouts.Spec, say progress) (*Job, error) {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	run := masks.Nest(masks.Films(tilings), spec.Film)                      // all films on the web
-	tapes, more, err := masks.Tapes(layout, tilings, geometry.NetTolerance) // points to tapes
+	run := masks.Nest(masks.Films(tilings), spec.Film)                       // all films on the web
+	tapes, more, err := taping.Tapes(layout, tilings, geometry.NetTolerance) // points to tapes
 	if err != nil {
 		return nil, err
 	}
 	findings = append(findings, more...)
-	figures, more, err := masks.FiguresOf(layout, laid) // areas to paint and weights
+	figures, more, err := survey.FiguresOf(layout, laid) // areas to paint and weights
 	if err != nil {
 		return nil, err
 	}

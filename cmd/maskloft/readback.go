@@ -3,15 +3,16 @@ package main
 import (
 	"fmt"
 
-	"maskloft/export"
+	"maskloft/export/audit"
+	"maskloft/export/drawing"
 )
 
 // audit reads both files back and measures them against the sheet they were
 // written from.
 func (f *cutFile) audit() error {
-	for k, format := range []export.Format{export.SVG, export.PDF} {
+	for k, format := range []drawing.Format{drawing.SVG, drawing.PDF} {
 		name := [...]string{f.svg, f.pdf}[k]
-		got, err := export.Audit(f.sheet, f.data[k], format, auditTolerance)
+		got, err := audit.Audit(f.sheet, f.data[k], format, auditTolerance)
 		if err != nil {
 			return fmt.Errorf("%s does not hold what was drawn: %w", name, err)
 		}

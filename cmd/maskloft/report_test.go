@@ -14,14 +14,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"maskloft/export"
+	"maskloft/export/sheet"
+	"maskloft/layouts/reading"
+
 	g "maskloft/geometry"
-	"maskloft/layouts"
 	"maskloft/layouts/masks"
 )
 
 var planDemo = sync.OnceValues(func() (*Job, error) {
-	spec, err := layouts.Demo()
+	spec, err := reading.Demo()
 	if err != nil {
 		return nil, err
 	}
@@ -96,7 +97,7 @@ func demoReport(t testing.TB) (string, node) {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "pack")
 	job := demoJob(t)
-	_, err := writePack(dir, job, packOptions{Paper: export.Letter}, newProgress(nil))
+	_, err := writePack(dir, job, packOptions{Paper: sheet.Letter}, newProgress(nil))
 	require.NoError(t, err)
 	data, err := os.ReadFile(filepath.Join(dir, "report.json"))
 	require.NoError(t, err)

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"maskloft/layouts/survey"
+
 	g "maskloft/geometry"
 	"maskloft/layouts/masks"
 )
@@ -74,7 +76,7 @@ type ReportWholePaint struct {
 
 func reportPoint(p g.Point) [2]float64 { return [2]float64{round6(p.X), round6(p.Y)} }
 
-func reportWeights(w masks.Weights) [2]float64 { return [2]float64{round6(w.Low), round6(w.High)} }
+func reportWeights(w survey.Weights) [2]float64 { return [2]float64{round6(w.Low), round6(w.High)} }
 
 func reportEdges(edges []masks.Edge) []ReportEdge {
 	out := []ReportEdge{}
@@ -114,7 +116,7 @@ func reportWeed(lines []masks.WeedLine) [][2][2]float64 {
 	return out
 }
 
-func reportPaint(f masks.PaintFigures) []ReportPaint {
+func reportPaint(f survey.PaintFigures) []ReportPaint {
 	out := []ReportPaint{}
 	for _, t := range f.Totals {
 		out = append(out, ReportPaint{t.Paint, round6(t.Sprayed), round6(t.Shows), round6(t.Coated), round6(t.Gallons), round6(t.Ounces), reportWeights(t.Weight)})
@@ -122,10 +124,10 @@ func reportPaint(f masks.PaintFigures) []ReportPaint {
 	return out
 }
 
-func reportBalance(f masks.PaintFigures) []ReportBalance {
+func reportBalance(f survey.PaintFigures) []ReportBalance {
 	out := []ReportBalance{}
 	for _, b := range f.Balance {
-		r := ReportBalance{Surface: b.Surface, Area: round6(b.Area), Weight: reportWeights(b.Weight), Arm: round6(b.Arm.Inches()), Moment: reportWeights(b.Moment), Check: masks.BalanceCheck}
+		r := ReportBalance{Surface: b.Surface, Area: round6(b.Area), Weight: reportWeights(b.Weight), Arm: round6(b.Arm.Inches()), Moment: reportWeights(b.Moment), Check: survey.BalanceCheck}
 		if b.Hinge != nil {
 			at := round6(float64(*b.Hinge))
 			r.Hinge = &at

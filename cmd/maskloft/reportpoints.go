@@ -1,6 +1,6 @@
 package main
 
-import "maskloft/layouts/masks"
+import "maskloft/layouts/taping"
 
 // ReportTape is one tape.
 type ReportTape struct {
@@ -49,15 +49,15 @@ type ReportGirth struct {
 	Towards string  `json:"towards"`
 }
 
-func reportTape(t masks.Taping) ReportTape {
+func reportTape(t taping.Taping) ReportTape {
 	return ReportTape{From: t.From.ID, Length: round6(t.Length.Inches()), Kind: string(t.Kind), Taut: round6(t.Taut.Inches()), Sigma: round6(t.Sigma.Inches()), Measured: t.From.Measured}
 }
 
-func reportCheckpoint(c masks.Checkpoint) ReportCheckpoint {
+func reportCheckpoint(c taping.Checkpoint) ReportCheckpoint {
 	major, minor := c.Error.Ellipse.Within95()
 	out := ReportCheckpoint{
 		ID: c.ID, Role: string(c.Role), Step: c.Step, Skin: reportPosition(c.Mark.Skin), Tapes: []ReportTape{}, Crossing: round6(c.Crossing), Grade: string(c.Grade),
-		Limit: masks.ClosureLimit.Inches(), Sigma: round6(c.Error.Ellipse.RMS().Inches()),
+		Limit: taping.ClosureLimit.Inches(), Sigma: round6(c.Error.Ellipse.RMS().Inches()),
 		Within95: [2]float64{round6(major.Inches()), round6(minor.Inches())}, Axis: round6(c.Error.Ellipse.Angle),
 	}
 	for _, t := range c.Tapes {

@@ -4,8 +4,9 @@ import (
 	"fmt"
 	"io"
 
+	"maskloft/layouts/survey"
+
 	g "maskloft/geometry"
-	"maskloft/layouts/masks"
 )
 
 // ReportClearance is how far paint is from an obstacle, or from an edge of its
@@ -43,9 +44,9 @@ type ReportSurvey struct {
 	Fit        *ReportFit        `json:"fit,omitempty"`
 }
 
-func reportSurvey(s masks.Surveyed) ReportSurvey {
+func reportSurvey(s survey.Surveyed) ReportSurvey {
 	r := ReportSurvey{Clearances: []ReportClearance{}, TapeEdges: []ReportTapeEdge{}, Crossings: s.Crossings}
-	add := func(kind string, c masks.Clearance) {
+	add := func(kind string, c survey.Clearance) {
 		r.Clearances = append(r.Clearances, ReportClearance{
 			Obstacle: c.Obstacle, Kind: kind, Distance: round6(c.Distance.Inches()), Limit: round6(c.Limit.Inches()),
 			Overlap: round6(c.Overlap), At: reportPosition(c.Where),
@@ -67,7 +68,7 @@ func reportSurvey(s masks.Surveyed) ReportSurvey {
 }
 
 // showSurvey prints the stage as stable text.
-func showSurvey(w io.Writer, surveyed []masks.Surveyed) {
+func showSurvey(w io.Writer, surveyed []survey.Surveyed) {
 	n := func(v float64) string { return g.FormatNumber(v, 3) }
 	for _, s := range surveyed {
 		fmt.Fprintf(w, "surveyed %s\n", s.ID)

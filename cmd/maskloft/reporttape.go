@@ -3,7 +3,7 @@ package main
 import (
 	"math"
 
-	"maskloft/layouts/masks"
+	"maskloft/layouts/taping"
 )
 
 // ReportTapes is how well tapes place the markings, and what is measured besides.
@@ -74,7 +74,7 @@ type ReportHeight struct {
 	Level  float64 `json:"level_in"`
 }
 
-func reportTapes(list masks.TapeList) ReportTapes {
+func reportTapes(list taping.TapeList) ReportTapes {
 	r := ReportTapes{Budgets: []ReportBudget{}, Checks: []ReportCheck{}, Structure: []ReportStructure{}}
 	for _, b := range list.Budgets {
 		major, minor := b.Position.Within95()

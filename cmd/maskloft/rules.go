@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"maskloft/export"
+	"maskloft/export/sheet"
 	"maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/standards"
@@ -283,7 +284,7 @@ func showRule(w io.Writer, r *standards.Rule) error {
 
 // drawRules writes a card and, where there is one, a figure for each rule.
 func drawRules(dir, paper string, rules []*standards.Rule) error {
-	on, err := export.ParsePaper(paper)
+	on, err := sheet.ParsePaper(paper)
 	if err != nil {
 		return fmt.Errorf("--paper: %w", err)
 	}
@@ -291,7 +292,7 @@ func drawRules(dir, paper string, rules []*standards.Rule) error {
 }
 
 // ruleFiles draws a card and, where there is one, a figure for each rule.
-func ruleFiles(on export.Paper, rules []*standards.Rule) ([]packFile, error) {
+func ruleFiles(on sheet.Paper, rules []*standards.Rule) ([]packFile, error) {
 	var files []packFile
 	done := map[string]bool{}
 	for _, r := range rules {

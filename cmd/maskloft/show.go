@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"maskloft/layouts/taping"
+
 	g "maskloft/geometry"
 	"maskloft/layouts/masks"
 )
@@ -124,7 +126,7 @@ func describeEdge(e masks.Edge) string {
 	return s
 }
 
-func showClosure(w io.Writer, t *masks.Taping) {
+func showClosure(w io.Writer, t *taping.Taping) {
 	if t != nil {
 		fmt.Fprintf(w, "  check %s %s %s (%s)\n", t.From.ID, t.Kind, g.FormatNumber(t.Length.Inches(), 4), t.Length.Fraction(16))
 	}

@@ -14,8 +14,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"maskloft/export"
-	"maskloft/layouts"
+	"maskloft/export/sheet"
+	"maskloft/layouts/reading"
 )
 
 // A pack holds a strain map for each marking that is not exact and for no other;
@@ -51,12 +51,12 @@ markings:
     where: {surface: tube, side: left, fs: 60, wl: 0}
 paint: {order: [red], colours: {red: {hex: "#9b0a18"}}}
 `
-	spec, err := layouts.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
+	spec, err := reading.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
 	require.NoError(t, err)
 	job, err := plan(spec, newProgress(nil))
 	require.NoError(t, err)
 	dir := filepath.Join(t.TempDir(), "pack")
-	_, err = writePack(dir, job, packOptions{Paper: export.Letter}, newProgress(nil))
+	_, err = writePack(dir, job, packOptions{Paper: sheet.Letter}, newProgress(nil))
 	require.NoError(t, err)
 
 	maps, err := os.ReadDir(filepath.Join(dir, "strain"))

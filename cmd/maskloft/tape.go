@@ -8,9 +8,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"maskloft/export"
+	"maskloft/export/sheet"
+	"maskloft/export/tapelist"
 	"maskloft/layouts"
-	"maskloft/layouts/masks"
+	"maskloft/layouts/taping"
 )
 
 func tapeCommand(out, errs io.Writer) *cobra.Command {
@@ -32,7 +33,7 @@ the offset and turn of each marking.`,
 		Example: "  maskloft tape mine.yaml -o tapes --paper a4\n  maskloft tape mine.yaml --csv > tapes.csv\n  maskloft tape mine.yaml --measured tapes.csv",
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
-			on, err := export.ParsePaper(paper)
+			on, err := sheet.ParsePaper(paper)
 			switch {
 			case err != nil:
 				return fmt.Errorf("--paper: %w", err)
@@ -45,7 +46,7 @@ the offset and turn of each marking.`,
 			case dir != "" && (csv || measured != ""):
 				return errors.New("-o writes the list in all its forms: leave out --csv and --measured")
 			}
-			var readings []masks.TapeReading
+			var readings []taping.TapeReading
 			if measured != "" { // a slip in it is told before the work
 				var err error
 				if readings, err = readMeasured(measured); err != nil {
@@ -78,9 +79,9 @@ the offset and turn of each marking.`,
 			if dir != "" {
 				return writeTapes(out, dir, job, on)
 			}
-			data := export.TapeText(job.Layout, job.Tapes)
+			data := tapelist.TapeText(job.Layout, job.Tapes)
 			if csv {
-				if data, err = export.TapeCSV(job.Tapes); err != nil {
+				if data, err = tapelist.TapeCSV(job.Tapes); err != nil {
 					return err
 				}
 			}
@@ -106,7 +107,7 @@ the offset and turn of each marking.`,
 }
 
 // writeTapes writes the tape list as a pack of its own.
-func writeTapes(out io.Writer, dir string, job *Job, paper export.Paper) error {
+func writeTapes(out io.Writer, dir string, job *Job, paper sheet.Paper) error {
 	if err := writeFolder(dir, func() ([]packFile, error) { return tapeFiles(job, paper) }); err != nil {
 		return err
 	}
@@ -115,20 +116,20 @@ func writeTapes(out io.Writer, dir string, job *Job, paper export.Paper) error {
 	return verdict(job.Findings)
 }
 
-func readMeasured(name string) ([]masks.TapeReading, error) {
+func readMeasured(name string) ([]taping.TapeReading, error) {
 	data, err := readInput(name, largestTable)
 	if err != nil {
 		return nil, fmt.Errorf("--measured: %w", err)
 	}
-	return export.ReadTapeCSV(name, bytes.NewReader(data))
+	return tapelist.ReadTapeCSV(name, bytes.NewReader(data))
 }
 
-func printBuilt(out io.Writer, job *Job, readings []masks.TapeReading) error {
-	built, findings, err := masks.AsBuilt(job.Tilings, job.Tapes.Points, readings)
+func printBuilt(out io.Writer, job *Job, readings []taping.TapeReading) error {
+	built, findings, err := taping.AsBuilt(job.Tilings, job.Tapes.Points, readings)
 	if err != nil {
 		return err
 	}
-	if _, err := out.Write(export.BuiltText(job.Layout, built)); err != nil {
+	if _, err := out.Write(tapelist.BuiltText(job.Layout, built)); err != nil {
 		return err
 	}
 	for _, f := range findings {

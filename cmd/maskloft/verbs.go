@@ -7,8 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"maskloft/export"
-	"maskloft/layouts"
+	"maskloft/export/views"
+	"maskloft/layouts/reading"
 )
 
 func previewCommand(out, errs io.Writer) *cobra.Command {
@@ -33,7 +33,7 @@ floor, and gives heights above it.`,
 			if choice.views, err = parseViews(words); err != nil {
 				return err
 			}
-			if choice.paper, err = export.ParseDrawingPaper(paper); err != nil {
+			if choice.paper, err = views.ParseDrawingPaper(paper); err != nil {
 				return fmt.Errorf("--paper: %w", err)
 			}
 			if !(choice.dots >= 30 && choice.dots <= 600) {
@@ -95,7 +95,7 @@ func startCommand(out io.Writer) *cobra.Command {
 		Example: "  maskloft start > mine.yaml",
 		Args:    arguments(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
-			text, err := layouts.Starter()
+			text, err := reading.Starter()
 			if err != nil {
 				return err
 			}

@@ -6,7 +6,8 @@ import (
 	"strings"
 	"sync"
 
-	"maskloft/export"
+	"maskloft/export/sheet"
+	"maskloft/export/views"
 	"maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
@@ -23,14 +24,14 @@ type viewChoice struct {
 	views []string // of viewWords; nil: all there are
 	dots  float64  // pixels to the inch
 	fins  bool     // a PNG of the fin as well, which the sides show smaller
-	paper export.Paper
-	with  export.ViewOptions
+	paper sheet.Paper
+	with  views.ViewOptions
 }
 
 // aircraftView is one view: the name of its files, and its sheet with given options.
 type aircraftView struct {
 	word, name string
-	draw       func(export.ViewOptions) export.Sheet
+	draw       func(views.ViewOptions) sheet.Sheet
 	shows      func(layouts.Placement) bool // a marking
 }
 
@@ -41,7 +42,7 @@ func (v aircraftView) id() string { return v.name[strings.LastIndex(v.name, "-")
 // where there is more beside them, and the wings where there are any.
 func aircraftViews(l *layouts.Layout, laid []masks.Laid) []aircraftView {
 	var out []aircraftView
-	sides, wings := export.Shows(l)
+	sides, wings := views.Shows(l)
 	both := []geometry.Side{geometry.Left, geometry.Right}
 	seen := func(side geometry.Side) func(layouts.Placement) bool {
 		return func(p layouts.Placement) bool { return p.Side == side && p.Face() == layouts.NoFace }
@@ -49,13 +50,13 @@ func aircraftViews(l *layouts.Layout, laid []masks.Laid) []aircraftView {
 	for _, side := range both {
 		if sides {
 			out = append(out, aircraftView{side.String(), "side-view-" + side.String(),
-				func(o export.ViewOptions) export.Sheet { return export.SideView(l, laid, side, o) }, seen(side)})
+				func(o views.ViewOptions) sheet.Sheet { return views.SideView(l, laid, side, o) }, seen(side)})
 		}
 	}
 	for _, side := range both {
-		if export.ShowsFin(l) {
+		if views.ShowsFin(l) {
 			out = append(out, aircraftView{"fin", "fin-and-rudder-" + side.String(),
-				func(o export.ViewOptions) export.Sheet { return export.FinView(l, laid, side, o) }, seen(side)})
+				func(o views.ViewOptions) sheet.Sheet { return views.FinView(l, laid, side, o) }, seen(side)})
 		}
 	}
 	for _, f := range []struct {
@@ -64,7 +65,7 @@ func aircraftViews(l *layouts.Layout, laid []masks.Laid) []aircraftView {
 	}{{"above", layouts.UpperFace}, {"below", layouts.LowerFace}} {
 		if wings {
 			out = append(out, aircraftView{f.word, "plan-view-" + string(f.face),
-				func(o export.ViewOptions) export.Sheet { return export.PlanView(l, laid, f.face, o) }, func(p layouts.Placement) bool { return p.Face() == f.face }})
+				func(o views.ViewOptions) sheet.Sheet { return views.PlanView(l, laid, f.face, o) }, func(p layouts.Placement) bool { return p.Face() == f.face }})
 		}
 	}
 	return out
@@ -136,20 +137,20 @@ func parseViews(words []string) ([]string, error) {
 func pictures(views []aircraftView, c viewChoice) []part {
 	var parts []part
 	for _, v := range views {
-		sheet := sync.OnceValue(func() export.Sheet { return v.draw(c.with) })
+		page := sync.OnceValue(func() sheet.Sheet { return v.draw(c.with) })
 		if v.word != "fin" || c.fins {
 			parts = append(parts, one(func() (packFile, error) {
 				var img bytes.Buffer
-				err := export.WritePNG(&img, sheet(), c.dots)
+				err := sheet.WritePNG(&img, page(), c.dots)
 				return packFile{v.name + ".png", img.Bytes()}, err
 			}))
 		}
-		parts = append(parts, one(func() (packFile, error) { return picture(v.name+".svg", sheet()) }))
+		parts = append(parts, one(func() (packFile, error) { return picture(v.name+".svg", page()) }))
 	}
 	return append(parts, one(func() (packFile, error) {
 		with := c.with
 		with.Paper = &c.paper
-		var sheets []export.Sheet
+		var sheets []sheet.Sheet
 		for _, v := range views {
 			sheets = append(sheets, v.draw(with))
 		}

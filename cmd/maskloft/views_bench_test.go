@@ -3,13 +3,13 @@ package main
 import (
 	"testing"
 
-	"maskloft/export"
-	"maskloft/layouts"
+	"maskloft/export/sheet"
+	"maskloft/layouts/reading"
 )
 
 // The demo's four views as SVG, PNG of 100 pixels to the inch, and PDF.
 func BenchmarkViews_demo_4views_100dpi(b *testing.B) {
-	spec, err := layouts.Demo()
+	spec, err := reading.Demo()
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -18,7 +18,7 @@ func BenchmarkViews_demo_4views_100dpi(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := drawn(pictures(aircraftViews(job.Layout, job.Laid), viewChoice{dots: viewDots, paper: export.Letter})); err != nil {
+		if _, err := drawn(pictures(aircraftViews(job.Layout, job.Laid), viewChoice{dots: viewDots, paper: sheet.Letter})); err != nil {
 			b.Fatal(err)
 		}
 	}

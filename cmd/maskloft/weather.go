@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"maskloft/export"
+	"maskloft/export/sheet"
 	"maskloft/layouts/sprayday"
 )
 
@@ -118,7 +119,7 @@ func weatherReadings(air temperatureFlag, humidity humidityFlag, surface tempera
 }
 
 func writeCard(dir, paper string, day sprayday.Day) error {
-	on, err := export.ParsePaper(paper)
+	on, err := sheet.ParsePaper(paper)
 	if err != nil {
 		return fmt.Errorf("--paper: %w", err)
 	}
@@ -140,7 +141,7 @@ func weatherText(w io.Writer, day sprayday.Day, dry time.Duration) {
 		fmt.Fprintf(w, "%s: %s\n      source: %s\n", r.Verdict, r.Message, r.Source)
 	}
 	fmt.Fprintln(w)
-	for _, c := range export.Cautions {
+	for _, c := range sheet.Cautions {
 		fmt.Fprintln(w, c)
 	}
 }
@@ -179,7 +180,7 @@ type weatherReason struct {
 }
 
 func weatherJSON(w io.Writer, day sprayday.Day) error {
-	r := weatherReport{Verdict: day.Verdict, Readings: []weatherAssessed{}, Reasons: []weatherReason{}, Cautions: export.Cautions}
+	r := weatherReport{Verdict: day.Verdict, Readings: []weatherAssessed{}, Reasons: []weatherReason{}, Cautions: sheet.Cautions}
 	for _, a := range day.Assessed {
 		one := weatherAssessed{Air: round6(float64(a.Reading.Air)), Humidity: a.Reading.Humidity, Surface: round6(float64(a.Reading.Surface)),
 			Dew: round6(float64(a.Dew)), Within: round6(a.Within), Gap: round6(a.Gap), Verdict: a.Verdict}

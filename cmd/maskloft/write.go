@@ -5,6 +5,8 @@ import (
 	"fmt"
 
 	"maskloft/export"
+	"maskloft/export/audit"
+	"maskloft/export/sheet"
 	"maskloft/geometry"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/sprayday"
@@ -19,8 +21,8 @@ const auditTolerance = geometry.OutlineTolerance / 100
 type cutFile struct {
 	mask     string
 	piece    masks.Piece
-	sheet    export.Sheet
-	flavour  export.Flavour
+	sheet    sheet.Sheet
+	flavour  sheet.Flavour
 	svg, pdf string // names in the pack
 	data     [2][]byte
 	audited  float64 // inches: largest deviation of the files read back
@@ -28,9 +30,9 @@ type cutFile struct {
 
 // cutFiles draws, writes and reads back every tile of every mask, in the order
 // of markings, passes and tiles.
-func cutFiles(tilings []masks.Tiling, run masks.Run, flavour export.Flavour, say func(string)) ([]cutFile, error) {
+func cutFiles(tilings []masks.Tiling, run masks.Run, flavour sheet.Flavour, say func(string)) ([]cutFile, error) {
 	var files []cutFile
-	var draw []func() export.Sheet
+	var draw []func() sheet.Sheet
 	for _, t := range tilings {
 		for _, m := range t.Laid.Masks {
 			pieces, err := t.Pieces(m)
@@ -44,7 +46,7 @@ func cutFiles(tilings []masks.Tiling, run masks.Run, flavour export.Flavour, say
 				p.Number = run.Number(p.ID)
 				name := "cut/" + p.ID + "-" + sizeWord(p.Cell.Bounds())
 				files = append(files, cutFile{mask: m.ID, piece: p, flavour: flavour, svg: name + ".svg", pdf: name + ".pdf"})
-				draw = append(draw, func() export.Sheet { return export.CutSheet(t, m, p) })
+				draw = append(draw, func() sheet.Sheet { return export.CutSheet(t, m, p) })
 			}
 		}
 	}
@@ -62,14 +64,14 @@ func sizeWord(r geometry.Rect) string {
 
 // write fills in the bytes of both files and measures them again.
 func (f *cutFile) write() error {
-	if err := export.Hygiene(f.piece.Film); err != nil {
+	if err := audit.Hygiene(f.piece.Film); err != nil {
 		return fmt.Errorf("%s: the outline to cut is not clean: %w", f.piece.ID, err)
 	}
 	var svg, pdf bytes.Buffer
-	if err := export.WriteSVG(&svg, f.sheet, f.flavour); err != nil {
+	if err := sheet.WriteSVG(&svg, f.sheet, f.flavour); err != nil {
 		return fmt.Errorf("%s: %w", f.svg, err)
 	}
-	if err := export.WritePDF(&pdf, []export.Sheet{f.sheet}, export.PDFOptions{Title: f.sheet.Title}); err != nil {
+	if err := sheet.WritePDF(&pdf, []sheet.Sheet{f.sheet}, sheet.PDFOptions{Title: f.sheet.Title}); err != nil {
 		return fmt.Errorf("%s: %w", f.pdf, err)
 	}
 	f.data = [2][]byte{svg.Bytes(), pdf.Bytes()}
@@ -78,8 +80,8 @@ func (f *cutFile) write() error {
 
 // packOptions are the choices of a pack that no layout holds.
 type packOptions struct {
-	Paper export.Paper
-	SVG   export.Flavour // of the cut files
+	Paper sheet.Paper
+	SVG   sheet.Flavour // of the cut files
 }
 
 // writePack writes the whole pack or nothing.
@@ -89,7 +91,7 @@ func writePack(dir string, j *Job, o packOptions, say progress) (Report, error) 
 		return Report{}, err
 	}
 	report := reportOf(j, files)
-	pack, err := export.NewPack(dir)
+	pack, err := audit.NewPack(dir)
 	if err != nil {
 		return Report{}, err
 	}
@@ -114,7 +116,7 @@ func writePack(dir string, j *Job, o packOptions, say progress) (Report, error) 
 }
 
 // packParts are all files of the pack but those to cut, the longest to draw first.
-func packParts(j *Job, report Report, files []cutFile, paper export.Paper) []part {
+func packParts(j *Job, report Report, files []cutFile, paper sheet.Paper) []part {
 	films := ticketFilms(j, files)
 	dossier := export.Dossier(j.Layout, j.Findings)
 	parts := []part{

@@ -54,6 +54,11 @@ type Fit struct {
 	// Other is the next best camera that is another one, with its ChiSquare; nil
 	// where none was met.
 	Other *Rival
+	// Second is Other with all that is known of it, where the sights do not tell which
+	// of the two took the picture ([Undecided]): points of one plane have two cameras
+	// (T. Collins and A. Bartoli, Infinitesimal plane-based pose estimation, IJCV 109,
+	// 2014). What is read from the picture may be by either.
+	Second *Fit
 	// Turned is the best camera for the picture turned over (mirrored where it is
 	// not, and not where it is); nil where the points lie in one plane or one
 	// line, which then fits as well from the other side.
@@ -65,7 +70,15 @@ type Fit struct {
 	// there is none, or too few to tell.
 	Suspect int
 	Without float64 // ChiSquare without the suspect
+
+	way way         // in whose unknowns own is
+	own [][]float64 // covariance
 }
+
+// Undecided is the difference of ChiSquare below which two cameras are not told apart:
+// the 99 % point of chi-square of two degrees of freedom (judgement: one picture in a
+// hundred is then taken by the camera that was dropped).
+const Undecided = 9.21
 
 // Rival is another camera and how well it fits.
 type Rival struct {
@@ -97,21 +110,19 @@ func Resect(sights []Sight, k Known) (*Fit, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &Fit{
-		Camera: best.camera, Found: k.Focal == 0, Sights: sights, ChiSquare: best.chi, Freedom: freedom(len(sights), k),
-		Other: other, Relief: short / long, Suspect: -1,
-	}
-	for i, s := range sights {
-		p, _ := best.camera.Project(s.At)
-		left := s.Pixel.Sub(p)
-		f.Left = append(f.Left, left)
-		f.Standard = append(f.Standard, left.Norm()/best.camera.spread(sights[i]))
-	}
-	if f.Covariance, err = covariance(sights, best.camera, f.Found, math.Max(1, f.ChiSquare/float64(max(1, f.Freedom)))); err != nil {
+	f, err := fitOf(sights, k, best)
+	if err != nil {
 		return nil, err
 	}
-	if f.Other != nil && !f.apart(f.Other.Camera) {
-		f.Other = nil
+	f.Relief = short / long
+	if other != nil && f.apart(other.camera) {
+		f.Other = &Rival{other.camera, other.chi}
+		if other.chi-best.chi < Undecided {
+			if f.Second, err = fitOf(sights, k, *other); err != nil {
+				return nil, err
+			}
+			f.Second.Relief = f.Relief
+		}
 	}
 	if f.Relief >= flat {
 		over := k
@@ -124,12 +135,83 @@ func Resect(sights []Sight, k Known) (*Fit, error) {
 	return f, nil
 }
 
+// fitOf returns what is known of one camera.
+func fitOf(sights []Sight, k Known, s solution) (*Fit, error) {
+	f := &Fit{Camera: s.camera, Found: k.Focal == 0, Sights: sights, ChiSquare: s.chi, Freedom: freedom(len(sights), k), Suspect: -1, way: wayOf(sights, k)}
+	for _, t := range sights {
+		p, _ := s.camera.Project(t.At)
+		left := t.Pixel.Sub(p)
+		f.Left = append(f.Left, left)
+		f.Standard = append(f.Standard, left.Norm()/s.camera.spread(t))
+	}
+	var err error
+	if f.own, err = covariance(sights, s.camera, f.way, math.Max(1, f.ChiSquare/float64(max(1, f.Freedom)))); err != nil {
+		return nil, err
+	}
+	f.Covariance = carried(f.way.plain(s.camera), f.own)
+	return f, nil
+}
+
+// wayOf returns the way in which the camera of the sights is moved to fit.
+func wayOf(sights []Sight, k Known) way {
+	var middle g.Vec3
+	for _, s := range sights {
+		middle = middle.Add(s.At.Vec().Scale(1 / float64(len(sights))))
+	}
+	if k.Focal != 0 {
+		return still{middle}
+	}
+	reach := 0.0
+	for _, s := range sights {
+		reach = math.Max(reach, s.At.Vec().Sub(middle).Norm())
+	}
+	return about{middle, reach}
+}
+
+// carried returns J C J'.
+func carried(j, c [][]float64) [][]float64 {
+	out := make([][]float64, len(j))
+	for a := range j {
+		out[a] = make([]float64, len(j))
+		for b := range j {
+			for p := range c {
+				for q := range c {
+					out[a][b] += j[a][p] * c[p][q] * j[b][q]
+				}
+			}
+		}
+	}
+	return out
+}
+
 // apart tells whether another camera stands clear of what this one is uncertain by: it
 // is not merely a step along the same flat valley.
 func (f *Fit) apart(c Camera) bool {
-	fs, bl, wl := f.Sigma()
-	own := g.Vec3{X: fs.Inches(), Y: bl.Inches(), Z: wl.Inches()}.Norm()
-	return c.At.To(f.Camera.At).Inches() > 4*own
+	// the direction in which the camera stands from the sights: its distance may be
+	// known to nothing
+	middle := f.middle()
+	one, two := f.Camera.At.Vec().Sub(middle), c.At.Vec().Sub(middle)
+	axis := one.Unit()
+	across := two.Unit().Sub(axis)
+	across = across.Sub(axis.Scale(across.Dot(axis)))
+	way := across.Unit()
+	v := [3]float64{way.X, way.Y, way.Z}
+	variance := 0.0
+	for i := range v {
+		for k := range v {
+			variance += v[i] * f.Covariance[3+i][3+k] * v[k]
+		}
+	}
+	return across.Norm()*one.Norm() > 4*math.Sqrt(math.Max(0, variance))
+}
+
+// middle returns the middle of the sights.
+func (f *Fit) middle() g.Vec3 {
+	var out g.Vec3
+	for _, s := range f.Sights {
+		out = out.Add(s.At.Vec().Scale(1 / float64(len(f.Sights))))
+	}
+	return out
 }
 
 func enough(sights []Sight, k Known) error {
@@ -173,7 +255,7 @@ type solution struct {
 const kept = 12
 
 // fitted returns the best camera and the next best that is another.
-func fitted(sights []Sight, k Known) (solution, *Rival, error) {
+func fitted(sights []Sight, k Known) (solution, *solution, error) {
 	focals, threes := []float64{k.Focal}, widest(sights, 60)
 	if k.Focal == 0 {
 		focals, threes = nil, widest(sights, 12)
@@ -188,19 +270,46 @@ func fitted(sights []Sight, k Known) (solution, *Rival, error) {
 	}
 	sort.SliceStable(starts, func(i, j int) bool { return starts[i].chi < starts[j].chi })
 	var ends []solution
-	for _, s := range starts[:min(len(starts), kept)] {
-		if end, ok := refined(sights, s.camera, k.Focal == 0); ok && !repeats(ends, end) {
+	w := wayOf(sights, k)
+	refine := func(c Camera) {
+		if end, ok := refined(sights, c, w); ok && !repeats(ends, end) {
 			ends = append(ends, end)
 		}
+	}
+	for _, s := range starts[:min(len(starts), kept)] {
+		refine(s.camera)
+	}
+	if normal, plane := normalOf(sights); plane && len(ends) > 0 {
+		sort.SliceStable(ends, func(i, j int) bool { return ends[i].chi < ends[j].chi })
+		refine(tipped(ends[0].camera, sights, normal))
 	}
 	if len(ends) == 0 {
 		return solution{}, nil, fmt.Errorf("no camera sees the %d points where they are said to be seen: look for two points exchanged, a side taken for the other, or pixels counted from another corner", len(sights))
 	}
 	sort.SliceStable(ends, func(i, j int) bool { return ends[i].chi < ends[j].chi })
 	if len(ends) > 1 {
-		return ends[0], &Rival{ends[1].camera, ends[1].chi}, nil
+		return ends[0], &ends[1], nil
 	}
 	return ends[0], nil, nil
+}
+
+// tipped returns the other camera that sees points of a plane, from far off, as this
+// one does: the plane tips as far the other way about the line of sight to its middle.
+// With S the reflection in the plane and T that along the line of sight, the camera's
+// turn R becomes T R S (Collins and Bartoli 2014, from memory).
+func tipped(c Camera, sights []Sight, normal g.Vec3) Camera {
+	var middle g.Vec3
+	for _, s := range sights {
+		middle = middle.Add(s.At.Vec().Scale(1 / float64(len(sights))))
+	}
+	q := c.in(g.PositionOf(middle))
+	h := q.Unit()
+	mirror := func(v g.Vec3) g.Vec3 { return v.Sub(normal.Scale(2 * v.Dot(normal))) }
+	right, down, ahead := mirror(c.Right), mirror(c.Down), mirror(c.Ahead)
+	along := right.Scale(h.X).Add(down.Scale(h.Y)).Add(ahead.Scale(h.Z))
+	c.Right, c.Down, c.Ahead = right.Sub(along.Scale(2*h.X)), down.Sub(along.Scale(2*h.Y)), ahead.Sub(along.Scale(2*h.Z))
+	c.At = g.PositionOf(middle.Sub(c.Right.Scale(q.X)).Sub(c.Down.Scale(q.Y)).Sub(c.Ahead.Scale(q.Z)))
+	return c
 }
 
 // repeats tells whether a solution is one of the list: the centres lie together,
@@ -209,7 +318,7 @@ func repeats(list []solution, s solution) bool {
 	for _, o := range list {
 		far := math.Max(math.Abs(s.camera.Focal), 1)
 		same := o.camera.Ahead.Dot(s.camera.Ahead) > 1-1e-6 && math.Abs(o.camera.Focal-s.camera.Focal) < 1e-3*far
-		if same && float64(o.camera.At.To(s.camera.At)) < 1e-3*(1+s.camera.At.Vec().Norm()) {
+		if same && float64(o.camera.At.To(s.camera.At)) < 1e-3*(1+s.camera.At.Vec().Norm()) || math.Abs(o.chi-s.chi) < 1e-9*(1+s.chi) && o.camera.Ahead.Dot(s.camera.Ahead) > 1-1e-6 {
 			return true
 		}
 	}

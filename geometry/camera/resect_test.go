@@ -303,3 +303,46 @@ func TestResect_plane(t *testing.T) {
 		assert.Greater(t, f.FocalSigma(), 0.3*f.Camera.Focal)
 	}
 }
+
+// TestResect_twoCameras: four corners of 40 x 24 in, tilted by 35 and then 8 degrees, as
+// cameras at three distances see them, to a hundredth of a pixel. Both cameras and
+// their sums of squares were worked outside this project (OpenCV's planar solver, then
+// least squares). From far off they cannot be told apart, and the reading of a place
+// off the plane covers both.
+func TestResect_twoCameras(t *testing.T) {
+	corners := []g.Position{{FS: -20, BL: -12}, {FS: 20, BL: -12}, {FS: 20, BL: 12}, {FS: -20, BL: 12}}
+	for _, c := range []struct {
+		focal         float64
+		pixels        []g.Point
+		one, two      g.Vec3 // normals of the plane as each camera sees it
+		first, second float64
+	}{
+		{1600, []g.Point{{X: -104.98, Y: -86.38}, {X: 115.49, Y: -72.51}, {X: 113.82, Y: 93.65}, {X: -103.60, Y: 65.05}}, g.Vec3{X: .57358, Y: -.11401, Z: .81118}, g.Vec3{X: -.54365, Y: .11659, Z: .83118}, 4.4e-5, 216.379},
+		{4800, []g.Point{{X: -107.77, Y: -88.67}, {X: 111.23, Y: -69.84}, {X: 110.71, Y: 91.09}, {X: -107.28, Y: 67.36}}, g.Vec3{X: .57358, Y: -.11401, Z: .81118}, g.Vec3{X: -.57027, Y: .11440, Z: .81345}, 5e-6, 24.916},
+		{16000, []g.Point{{X: -108.78, Y: -89.50}, {X: 109.82, Y: -68.95}, {X: 109.66, Y: 90.23}, {X: -108.63, Y: 68.21}}, g.Vec3{X: .57356, Y: -.11396, Z: .81120}, g.Vec3{X: -.57327, Y: .11400, Z: .81140}, 9e-6, 2.2545},
+	} {
+		var sights []Sight
+		for i, p := range corners {
+			sights = append(sights, Sight{Name: "corner", At: p, Pixel: c.pixels[i], Sigma: 1})
+		}
+		f, err := Resect(sights, Known{Focal: c.focal})
+		require.NoError(t, err)
+		require.NotNil(t, f.Other)
+		assert.InDelta(t, c.first, f.ChiSquare, 1e-5)
+		assert.InDelta(t, c.second, f.Other.ChiSquare, 2e-3)
+		for i, want := range []g.Vec3{c.one, c.two} {
+			cam := []Camera{f.Camera, f.Other.Camera}[i]
+			got := g.Vec3{X: cam.Right.Z, Y: cam.Down.Z, Z: cam.Ahead.Z}
+			assert.Less(t, got.Sub(want).Norm(), 2e-4, "%v", got)
+		}
+		if c.focal < 16000 {
+			assert.Nil(t, f.Second)
+			continue
+		}
+		require.NotNil(t, f.Second)
+		assert.Less(t, f.Camera.At.Vec().Sub(g.Vec3{X: 1363.17, Y: -333.93, Z: -1946.90}).Norm()-1, 2.0)
+		p, _ := f.Camera.Project(g.Position{FS: 10, BL: 6, WL: 5})
+		q, _ := f.Second.Camera.Project(g.Position{FS: 10, BL: 6, WL: 5})
+		assert.InDelta(t, 38, p.Dist(q), .5)
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/adjust"
 )
 
 // Sigma returns the standard deviation of the camera's position along each axis of
@@ -22,72 +23,152 @@ func (f *Fit) FocalSigma() float64 {
 	return f.Camera.Focal * math.Sqrt(f.Covariance[6][6])
 }
 
+// Distance returns how far the camera stands from the middle of the sights, and what
+// it is at least in 95 of 100 cases.
+func (f *Fit) Distance() (is, least g.Length) {
+	middle := f.middle()
+	d := f.Camera.At.Vec().Sub(middle)
+	if f.way == nil || !f.Found {
+		u := d.Unit()
+		v, variance := [3]float64{u.X, u.Y, u.Z}, 0.0
+		for i := range v {
+			for k := range v {
+				variance += v[i] * f.Covariance[3+i][3+k] * v[k]
+			}
+		}
+		return g.Length(d.Norm()), g.Length(math.Max(0, d.Norm()-one95*math.Sqrt(variance)))
+	}
+	return g.Length(d.Norm()), g.Length(1 / (1/d.Norm() + one95*math.Sqrt(f.own[6][6])))
+}
+
+// Deviations that a normal number stays within, or below, in 95 of 100 cases.
+const (
+	both95 = 1.959964
+	one95  = 1.644854
+)
+
 // Spread returns what read gives for some pixels, and the standard deviation of each
 // of its values: from the covariance of the camera and from pixels read to within
-// sigma along each axis. It is carried to first order, by differences of a tenth
-// of each standard deviation to either side (propagation of errors; any text of
-// adjustment).
+// sigma along each axis. It is carried to first order (propagation of errors; any text
+// of adjustment), by differences of a tenth of a standard deviation to either side
+// along the covariance's own axes: along one unknown at a time the others would not
+// follow, and the picture of a long lens would be left. Where one side cannot be read,
+// or the camera cannot be there, the other side tells.
 //
-// Errors: those of read; nothing is read a tenth of a standard deviation off.
+// Errors: those of read; nothing is read to either side.
 func (f *Fit) Spread(pixels []g.Point, sigma float64, read func(Camera, []g.Point) ([]float64, error)) (values, sigmas []float64, err error) {
 	if values, err = read(f.Camera, pixels); err != nil {
 		return nil, nil, err
 	}
-	n := len(f.Covariance)
-	slope := func(step float64, at func(float64) (Camera, []g.Point)) ([]float64, error) {
-		out := make([]float64, len(values))
-		c, p := at(step)
-		ahead, err := read(c, p)
-		if err != nil {
-			return nil, fmt.Errorf("it stands at an edge: %w", err)
+	sigmas = make([]float64, len(values))
+	const part = 0.1 // of a standard deviation
+	add := func(at func(float64) (Camera, []g.Point, bool)) error {
+		side := func(step float64) ([]float64, error) {
+			c, p, ok := at(step)
+			if !ok {
+				return nil, fmt.Errorf("the camera cannot be there")
+			}
+			return read(c, p)
 		}
-		c, p = at(-step)
-		behind, err := read(c, p)
-		if err != nil {
-			return nil, fmt.Errorf("it stands at an edge: %w", err)
+		ahead, errAhead := side(part)
+		behind, errBehind := side(-part)
+		span := 2 * part
+		switch {
+		case errAhead != nil && errBehind != nil:
+			return fmt.Errorf("it stands at an edge: %w", errAhead)
+		case errAhead != nil:
+			ahead, span = values, part
+		case errBehind != nil:
+			behind, span = values, part
 		}
-		for i := range out {
-			out[i] = (ahead[i] - behind[i]) / (2 * step)
+		for i := range sigmas {
+			d := (ahead[i] - behind[i]) / span
+			sigmas[i] += d * d
 		}
-		return out, nil
+		return nil
 	}
-	var slopes [][]float64
-	for k := range n {
-		d, err := slope(math.Sqrt(f.Covariance[k][k])/10, func(h float64) (Camera, []g.Point) {
-			var by [unknowns]float64
-			by[k] = h
-			return f.Camera.moved(by, n), pixels
+	way, covariance := f.way, f.own
+	if way == nil {
+		way, covariance = still{}, f.Covariance
+	}
+	for _, step := range ownAxes(covariance) {
+		err := add(func(h float64) (Camera, []g.Point, bool) {
+			by := step
+			for k := range by {
+				by[k] *= h
+			}
+			return way.moved(f.Camera, by), pixels, way.reaches(f.Camera, by)
 		})
 		if err != nil {
 			return nil, nil, err
 		}
-		slopes = append(slopes, d)
-	}
-	sigmas = make([]float64, len(values))
-	for i := range values {
-		for a := range n {
-			for b := range n {
-				sigmas[i] += slopes[a][i] * f.Covariance[a][b] * slopes[b][i]
-			}
-		}
 	}
 	for k := range pixels {
-		for _, axis := range []g.Vec{{X: 1}, {Y: 1}} {
-			d, err := slope(sigma/10, func(h float64) (Camera, []g.Point) {
+		for _, axis := range []g.Vec{{X: sigma}, {Y: sigma}} {
+			err := add(func(h float64) (Camera, []g.Point, bool) {
 				p := append([]g.Point(nil), pixels...)
 				p[k] = p[k].Add(axis.Scale(h))
-				return f.Camera, p
+				return f.Camera, p, true
 			})
 			if err != nil {
 				return nil, nil, err
 			}
-			for i := range values {
-				sigmas[i] += d[i] * sigma * sigma * d[i]
-			}
 		}
 	}
 	for i := range sigmas {
-		sigmas[i] = math.Sqrt(math.Max(0, sigmas[i]))
+		sigmas[i] = math.Sqrt(sigmas[i])
 	}
 	return values, sigmas, nil
+}
+
+// ownAxes returns the steps of one standard deviation along the axes of a covariance,
+// scaled first to a diagonal of ones, so that angles, inches and pixels weigh alike:
+// the sum of their outer products is the covariance.
+func ownAxes(c [][]float64) [][unknowns]float64 {
+	n := len(c)
+	scaled := make([][]float64, n)
+	for i := range scaled {
+		scaled[i] = make([]float64, n)
+		for k := range scaled[i] {
+			if d := math.Sqrt(c[i][i] * c[k][k]); d > 0 {
+				scaled[i][k] = c[i][k] / d
+			}
+		}
+	}
+	values, vectors := adjust.Axes(scaled)
+	var out [][unknowns]float64
+	for k, v := range values {
+		if v <= 0 {
+			continue
+		}
+		var step [unknowns]float64
+		for i := range n {
+			step[i] = math.Sqrt(v) * vectors[k][i] * math.Sqrt(c[i][i])
+		}
+		out = append(out, step)
+	}
+	return out
+}
+
+// Interval is where a value lies in 95 of 100 cases.
+type Interval struct{ Low, High float64 }
+
+// Holds tells whether a value lies in the interval.
+func (i Interval) Holds(v float64) bool { return i.Low <= v && v <= i.High }
+
+// interval returns that of a value and its standard deviation.
+func interval(v, sigma float64) Interval { return Interval{v - both95*sigma, v + both95*sigma} }
+
+// Cover returns the interval of values and their standard deviations; of two cameras,
+// both of which may have taken the picture, the hull of both.
+func Cover(values, sigmas, second, secondSigmas []float64) []Interval {
+	out := make([]Interval, len(values))
+	for i := range out {
+		out[i] = interval(values[i], sigmas[i])
+		if second != nil {
+			o := interval(second[i], secondSigmas[i])
+			out[i] = Interval{math.Min(out[i].Low, o.Low), math.Max(out[i].High, o.High)}
+		}
+	}
+	return out
 }

@@ -36,13 +36,13 @@ func secondDerivatives(x, y []float64, a, b splineEnd) []float64 {
 			lower[i], diag[i], m[i] = h(i-1), 2*h(i-1), 6*(b.slope-d(i-1))
 		}
 	}
-	solveTridiagonal(lower, diag, upper, m)
+	SolveTridiagonal(lower, diag, upper, m)
 	return m
 }
 
-// solveTridiagonal solves in place of rhs by Thomas's elimination, without pivots;
+// SolveTridiagonal solves in place of rhs by Thomas's elimination, without pivots;
 // diag is used up.
-func solveTridiagonal(low, diag, up, rhs []float64) {
+func SolveTridiagonal(low, diag, up, rhs []float64) {
 	n := len(rhs)
 	for i := 1; i < n; i++ {
 		f := low[i] / diag[i-1]

@@ -18,6 +18,6 @@ func GaussianCurvature(s Surface, uv UV) float64 {
 		return nb.Sub(na).Scale(1 / (2 * e))
 	}
 	nu, nv := d(UV{uv.U - e, uv.V}, UV{uv.U + e, uv.V}), d(UV{uv.U, uv.V - e}, UV{uv.U, uv.V + e})
-	su, sv, n := tangents(s, uv)
+	su, sv, n := Tangents(s, uv)
 	return nu.Cross(nv).Dot(n) / su.Cross(sv).Dot(n)
 }

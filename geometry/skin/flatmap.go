@@ -156,7 +156,7 @@ type pose struct {
 
 // pose returns how a flat of the net lies with the anchor at f.
 func (n *Net) pose(flat []g.Point, f Frame) pose {
-	su, sv, normal := tangents(n.s, f.At)
+	su, sv, normal := Tangents(n.s, f.At)
 	// up = a su + b sv, by its products with both
 	uu, us, ss := su.Dot(su), su.Dot(sv), sv.Dot(sv)
 	det := uu*ss - us*us
@@ -191,9 +191,9 @@ func (m *FlatMap) pin(f Frame) error {
 	return nil
 }
 
-// tangents returns the derivatives of the surface at uv by U and V, by central
+// Tangents returns the derivatives of the surface at uv by U and V, by central
 // differences within the panel, and the normal.
-func tangents(s Surface, uv UV) (su, sv, n g.Vec3) {
+func Tangents(s Surface, uv UV) (su, sv, n g.Vec3) {
 	const e = 1e-4 // rounding and the third derivative then weigh alike on radii of tens of inches
 	d := func(a, b UV) g.Vec3 {
 		pa, _ := s.At(a, uv)

@@ -69,7 +69,7 @@ func (p pole) refuse(need g.Rect) error {
 // is right within the tenth by which the rectangle is drawn in; what it lets
 // pass, [FlatMap.poleInside] judges on the flat.
 func poleAhead(s Surface, f Frame, need g.Rect) error {
-	su, _, n := tangents(s, f.At)
+	su, _, n := Tangents(s, f.At)
 	up := f.Up.Sub(n.Scale(f.Up.Dot(n))).Unit()
 	right := up.Cross(n)
 	for _, p := range polesOf(s) {

@@ -169,7 +169,7 @@ func (b *beading) aim() {
 		p, _ := b.s.At(b.uv[i-1], b.in[i-1])
 		q, _ := b.s.At(b.uv[i+1], b.in[i])
 		t := q.Sub(p)
-		su, sv, _ := tangents(b.s, b.uv[i])
+		su, sv, _ := Tangents(b.s, b.uv[i])
 		if d := su.Scale(along.U).Add(sv.Scale(along.V)); d.Cross(t).Norm() > leastAcross*d.Norm()*t.Norm() {
 			b.slide[i] = UV{along.U / d.Norm(), along.V / d.Norm()}
 			continue

@@ -14,7 +14,7 @@ import (
 func laid(t testing.TB, s Surface, w window, h float64) *FlatMap {
 	t.Helper()
 	at := UV{(w.u0 + w.u1) / 2, (w.v0 + w.v1) / 2}
-	su, _, _ := tangents(s, at)
+	su, _, _ := Tangents(s, at)
 	n := newNet(s, w, h, 0)
 	m := &FlatMap{s: s, chart: chartOf(s), net: n, settled: Settled{Nodes: n.nodes(), Spacing: h}}
 	require.NoError(t, m.relaxWindow(n.unfold(), &flattening{s: s, chart: m.chart, at: Frame{At: at, Up: su.Unit()}, tolerance: 1e-7}))

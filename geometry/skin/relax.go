@@ -65,7 +65,7 @@ func (n *Net) sampleAt(uv UV) sample {
 	var s sample
 	i0, wu, gu := stencil(n.us, n.uPanel, uv.U)
 	j0, wv, gv := stencil(n.vs, n.vPanel, uv.V)
-	su, sv, _ := tangents(n.s, uv)
+	su, sv, _ := Tangents(n.s, uv)
 	e, f, g := su.Dot(su), su.Dot(sv), sv.Dot(sv)
 	across := math.Sqrt(g - f*f/e)
 	e1 := 1 / math.Sqrt(e)

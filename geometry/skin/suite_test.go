@@ -61,7 +61,7 @@ func TestSurfaceContract(t *testing.T) {
 						p, n := c.s.At(uv, in)
 						require.InDelta(t, uv.U, p.X, 1e-12, "X is the station")
 						require.InDelta(t, 1, n.Norm(), 1e-12)
-						su, sv, _ := tangents(c.s, uv)
+						su, sv, _ := Tangents(c.s, uv)
 						require.InDelta(t, 0, n.Dot(su.Unit()), 1e-8, "the normal is square to the skin")
 						require.InDelta(t, 0, n.Dot(sv.Unit()), 1e-8)
 						if period > 0 {

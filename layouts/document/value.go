@@ -14,7 +14,8 @@ type Value struct {
 	Doc  *Document
 	node *yaml.Node
 	Name string
-	In   string // what it is part of, for messages: "margin", "figure with text"
+	In   string     // what it is part of, for messages: "margin", "figure with text"
+	from *yaml.Node // of a value that was not written: the keys that it is missing from
 }
 
 // Entry is one line of a block of keys.
@@ -26,8 +27,13 @@ type Entry struct {
 // Written tells whether the value is there.
 func (v Value) Written() bool { return v.node != nil }
 
-// Place is where the value stands.
-func (v Value) Place() Place { return v.Doc.placeOf(v.node) }
+// Place is where the value stands; of one that was not written, where its keys stand.
+func (v Value) Place() Place {
+	if v.node == nil {
+		return v.Doc.placeOf(v.from)
+	}
+	return v.Doc.placeOf(v.node)
+}
 
 // IsList tells whether a list was written.
 func (v Value) IsList() bool { return v.Written() && v.node.Kind == yaml.SequenceNode }
@@ -253,8 +259,13 @@ func (v Value) Fields(what, need, may string) Fields {
 	return f
 }
 
-// At returns the value of a key, the zero value when it was not written.
-func (f Fields) At(key string) Value { return f.byKey[key] }
+// At returns the value of a key, written or not.
+func (f Fields) At(key string) Value {
+	if v, ok := f.byKey[key]; ok {
+		return v
+	}
+	return Value{Doc: f.Doc, from: f.node}
+}
 
 // Merged returns a block of the given entries, later ones over earlier ones of the
 // same key, as if it stood where at stands. Entries keep their own places.

@@ -108,5 +108,5 @@ func (l Laid) edgeAt(p g.Point) string {
 	case p.Y-l.Field.Min.Y < near:
 		return "lower"
 	}
-	return sideways(l, p.X-l.Field.Centre().X)
+	return Sideways(l, p.X-l.Field.Centre().X)
 }

@@ -16,9 +16,9 @@ type bent struct {
 	pts         []g.Point
 }
 
-// waterlineInFlat follows the waterline of a placement over the range [x0, x1] of
+// WaterlineInFlat follows the waterline of a placement over the range [x0, x1] of
 // the drawing's x, in the flat.
-func waterlineInFlat(p layouts.Placement, m *skin.FlatMap, x0, x1 float64) (bent, error) {
+func WaterlineInFlat(p layouts.Placement, m *skin.FlatMap, x0, x1 float64) (bent, error) {
 	const step = 0.5
 	b := bent{first: math.Floor(x0/step-2) * step, step: step}
 	for x := b.first; x <= x1+2*step; x += step {
@@ -35,9 +35,9 @@ func waterlineInFlat(p layouts.Placement, m *skin.FlatMap, x0, x1 float64) (bent
 	return b, nil
 }
 
-// at returns the point of the curve at x and its direction, by the cubic through
+// At returns the point of the curve at x and its direction, by the cubic through
 // the four points nearest.
-func (b bent) at(x float64) (g.Point, g.Vec) {
+func (b bent) At(x float64) (g.Point, g.Vec) {
 	t := (x - b.first) / b.step
 	k := max(0, min(len(b.pts)-4, int(math.Floor(t))-1))
 	t -= float64(k)
@@ -65,12 +65,12 @@ func (b bent) at(x float64) (g.Point, g.Vec) {
 // fitted to the tolerance; the largest deviation is returned.
 func alongWaterline(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layouts.Figure, float64, error) {
 	box := p.Figure.Bounds()
-	curve, err := waterlineInFlat(p, m, box.Min.X, box.Max.X)
+	curve, err := WaterlineInFlat(p, m, box.Min.X, box.Max.X)
 	if err != nil {
 		return layouts.Figure{}, 0, err
 	}
 	return carried(p.Figure, tolerance, nil, func(q g.Point) (g.Point, error) {
-		c, d := curve.at(q.X)
+		c, d := curve.At(q.X)
 		return c.Add(d.Perp().Scale(q.Y)), nil
 	})
 }
@@ -119,19 +119,19 @@ func carriedCells(characters []layouts.Character, tolerance float64, to func(g.P
 	return out
 }
 
-// baselines reports how far apart the two baselines run at the ends of a marking,
+// Baselines reports how far apart the two baselines run at the ends of a marking,
 // where that can be seen.
-func baselines(l Laid) (layouts.Finding, bool) {
+func Baselines(l Laid) (layouts.Finding, bool) {
 	box := l.Placement.Figure.Bounds()
 	if l.Placement.Marking.True == layouts.TrueSide || l.Placement.Marking.Where.Align != layouts.AlignWaterline || l.Placement.Marking.Where.Angle != 0 {
 		return layouts.Finding{}, false
 	}
-	curve, err := waterlineInFlat(l.Placement, l.Map, box.Min.X, box.Max.X)
+	curve, err := WaterlineInFlat(l.Placement, l.Map, box.Min.X, box.Max.X)
 	if err != nil {
 		return layouts.Finding{}, false // the waterline leaves the patch before the marking ends: nothing to compare
 	}
-	fore, _ := curve.at(box.Min.X)
-	aft, _ := curve.at(box.Max.X)
+	fore, _ := curve.At(box.Min.X)
+	aft, _ := curve.At(box.Max.X)
 	d := fore.Y
 	if math.Abs(aft.Y) > math.Abs(d) {
 		d = aft.Y

@@ -136,7 +136,7 @@ markings:
     figure: {discs: [{diameter: 6, colour: blue}, {diameter: %.6f, colour: white}]}
     where: {surface: slab, side: left, fs: 60, wl: 30}
 `, 6-2*width)+common)[0]
-		found := smallFeatures(l)
+		found := SmallFeatures(l)
 		// blue is a ring as wide as that; the trap under it widens the white only
 		require.Len(t, found, want, "%.4f in", width)
 		if want > 0 {

@@ -33,10 +33,10 @@ func (t Tiling) inspectSeams(d division, film layouts.FilmSpec) []layouts.Findin
 			f.Level = layouts.Warn
 		}
 		f.Measured = strings.Join(broken, ", ")
-		name, limit, way := "level seam", d.limitY, upDown(t.Laid, s.At)
+		name, limit, way := "level seam", d.limitY, UpDown(t.Laid, s.At)
 		middle := g.Point{X: t.Laid.Field.Centre().X, Y: s.At}
 		if s.Upright {
-			name, limit, way = "upright seam", d.limitX, sideways(t.Laid, s.At)
+			name, limit, way = "upright seam", d.limitX, Sideways(t.Laid, s.At)
 			middle = g.Point{X: s.At, Y: t.Laid.Field.Centre().Y}
 		}
 		if t.Laid.Map != nil {

@@ -37,29 +37,21 @@ func (l Laid) ID() string { return l.Placement.ID() }
 // both the movement of the net's answer and the fit of outlines, in inches.
 // Progress is called, from several goroutines, with the id of each one begun.
 //
-// Errors name the marking. Findings: paint off the skin, strain, heights that
-// differ between the skin and the side view.
-func Lay(l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid, []layouts.Finding, error) {
+// Errors name the marking.
+func Lay(l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid, error) {
 	out := make([]Laid, len(l.Placed))
 	err := SideBySide(len(l.Placed), func(i int) (err error) {
 		p := l.Placed[i]
 		progress(p.ID())
-		if out[i], err = layOne(l, p, tolerance); err != nil {
+		if out[i], err = LayOne(l, p, tolerance); err != nil {
 			return fmt.Errorf("%v: %s: %w", p.Marking.Place, p.ID(), err)
 		}
 		return nil
 	})
-	if err != nil {
-		return nil, nil, err
-	}
-	var findings []layouts.Finding
-	for _, one := range out {
-		findings = append(append(findings, inspect(one)...), smallFeatures(one)...)
-	}
-	return out, findings, nil
+	return out, err
 }
 
-func layOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
+func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
 	laid := Laid{Placement: p}
 	margin := l.Spec.Film.Field.Inches()
 	reach := math.Max(margin, l.Clearest(p).Inches()) + 0.25

@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"maskloft/layouts/reading"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
 )
@@ -208,7 +210,7 @@ markings:
     where: {surface: cylinder, side: right, fs: 60, wl: 25}
     true: side
 `+common)
-	laid, _, err := Lay(l, g.NetTolerance, func(string) {})
+	laid, err := Lay(l, g.NetTolerance, func(string) {})
 	require.Nil(t, laid)
 	require.ErrorContains(t, err, "layout.yaml:5:5: disc-right: ")
 	require.ErrorContains(t, err, "WL 30")
@@ -217,12 +219,12 @@ markings:
 // A figure too small for the plane's tolerances leaves nothing to paint: an error at
 // the marking, where letters of 0.0001 in ended in a panic.
 func TestNothingLeftToPaint(t *testing.T) {
-	spec, err := layouts.Demo()
+	spec, err := reading.Demo()
 	require.NoError(t, err)
 	spec.Markings[1].Figure.Height = 1e-4
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	_, _, err = Lay(l, g.NetTolerance, func(string) {})
+	_, err = Lay(l, g.NetTolerance, func(string) {})
 	require.ErrorContains(t, err, "code-left: nothing of it is left to paint")
 	require.ErrorContains(t, err, spec.Markings[1].Place.String())
 }

@@ -7,13 +7,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"maskloft/layouts"
+	"maskloft/layouts/reading"
 )
 
 // A disc of 20 in on a web of 24 in with margins of 0.75 in: 22.5 in are left, which
 // a field of 1.25 in fills; a disc of 21 in would leave 0.75 in, too little to say so.
 // What is put forward is then tried: it makes one film of each mask.
 func TestNarrowerFieldSparesTheSeam(t *testing.T) {
-	starter, err := layouts.Starter()
+	starter, err := reading.Starter()
 	require.NoError(t, err)
 	tried := func(edits ...string) (tiles int, hint string) {
 		w := worked(t, "field", layoutOf(t, strings.NewReplacer(edits...).Replace(starter)))

@@ -18,7 +18,7 @@ const wasteClear = 1.0 / 2
 // one covers the corner too. Laid on the aircraft from the last to the first, each
 // comes to lie over the edges of those before it.
 func (t *Tiling) setReach(s layouts.SeamSpec) error {
-	paint := polygonsOf(t.Laid.Painted)
+	paint := PolygonsOf(t.Laid.Painted)
 	for i := range t.Cells {
 		c := &t.Cells[i]
 		r := c.Rect

@@ -142,7 +142,7 @@ func withTrap(region, still g.Path, trap g.Length) (g.Path, error) {
 	}
 	var out g.Path
 	for _, part := range parts {
-		chords := polygonsOf(part)
+		chords := PolygonsOf(part)
 		if slices.ContainsFunc(inner, func(q g.Point) bool { return chords.Contains(q, g.FlattenTolerance) }) {
 			out = append(out, part...)
 		}

@@ -74,7 +74,7 @@ func checkPlan(t needs, l Laid) {
 		require.Less(t, area(t, g.Subtract, opening, l.Painted), 1e-6, "%s sprays outside the marking", m.ID)
 		require.Less(t, area(t, g.Subtract, m.Film, stays), 1e-6, "%s: the film laid is on the aircraft", m.ID)
 		if l.Plan.Way == layouts.OpenWay {
-			near := polygonsOf(m.Shows)
+			near := PolygonsOf(m.Shows)
 			for _, q := range points(opening, 4) {
 				if !near.Contains(q, 1e-4) {
 					require.LessOrEqual(t, near.Distance(q, 1e-4), l.Plan.Trap.Inches()+0.002, "%s: trap too wide", m.ID)

@@ -22,19 +22,19 @@ const (
 	Registration Role = "registration" // a mark that is cut in the film
 )
 
-// spot is a point to place on the aircraft.
-type spot struct {
-	role  Role
-	label string
-	mark  RegistrationMark
+// Spot is a point to place on the aircraft.
+type Spot struct {
+	Role  Role
+	Label string
+	Mark  RegistrationMark
 }
 
-// spots returns the points of a marking in working order: the centre, the ticks
+// Spots returns the points of a marking in working order: the centre, the ticks
 // at the ends of the level line, those of the upright one, the corners of the
 // paint, then the registration marks tile by tile, each once. A tick that would
 // stand off the skin moves inwards to its edge; a corner off the skin is left out.
-func (t *Tiling) spots() []spot {
-	var out []spot
+func (t *Tiling) Spots() []Spot {
+	var out []Spot
 	on := func(p g.Point) (RegistrationMark, bool) {
 		uv, ok := t.Laid.Map.ToSkin(p)
 		if !ok || !t.Laid.Placement.Surface.Contains(uv) {
@@ -44,7 +44,7 @@ func (t *Tiling) spots() []spot {
 	}
 	if m, ok := on(g.Point{}); ok {
 		m.ID = string(Centre)
-		out = append(out, spot{Centre, "centre", m})
+		out = append(out, Spot{Centre, "centre", m})
 	}
 	field, paint := t.Laid.Field, t.Laid.Painted.Bounds()
 	inward := func(from, to g.Point) (RegistrationMark, bool) {
@@ -72,7 +72,7 @@ func (t *Tiling) spots() []spot {
 					end = endOf(one.Skin, two.Skin, m.Skin)
 				}
 				m.ID = string(role) + "-" + end
-				out = append(out, spot{role, string(role) + " tick, " + end, m})
+				out = append(out, Spot{role, string(role) + " tick, " + end, m})
 			}
 		}
 	}
@@ -90,7 +90,7 @@ func (t *Tiling) spots() []spot {
 		for _, m := range []RegistrationMark{a, b} {
 			end := row.name + " " + endOf(a.Skin, b.Skin, m.Skin)
 			m.ID = string(Extent) + "-" + strings.ReplaceAll(end, " ", "-")
-			out = append(out, spot{Extent, "corner of the paint, " + end, m})
+			out = append(out, Spot{Extent, "corner of the paint, " + end, m})
 		}
 	}
 	seen := map[int]bool{}
@@ -100,7 +100,7 @@ func (t *Tiling) spots() []spot {
 				continue
 			}
 			seen[i] = true
-			out = append(out, spot{Registration, "registration mark " + t.Marks[i].ID + ", " + t.tilesOf(i), t.Marks[i]})
+			out = append(out, Spot{Registration, "registration mark " + t.Marks[i].ID + ", " + t.tilesOf(i), t.Marks[i]})
 		}
 	}
 	return out

@@ -17,9 +17,9 @@ type AxisTick struct {
 // same for every pass.
 func (t *Tiling) AxisTicks() []AxisTick {
 	var out []AxisTick
-	for _, s := range t.spots() {
+	for _, s := range t.Spots() {
 		var inward g.Vec
-		switch s.role {
+		switch s.Role {
 		case LevelTick:
 			inward.X = 1
 		case UprightTick:
@@ -27,10 +27,10 @@ func (t *Tiling) AxisTicks() []AxisTick {
 		default:
 			continue
 		}
-		if g.Vec(s.mark.Film).Dot(inward) > 0 {
+		if g.Vec(s.Mark.Film).Dot(inward) > 0 {
 			inward = inward.Scale(-1)
 		}
-		out = append(out, AxisTick{Role: s.role, ID: s.mark.ID, At: s.mark.Film, Inward: inward})
+		out = append(out, AxisTick{Role: s.Role, ID: s.Mark.ID, At: s.Mark.Film, Inward: inward})
 	}
 	return out
 }

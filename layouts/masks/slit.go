@@ -59,7 +59,7 @@ func (l *Laid) setSlits() {
 	if l.Bands.Squeezed.Band(l.Strain.Compression) != layouts.SplitBand || l.Bands.Stretched.Band(l.Strain.Tension) == layouts.PiecesBand {
 		return
 	}
-	paint := polygonsOf(l.Painted)
+	paint := PolygonsOf(l.Painted)
 	places, share := slitPlaces(edgeOf(l.Field, l.Map.StrainAt), l.Bands.Squeezed.Easy)
 	for _, from := range places {
 		if s, ok := slitFrom(from, l.Field.Centre(), paint); ok {
@@ -138,8 +138,8 @@ func slitFrom(from, centre g.Point, paint g.Path) (Slit, bool) {
 	return Slit{From: from, To: from.Add(unit.Scale(at)), Length: g.Length(at)}, true
 }
 
-// polygonsOf returns a path with its curves cut into chords, for many distances.
-func polygonsOf(p g.Path) g.Path {
+// PolygonsOf returns a path with its curves cut into chords, for many distances.
+func PolygonsOf(p g.Path) g.Path {
 	var out g.Path
 	for _, c := range p {
 		out = append(out, g.Polygon(c.Flattened(g.FlattenTolerance)...))

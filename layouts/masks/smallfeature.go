@@ -7,9 +7,9 @@ import (
 	"maskloft/layouts"
 )
 
-// smallFeatures reports film and openings too narrow to cut and weed, the worst of
+// SmallFeatures reports film and openings too narrow to cut and weed, the worst of
 // each mask.
-func smallFeatures(l Laid) []layouts.Finding {
+func SmallFeatures(l Laid) []layouts.Finding {
 	var out []layouts.Finding
 	for _, m := range l.Masks {
 		f := m.Features

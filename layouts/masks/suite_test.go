@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"maskloft/layouts/reading"
+
 	g "maskloft/geometry"
 	"maskloft/layouts"
 )
@@ -44,7 +46,7 @@ func layoutOf(t testing.TB, text string) *layouts.Layout {
 
 func resolved(t testing.TB, files fs.FS, name string) *layouts.Layout {
 	t.Helper()
-	spec, err := layouts.LoadFS(files, name)
+	spec, err := reading.LoadFS(files, name)
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
@@ -60,8 +62,12 @@ func laidOf(t testing.TB, text string) []Laid {
 
 func lay(t testing.TB, l *layouts.Layout) ([]Laid, []layouts.Finding) {
 	t.Helper()
-	laid, findings, err := Lay(l, g.NetTolerance, func(string) {})
+	laid, err := Lay(l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
+	var findings []layouts.Finding
+	for _, one := range laid {
+		findings = append(findings, SmallFeatures(one)...)
+	}
 	return laid, findings
 }
 
@@ -92,7 +98,7 @@ func demoAndLessons(t testing.TB) []work {
 	if computed != nil {
 		return computed
 	}
-	all := []work{worked(t, "demo", resolved(t, layouts.DemoFiles(), layouts.DemoName))}
+	all := []work{worked(t, "demo", resolved(t, reading.DemoFiles(), reading.DemoName))}
 	lessons, err := filepath.Glob(filepath.Join(testFiles, "lessons", "*.yaml"))
 	require.NoError(t, err)
 	require.NotEmpty(t, lessons)

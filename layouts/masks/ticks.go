@@ -30,7 +30,7 @@ const (
 // place is not free moves along the seam to the nearest that is, by less than half of
 // the way to its neighbour; where there is none it is left out.
 func (t *Tiling) setTicks() {
-	paint := polygonsOf(t.Laid.Painted)
+	paint := PolygonsOf(t.Laid.Painted)
 	for i, a := range t.Cells {
 		for j := i + 1; j < len(t.Cells); j++ {
 			p, q, ok := commonEdge(a.Rect, t.Cells[j].Rect)

@@ -62,9 +62,9 @@ func TestAxisTicksAreTapePoints(t *testing.T) {
 		for k := range w.tilings {
 			tiling := &w.tilings[k]
 			points := map[string]g.Point{}
-			for _, s := range tiling.spots() {
-				if s.role == LevelTick || s.role == UprightTick {
-					points[s.mark.ID] = s.mark.Film
+			for _, s := range tiling.Spots() {
+				if s.Role == LevelTick || s.Role == UprightTick {
+					points[s.Mark.ID] = s.Mark.Film
 				}
 			}
 			all := tiling.AxisTicks()

@@ -10,11 +10,12 @@ import (
 
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/reading"
 	"maskloft/layouts/standards"
 )
 
 func parsed(text string) (*layouts.Spec, error) {
-	return layouts.LoadFS(fstest.MapFS{"t.yaml": {Data: []byte(text)}}, "t.yaml")
+	return reading.LoadFS(fstest.MapFS{"t.yaml": {Data: []byte(text)}}, "t.yaml")
 }
 
 // lettering sets a text, as a layout does, to be held against rules.

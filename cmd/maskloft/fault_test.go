@@ -1,0 +1,73 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"maskloft/layouts/masks"
+)
+
+// A fault of the program, here or in work done in parallel, is one sentence; with the
+// variable set it shows where it is.
+func TestFaultInWords(t *testing.T) {
+	fault := func() error {
+		return masks.SideBySide(3, func(i int) error {
+			var none []int
+			if i == 1 {
+				return errors.New("second")
+			}
+			none[i]++
+			return nil
+		})
+	}
+	err := whole(fault)
+	require.ErrorContains(t, err, "a fault of maskloft")
+	for _, word := range []string{"runtime", "index", "goroutine", ".go", "panic", "\n"} {
+		require.NotContains(t, err.Error(), word)
+	}
+	t.Setenv(traceVariable, "1")
+	err = whole(fault)
+	require.Contains(t, err.Error(), "index out of range")
+	require.Contains(t, err.Error(), "fault_test.go")
+	require.EqualError(t, whole(func() error { return errors.New("plain") }), "plain")
+	require.NotContains(t, strings.Split(err.Error(), "\n")[0], "index")
+}
+
+// What a library prints to standard output is not seen; the program's answers are.
+func TestLibrariesPrintNothing(t *testing.T) {
+	in, out, err := os.Pipe()
+	require.NoError(t, err)
+	before := os.Stdout
+	defer func() { os.Stdout = before }()
+	os.Stdout = out
+	answers := standardOutput()
+	fmt.Println("WARNING: intersection moved outside of segment")
+	fmt.Fprintln(answers, "the answer")
+	require.NoError(t, out.Close())
+	got, err := io.ReadAll(in)
+	require.NoError(t, err)
+	require.Equal(t, "the answer\n", string(got))
+
+	// and no package below this one has a line that prints
+	prints := regexp.MustCompile(`\bfmt\.Print|\bos\.Stdout\b|\bos\.Stderr\b|\blog\.[A-Z]|[^.\w]println\(`)
+	for _, dir := range []string{"geometry", "glyphs", "layouts", "export"} {
+		err := filepath.WalkDir(filepath.Join("..", "..", dir), func(path string, d fs.DirEntry, err error) error {
+			if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+				return err
+			}
+			src, err := os.ReadFile(path)
+			require.Empty(t, prints.FindString(string(src)), path)
+			return err
+		})
+		require.NoError(t, err)
+	}
+}

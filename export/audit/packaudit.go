@@ -1,0 +1,226 @@
+package audit
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"math"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"maskloft/export/drawing"
+	"maskloft/export/sheet"
+
+	g "maskloft/geometry"
+)
+
+// PackAudit is what was measured in a pack as it stands in its folder.
+type PackAudit struct {
+	Files    int
+	Cut      []CutAudit // by name
+	Problems []string   // what is not as it was written; none: the pack is whole
+}
+
+// CutAudit is what was measured in one cut file, from both of its forms. Lengths
+// are in inches, areas in square inches.
+type CutAudit struct {
+	Name          string // without the ending
+	Width, Height float64
+	Contours      int
+	Nodes         int
+	Area          float64 // of the film
+	BarAlong      float64 // measured length of the scale bar along x; 0: it has none
+	BarUp         float64
+	Apart         float64 // largest distance between the SVG and the PDF
+}
+
+// filesApart is how far the two forms of a cut file may be from each other: four
+// times what rounding gives.
+const filesApart = 4e-6
+
+// AuditPack measures a pack: every file against its checksum, every cut file in
+// both forms, its outlines closed and clean, its scale bars as long as they say.
+//
+// Errors: the folder is no pack.
+func AuditPack(dir string) (PackAudit, error) {
+	if _, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) {
+		return PackAudit{}, fmt.Errorf("%s: there is no such folder: check the name", dir)
+	}
+	text, err := os.ReadFile(filepath.Join(dir, ManifestName))
+	if errors.Is(err, fs.ErrNotExist) {
+		return PackAudit{}, fmt.Errorf("%s: it holds no %s: it is no pack of this tool", dir, ManifestName)
+	} else if err != nil {
+		return PackAudit{}, err
+	}
+	sums, err := readManifest(text)
+	if err != nil {
+		return PackAudit{}, fmt.Errorf("%s: %w", filepath.Join(dir, ManifestName), err)
+	}
+	a := PackAudit{Files: len(sums)}
+	var names []string
+	for name := range sums {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	for _, name := range names {
+		sum, err := fileChecksum(filepath.Join(dir, filepath.FromSlash(name)))
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			a.Problems = append(a.Problems, fmt.Sprintf("%s: it is missing", name))
+			continue
+		case err != nil:
+			a.Problems = append(a.Problems, fmt.Sprintf("%s: it cannot be read: %v", name, err))
+			continue
+		case sum != sums[name]:
+			a.Problems = append(a.Problems, fmt.Sprintf("%s: it was changed since it was written", name))
+		}
+		if base, ok := strings.CutSuffix(name, ".svg"); ok && path.Dir(name) == "cut" {
+			cut, problems := auditCut(dir, base)
+			a.Cut, a.Problems = append(a.Cut, cut), append(a.Problems, problems...)
+		}
+	}
+	strays, err := strangers(dir, sums)
+	a.Problems = append(a.Problems, strays...)
+	return a, err
+}
+
+// strangers names the files of a folder that its list does not: one put there, or one
+// whose line was taken out.
+func strangers(dir string, sums map[string]string) (problems []string, err error) {
+	err = filepath.WalkDir(dir, func(file string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		rel, err := filepath.Rel(dir, file)
+		if name := filepath.ToSlash(rel); err == nil && name != ManifestName && sums[name] == "" {
+			problems = append(problems, fmt.Sprintf("%s: %s does not list it: it was put there, or its line taken out", name, ManifestName))
+		}
+		return err
+	})
+	return problems, err
+}
+
+// auditCut reads both forms of a cut file and measures them.
+func auditCut(dir, base string) (CutAudit, []string) {
+	c := CutAudit{Name: base}
+	var problems []string
+	var pages [2]drawing.Drawing
+	for i, format := range []drawing.Format{drawing.SVG, drawing.PDF} {
+		name := base + "." + string(format)
+		data, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(name)))
+		var drawn []drawing.Drawing
+		if err == nil {
+			drawn, err = ReadDrawings(data, format)
+		}
+		if err != nil || len(drawn) != 1 {
+			return c, append(problems, fmt.Sprintf("%s: it cannot be measured: %v", name, err))
+		}
+		pages[i] = drawn[0]
+	}
+	d := pages[0]
+	c.Width, c.Height = d.Width, d.Height
+	film, _ := d.Layer(sheet.LayerCut)
+	p := film.Path()
+	c.Contours, c.Nodes, c.Area = len(p), p.Nodes(), math.Abs(p.Area())
+	if len(p) == 0 {
+		problems = append(problems, base+".svg: it has nothing to cut")
+	} else if err := Hygiene(p); err != nil {
+		problems = append(problems, fmt.Sprintf("%s.svg: %v", base, err))
+	}
+	other, _ := pages[1].Layer(sheet.LayerCut)
+	var a Audited
+	a.off(math.Max(math.Abs(pages[1].Width-d.Width), math.Abs(pages[1].Height-d.Height)), "page")
+	if err := a.compare(sheet.LayerCut, p, other.Path()); err != nil {
+		problems = append(problems, fmt.Sprintf("%s: the SVG and the PDF differ: %v", base, err))
+	} else if c.Apart = a.Deviation; a.Deviation > filesApart {
+		problems = append(problems, fmt.Sprintf("%s: the SVG and the PDF are %.2g in apart at %s", base, a.Deviation, a.Where))
+	}
+	for _, l := range d.Layers {
+		for _, it := range l.Items {
+			switch it.ID {
+			case sheet.ScaleAlong:
+				c.BarAlong = barLength(it.Path, false)
+			case sheet.ScaleUp:
+				c.BarUp = barLength(it.Path, true)
+			}
+		}
+	}
+	for _, bar := range []float64{c.BarAlong, c.BarUp} {
+		if bar != 0 && math.Abs(bar-math.Round(bar)) > 1e-5 {
+			problems = append(problems, fmt.Sprintf("%s.svg: a scale bar measures %.5f in, which is no whole number of inches", base, bar))
+		}
+	}
+	return c, problems
+}
+
+// barLength is the distance between the outer ticks of a scale bar.
+func barLength(p g.Path, upright bool) float64 {
+	b := p.Bounds()
+	if upright {
+		return b.Height()
+	}
+	return b.Width()
+}
+
+// BestSent returns the cut file of a pack that a drawing resembles most, by name
+// without the ending, and how it compares. Only is the name of one tile, or empty
+// for all.
+//
+// Errors: no such tile; the drawing resembles none.
+func BestSent(dir, only string, got drawing.Drawing) (string, Returned, error) {
+	names, err := filepath.Glob(filepath.Join(dir, "cut", "*.svg"))
+	if err != nil {
+		return "", Returned{}, err
+	}
+	var best Returned
+	found, tiles := "", []string{}
+	var last error
+	for _, name := range names {
+		tile := strings.TrimSuffix(filepath.Base(name), ".svg")
+		tiles = append(tiles, tile)
+		if only != "" && tile != only && tile[:max(0, strings.LastIndex(tile, "-"))] != only { // with or without its size
+			continue
+		}
+		data, err := os.ReadFile(name)
+		if err != nil {
+			return "", Returned{}, err
+		}
+		sent, err := ReadDrawings(data, drawing.SVG)
+		if err != nil {
+			return "", Returned{}, fmt.Errorf("%s: %w", name, err)
+		}
+		r, err := CompareReturned(sent[0], got)
+		switch {
+		case errors.Is(err, errNothingToCut), errors.Is(err, errTooMany): // whatever the tile
+			return "", Returned{}, err
+		case err != nil:
+			last = err
+		case found == "" || r.better(best):
+			best, found = r, tile
+		}
+	}
+	switch {
+	case len(names) == 0:
+		return "", Returned{}, fmt.Errorf("%s: it holds no cut files: give the folder of a pack", dir)
+	case only != "" && found == "" && last == nil:
+		return "", Returned{}, fmt.Errorf("tile %q is not in the pack: write one of %s", only, strings.Join(tiles, ", "))
+	case found == "":
+		return "", Returned{}, last
+	}
+	return found, best, nil
+}
+
+// better tells whether r explains the drawing better than s: less is left over,
+// then it is the less deformed.
+func (r Returned) better(s Returned) bool {
+	if math.Abs(r.unexplained-s.unexplained) > 1e-3 {
+		return r.unexplained < s.unexplained
+	}
+	if r.Mirrored != s.Mirrored {
+		return s.Mirrored
+	}
+	return r.Deviation < s.Deviation
+}

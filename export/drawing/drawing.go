@@ -1,0 +1,105 @@
+package drawing
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	g "maskloft/geometry"
+)
+
+// Drawing is what a reader found on one page: inches at the size that the file
+// states, y up, origin at the lower left corner of the page.
+type Drawing struct {
+	Width, Height float64
+	Layers        []DrawnLayer // in the order in which the file first names them
+}
+
+// DrawnLayer holds what was drawn in one layer. Outlines outside any layer are
+// in one whose name is empty.
+type DrawnLayer struct {
+	Name  string
+	Items []DrawnItem
+}
+
+// DrawnItem is one drawn path, its contours in the order and the direction in
+// which the file walks them. A contour is closed when the file closes it or
+// brings it back exactly to its start.
+type DrawnItem struct {
+	ID   string // empty in PDF, which has none
+	Path g.Path
+}
+
+// Path returns the contours of all items, in order.
+func (l DrawnLayer) Path() g.Path {
+	var p g.Path
+	for _, it := range l.Items {
+		p = append(p, it.Path...)
+	}
+	return p
+}
+
+// Layer returns the layer of that name, and whether there is one.
+func (d Drawing) Layer(name string) (DrawnLayer, bool) {
+	for _, l := range d.Layers {
+		if l.Name == name {
+			return l, true
+		}
+	}
+	return DrawnLayer{}, false
+}
+
+// layer returns the layer of that name, new if there was none.
+func (d *Drawing) layer(name string) *DrawnLayer {
+	for i := range d.Layers {
+		if d.Layers[i].Name == name {
+			return &d.Layers[i]
+		}
+	}
+	d.Layers = append(d.Layers, DrawnLayer{Name: name})
+	return &d.Layers[len(d.Layers)-1]
+}
+
+// mostSegments bounds what is read from one file, so that a small file that
+// unfolds into a large one ends in an error and not in the end of the memory.
+const mostSegments = 1_000_000
+
+var errTooLarge = fmt.Errorf("more than %d segments: split the file", mostSegments)
+
+// draw adds an item, its contours carried through m, to the named layer.
+// Contours without a segment draw nothing and are left out.
+func (d *Drawing) draw(layer, id string, p g.Path, m g.Affine, budget *int) error {
+	var out g.Path
+	for _, c := range p {
+		if len(c.Segments) == 0 {
+			continue
+		}
+		if *budget -= len(c.Segments); *budget < 0 {
+			return errTooLarge
+		}
+		c = c.Map(m.Apply)
+		if !Finite(c) {
+			return errors.New("a coordinate is beyond what can be measured: it is no number below " + g.FormatNumber(g.Farthest, 0) + " in")
+		}
+		out = append(out, c)
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	l := d.layer(layer)
+	l.Items = append(l.Items, DrawnItem{ID: id, Path: out})
+	return nil
+}
+
+func Finite(c g.Contour) bool {
+	ok := func(p g.Point) bool { return math.Abs(p.X) < g.Farthest && math.Abs(p.Y) < g.Farthest }
+	if !ok(c.Start) {
+		return false
+	}
+	for _, s := range c.Segments {
+		if !ok(s.End) || (s.Kind == g.Cubic && !(ok(s.C1) && ok(s.C2))) {
+			return false
+		}
+	}
+	return true
+}

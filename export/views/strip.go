@@ -1,0 +1,195 @@
+package views
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"maskloft/export/sheet"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// Measures of the strip, in inches.
+const (
+	swatchPitch = 0.21
+	stripLeast  = 1.38
+	stripRoom   = 0.75 // of the strip's height, not taken by paints
+)
+
+// mostPaints are listed; of more, the last row says how many.
+const mostPaints = 12
+
+// stripFor returns the height of the strip for so many paints.
+func stripFor(paints int) float64 {
+	return math.Max(stripLeast, stripRoom+swatchPitch*float64(min(paints, mostPaints)))
+}
+
+// paintsSeen returns the paints of the markings of a view, in the order of spraying.
+func paintsSeen(l *layouts.Layout, laid []masks.Laid) []layouts.ColourSpec {
+	used := map[string]bool{}
+	for _, one := range laid {
+		for _, r := range one.Regions {
+			used[r.Colour] = true
+		}
+	}
+	var out []layouts.ColourSpec
+	for _, id := range l.Spec.Paint.Order {
+		if !used[id] {
+			continue
+		}
+		k := slices.IndexFunc(l.Spec.Paint.Colours, func(c layouts.ColourSpec) bool { return c.ID == id })
+		if k < 0 {
+			out = append(out, layouts.ColourSpec{ID: id})
+			continue
+		}
+		out = append(out, l.Spec.Paint.Colours[k])
+	}
+	return out
+}
+
+// frame draws the border and the strip: the paints seen, a scale bar, and the title
+// with what is shown, how, and from which layout; the symbols too where there is room.
+func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, how string, o ViewOptions) []sheet.Item {
+	border := sheet.Ink{Stroke: "#1a1a1a", Width: 0.020}
+	thin := sheet.Ink{Stroke: "#1a1a1a", Width: 0.008}
+	st := s.strip
+	titleWide := math.Min(5.8, 0.4*s.width)
+	barWide := math.Min(3.6, 0.22*s.width)
+	title, bar := st.Max.X-titleWide, st.Max.X-titleWide-barWide
+	out := []sheet.Item{
+		{Path: g.Path{g.Rectangle(g.Rect{Min: st.Min, Max: g.Point{X: st.Max.X, Y: s.height - viewBorder}})}, Ink: border},
+		{Path: g.Path{
+			g.Polyline(g.Point{X: st.Min.X, Y: st.Max.Y}, st.Max),
+			g.Polyline(g.Point{X: title, Y: st.Min.Y}, g.Point{X: title, Y: st.Max.Y}),
+			g.Polyline(g.Point{X: bar, Y: st.Min.Y}, g.Point{X: bar, Y: st.Max.Y}),
+		}, Ink: thin},
+	}
+	const pad = 0.15
+	put := func(set sheet.Lettering, text string, x, y, width float64) {
+		set = set.FitTo(text, width)
+		out = append(out, set.At(set.CutTo(text, width), x, y, 0))
+	}
+	bold := func(cap float64) sheet.Lettering { return sheet.Lettering{Cap: cap, Bold: true, Ink: sheet.InkText} }
+	plain, soft := sheet.Lettering{Cap: 0.11, Ink: sheet.InkText}, sheet.Lettering{Cap: 0.1, Ink: sheet.InkTextSoft}
+
+	y := st.Max.Y
+	paintWide := bar - st.Min.X // of their part of the strip
+	if paintWide > keyFrom+2.3 {
+		paintWide = keyFrom
+		out = append(out, key(st.Min.X+keyFrom, st.Max.Y)...)
+	}
+	put(bold(0.1), "PAINTS", st.Min.X+pad, y-0.24, 1)
+	for k, c := range paints {
+		row := y - 0.24 - swatchPitch*float64(k+1)
+		if k == mostPaints-1 && len(paints) > mostPaints {
+			put(plain, fmt.Sprintf("and %d more", len(paints)-k), st.Min.X+pad, row, paintWide-2*pad)
+			break
+		}
+		box := g.Rect{Min: g.Point{X: st.Min.X + pad, Y: row - 0.03}, Max: g.Point{X: st.Min.X + pad + 0.36, Y: row + 0.13}}
+		out = append(out, sheet.Item{Path: g.Path{g.Rectangle(box)}, Ink: sheet.Ink{Fill: HexOf(l.Spec.Paint, c.ID), Stroke: "#1a1a1a", Width: 0.006}})
+		put(plain, paintWords(c), box.Max.X+0.12, row, paintWide-2*pad-0.48)
+	}
+	caution := soft.Wrap("Layout aid, not approved data. A picture: do not scale or cut from it.", paintWide-2*pad)
+	for k, text := range caution {
+		put(soft, text, st.Min.X+pad, st.Min.Y+0.12+0.17*float64(len(caution)-1-k), paintWide-2*pad)
+	}
+
+	put(bold(0.1), "SCALE", bar+pad, y-0.24, 1)
+	out = append(out, s.scaleBar(bar+pad, y-0.62, barWide-2*pad-0.45)...)
+	put(plain, "1:"+g.FormatNumber(1/s.scale, 1)+fmt.Sprintf(" on a sheet of %s x %s in", g.FormatNumber(s.width, 2), g.FormatNumber(s.height, 2)), bar+pad, y-0.96, barWide-2*pad)
+	units := "lengths and stations in inches"
+	if o.Dimensions && !o.Parked {
+		units = "inches as seen (along the skin)"
+	}
+	put(soft, units, bar+pad, y-1.16, barWide-2*pad)
+
+	x, wide := title+pad, titleWide-2*pad
+	name := bold(0.14)
+	if name.Width(l.Spec.Name) > wide {
+		name = bold(0.11)
+	}
+	lines := name.Wrap(l.Spec.Name, wide)
+	if len(lines) > 2 {
+		lines = []string{lines[0], strings.Join(lines[1:], " ")}
+	}
+	for k, text := range lines {
+		put(name, text, x, y-0.26-0.18*float64(k), wide)
+	}
+	y -= 0.2 * float64(len(lines)-1)
+	put(plain, l.Airframe.Spec.Name, x, y-0.46, wide)
+	put(bold(0.11), shown, x, y-0.69, wide)
+	put(plain, how, x, y-0.88, wide)
+	put(soft, "layout: "+filepath.Base(l.Spec.File), x, y-1.07, wide)
+	return out
+}
+
+// keyFrom is how far from the left end of the strip its key of symbols stands, where
+// there is room for it.
+const keyFrom = 4.5
+
+// key draws the symbols of a side view with their meaning, below y.
+func key(x, y float64) []sheet.Item {
+	out := []sheet.Item{sheet.Lettering{Cap: 0.1, Bold: true, Ink: sheet.InkText}.At("SYMBOLS", x, y-0.24, 0)}
+	row := func(k float64, ink sheet.Ink, word string, draw func(c g.Point) g.Path) {
+		c := g.Point{X: x + 0.18, Y: y - 0.19 - swatchPitch*k}
+		out = append(out, sheet.Item{Path: draw(c), Ink: ink}, lettered(word, 0.11, x+0.48, c.Y-0.055, 0, sheet.InkText))
+	}
+	across := func(c g.Point) g.Path {
+		return g.Path{g.Polyline(g.Point{X: c.X - 0.18, Y: c.Y}, g.Point{X: c.X + 0.18, Y: c.Y})}
+	}
+	row(1, sheet.InkPoint, "hardpoint", hookSymbol)
+	row(2, sheet.InkPoint, "level peg", func(c g.Point) g.Path { return pegSymbol(c.Add(g.Vec{Y: 0.04})) })
+	row(3, InkStructure, "obstacle", func(c g.Point) g.Path { return g.Path{g.Circle(c, 0.06)} })
+	row(4, inkTapeEdge, "edge of a finishing tape", across)
+	return out
+}
+
+// paintWords names a paint with its standard.
+func paintWords(c layouts.ColourSpec) string {
+	text := c.Name
+	if text == "" {
+		text = c.ID
+	}
+	if c.Standard != "" {
+		text += ", " + c.Standard
+	}
+	return text
+}
+
+// scaleBarID is the id of the bar of a view: from its left end to its right is the
+// length that stands at its end.
+const scaleBarID = "scale-bar"
+
+// scaleBar draws a bar of a round length of the aircraft, no longer than most on the
+// sheet, in fields of a fifth of it.
+func (s viewSheet) scaleBar(x, y, most float64) []sheet.Item {
+	length := 1.0
+	for _, l := range []float64{5, 10, 20, 50, 100, 200, 500} {
+		if l*s.scale <= most {
+			length = l
+		}
+	}
+	const high = 0.08
+	field := length * s.scale / 5
+	var dark g.Path
+	for k := 0; k < 5; k += 2 {
+		dark = append(dark, g.Rectangle(g.Rect{Min: g.Point{X: x + field*float64(k), Y: y}, Max: g.Point{X: x + field*float64(k+1), Y: y + high}}))
+	}
+	out := []sheet.Item{
+		{Path: dark, Ink: sheet.Ink{Fill: "#1a1a1a"}},
+		{ID: scaleBarID, Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: x, Y: y}, Max: g.Point{X: x + 5*field, Y: y + high}})}, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.008}},
+		lettered("0", 0.1, x, y+high+0.06, 0.5, sheet.InkText),
+		lettered(g.FormatNumber(length, 0)+" in", 0.1, x+5*field, y+high+0.06, 0.5, sheet.InkText),
+	}
+	if field > 0.3 {
+		for k := 1; k < 5; k++ {
+			out = append(out, lettered(g.FormatNumber(length*float64(k)/5, 1), 0.1, x+field*float64(k), y+high+0.06, 0.5, sheet.InkTextSoft))
+		}
+	}
+	return out
+}

@@ -1,0 +1,132 @@
+package views
+
+import (
+	"slices"
+
+	"maskloft/export/sheet"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+)
+
+func line(v View, pts ...g.SidePosition) g.Contour {
+	var out []g.Point
+	for _, p := range pts {
+		out = append(out, v.at(float64(p.FS), float64(p.WL)))
+	}
+	return g.Polyline(out...)
+}
+
+// Structure draws the surfaces: outlines, longerons, stringers, sections, ribs,
+// and the profile lines.
+func Structure(l *layouts.Layout, edges [][]g.SidePosition, v View) []sheet.Item {
+	var out []sheet.Item
+	put := func(ink sheet.Ink, c ...g.Contour) { out = append(out, sheet.Item{Path: c, Ink: ink}) }
+	for i, p := range l.Airframe.Spec.Profile {
+		pts, ink := p.Points, inkOutline
+		if p.Closed {
+			pts = Closed(pts)
+		}
+		if within(l, i) {
+			ink = InkStructure
+		}
+		put(ink, line(v, pts...))
+	}
+	for i, s := range l.Airframe.Spec.Surfaces {
+		switch s.Kind {
+		case layouts.Wing: // seen in the plan view
+		case layouts.Plate, layouts.Foil:
+			for _, wl := range s.Ribs {
+				for _, c := range AcrossAt(edges[i], wl) {
+					put(inkStringer, line(v, c[0], c[1]))
+				}
+			}
+			put(inkOutline, line(v, Closed(edges[i])...))
+		case layouts.Stringers:
+			hard := map[string]bool{}
+			for _, h := range s.Hard {
+				hard[h] = true
+			}
+			for _, sec := range s.Sections {
+				var pts []g.SidePosition
+				for _, p := range sec.Points {
+					pts = append(pts, g.SidePosition{FS: sec.FS, WL: p.WL})
+				}
+				put(InkStructure, line(v, pts...))
+			}
+			for k, name := range s.Lines {
+				ink := inkStringer
+				if hard[name] {
+					ink = InkStructure
+				}
+				if k == 0 || k == len(s.Lines)-1 {
+					ink = inkOutline
+				}
+				var pts []g.SidePosition
+				for _, sec := range s.Sections {
+					pts = append(pts, g.SidePosition{FS: sec.FS, WL: sec.Points[k].WL})
+				}
+				put(ink, line(v, pts...))
+			}
+		default: // a body given by sections or a scan
+			for _, sec := range s.Sections {
+				if top, low, ok := heights(l, s, sec.FS); ok {
+					put(InkStructure, line(v, g.SidePosition{FS: sec.FS, WL: top}, g.SidePosition{FS: sec.FS, WL: low}))
+				}
+			}
+			if len(edges[i]) > 0 {
+				put(inkOutline, line(v, Closed(edges[i])...))
+			}
+		}
+	}
+	return out
+}
+
+// Closed returns a run of points with the first repeated at the end.
+func Closed(pts []g.SidePosition) []g.SidePosition {
+	return append(slices.Clone(pts), pts[0])
+}
+
+// within tells whether a line of the profile lies within another one: it is then no
+// outline but a door or a window.
+func within(l *layouts.Layout, i int) bool {
+	ring := func(p layouts.ProfileSpec) []g.Point {
+		var out []g.Point
+		for _, q := range p.Points {
+			out = append(out, g.Point{X: float64(q.FS), Y: float64(q.WL)})
+		}
+		return out
+	}
+	all := l.Airframe.Spec.Profile
+	for k, other := range all {
+		if k == i || len(other.Points) < 3 {
+			continue
+		}
+		outer := ring(other)
+		if !slices.ContainsFunc(ring(all[i]), func(p g.Point) bool { return !g.Inside(p, outer) }) {
+			return true
+		}
+	}
+	return false
+}
+
+// SkinFill tints what is covered, so that white paint shows.
+func SkinFill(l *layouts.Layout, edges [][]g.SidePosition, v View) []sheet.Item {
+	var out []sheet.Item
+	fill := func(pts []g.SidePosition) {
+		if len(pts) > 2 {
+			out = append(out, sheet.Item{Path: g.Path{line(v, Closed(pts)...)}, Ink: inkSkin})
+		}
+	}
+	for _, p := range l.Airframe.Spec.Profile {
+		fill(p.Points)
+	}
+	for _, edge := range edges {
+		fill(edge)
+	}
+	return out
+}
+
+// HookRadius is that of the circle drawn at a hardpoint, in inches; its cross reaches
+// farther by the half and more.
+const HookRadius = 0.07

@@ -1,0 +1,217 @@
+package reading
+
+import (
+	"slices"
+	"strings"
+
+	"maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// aircraftBlock reads the keys of an aircraft.
+func (r *layoutReader) aircraftBlock(v value) layouts.AircraftSpec {
+	f := v.fields("the aircraft", "name datum surfaces", "units hardpoints obstacles ground profile level-pegs measured-tapes")
+	if !f.written() {
+		r.surfaces.partial = true
+		return layouts.AircraftSpec{}
+	}
+	a := layouts.AircraftSpec{Place: v.place(), Name: f.at("name").text(), Datum: f.at("datum").text()}
+	list := f.at("surfaces")
+	if !list.isList() {
+		r.surfaces.partial = true
+	}
+	for _, s := range list.items("surface") {
+		a.Surfaces = append(a.Surfaces, r.surface(s))
+	}
+	if list.isList() && len(a.Surfaces) == 0 {
+		list.fail("write "+exampleOf("", "surfaces"), "surfaces is empty; an aircraft has at least one")
+	}
+	r.aircraft = a
+	hardpoints := newNames("hardpoint")
+	for _, h := range f.at("hardpoints").items("hardpoint") {
+		f := h.fields("hardpoint", "id name fs bl wl", "side measured sigma")
+		side := f.at("side").sides()
+		a.Hardpoints = append(a.Hardpoints, layouts.HardpointSpec{
+			Place: h.place(), ID: hardpoints.addFrom(f), Name: f.at("name").text(), Side: side,
+			FS: f.at("fs").station(), At: layouts.SectionPoint{BL: f.at("bl").buttLine(), WL: f.at("wl").waterline()},
+			Measured: f.at("measured").measured(side), Sigma: f.at("sigma").or(0, value.positive),
+		})
+	}
+	a.LevelPegs, a.Taped = f.at("level-pegs").pegs(), f.at("measured-tapes").hardpointTapes(hardpoints, a.Hardpoints)
+	obstacles := newNames("obstacle")
+	for _, o := range f.at("obstacles").items("obstacle") {
+		a.Obstacles = append(a.Obstacles, r.obstacle(o, obstacles))
+	}
+	if g := f.at("ground"); g.written() {
+		a.Ground = readGround(g)
+	}
+	profiles := newNames("profile")
+	for _, p := range f.at("profile").items("profile") {
+		a.Profile = append(a.Profile, readProfile(p, profiles))
+	}
+	return a
+}
+
+// surface reads one surface; the keys depend on its kind.
+func (r *layoutReader) surface(v value) layouts.SurfaceSpec {
+	need, may := "id kind", "lines hard sections thickness outline ribs along breaks file points step units leading trailing naca ordinates sag wl dihedral incidence control hinge"
+	kind := choice(v.peek("kind"), "", layouts.Stringers, layouts.Round, layouts.Faired, layouts.Scanned, layouts.Wing, layouts.Foil, layouts.Plate)
+	switch kind {
+	case layouts.Stringers:
+		need, may = "id kind lines sections", "hard sag"
+	case layouts.Round:
+		need, may = "id kind sections", ""
+	case layouts.Faired:
+		need, may = "id kind along sections", "breaks"
+	case layouts.Scanned:
+		need, may = "id kind file units points", "step"
+	case layouts.Foil:
+		need, may = "id kind leading trailing", "naca ordinates ribs control hinge"
+	case layouts.Wing:
+		need, may = "id kind leading trailing wl", "naca ordinates ribs dihedral incidence control hinge"
+	case layouts.Plate:
+		need, may = "id kind thickness outline", "ribs control hinge"
+	}
+	what := "surface"
+	if kind != "" {
+		what = "surface of kind " + string(kind)
+	}
+	f := v.fields(what, need, may)
+	s := layouts.SurfaceSpec{Place: v.place(), ID: r.surfaces.addFrom(f), Kind: kind}
+	switch kind {
+	case layouts.Stringers:
+		lines := newNames("line")
+		list := f.at("lines")
+		for _, l := range list.items("line") {
+			s.Lines = append(s.Lines, lines.add(l))
+		}
+		if list.isList() && len(s.Lines) < 2 {
+			list.fail("write "+exampleOf("", "lines"), "lines names %d, wanted 2 or more from crown to keel", len(s.Lines))
+		}
+		lines.partial = lines.partial || !list.isList()
+		for _, h := range f.at("hard").items("hard line") {
+			s.Hard = append(s.Hard, lines.refer(h))
+		}
+		s.Sag = f.at("sag").or(0, func(v value) geometry.Length { return v.atLeastZero("") })
+		s.Sections = readSections(f.at("sections"), func(v value) layouts.SectionSpec { return stringerSection(v, s.Lines) })
+	case layouts.Round:
+		s.Sections = readSections(f.at("sections"), roundSection)
+	case layouts.Faired:
+		s.Along = choice(f.at("along"), "", layouts.RuledAlong, layouts.MonotoneAlong, layouts.NaturalAlong, layouts.ClampedAlong)
+		s.Sections = readSections(f.at("sections"), fairedSection)
+		for _, b := range f.at("breaks").items("break frame") {
+			fs := b.station()
+			if !slices.ContainsFunc(s.Sections, func(x layouts.SectionSpec) bool { return x.FS == fs }) {
+				b.fail("write the fs of one of the sections", "no section stands at the break frame FS %s", geometry.Length(fs))
+			}
+			s.Breaks = append(s.Breaks, fs)
+		}
+	case layouts.Scanned:
+		s.Scan = r.scan(f)
+	case layouts.Foil:
+		readFoil(f, &s)
+	case layouts.Wing:
+		readWing(f, &s)
+	case layouts.Plate:
+		s.Thickness = f.at("thickness").positive()
+		s.Outline = readOutline(f.at("outline"))
+		for _, w := range f.at("ribs").items("rib") {
+			s.Ribs = append(s.Ribs, w.waterline())
+		}
+	}
+	readControl(f, &s)
+	return s
+}
+
+// obstacle reads one obstacle; the keys depend on its kind.
+func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
+	if r.onWing(v) {
+		return r.obstacleOnWing(v, ids)
+	}
+	need, may := "id kind surface", "side fs wl size line to points clear over"
+	kind := choice(v.peek("kind"), "", layouts.Ring, layouts.Spot, layouts.TapeRun, layouts.HingeAt, layouts.Around, layouts.Opening)
+	switch kind {
+	case layouts.Ring, layouts.Spot:
+		need, may = "id kind surface fs wl size", "side clear"
+	case layouts.TapeRun:
+		need, may = "id kind surface line size", "side"
+	case layouts.Around:
+		need, may = "id kind surface fs size", "side"
+	case layouts.HingeAt:
+		need, may = "id kind surface fs to", "side clear"
+	case layouts.Opening:
+		need, may = "id kind surface points", "side clear over"
+	}
+	what := "obstacle"
+	if kind != "" {
+		what = "obstacle of kind " + string(kind)
+	}
+	f := v.fields(what, need, may)
+	o := layouts.ObstacleSpec{Place: v.place(), ID: ids.addFrom(f), Kind: kind, Side: f.at("side").sides()}
+	o.Surface = r.surfaces.refer(f.at("surface"))
+	surface, known := r.aircraft.Find(o.Surface)
+	if o.Keeps() {
+		o.Clear = readClear(f.at("clear"), kind)
+	}
+	if kind == layouts.Ring || kind == layouts.Spot || kind == layouts.Around || kind == layouts.HingeAt {
+		o.At.FS = f.at("fs").station()
+	}
+	switch kind {
+	case layouts.Ring, layouts.Spot:
+		o.At.WL = f.at("wl").waterline()
+		o.Size = f.at("size").positive()
+	case layouts.Around:
+		o.Size = f.at("size").positive()
+		if known && surface.Kind == layouts.Plate {
+			v.fail("name a surface with sections", "%q is a plate: no tape runs round a station of it", surface.ID)
+		}
+	case layouts.TapeRun:
+		o.Size = f.at("size").positive()
+		o.Line = f.at("line").text()
+		switch {
+		case !known || o.Line == "":
+		case surface.Kind == layouts.Plate || surface.Kind == layouts.Round:
+			f.at("line").fail("name a surface of kind stringers, or leave the tape out", "%q is of kind %s and has no named lines", surface.ID, surface.Kind)
+		case surface.Kind == layouts.Stringers && len(surface.Lines) > 0 && !slices.Contains(surface.Lines, o.Line) && !slices.Contains(surface.Lines, ""):
+			f.at("line").fail("its lines: "+strings.Join(surface.Lines, ", "), "%q has no line %q", surface.ID, shorten(o.Line))
+		}
+	case layouts.Opening:
+		o.Points, o.Over = readOpening(f), f.at("over").yesNo()
+	case layouts.HingeAt:
+		o.To = f.at("to").station()
+		if o.To <= o.At.FS {
+			f.at("to").fail("fs is the fore edge of the gap, to the aft edge", "to is %s, must be above fs %s", geometry.Length(o.To), geometry.Length(o.At.FS))
+		}
+	}
+	return o
+}
+
+func readGround(v value) *layouts.GroundSpec {
+	f := v.fields("ground", "main tail", "")
+	point := func(v value) geometry.SidePosition {
+		f := v.fields(v.name, "fs wl", "")
+		return geometry.SidePosition{FS: f.at("fs").station(), WL: f.at("wl").waterline()}
+	}
+	g := &layouts.GroundSpec{Place: v.place(), Main: point(f.at("main")), Tail: point(f.at("tail"))}
+	if f.at("main").written() && f.at("tail").written() && g.Main.FS == g.Tail.FS {
+		f.at("tail").fail("give the stations of both wheels", "main and tail wheel both stand at FS %s", geometry.FormatNumber(float64(g.Main.FS), 3))
+	}
+	return g
+}
+
+func readProfile(v value, ids *names) layouts.ProfileSpec {
+	f := v.fields("profile", "id points", "closed")
+	p := layouts.ProfileSpec{Place: v.place(), ID: ids.addFrom(f), Closed: f.at("closed").yes()}
+	list := f.at("points")
+	for _, q := range list.items("point") {
+		p.Points = append(p.Points, readSidePoint(q))
+	}
+	least := 2
+	if p.Closed {
+		least = 3
+	}
+	if list.isList() && len(p.Points) < least {
+		list.fail("write [fs, wl] for each", "%s, wanted %d or more", geometry.Counted(len(p.Points), "point"), least)
+	}
+	return p
+}

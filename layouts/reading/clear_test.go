@@ -1,0 +1,102 @@
+package reading
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"maskloft/layouts"
+
+	g "maskloft/geometry"
+)
+
+func frameOf(t testing.TB, surfaces string) *layouts.Airframe {
+	t.Helper()
+	spec, err := loadText(t, "name: clear\nunits: in\naircraft:\n  name: a\n  datum: d\n  surfaces:\n"+surfaces+`
+markings:
+  - id: disc
+    figure: {discs: [{diameter: 1, colour: red}]}
+    where: {surface: s, side: left, fs: 60, wl: 0}
+paint: {order: [red], colours: {red: {hex: "#9B0A18"}}}
+`)
+	require.NoError(t, err)
+	a, err := layouts.NewAirframe(spec.Aircraft)
+	require.NoError(t, err)
+	return a
+}
+
+// A chord of a cylinder of radius 30 dips below it by R - sqrt(R^2 - (c/2)^2); a
+// line that stays outside, or touches, is clear.
+func TestStraightLineThroughCylinder(t *testing.T) {
+	a := frameOf(t, "    - {id: s, kind: round, sections: [{fs: 0, radius: 30, wl: 0}, {fs: 120, radius: 30, wl: 0}]}\n")
+	at := func(fs, deg, r float64) g.Position {
+		sin, cos := math.Sincos(deg * math.Pi / 180)
+		return g.Position{FS: g.Station(fs), BL: g.ButtLine(r * sin), WL: g.Waterline(r * cos)}
+	}
+	for _, c := range []struct {
+		from, to g.Position
+		depth    float64
+		blocked  bool
+	}{
+		{at(60, 0, 30), at(60, 90, 30), 0.0625, true},
+		{at(60, 0, 30), at(60, 180, 30), 0.0625, true},
+		{at(10, 20, 30), at(110, 20, 30), 0.0625, false}, // along a ruling
+		{at(60, 0, 30), at(60, 30, 80), 0.0625, false},   // leaves at once
+		{at(60, 40, 30), at(60, 50, 30), 0.0625, true},   // sagitta 30 (1 - cos 5) = 0.114
+		{at(60, 40, 30), at(60, 50, 30), 0.125, false},
+		{at(130, 0, 5), at(150, 90, 5), 0.0625, false},  // beyond the end
+		{at(-20, 0, 40), at(140, 0, 40), 0.0625, false}, // over the top
+		{at(-20, 0, 20), at(140, 0, 20), 0.0625, true},  // through both ends
+	} {
+		where, blocked := a.Blocked(c.from, c.to, g.Length(c.depth))
+		assert.Equal(t, c.blocked, blocked, "%v to %v at %v", c.from, c.to, where)
+		_, back := a.Blocked(c.to, c.from, g.Length(c.depth))
+		assert.Equal(t, blocked, back, "either way")
+		if blocked {
+			assert.Less(t, math.Hypot(float64(where.BL), float64(where.WL)), 30-c.depth)
+		}
+	}
+}
+
+// A line from one face of a plate to the other runs through it; along one face, or
+// past its outline, it does not.
+func TestStraightLineThroughPlate(t *testing.T) {
+	a := frameOf(t, "    - {id: s, kind: plate, thickness: 2, outline: [[0, -30], [120, -30], [120, 30], [0, 30]]}\n")
+	for _, c := range []struct {
+		from, to g.Position
+		blocked  bool
+	}{
+		{g.Position{FS: 40, BL: -1, WL: 0}, g.Position{FS: 60, BL: 20, WL: 0}, true},
+		{g.Position{FS: 40, BL: -1, WL: 0}, g.Position{FS: 60, BL: -20, WL: 0}, false},
+		{g.Position{FS: 40, BL: -1, WL: 0}, g.Position{FS: 100, BL: -1, WL: 20}, false},
+		{g.Position{FS: -10, BL: -1, WL: 0}, g.Position{FS: -5, BL: 20, WL: 0}, false},
+		{g.Position{FS: 40, BL: -20, WL: 35}, g.Position{FS: 60, BL: 20, WL: 35}, false},
+	} {
+		_, blocked := a.Blocked(c.from, c.to, 0.0625)
+		assert.Equal(t, c.blocked, blocked, "%v to %v", c.from, c.to)
+	}
+}
+
+// A wing and a fin with sections are solid between their faces.
+func TestStraightLineThroughFoils(t *testing.T) {
+	wing := frameOf(t, "    - {id: s, kind: plate, thickness: 2, outline: [[0, -30], [120, -30], [120, 30]]}\n"+
+		"    - {id: w, kind: wing, naca: 0012, wl: 50, leading: [[0, 0], [0, 200]], trailing: [[60, 0], [60, 200]]}\n"+
+		"    - {id: f, kind: foil, naca: 0012, leading: [[200, 0], [200, 60]], trailing: [[260, 0], [260, 60]]}\n")
+	for _, c := range []struct {
+		from, to g.Position
+		blocked  bool
+	}{
+		{g.Position{FS: 18, BL: 100, WL: 60}, g.Position{FS: 18, BL: 100, WL: 40}, true},
+		{g.Position{FS: 18, BL: -100, WL: 60}, g.Position{FS: 18, BL: -100, WL: 40}, true},
+		{g.Position{FS: 18, BL: 100, WL: 60}, g.Position{FS: 18, BL: 20, WL: 60}, false},
+		{g.Position{FS: 70, BL: 100, WL: 60}, g.Position{FS: 70, BL: 100, WL: 40}, false},
+		{g.Position{FS: 218, BL: -20, WL: 30}, g.Position{FS: 218, BL: 20, WL: 30}, true},
+		{g.Position{FS: 218, BL: -20, WL: 70}, g.Position{FS: 218, BL: 20, WL: 70}, false},
+		{g.Position{FS: 218, BL: -20, WL: 30}, g.Position{FS: 218, BL: -5, WL: 30}, false},
+	} {
+		_, blocked := wing.Blocked(c.from, c.to, 0.0625)
+		assert.Equal(t, c.blocked, blocked, "%v to %v", c.from, c.to)
+	}
+}

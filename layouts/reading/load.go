@@ -1,0 +1,330 @@
+package reading
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"os"
+	"path"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"maskloft/geometry"
+	"maskloft/glyphs"
+	"maskloft/layouts"
+)
+
+// Load reads a layout file and the aircraft file it names, which is looked for
+// beside the layout. The error is of type [Problems] and holds everything that
+// is wrong, in the order of the file.
+func Load(name string) (*layouts.Spec, error) {
+	return load(source{
+		open: func(name string) (io.ReadCloser, error) { return os.Open(name) },
+		beside: func(layout, name string) string {
+			if filepath.IsAbs(name) {
+				return name
+			}
+			return filepath.Join(filepath.Dir(layout), filepath.FromSlash(name))
+		},
+	}, name)
+}
+
+// LoadFS is [Load] from a file system; names are slash-separated.
+func LoadFS(fsys fs.FS, name string) (*layouts.Spec, error) {
+	return load(source{
+		open:   func(name string) (io.ReadCloser, error) { return fsys.Open(name) },
+		beside: func(layout, name string) string { return path.Join(path.Dir(layout), name) },
+	}, name)
+}
+
+// source is where files come from.
+type source struct {
+	open   func(name string) (io.ReadCloser, error)
+	beside func(layout, name string) string
+}
+
+// read returns the file, at most one byte beyond [maxFileSize] of it.
+func (s source) read(name string) ([]byte, error) {
+	f, err := s.open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, maxFileSize+1))
+}
+
+// reason writes why a file cannot be read, without its name.
+func reason(err error) string {
+	var pathError *fs.PathError
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "there is no such file"
+	case errors.Is(err, fs.ErrPermission):
+		return "permission denied"
+	case errors.As(err, &pathError):
+		return pathError.Err.Error()
+	}
+	return err.Error()
+}
+
+// layoutReader holds what the markings refer to.
+type layoutReader struct {
+	source     source
+	file       string
+	aircraft   layouts.AircraftSpec
+	surfaces   *names
+	paints     *names
+	evidence   *names
+	markings   *names
+	hardpoints *names                  // of the aircraft, for photos
+	fonts      map[string]*glyphs.Font // by name, as they are met
+	beside     layouts.Problems        // of alphabet files
+}
+
+func load(src source, file string) (*layouts.Spec, error) {
+	data, err := src.read(file)
+	if err != nil {
+		return nil, layouts.Problems{{Place: layouts.Place{File: file}, Message: "cannot read the layout: " + reason(err), Hint: "check the name and the folder"}}
+	}
+	doc, root, ok := parseDocument(file, data)
+	if !ok {
+		return nil, doc.flush()
+	}
+	r := &layoutReader{
+		source: src, file: file,
+		surfaces: newNames("surface"), paints: newNames("paint"),
+		evidence: newNames("evidence"), markings: newNames("marking"),
+	}
+	spec, aircraftProblems := r.layout(root)
+	problems := append(append(doc.flush(), aircraftProblems...), r.beside...)
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return spec, nil
+}
+
+// layout reads the layout. What markings refer to is read first; problems are
+// put in the order of the file afterwards.
+func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
+	v.readUnits()
+	need, may := "name aircraft markings", "stencils units rules film paint evidence tape photos"
+	if v.peek("stencils").written() { // which are markings too
+		need, may = "name aircraft", "markings "+may
+	}
+	f := v.fields("the layout", need, may)
+	spec := &layouts.Spec{File: r.file, Name: f.at("name").text()}
+	var problems layouts.Problems
+	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
+	r.aircraft = spec.Aircraft
+	spec.Rules = r.rules(f.at("rules"))
+	spec.Film = r.film(f.at("film"))
+	spec.Paint = r.paint(f.at("paint"), spec.Film.Field)
+	spec.Tape = f.at("tape").tape()
+	for _, e := range f.at("evidence").items("evidence") {
+		spec.Evidence = append(spec.Evidence, r.evidenceOf(e))
+	}
+	list := f.at("markings")
+	for _, m := range list.items("marking") {
+		spec.Markings = append(spec.Markings, r.marking(m))
+	}
+	spec.Markings = append(spec.Markings, r.stencils(f.at("stencils"))...)
+	spec.Photos = r.photos(f.at("photos"))
+	if list.isList() && len(spec.Markings) == 0 {
+		list.fail("write "+exampleOf("", "markings"), "markings is empty; a layout has at least one")
+	}
+	return spec, problems
+}
+
+// readUnits sets the unit of the bare numbers of the document.
+func (v value) readUnits() {
+	unit := choice(v.peek("units"), "", "in", "ft", "mm", "cm", "m")
+	if l, ok := map[string]geometry.Length{
+		"in": geometry.Inch, "ft": geometry.Foot,
+		"mm": geometry.Millimetre, "cm": geometry.Centimetre, "m": geometry.Metre,
+	}[unit]; ok {
+		v.doc.bare = l
+	} else if v.peek("units").written() {
+		v.doc.bare = geometry.Inch // the wrong unit is reported; bare numbers need not be
+	}
+}
+
+// aircraftOf reads the aircraft where it stands or from its file.
+func (r *layoutReader) aircraftOf(v value) (layouts.AircraftSpec, layouts.Problems) {
+	if !v.written() || !v.isPlain() {
+		if v.isBlock() {
+			outer := v.doc.bare
+			defer func() { v.doc.bare = outer }()
+			v.readUnits()
+		}
+		return r.aircraftBlock(v), nil
+	}
+	r.surfaces.partial = true // until the file is read
+	name := v.text()
+	if name == "" {
+		return layouts.AircraftSpec{}, nil
+	}
+	file := r.source.beside(r.file, name)
+	data, err := r.source.read(file)
+	if err != nil {
+		v.fail("the aircraft file is looked for beside the layout; check its name", "cannot read the aircraft file %s: %s", file, reason(err))
+		return layouts.AircraftSpec{}, nil
+	}
+	doc, root, ok := parseDocument(file, data)
+	if !ok {
+		return layouts.AircraftSpec{}, doc.flush()
+	}
+	r.surfaces.partial = false
+	root.readUnits()
+	a := r.aircraftBlock(root)
+	return a, doc.flush()
+}
+
+func (r *layoutReader) rules(v value) layouts.RulesSpec {
+	if !v.written() {
+		return layouts.RulesSpec{Edge: layouts.UsualClear}
+	}
+	f := v.fields("rules", "date nation", "edge")
+	s := layouts.RulesSpec{Place: v.place(), Date: f.at("date").text(), Nation: f.at("nation").text(),
+		Edge: f.at("edge").or(layouts.UsualClear, func(v value) geometry.Length { return v.atLeastZero("") })}
+	if s.Date != "" {
+		_, month := time.Parse("2006-01", s.Date)
+		_, day := time.Parse("2006-01-02", s.Date)
+		if month != nil && day != nil {
+			f.at("date").fail("write the year and month, 1944-06, or the day, 1944-06-15", "date %q is not a date", shorten(s.Date))
+		}
+	}
+	return s
+}
+
+// film reads the film and the cutter. The usual values are common practice, no
+// source: a 24 in roll, 3/4 in under the pinch rollers, 4 ft tiles that one
+// person can lay.
+func (r *layoutReader) film(v value) layouts.FilmSpec {
+	s := layouts.FilmSpec{
+		Web: 24 * geometry.Inch, Across: 0.75 * geometry.Inch, Lead: 1 * geometry.Inch,
+		Tail: 2 * geometry.Inch, Field: 1.5 * geometry.Inch, Longest: 48 * geometry.Inch,
+		Strain: layouts.UsualStrain(), Seam: layouts.UsualSeam(),
+	}
+	if !v.written() {
+		return s
+	}
+	s.Place = v.place()
+	f := v.fields("film", "", "web margin field longest strain "+seamKeys)
+	s.Web = f.at("web").or(s.Web, value.positive)
+	s.Field = f.at("field").or(s.Field, value.positive)
+	s.Longest = f.at("longest").or(s.Longest, value.positive)
+	s.Strain = f.at("strain").strain()
+	s.Seam = f.seam()
+	if m := f.at("margin"); m.written() {
+		margin := m.fields("margin", "", "across lead tail")
+		read := func(key string, usual geometry.Length) geometry.Length {
+			return margin.at(key).or(usual, func(v value) geometry.Length { return v.atLeastZero("") })
+		}
+		s.Across, s.Lead, s.Tail = read("across", s.Across), read("lead", s.Lead), read("tail", s.Tail)
+	}
+	if need := 2 * (s.Across + s.Field); s.Web <= need {
+		at := f.at("web")
+		if !at.written() {
+			at = v
+		}
+		at.fail(fmt.Sprintf("write a web above %s, or a smaller margin or field", need),
+			"web is %s, no more than the margins of %s and the fields of %s at both edges: no room for paint", s.Web, s.Across, s.Field)
+	}
+	if s.Longest <= 2*s.Field {
+		at := f.at("longest")
+		if !at.written() {
+			at = v
+		}
+		at.fail(fmt.Sprintf("write longest above %s", 2*s.Field), "longest is %s, no more than the fields of %s at both ends: no room for paint", s.Longest, s.Field)
+	}
+	return s
+}
+
+var hexText = regexp.MustCompile(`^#[0-9a-fA-F]{6}$`)
+
+func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
+	if !v.written() {
+		return layouts.PaintSpec{Spray: r.readSpray(fields{value: v}, field)}
+	}
+	s := layouts.PaintSpec{Place: v.place()}
+	f := v.fields("paint", "order colours", "way trap skirt coats coverage under")
+	list, ok := f.at("colours").entries()
+	r.paints.partial = !ok
+	for _, e := range list {
+		id := r.paints.add(e.key)
+		c := e.value.fields("paint "+quoteOdd(e.key.name), "hex", "name standard coats")
+		spec := layouts.ColourSpec{Place: e.key.place(), ID: id, Name: id, Hex: c.at("hex").text(), Standard: c.at("standard").text()}
+		if name := c.at("name"); name.written() {
+			spec.Name = name.text()
+		}
+		if spec.Hex != "" && !hexText.MatchString(spec.Hex) {
+			c.at("hex").fail(`write "#rrggbb" in quotes, six of 0-9 and a-f: "#172035"`, "hex %q is not a colour", shorten(spec.Hex))
+		}
+		if n := c.at("coats"); n.written() {
+			spec.Coats = n.coats()
+		}
+		s.Colours = append(s.Colours, spec)
+	}
+	s.Spray = r.readSpray(f, field)
+	for _, o := range f.at("order").items("paint") {
+		id := r.paints.refer(o)
+		if id != "" && slices.Contains(s.Order, id) {
+			o.fail("name each paint once", "the paint %q is in the order twice", id)
+		}
+		s.Order = append(s.Order, id)
+	}
+	for _, e := range list {
+		if order := f.at("order"); order.isList() && !slices.Contains(s.Order, e.key.name) && !slices.Contains(s.Order, "") {
+			e.key.fail("add it to order where it is sprayed, light first", "the paint %q is not in the order of spraying", shorten(e.key.name))
+		}
+	}
+	return s
+}
+
+func (r *layoutReader) evidenceOf(v value) layouts.EvidenceSpec {
+	if !v.isBlock() {
+		r.evidence.partial = true
+	}
+	f := v.fields("evidence", "id class what", "")
+	return layouts.EvidenceSpec{
+		Place: v.place(), ID: r.evidence.addFrom(f),
+		Class: choice(f.at("class"), "", "E1", "E2", "E3", "E4", "E5", "E6", "E7"),
+		What:  f.at("what").text(),
+	}
+}
+
+// addFrom adds the id of a mapping.
+func (n *names) addFrom(f fields) string {
+	id := f.at("id")
+	if !id.written() {
+		n.partial = true
+		return ""
+	}
+	return n.add(id)
+}
+
+// isNumber tells whether every length could be read.
+func isNumber(lengths ...geometry.Length) bool {
+	for _, l := range lengths {
+		if math.IsNaN(l.Inches()) {
+			return false
+		}
+	}
+	return true
+}
+
+var fileNameText = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,59}$`)
+
+// fileName turns a text into one that may name a file, for hints.
+func fileName(s string) string {
+	s = regexp.MustCompile(`[^a-z0-9]+`).ReplaceAllString(strings.ToLower(s), "-")
+	if s = strings.Trim(s[:min(len(s), 60)], "-"); s == "" {
+		return "a word such as code-2"
+	}
+	return s
+}

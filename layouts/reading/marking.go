@@ -1,0 +1,273 @@
+package reading
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// marking reads one marking.
+func (r *layoutReader) marking(v value) layouts.MarkingSpec {
+	f := v.fields("marking", "id figure where", "true handed colours evidence explains")
+	m := layouts.MarkingSpec{Place: v.place(), ID: r.markings.addFrom(f)}
+	if m.ID != "" && !fileNameText.MatchString(m.ID) {
+		f.at("id").fail("write "+fileName(m.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", shorten(m.ID))
+	}
+	m.Figure = r.figure(f.at("figure"))
+	m.Where = r.where(f.at("where"))
+	m.True = choice(f.at("true"), layouts.TrueSkin, layouts.TrueSkin, layouts.TrueSide)
+	m.Handed = choice(f.at("handed"), layouts.UsualHandedness(m.Figure), layouts.Symmetric, layouts.Text, layouts.Handed)
+	m.Colours = r.colours(f.at("colours"), m.Figure)
+	for _, e := range f.at("evidence").items("evidence") {
+		m.Evidence = append(m.Evidence, r.evidence.refer(e))
+	}
+	m.Explains = r.explains(f.at("explains"), m.Figure)
+	return m
+}
+
+// figureKinds are the kinds of figure: the key that tells them, and the
+// keys that go with it.
+var figureKinds = []struct{ key, need, may string }{
+	{"rule", "rule size", "options"},
+	{"text", "text alphabet height", textKeys},
+	{"block", "block alphabet height", blockKeys},
+	{"discs", "discs", ""},
+}
+
+// figure reads exactly one kind of figure.
+func (r *layoutReader) figure(v value) layouts.FigureSpec {
+	if !v.written() {
+		return layouts.FigureSpec{}
+	}
+	s := layouts.FigureSpec{Place: v.place()}
+	if !v.isBlock() {
+		v.entries() // reports
+		return s
+	}
+	var given []string
+	every := "rule size options text block alphabet height " + blockKeys + " discs"
+	need, may := "", every
+	for _, k := range figureKinds {
+		if v.peek(k.key).written() {
+			given = append(given, k.key)
+			need, may = k.need, k.may
+		}
+	}
+	const kinds = "write rule: with size:, or text: (or block:) with alphabet: and height:, or discs:"
+	if len(given) != 1 {
+		if len(given) == 0 && r.impliedFigure(v) {
+			return s
+		}
+		v.fields("figure", "", every)
+		if len(given) == 0 {
+			v.fail(kinds, "the figure says neither rule, text, block nor discs")
+		} else {
+			v.fail(kinds, "the figure says %s; a figure is of one kind", strings.Join(given, " and "))
+		}
+		return s
+	}
+	f := v.fields("figure with "+given[0], need, may)
+	switch given[0] {
+	case "rule":
+		s.Rule, s.Size = f.at("rule").text(), f.at("size").drawn()
+		if o := f.at("options"); o.written() {
+			list, _ := o.entries()
+			for _, e := range list {
+				s.Options = append(s.Options, layouts.OptionChoice{Option: e.key.text(), Choice: e.value.text()})
+			}
+		}
+	case "text", "block":
+		r.text(f, &s)
+	case "discs":
+		s.Discs = r.discs(f.at("discs"))
+	}
+	return s
+}
+
+// impliedFigure reports the missing key of a figure whose other keys tell its
+// kind, such as a height without a text.
+func (r *layoutReader) impliedFigure(v value) bool {
+	for _, k := range figureKinds {
+		for _, other := range strings.Fields(k.need + " " + k.may) {
+			if v.peek(other).written() {
+				v.fields("figure with "+other, k.need, k.may)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (r *layoutReader) discs(v value) []layouts.DiscSpec {
+	var out []layouts.DiscSpec
+	for i, d := range v.items("disc") {
+		f := d.fields("disc", "diameter colour", "")
+		s := layouts.DiscSpec{Place: d.place(), Diameter: f.at("diameter").drawn(), Colour: r.paints.refer(f.at("colour"))}
+		if i > 0 && s.Diameter >= out[i-1].Diameter {
+			f.at("diameter").fail("write the discs from the largest to the smallest", "disc %d is %s, must be below %s of disc %d", i+1, s.Diameter, out[i-1].Diameter, i)
+		}
+		out = append(out, s)
+	}
+	if v.isList() && len(out) == 0 {
+		v.fail("write "+exampleOf("", "discs"), "discs is empty")
+	}
+	return out
+}
+
+// colours reads part: paint. Which parts a rule has is known only to the rule.
+func (r *layoutReader) colours(v value, figure layouts.FigureSpec) []layouts.ColourUse {
+	if !v.written() {
+		return nil
+	}
+	if len(figure.Discs) > 0 {
+		v.fail("take colours out", "each disc names its own colour")
+		return nil
+	}
+	var out []layouts.ColourUse
+	list, _ := v.entries()
+	for _, e := range list {
+		use := layouts.ColourUse{Part: e.key.text(), Paint: r.paints.refer(e.value)}
+		if figure.Text != "" && use.Part != "" && use.Part != "text" {
+			e.key.fail("write colours: {text: "+use.Paint+"}", "a text has no part %q", shorten(use.Part))
+		}
+		out = append(out, use)
+	}
+	return out
+}
+
+func (r *layoutReader) where(v value) layouts.WhereSpec {
+	if !v.written() {
+		return layouts.WhereSpec{}
+	}
+	if r.onWing(v) {
+		return r.whereOnWing(v)
+	}
+	need, may := "surface fs", "wl from between side hold align angle baseline"
+	given := 0
+	for _, key := range []string{"wl", "from", "between"} {
+		if v.peek(key).written() {
+			given++
+		}
+	}
+	if given == 0 {
+		need, may = "surface fs wl", "from between side hold align angle baseline"
+	}
+	f := v.fields("where", need, may)
+	if given > 1 {
+		v.fail("write one of wl: 52, from: {line: S2, down: 6 in} and between: [S3, S5]", "where gives the height more than once")
+	}
+	w := layouts.WhereSpec{
+		Place: v.place(), Side: f.at("side").sides(), FS: r.stationOrMiddle(f.at("fs")),
+		Hold: choice(f.at("hold"), layouts.HoldCentre, layouts.HoldCentre, layouts.HoldFore, layouts.HoldAft), Angle: f.at("angle").degrees(),
+		Baseline: choice(f.at("baseline"), layouts.StraightBaseline, layouts.StraightBaseline, layouts.WaterlineBaseline), Align: layouts.AlignWaterline,
+	}
+	if align := f.at("align"); align.written() {
+		w.Align = align.text()
+	}
+	r.height(f, &w)
+	surface := f.at("surface")
+	if !surface.isList() {
+		w.Surfaces = []string{r.surfaces.refer(surface)}
+		return w
+	}
+	items := surface.items("surface")
+	if len(items) == 0 {
+		surface.fail("write "+exampleOf("", "surface"), "surface is an empty list")
+	}
+	for _, s := range items {
+		id := r.surfaces.refer(s)
+		if id != "" && slices.Contains(w.Surfaces, id) {
+			s.fail("name each surface once", "the surface %q is listed twice", shorten(id))
+		}
+		w.Surfaces = append(w.Surfaces, id)
+	}
+	r.checkPlane(items, w.Surfaces)
+	return w
+}
+
+// checkPlane reports surfaces listed together that do not lie in one plane:
+// plates of one thickness do, on either side.
+func (r *layoutReader) checkPlane(items []value, ids []string) {
+	if len(ids) < 2 {
+		return
+	}
+	first, ok := r.aircraft.Find(ids[0])
+	for i, id := range ids {
+		s, known := r.aircraft.Find(id)
+		switch {
+		case !known || s.Kind == "":
+		case s.Kind != layouts.Plate:
+			items[i].fail("list plates only (fin and rudder), or name one surface", "the surface %q is of kind %s, not flat: it does not lie in one plane with another", shorten(s.ID), s.Kind)
+		case ok && first.Kind == layouts.Plate && math.Abs(float64(s.Thickness-first.Thickness)) > geometry.SayDifference:
+			items[i].fail("give them one thickness, or a marking each", "%q is %s thick and %q %s: they do not lie in one plane",
+				shorten(s.ID), s.Thickness, shorten(first.ID), first.Thickness)
+		}
+	}
+}
+
+// stationOrMiddle reads a station, or a list of two for the one midway.
+func (r *layoutReader) stationOrMiddle(v value) geometry.Station {
+	if !v.isList() {
+		return v.station()
+	}
+	two := v.items("station")
+	if len(two) != 2 {
+		v.fail("write fs: 150, or fs: [144, 168] for the station midway", "fs lists %d stations, must be one or two", len(two))
+		return 0
+	}
+	return (two[0].station() + two[1].station()) / 2
+}
+
+// height reads where: wl, from or between.
+func (r *layoutReader) height(f fields, w *layouts.WhereSpec) {
+	if from := f.at("from"); from.written() {
+		w.Height = layouts.HeightGirth
+		g := from.fields("from", "line", "down up")
+		w.Line = g.at("line").text()
+		down, up := g.at("down"), g.at("up")
+		switch {
+		case down.written() == up.written():
+			from.fail("write from: {line: S2, down: 6 in}, or up:", "from wants one of down and up, along the skin")
+		case down.written():
+			w.Down = down.length()
+		default:
+			w.Down = -up.length()
+		}
+		return
+	}
+	if between := f.at("between"); between.written() {
+		w.Height = layouts.HeightBetween
+		two := between.items("line")
+		if len(two) != 2 {
+			between.fail("write between: [S3, S5]", "between lists %d lines, must be two", len(two))
+			return
+		}
+		w.Line, w.LineTo = two[0].text(), two[1].text()
+		return
+	}
+	w.WL = f.at("wl").waterline()
+}
+
+// onWing tells whether a place names one wing.
+func (r *layoutReader) onWing(v value) bool {
+	at := v.peek("surface")
+	if !at.written() || !at.isPlain() {
+		return false
+	}
+	s, ok := r.aircraft.Find(at.node.Value)
+	return ok && s.Kind == layouts.Wing
+}
+
+// whereOnWing reads a place on a wing: a face, a station and a butt line outwards.
+func (r *layoutReader) whereOnWing(v value) layouts.WhereSpec {
+	f := v.fields("where on a wing", "surface face fs bl", "side hold angle")
+	return layouts.WhereSpec{
+		Place: v.place(), Surfaces: []string{r.surfaces.refer(f.at("surface"))}, Side: f.at("side").sides(),
+		Face: choice(f.at("face"), layouts.NoFace, layouts.UpperFace, layouts.LowerFace), FS: r.stationOrMiddle(f.at("fs")), BL: f.at("bl").buttLine(),
+		Hold: choice(f.at("hold"), layouts.HoldCentre, layouts.HoldCentre, layouts.HoldFore, layouts.HoldAft), Angle: f.at("angle").degrees(),
+		Align: layouts.AlignForward, Baseline: layouts.StraightBaseline,
+	}
+}

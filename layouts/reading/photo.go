@@ -1,0 +1,230 @@
+package reading
+
+import (
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"maskloft/geometry"
+	"maskloft/geometry/camera"
+	"maskloft/layouts"
+)
+
+// mostPixels bounds a pixel coordinate: more than the largest scans of a print.
+const mostPixels = 100000
+
+// photos reads the photographs.
+func (r *layoutReader) photos(v value) []layouts.PhotoSpec {
+	if !v.written() {
+		return nil
+	}
+	var out []layouts.PhotoSpec
+	ids := newNames("photo")
+	r.hardpoints = newNames("hardpoint")
+	r.hardpoints.partial = r.surfaces.partial
+	for _, h := range r.aircraft.Hardpoints {
+		r.hardpoints.list, r.hardpoints.line[h.ID] = append(r.hardpoints.list, h.ID), h.Place.Line
+	}
+	for _, p := range v.items("photo") {
+		out = append(out, r.photo(p, ids))
+	}
+	if v.isList() && len(out) == 0 {
+		v.fail("write "+exampleOf("", "photos"), "photos is empty")
+	}
+	return out
+}
+
+func (r *layoutReader) photo(v value, ids *names) layouts.PhotoSpec {
+	f := v.fields("photo", "id file side points", "size focal centre distortion mirrored plus-minus evidence")
+	p := layouts.PhotoSpec{Place: v.place(), ID: ids.addFrom(f), Distortion: f.at("distortion").numberWithin(-2, 2), Mirrored: f.at("mirrored").yes()}
+	if p.ID != "" && !fileNameText.MatchString(p.ID) {
+		f.at("id").fail("write "+fileName(p.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", shorten(p.ID))
+	}
+	if name := f.at("file").text(); name != "" {
+		p.File = r.source.beside(r.file, name)
+		if dot := strings.LastIndex(name, "."); dot < 0 || !slices.Contains([]string{"png", "jpg", "jpeg"}, strings.ToLower(name[dot+1:])) {
+			f.at("file").fail("save the picture as .png or .jpg", "the photo %s is neither a PNG nor a JPEG file", shorten(name))
+		}
+	}
+	if s := f.at("size"); s.written() {
+		w, h := s.pixel("[width, height]")
+		p.Width, p.Height = int(w), int(h)
+		if w != math.Trunc(w) || h != math.Trunc(h) || w < 1 || h < 1 {
+			s.fail("write size: [1600, 1100], as the picture viewer says", "size is [%g, %g], wanted whole numbers of pixels above 0", w, h)
+		}
+	}
+	readFocal(f.at("focal"), &p)
+	if c := f.at("centre"); c.written() {
+		x, y := c.pixel("[x, y]")
+		p.Centre = &geometry.Point{X: x, Y: y}
+	}
+	p.Side = sideOf(f.at("side"), geometry.Left)
+	p.PlusMinus = f.at("plus-minus").plusMinus(layouts.UsualPlusMinus)
+	list := f.at("points")
+	for _, q := range list.items("point") {
+		p.Points = append(p.Points, r.photoPoint(q, p.Side, p.PlusMinus))
+	}
+	switch least := camera.LeastSightsNoFocal; {
+	case !list.isList():
+	case len(p.Points) < camera.LeastSights:
+		list.fail("add points: up to four cameras see three points alike", "%s, wanted %d or more", geometry.Counted(len(p.Points), "point"), camera.LeastSights)
+	case !f.at("focal").written() && len(p.Points) < least:
+		list.fail("add points that are not in one plane, or give focal:", "%s and no focal: it takes %d or more to find the focal length as well", geometry.Counted(len(p.Points), "point"), least)
+	}
+	for _, e := range f.at("evidence").items("evidence") {
+		p.Evidence = append(p.Evidence, r.evidence.refer(e))
+	}
+	return p
+}
+
+var pixelsText = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?)\s*(?:px|pixels)$`)
+
+// readFocal reads the principal distance: in pixels of this picture, or as a length
+// with the width of the film that the picture shows.
+func readFocal(v value, p *layouts.PhotoSpec) {
+	const hint = "write focal: 2400 px, or focal: {length: 6 in, film: 7 in}, the film's width as the picture shows it"
+	switch {
+	case !v.written():
+	case v.isBlock():
+		f := v.fields("focal", "length film", "")
+		p.Lens, p.Film = f.at("length").positive(), f.at("film").positive()
+	default:
+		text, ok := v.scalar("a length in pixels")
+		if !ok {
+			return
+		}
+		m := pixelsText.FindStringSubmatch(strings.TrimSpace(text))
+		if m == nil {
+			v.fail(hint, "focal: %q is not a number of pixels", shorten(text))
+			return
+		}
+		n, err := strconv.ParseFloat(m[1], 64)
+		if err != nil || n < 10 || n > 100*mostPixels {
+			v.fail(hint, "focal is %s pixels, must lie between 10 and %d", shorten(m[1]), 100*mostPixels)
+			return
+		}
+		p.Focal = n
+	}
+}
+
+// photoPoint reads one point of a photograph.
+func (r *layoutReader) photoPoint(v value, side geometry.Side, usual float64) layouts.PhotoPoint {
+	f := v.fields("point of a photo", "at pixel", "plus-minus side")
+	p := layouts.PhotoPoint{Place: v.place(), PlusMinus: f.at("plus-minus").plusMinus(usual), Side: sideOf(f.at("side"), side)}
+	if at := f.at("pixel"); at.written() {
+		p.Pixel.X, p.Pixel.Y = at.pixel("[x, y]")
+	}
+	at := f.at("at")
+	if !at.isBlock() {
+		if p.Hardpoint = r.hardpoints.refer(at); p.Hardpoint == "" {
+			return p
+		}
+		for _, h := range r.aircraft.Hardpoints {
+			if h.ID == p.Hardpoint && !slices.Contains(h.Side.List(), p.Side) {
+				at.fail("write side: "+p.Side.Other().String()+" beside it", "the hardpoint %q is not on the %s side", h.ID, p.Side)
+			}
+		}
+		return p
+	}
+	if !at.peek("surface").written() {
+		g := at.fields("point", "fs bl wl", "")
+		p.Position = &geometry.Position{FS: g.at("fs").station(), BL: geometry.ButtLine(g.at("bl").length()), WL: g.at("wl").waterline()}
+		return p
+	}
+	need := "surface fs wl"
+	switch {
+	case at.peek("line").written():
+		need = "surface line fs"
+	case at.peek("corner").written():
+		need = "surface corner"
+	}
+	g := at.fields("point of a surface", need, "")
+	p.Surface = r.surfaces.refer(g.at("surface"))
+	spec, known := r.aircraft.Find(p.Surface)
+	if g.at("fs").written() {
+		p.FS = g.at("fs").station()
+	}
+	if g.at("wl").written() {
+		p.WL = g.at("wl").waterline()
+	}
+	if known && spec.Kind == layouts.Wing {
+		g.at("surface").fail("give {fs, bl, wl}, or a hardpoint", "%q is a wing: points of it are not named by line or waterline", spec.ID)
+	}
+	if line := g.at("line"); line.written() {
+		p.Line = line.text()
+		all := append(slices.Clone(spec.Lines), layouts.CrownLine, layouts.KeelLine)
+		if known && spec.Kind == layouts.Stringers && p.Line != "" && !slices.Contains(all, p.Line) && !slices.Contains(spec.Lines, "") {
+			line.fail("its lines: "+strings.Join(all, ", "), "%q has no line %q", spec.ID, shorten(p.Line))
+		}
+	}
+	if c := g.at("corner"); c.written() {
+		n := c.numberWithin(1, 1e6)
+		p.Corner = max(1, int(n))
+		switch {
+		case n != math.Trunc(n):
+			c.fail("count the points of outline: from 1", "corner is %g, wanted a whole number", n)
+		case known && spec.Kind != layouts.Plate:
+			c.fail("name a plate, or a line and a station", "%q is of kind %s and has no outline of corners", spec.ID, spec.Kind)
+		case known && p.Corner > len(spec.Outline):
+			c.fail("count the points of outline: from 1", "%q has %s, and no corner %d", spec.ID, geometry.Counted(len(spec.Outline), "corner"), p.Corner)
+		}
+	}
+	return p
+}
+
+// sideOf reads left or right.
+func sideOf(v value, usual geometry.Side) geometry.Side {
+	word := map[geometry.Side]layouts.Sides{geometry.Left: layouts.LeftSide, geometry.Right: layouts.RightSide}[usual]
+	if choice(v, word, layouts.LeftSide, layouts.RightSide) == layouts.RightSide {
+		return geometry.Right
+	}
+	return geometry.Left
+}
+
+// pixel reads two numbers of pixels.
+func (v value) pixel(form string) (x, y float64) {
+	two := v.items("number")
+	if v.isList() && len(two) != 2 {
+		v.fail("write "+v.name+": "+form+", from the upper left corner", "%s holds %s, wanted %s", v.name, geometry.Counted(len(two), "number"), form)
+	}
+	if len(two) != 2 {
+		return 0, 0
+	}
+	return two[0].numberWithin(-mostPixels, mostPixels), two[1].numberWithin(-mostPixels, mostPixels)
+}
+
+// plusMinus reads a standard deviation in pixels.
+func (v value) plusMinus(usual float64) float64 {
+	if !v.written() {
+		return usual
+	}
+	n := v.numberWithin(0, 1000)
+	if n < 0.01 {
+		v.fail("write what you could be off by, in pixels: 2", "%s is %g pixels, must be at least 0.01", v.name, n)
+		return usual
+	}
+	return n
+}
+
+// numberWithin reads a number that is no length; 0 where it was not written.
+func (v value) numberWithin(lo, hi float64) float64 {
+	if !v.written() {
+		return 0
+	}
+	text, ok := v.scalar("a number")
+	if !ok {
+		return 0
+	}
+	n, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+	switch {
+	case err != nil || math.IsNaN(n) || math.IsInf(n, 0):
+		v.fail("write a number, 812.5", "%s: %q is not a number", v.name, shorten(text))
+		return 0
+	case n < lo || n > hi:
+		v.fail("is it the right number?", "%s is %g, must lie between %g and %g", v.name, n, lo, hi)
+		return 0
+	}
+	return n
+}

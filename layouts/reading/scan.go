@@ -1,0 +1,65 @@
+package reading
+
+import (
+	"strconv"
+	"strings"
+
+	"maskloft/geometry"
+	"maskloft/geometry/scan"
+	"maskloft/layouts"
+)
+
+// scan reads a surface given by a scan: its file beside the one that names it,
+// its unit, and the points known on both.
+func (r *layoutReader) scan(f fields) *layouts.ScanSpec {
+	s := &layouts.ScanSpec{Place: f.place(), Step: f.at("step").or(0, value.positive)}
+	unit := choice(f.at("units"), "", "in", "ft", "mm", "cm", "m")
+	s.Unit = map[string]geometry.Length{
+		"in": geometry.Inch, "ft": geometry.Foot, "mm": geometry.Millimetre, "cm": geometry.Centimetre, "m": geometry.Metre,
+	}[unit]
+	points := f.at("points")
+	for _, p := range points.items("point") {
+		g := p.fields("point", "name scan fs bl wl", "")
+		m := scan.ScanMatch{Name: g.at("name").text(), At: geometry.Position{
+			FS: g.at("fs").station(), BL: geometry.ButtLine(g.at("bl").length()), WL: g.at("wl").waterline(),
+		}}
+		three := g.at("scan").items("number")
+		for i, to := range []*float64{&m.Scan.X, &m.Scan.Y, &m.Scan.Z} {
+			if i < len(three) {
+				*to = three[i].plainNumber()
+			}
+		}
+		if g.at("scan").written() && len(three) != 3 {
+			g.at("scan").fail("write scan: [x, y, z], in the scan's own axes and unit", "scan holds %d numbers, wanted 3", len(three))
+		}
+		s.Matches = append(s.Matches, m)
+	}
+	if points.isList() && len(s.Matches) < 3 {
+		points.fail("name three points or more, not on one line, that you can find on both", "%s, wanted 3 or more", geometry.Counted(len(s.Matches), "point"))
+	}
+	name := f.at("file").text()
+	if name == "" {
+		return s
+	}
+	s.File = r.source.beside(f.doc.file, name)
+	file, err := r.source.open(s.File)
+	if err != nil {
+		f.at("file").fail("the scan is looked for beside this file; check its name", "cannot read the scan %s: %s", s.File, reason(err))
+		return s
+	}
+	defer file.Close()
+	if s.Mesh, err = scan.ReadScan(file, s.File, scan.ScanLimits{}); err != nil {
+		f.at("file").fail("OBJ, STL and PLY files are read", "%v", err)
+	}
+	return s
+}
+
+// plainNumber reads a number that is no length.
+func (v value) plainNumber() float64 {
+	text := v.text()
+	n, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+	if text != "" && err != nil {
+		v.fail("write a number, 12.5", "%s: %q is not a number", v.name, shorten(text))
+	}
+	return n
+}

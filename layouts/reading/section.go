@@ -1,0 +1,98 @@
+package reading
+
+import (
+	"strconv"
+	"strings"
+
+	"maskloft/layouts"
+
+	g "maskloft/geometry"
+)
+
+// sectionShapes are the shapes of a section of a faired body, and the keys of each.
+var sectionShapes = []struct {
+	shape     layouts.SectionShape
+	need, may string
+}{
+	{layouts.CircleShape, "radius wl", ""},
+	{layouts.EllipseShape, "half-breadth half-height wl", ""},
+	{layouts.SuperellipseShape, "half-breadth half-height wl exponent", ""},
+	{layouts.RoundedShape, "half-breadth top bottom radius", ""},
+	{layouts.SplineShape, "points", "corners"},
+	{layouts.PointsShape, "", ""},
+}
+
+// fairedSection reads one section: fs, and one of the shapes.
+func fairedSection(v value) layouts.SectionSpec {
+	var words []string
+	given := -1
+	for i, k := range sectionShapes {
+		words = append(words, string(k.shape))
+		if v.peek(string(k.shape)).written() {
+			if given >= 0 {
+				v.fail("keep one of them", "the section is both %s and %s", sectionShapes[given].shape, k.shape)
+			}
+			given = i
+		}
+	}
+	f := v.fields("section", "fs", strings.Join(words, " "))
+	s := layouts.SectionSpec{Place: v.place(), FS: f.at("fs").station()}
+	if given < 0 {
+		v.fail("write one of "+strings.Join(words, ":, ")+":", "the section has no shape")
+		return s
+	}
+	k := sectionShapes[given]
+	s.Shape = k.shape
+	shape := f.at(string(k.shape))
+	if k.shape == layouts.PointsShape {
+		s.Points = sectionPoints(shape)
+		return s
+	}
+	g := shape.fields(string(k.shape), k.need, k.may)
+	switch k.shape {
+	case layouts.CircleShape:
+		s.Radius, s.WL = g.at("radius").positive(), g.at("wl").waterline()
+	case layouts.EllipseShape, layouts.SuperellipseShape:
+		s.HalfBreadth, s.HalfHeight, s.WL = g.at("half-breadth").positive(), g.at("half-height").positive(), g.at("wl").waterline()
+		if k.shape == layouts.SuperellipseShape {
+			s.Exponent = exponent(g.at("exponent"))
+		}
+	case layouts.RoundedShape:
+		s.HalfBreadth, s.Top, s.Bottom, s.Radius = g.at("half-breadth").positive(), g.at("top").waterline(), g.at("bottom").waterline(), g.at("radius").positive()
+	case layouts.SplineShape:
+		s.Points = sectionPoints(g.at("points"))
+		for _, c := range g.at("corners").items("corner") {
+			text := c.text()
+			n, err := strconv.Atoi(text)
+			if text != "" && (err != nil || n < 1 || n > len(s.Points)) {
+				c.fail("count the points from 1", "corner %s is not the number of one of the %d points", shorten(text), len(s.Points))
+			}
+			s.Corners = append(s.Corners, n)
+		}
+	}
+	return s
+}
+
+func sectionPoints(v value) []layouts.SectionPoint {
+	var out []layouts.SectionPoint
+	for _, p := range v.items("point") {
+		a, b, _ := readPair(p, "[bl, wl]")
+		a.name, b.name = p.name+" bl", p.name+" wl"
+		out = append(out, layouts.SectionPoint{BL: a.buttLine(), WL: b.waterline()})
+	}
+	if v.isList() && (len(out) < 2 || len(out) > mostPoints) {
+		v.fail("write [bl, wl] for each point from crown to keel, right side", "the section has %s, wanted 2 to %d", g.Counted(len(out), "point"), mostPoints)
+	}
+	return out
+}
+
+// exponent reads the exponent of a superellipse.
+func exponent(v value) float64 {
+	text := v.text()
+	n, err := strconv.ParseFloat(text, 64)
+	if text != "" && (err != nil || !(n >= 1 && n <= 100)) {
+		v.fail("write 2 for an ellipse, 2.5 to 4 for squarer sections", "the exponent %s is not a number from 1 to 100", shorten(text))
+		return 2
+	}
+	return n
+}

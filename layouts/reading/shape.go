@@ -1,0 +1,167 @@
+package reading
+
+import (
+	"strings"
+
+	"maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// mostPoints bounds a list of points; the crossing test below grows with its
+// square.
+const mostPoints = 2000
+
+// readPair reads [a, b].
+func readPair(v value, form string) (a, b value, ok bool) {
+	if !v.isList() {
+		if v.written() {
+			v.fail("write "+form, "%s is %s, wanted %s", v.name, kindOf(v.node), form)
+		}
+		return value{}, value{}, false
+	}
+	two := v.items(v.name + ", number")
+	if len(two) != 2 {
+		v.fail("write "+form, "%s holds %s, wanted %s", v.name, geometry.Counted(len(two), "number"), form)
+		return value{}, value{}, false
+	}
+	return two[0], two[1], true
+}
+
+// readSidePoint reads [fs, wl]; not a number when it cannot be read.
+func readSidePoint(v value) geometry.SidePosition {
+	a, b, _ := readPair(v, "[fs, wl]")
+	a.name, b.name = v.name+" fs", v.name+" wl"
+	return geometry.SidePosition{FS: a.station(), WL: b.waterline()}
+}
+
+// readSections reads a list of sections and checks their order along FS.
+func readSections(v value, read func(value) layouts.SectionSpec) []layouts.SectionSpec {
+	var out []layouts.SectionSpec
+	for _, s := range v.items("section") {
+		out = append(out, read(s))
+	}
+	if v.isList() && len(out) < 2 {
+		v.fail("add the next frame: the skin is drawn from section to section", "%s, wanted 2 or more", geometry.Counted(len(out), "section"))
+	}
+	for i := 1; i < len(out); i++ {
+		at := value{doc: v.doc, node: v.items("section")[i].peek("fs").node, name: "fs"}
+		a, b := out[i-1].FS, out[i].FS
+		fs := func(s geometry.Station) string { return geometry.Length(s).String() }
+		switch {
+		case a == b:
+			at.fail("take one of them out, or correct its fs", "section %d stands at FS %s, like section %d", i+1, fs(b), i)
+		case b < a:
+			at.fail("write the sections from nose to tail", "section %d stands at FS %s, ahead of section %d at FS %s", i+1, fs(b), i, fs(a))
+		}
+	}
+	return out
+}
+
+// stringerSection reads the points of one section, crown to keel.
+func stringerSection(v value, lines []string) layouts.SectionSpec {
+	f := v.fields("section", "fs points", "")
+	s := layouts.SectionSpec{Place: v.place(), FS: f.at("fs").station()}
+	list := f.at("points")
+	items := list.items("point")
+	for i, p := range items {
+		if i < len(lines) && lines[i] != "" {
+			p.name = "point " + lines[i]
+		}
+		items[i] = p
+		a, b, _ := readPair(p, "[bl, wl]")
+		a.name, b.name = p.name+" bl", p.name+" wl"
+		s.Points = append(s.Points, layouts.SectionPoint{BL: a.buttLine(), WL: b.waterline()})
+	}
+	if list.isList() && len(lines) >= 2 && len(s.Points) != len(lines) {
+		list.fail("give one [bl, wl] for each line, in the order of lines", "%s for %s: %s",
+			geometry.Counted(len(s.Points), "point"), geometry.Counted(len(lines), "line"), shorten(strings.Join(lines, ", ")))
+	}
+	for i := 1; i < len(s.Points); i++ {
+		p, q := s.Points[i-1], s.Points[i]
+		gap := geometry.Point{X: float64(p.BL), Y: float64(p.WL)}.Dist(geometry.Point{X: float64(q.BL), Y: float64(q.WL)})
+		if gap <= geometry.SnapTolerance {
+			items[i].fail("correct one of them, or take the line out of lines and of every section",
+				"%s and %s are the same point: the bay between them has no width", items[i-1].name, items[i].name)
+		}
+	}
+	return s
+}
+
+// roundSection reads one circle.
+func roundSection(v value) layouts.SectionSpec {
+	f := v.fields("section", "fs radius wl", "")
+	return layouts.SectionSpec{Place: v.place(), FS: f.at("fs").station(), Radius: f.at("radius").positive(), WL: f.at("wl").waterline()}
+}
+
+// readOutline reads the outline of a plate and checks that it is one: three
+// points or more, none twice, no edge across another. It closes by itself.
+func readOutline(v value) []geometry.SidePosition {
+	items := v.items("point")
+	var out []geometry.SidePosition
+	var pts []geometry.Point
+	whole := true
+	for _, p := range items {
+		s := readSidePoint(p)
+		whole = whole && isNumber(geometry.Length(s.FS), geometry.Length(s.WL))
+		out = append(out, s)
+		pts = append(pts, geometry.Point{X: float64(s.FS), Y: float64(s.WL)})
+	}
+	switch n := len(pts); {
+	case !v.isList() || !whole:
+	case n < 3:
+		v.fail("write [fs, wl] for each corner, going round", "the outline has %s, wanted 3 or more", geometry.Counted(n, "point"))
+	case n > mostPoints:
+		v.fail("leave out points on nearly straight runs", "the outline has %d points, wanted at most %d", n, mostPoints)
+	case pts[0].Dist(pts[n-1]) <= geometry.SnapTolerance:
+		items[n-1].fail("take the last point out: the outline closes by itself", "point %d repeats point 1", n)
+	default:
+		checkOutline(items, pts)
+	}
+	return out
+}
+
+// checkOutline reports the first repeated point; if there is none, the first
+// point where the outline runs back along itself; if there is none, the first
+// two edges that cross or touch.
+func checkOutline(items []value, pts []geometry.Point) {
+	n := len(pts)
+	for i := range pts {
+		for j := i + 1; j < n; j++ {
+			if pts[i].Dist(pts[j]) <= geometry.SnapTolerance {
+				items[j].fail("take one of them out", "point %d repeats point %d", j+1, i+1)
+				return
+			}
+		}
+	}
+	for i := range pts {
+		a, b, c := pts[(i+n-1)%n], pts[i], pts[(i+1)%n]
+		if u, w := b.Sub(a), c.Sub(b); u.Cross(w) == 0 && u.Dot(w) < 0 {
+			items[i].fail("correct the point", "the outline turns back on itself at point %d", i+1)
+			return
+		}
+	}
+	for i := range pts {
+		for j := i + 2; j < n; j++ {
+			if i == 0 && j == n-1 {
+				continue
+			}
+			if edgesMeet(pts[i], pts[i+1], pts[j], pts[(j+1)%n]) {
+				items[j].fail("go round the outline in one direction", "the edge from point %d crosses the edge from point %d", j+1, i+1)
+				return
+			}
+		}
+	}
+}
+
+// edgesMeet tells whether the segments ab and cd share a point, by the signs of
+// the four turns (Cormen et al., Introduction to Algorithms, section 33.1; from
+// memory).
+func edgesMeet(a, b, c, d geometry.Point) bool {
+	turn := func(p, q, r geometry.Point) float64 { return q.Sub(p).Cross(r.Sub(p)) }
+	on := func(p, q, r geometry.Point) bool { return geometry.BoundsOf(p, q).Contains(r) }
+	d1, d2, d3, d4 := turn(c, d, a), turn(c, d, b), turn(a, b, c), turn(a, b, d)
+	if (d1 > 0 && d2 < 0 || d1 < 0 && d2 > 0) && (d3 > 0 && d4 < 0 || d3 < 0 && d4 > 0) {
+		return true
+	}
+	return d1 == 0 && on(c, d, a) || d2 == 0 && on(c, d, b) || d3 == 0 && on(a, b, c) || d4 == 0 && on(a, b, d)
+}

@@ -1,0 +1,49 @@
+package reading
+
+import (
+	"fmt"
+	"io/fs"
+	"strings"
+)
+
+// Starter returns a commented layout to begin with: the demo as one file, its
+// aircraft written inside it.
+func Starter() (string, error) {
+	files := DemoFiles()
+	layout, err := fs.ReadFile(files, DemoName)
+	if err != nil {
+		return "", err
+	}
+	spec, err := Demo()
+	if err != nil {
+		return "", err
+	}
+	name := spec.Aircraft.Place.File
+	aircraft, err := fs.ReadFile(files, name)
+	if err != nil {
+		return "", err
+	}
+	var b strings.Builder
+	b.WriteString("# Change the names and numbers to those of your aircraft; every key is checked.\n")
+	found := false
+	for _, line := range strings.SplitAfter(string(layout), "\n") {
+		if !strings.HasPrefix(line, "aircraft: "+name) {
+			b.WriteString(line)
+			continue
+		}
+		found = true
+		b.WriteString("\naircraft: # may also be the name of a file that holds these keys\n")
+		for _, inner := range strings.SplitAfter(string(aircraft), "\n") {
+			if strings.TrimSpace(inner) == "" {
+				b.WriteString(inner)
+				continue
+			}
+			b.WriteString("  " + inner)
+		}
+		b.WriteString("\n")
+	}
+	if !found {
+		return "", fmt.Errorf("%s: no line `aircraft: %s`", DemoName, name)
+	}
+	return b.String(), nil
+}

@@ -1,0 +1,95 @@
+package survey
+
+import (
+	"fmt"
+	"math"
+
+	"maskloft/layouts/masks"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/layouts"
+)
+
+// Inspect returns what there is to say of each laid marking, in their order: paint off
+// the skin, strain, heights that differ between the skin and the side view, features
+// smaller than film holds.
+func Inspect(laid []masks.Laid) []layouts.Finding {
+	var findings []layouts.Finding
+	for _, one := range laid {
+		findings = append(append(findings, inspect(one)...), masks.SmallFeatures(one)...)
+	}
+	return findings
+}
+
+// inspect returns the findings of one laid marking.
+func inspect(l masks.Laid) []layouts.Finding {
+	var out []layouts.Finding
+	for _, look := range []func(masks.Laid) (layouts.Finding, bool){
+		offSkin, masks.Strained, heights, masks.Baselines, stretch, hidden, closesRound, sharpFold, bayTwist,
+	} {
+		if f, found := look(l); found {
+			f.Marking = l.ID()
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// offSkin reports paint whose outline leaves the skin, beyond an edge or over a
+// hinge gap: the first place found, and how much outline lies off it, to about a
+// sixteenth of an inch a crossing.
+func offSkin(l masks.Laid) (layouts.Finding, bool) {
+	var f layouts.Finding
+	found, off, whole := false, 0.0, 0.0
+	eachOutlinePoint(l, masks.SampleStep, func(r layouts.Region, q g.Point, length float64) {
+		whole += length
+		uv, ok := l.Map.ToSkin(q)
+		if ok && l.Placement.Surface.Contains(uv) {
+			return
+		}
+		off += length
+		if found {
+			return
+		}
+		found = true
+		f = layouts.Finding{
+			Level: layouts.Stop, Rule: "off-skin", Where: l.Placement.Anchor,
+			Message: fmt.Sprintf("%s: the %s outline leaves the skin of %s %.2f in %s and %.2f in %s of its anchor",
+				l.ID(), r.Colour, l.Placement.On, math.Abs(q.X), masks.Sideways(l, q.X), math.Abs(q.Y), masks.UpDown(l, q.Y)),
+			Hint:   "move it with where: fs: and wl:, or make it smaller",
+			Source: "derived",
+		}
+		if ok {
+			f.Where = g.PositionOf(skin.PointAt(l.Placement.Surface, uv))
+			f.Message = fmt.Sprintf("%s: the %s outline runs off %s or over a gap at %v", l.ID(), r.Colour, l.Placement.On, f.Where)
+			if len(l.Placement.Marking.Where.Surfaces) > 1 {
+				f.Hint += "; name the gap under obstacles:, {id: hinge gap, kind: hinge, ...}, and the start that clears it is looked for"
+			}
+		}
+	})
+	f.Measured = fmt.Sprintf("%.2f in of %.2f in of outline", off, whole)
+	f.Expected, f.Tolerance = "0", "none"
+	return f, found
+}
+
+// heights prints both heights where they differ by more than a tape can read.
+func heights(l masks.Laid) (layouts.Finding, bool) {
+	if l.Placement.Face() != layouts.NoFace {
+		return layouts.Finding{}, false // not seen from the side
+	}
+	along, side := l.Heights()
+	if math.Abs(along-side) <= g.SayDifference {
+		return layouts.Finding{}, false
+	}
+	mode := "true along the skin"
+	if l.Placement.Marking.True == layouts.TrueSide {
+		mode = "true in side view"
+	}
+	return layouts.Finding{
+		Level: layouts.Note, Rule: "two-heights", Where: l.Placement.Anchor,
+		Message:  fmt.Sprintf("%s: %.3f in high along the skin, %.3f in seen from the side; the drawing is %s", l.ID(), along, side, mode),
+		Hint:     "true: side makes the drawing what is seen; true: skin makes it what a tape on the skin reads",
+		Measured: fmt.Sprintf("%.3f in", side), Expected: fmt.Sprintf("%.3f in", along), Tolerance: "1/32 in", Source: "derived",
+	}, true
+}

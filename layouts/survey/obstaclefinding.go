@@ -1,0 +1,100 @@
+package survey
+
+import (
+	"fmt"
+	"strings"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// obstacleFinding reports paint on an obstacle, or nearer than it should be. Rule:
+// "hinge" for a hinge gap, "obstacle" for the others.
+func (gr *ground) obstacleFinding(c Clearance) (layouts.Finding, bool) {
+	if c.Overlap == 0 && c.Distance >= c.Limit-g.SnapTolerance {
+		return layouts.Finding{}, false
+	}
+	var t thing
+	for _, k := range gr.things {
+		if k.ID == c.Obstacle {
+			t = k
+		}
+	}
+	if t.Over && c.Overlap == 0 {
+		return layouts.Finding{}, false
+	}
+	f := layouts.Finding{
+		Level: layouts.Warn, Rule: "obstacle", Where: c.Where, Measured: fmt.Sprintf("%.2f in", c.Distance.Inches()),
+		Expected: c.Limit.String() + " or more", Tolerance: "none", Source: "common practice, no source",
+	}
+	n := func(v float64) string { return g.FormatNumber(v, 3) }
+	place, up := fmt.Sprintf("FS %s", n(float64(t.ObstacleSpec.At.FS))), strings.ToUpper(across(t))
+	switch t.Kind {
+	case layouts.HingeAt:
+		f.Rule = "hinge"
+		place += " to " + g.FormatNumber(float64(t.To), 3)
+	case layouts.Opening:
+		first := t.Corners()[0]
+		place = fmt.Sprintf("from FS %s %s %s", n(first.X), up, n(first.Y))
+	default:
+		place += fmt.Sprintf(" %s %s, %v across", up, n(t.Middle().Y), t.Size)
+	}
+	name := fmt.Sprintf("the %s (%s)", c.Obstacle, place)
+	if c.Overlap > 0 {
+		f.Level = layouts.Stop
+		f.Message = fmt.Sprintf("%s: paint covers %s in2 of %s", gr.laid.ID(), g.FormatNumber(c.Overlap, 2), name)
+		f.Measured, f.Expected = g.FormatNumber(c.Overlap, 3)+" in2", "0 in2"
+	} else {
+		f.Message = fmt.Sprintf("%s: the paint is %.2f in from %s, below %v", gr.laid.ID(), c.Distance.Inches(), name, c.Limit)
+	}
+	if t.Over {
+		f.Level, f.Expected = layouts.Note, "as the layout has it"
+		f.Message = fmt.Sprintf("%s: paint runs over %s in2 of %s, as the layout has it", gr.laid.ID(), g.FormatNumber(c.Overlap, 2), name)
+		f.Hint = "lock the control surface in neutral while film is laid and sprayed, and lift the film before the paint bridges the gap"
+		return f, true
+	}
+	if len(c.Within) > 0 {
+		var names []string
+		for _, r := range c.Within {
+			names = append(names, fmt.Sprintf("%q", r))
+		}
+		f.Message += ", and it stands within the height and width of the " + strings.Join(names, " and the ")
+	}
+	f.Hint = gr.clearHint(t, c)
+	return f, true
+}
+
+// across is the key of the second number of an obstacle's place.
+func across(t thing) string {
+	if t.OnWing {
+		return "bl"
+	}
+	return "wl"
+}
+
+// clearHint says what shift keeps clear of an obstacle.
+func (gr *ground) clearHint(t thing, c Clearance) string {
+	var ways []string
+	if t.Kind == layouts.HingeAt {
+		if aft, between, ok := gr.overGap(t); ok {
+			ways = append(ways, fmt.Sprintf("%s brings the gap between %q and %q over the hinge", gr.moveHint(aft, 0), between[0], between[1]))
+		}
+	}
+	if len(ways) == 0 {
+		if aft, up, ok := gr.shift(func(at *ground, v g.Vec) bool { return at.clears(v, false) }); ok {
+			ways = append(ways, fmt.Sprintf("%s keeps %v from it", gr.moveHint(aft, up), c.Limit))
+			if len(c.Within) > 0 {
+				if a, u, ok := gr.shift(func(at *ground, v g.Vec) bool { return at.clears(v, true) }); ok && (a != aft || u != up) {
+					ways = append(ways, gr.moveHint(a, u)+" clears it with the whole character")
+				}
+			}
+		}
+	}
+	if len(ways) == 0 {
+		return "move it with where: fs: and " + across(t) + ":, make it smaller, or give the obstacle another clear:"
+	}
+	if gr.laid.Placement.Marking.Where.Side == layouts.BothSides {
+		ways[len(ways)-1] += "; with side: both the other side moves too"
+	}
+	return strings.Join(ways, "; or ")
+}

@@ -1,0 +1,167 @@
+package survey
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"maskloft/layouts/masks"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+)
+
+const (
+	shiftStep  = 1.0 / 8 // inches between the shifts tried: what a tape is read to in a shop
+	shiftSteps = 24      // either way: 3 in; a longer shift is another layout
+	gapShift   = 6.0     // inches that lettering is shifted at most to bring a gap over a hinge
+
+	// shiftTolerance is that of the film laid to try a shift, in inches: a
+	// sixteenth of a step or less, and well below any limit.
+	shiftTolerance = 0.005
+
+	mostTries = 4 // shifts that are laid and measured before the search gives up
+)
+
+// shift returns the least shift, up or down, aft or forward, in eighths of an inch,
+// after which wanted holds: of the paint displaced by v in this flat, and then of
+// the marking laid anew in its new place, where v is zero.
+func (gr *ground) shift(wanted func(at *ground, v g.Vec) bool) (aft, up g.Length, ok bool) {
+	tries := 0
+	for k := 1; k <= shiftSteps; k++ {
+		d := g.Length(float64(k) * shiftStep)
+		for _, way := range [4][2]g.Length{{0, d}, {0, -d}, {d, 0}, {-d, 0}} {
+			p, err := gr.layout.Moved(gr.laid.Placement, way[0], way[1])
+			if err != nil {
+				continue
+			}
+			to, held := gr.laid.Map.ToFlat(p.Frame.At)
+			if !held || !wanted(gr, to.Sub(g.Point{})) {
+				continue
+			}
+			if gr.holds(p, wanted) {
+				return way[0], way[1], true
+			}
+			if tries++; tries == mostTries {
+				return 0, 0, false
+			}
+		}
+	}
+	return 0, 0, false
+}
+
+// holds lays the marking in another place and tells whether wanted holds there.
+func (gr *ground) holds(p layouts.Placement, wanted func(at *ground, v g.Vec) bool) bool {
+	laid, err := masks.LayOne(gr.layout, p, shiftTolerance)
+	if err != nil {
+		return false
+	}
+	if _, off := offSkin(laid); off {
+		return false
+	}
+	moved, _, err := groundOf(gr.layout, laid)
+	return err == nil && wanted(moved, g.Vec{})
+}
+
+// clears tells whether paint displaced by v keeps clear of every obstacle and edge
+// in the patch, and, where whole is set, every character clears the rings with the
+// rectangle it stands in.
+func (gr *ground) clears(v g.Vec, whole bool) bool {
+	back := v.Scale(-1)
+	for _, t := range gr.things {
+		switch {
+		case !t.Keeps() || t.Over:
+		case t.round():
+			c := t.centre.Add(back)
+			if !t.inside {
+				continue
+			}
+			d, _ := nearestPaint(gr.paint, [][]g.Point{{c, c}})
+			if d-t.half() < t.Clear.Inches() || gr.paint.Contains(c, g.FlattenTolerance) {
+				return false
+			}
+			for _, k := range gr.laid.Characters {
+				if whole && c.Dist(k.Cell.Nearest(c)) < t.half() {
+					return false
+				}
+			}
+		default:
+			if d, _ := nearestPaint(gr.paint, movedRuns(t.runs, back)); d < t.Clear.Inches() {
+				return false
+			}
+		}
+	}
+	d, _ := nearestPaint(gr.paint, movedRuns(gr.edges, back))
+	e, _ := gr.planEdge(v)
+	return math.Min(d, e) >= gr.layout.Spec.Rules.Edge.Inches()
+}
+
+func movedRuns(runs [][]g.Point, v g.Vec) [][]g.Point {
+	out := make([][]g.Point, len(runs))
+	for i, r := range runs {
+		for _, q := range r {
+			out[i] = append(out[i], q.Add(v))
+		}
+	}
+	return out
+}
+
+// overGap returns the least shift aft that brings the middle of a gap between two
+// characters over the middle of a hinge gap, and the two characters.
+func (gr *ground) overGap(t thing) (aft g.Length, between [2]rune, ok bool) {
+	type way struct {
+		aft     float64
+		between [2]rune
+	}
+	var ways []way
+	for i := 1; i < len(gr.laid.Characters); i++ {
+		a, b := gr.laid.Characters[i-1], gr.laid.Characters[i]
+		middle := g.Point{X: (a.Cell.Max.X + b.Cell.Min.X) / 2, Y: (a.Cell.Min.Y + a.Cell.Max.Y) / 2}
+		if pos, held := gr.laid.Map.PositionOf(middle); held {
+			ways = append(ways, way{float64(t.ObstacleSpec.At.FS+t.To)/2 - float64(pos.FS), [2]rune{a.Rune, b.Rune}})
+		}
+	}
+	slices.SortStableFunc(ways, func(a, b way) int {
+		switch d := math.Abs(a.aft) - math.Abs(b.aft); {
+		case d < -g.SnapTolerance:
+			return -1
+		case d > g.SnapTolerance:
+			return 1
+		}
+		return 0
+	})
+	for _, w := range ways {
+		p, err := gr.layout.Moved(gr.laid.Placement, g.Length(w.aft), 0)
+		if math.Abs(w.aft) <= gapShift && err == nil && gr.holds(p, func(at *ground, v g.Vec) bool { return at.clears(v, false) }) {
+			return g.Length(w.aft), w.between, true
+		}
+	}
+	return 0, [2]rune{}, false
+}
+
+// moveHint says what to type for a shift of this marking.
+func (gr *ground) moveHint(aft, up g.Length) string {
+	w := gr.laid.Placement.Marking.Where
+	var keys []string
+	if aft != 0 {
+		keys = append(keys, fmt.Sprintf("fs: %s (%s %s)", g.FormatNumber(float64(w.FS)+aft.Inches(), 3), by(aft), direction(aft, "aft", "forward")))
+	}
+	if up != 0 && gr.laid.Placement.Face() != layouts.NoFace {
+		keys = append(keys, fmt.Sprintf("bl: %s (%s %s)", g.FormatNumber(float64(w.BL)+up.Inches(), 3), by(up), direction(up, "outwards", "inwards")))
+	} else if up != 0 && w.Height == layouts.HeightWaterline {
+		keys = append(keys, fmt.Sprintf("wl: %s (%s %s)", g.FormatNumber(float64(w.WL)+up.Inches(), 3), by(up), direction(up, "up", "down")))
+	} else if up != 0 {
+		keys = append(keys, fmt.Sprintf("from: {line: %s, down: %s in} (%s %s)", w.Line, g.FormatNumber((w.Down-up).Inches(), 3), by(up), direction(up, "up", "down")))
+	}
+	return "where: " + strings.Join(keys, ", ")
+}
+
+func by(l g.Length) string { return g.FormatNumber(math.Abs(l.Inches()), 3) + " in" }
+
+func direction(l g.Length, positive, negative string) string {
+	if l > 0 {
+		return positive
+	}
+	return negative
+}

@@ -1,0 +1,68 @@
+package survey
+
+import (
+	"slices"
+
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// Surveyed is what stands round one laid marking, and what lies under it.
+type Surveyed struct {
+	ID         string
+	Clearances []Clearance // what paint keeps clear of and the patch reaches, in the order of the file
+	TapeEdges  []TapeEdge  // stretches of paint edge on the edges of tapes, tape by tape
+	Crossings  int         // times that a paint edge crosses the edge of a tape
+	Edge       *Clearance  // the nearest edge of the surface; nil where none lies as near as the patch reaches
+	Fit        *Fit        // nil where no rule limits the size by the height of the side
+}
+
+// Survey looks at the places of laid markings: what they keep clear of, what tape
+// lies under their edges, whether they fit the height of the side, whether left and
+// right are alike, and whether their rules belong to one time. The values stand in
+// the order of laid.
+//
+// Every distance is one along the skin, measured in the flat.
+func Survey(l *layouts.Layout, laid []masks.Laid) ([]Surveyed, []layouts.Finding, error) {
+	out := make([]Surveyed, len(laid))
+	found := make([][]layouts.Finding, len(laid))
+	err := masks.SideBySide(len(laid), func(i int) (err error) {
+		out[i], found[i], err = surveyOne(l, laid[i])
+		return err
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	findings := slices.Concat(found...)
+	findings = append(findings, equality(l, laid)...)
+	return out, append(findings, l.Dates()...), nil
+}
+
+// surveyOne looks round one marking.
+func surveyOne(l *layouts.Layout, one masks.Laid) (Surveyed, []layouts.Finding, error) {
+	s := Surveyed{ID: one.ID()}
+	gr, findings, err := groundOf(l, one)
+	if err != nil {
+		return s, nil, err
+	}
+	if s.Clearances, err = gr.clearances(); err != nil {
+		return s, nil, err
+	}
+	s.Edge = gr.edgeClearance()
+	s.TapeEdges, s.Crossings = gr.tapeEdges()
+	s.Fit = fitOf(l, one)
+	for _, c := range s.Clearances {
+		if f, bad := gr.obstacleFinding(c); bad {
+			findings = append(findings, f)
+		}
+	}
+	for _, look := range []func(*ground, Surveyed) (layouts.Finding, bool){edgeFinding, tapeEdgeFinding, heightLimit} {
+		if f, bad := look(gr, s); bad {
+			findings = append(findings, f)
+		}
+	}
+	for i := range findings {
+		findings[i].Marking = s.ID
+	}
+	return s, findings, nil
+}

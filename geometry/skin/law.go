@@ -45,6 +45,11 @@ type OutlineError struct {
 // PlusMinus is both together.
 func (e OutlineError) PlusMinus() g.Length { return g.Length(e.Net + e.Holding) }
 
+// String writes both together in inches, rounded up.
+func (e OutlineError) String() string {
+	return g.FormatNumber(math.Ceil((e.Net+e.Holding)*1e4-1e-6)/1e4, 4)
+}
+
 // OutlineError returns the error of the film's outline.
 func (m *FlatMap) OutlineError() OutlineError {
 	e := OutlineError{Net: m.settled.Moved}

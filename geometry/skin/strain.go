@@ -20,6 +20,13 @@ type Strain struct {
 // Exact tells whether the flat keeps lengths, angles and areas to limit.
 func (s Strain) Exact(limit float64) bool { return s.Compression <= limit && s.Tension <= limit }
 
+// Exact tells whether the film inside a rectangle of the flat keeps lengths, angles and
+// areas: neither a peak of its strain nor the root mean square of all of it is more than
+// [g.ExactStrain].
+func (m *FlatMap) Exact(within g.Rect) bool {
+	return m.left <= g.ExactStrain && m.Strain(within).Exact(g.ExactStrain)
+}
+
 // strainGrid is how many places each way of a rectangle the strain is taken at,
 // its edges and corners included: peaks sit at the edges.
 const strainGrid = 24

@@ -18,8 +18,10 @@ type Laid struct {
 	Painted    g.Path              // all of them together
 	Characters []layouts.Character // of a text, in the flat
 	Field      g.Rect              // outer rectangle of every mask
-	Strain     skin.Strain         // of the film within the field
-	Exact      bool
+	Strain     skin.Strain         // of the film, which is the field as one sheet, free all round
+	Range      skin.StrainRange    // of its peaks over the film's law
+	Outline    skin.OutlineError   // by how much the outline may differ on the skin
+	Exact      bool                // the film unrolls: no strain, and the outline is that of the drawing
 	Bands      layouts.StrainBands // what the strain is held against
 	Advice     Verdict
 	Slits      []Slit  // proposed in the waste, counter-clockwise round the field; usually none
@@ -56,9 +58,9 @@ func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 	margin := l.Spec.Film.Field.Inches()
 	reach := math.Max(margin, l.Clearest(p).Inches()) + 0.25
 	fig := p.Figure
-	need := fig.Bounds().Grown(reach)
+	need, film := fig.Bounds().Grown(reach), fieldAround(fig.Bounds(), margin)
 	for try := 0; ; try++ {
-		m, err := skin.Flatten(p.Surface, p.Frame, fieldAround(fig.Bounds(), margin), need, tolerance)
+		m, err := skin.Flatten(p.Surface, p.Frame, film, need, tolerance)
 		if err != nil {
 			return Laid{}, err
 		}
@@ -76,11 +78,13 @@ func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 		seen, deviation, err := bend(p, m, tolerance/2)
 		if err == nil {
 			fig, laid.Deviation = seen, deviation
-			if b := fig.Bounds().Grown(reach); need.Union(b) != need && try < 6 {
-				need = need.Union(b)
-				continue
+			b, field := fig.Bounds().Grown(reach), fieldAround(fig.Bounds(), margin)
+			own := sameRect(film, field, tolerance) || m.Exact(film) // the flat is that of this very film
+			if (need.Union(b) == need && own) || try == 6 {
+				break
 			}
-			break
+			need, film = need.Union(b), field
+			continue
 		}
 		if try == 6 {
 			return Laid{}, err
@@ -103,11 +107,19 @@ func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 	laid.setHeights()
 	laid.Field = fieldAround(fig.Bounds(), margin)
 	laid.Strain = laid.Map.Strain(laid.Field)
-	laid.Exact = laid.Strain.Exact(g.ExactStrain)
+	if laid.Exact = laid.Map.Exact(laid.Field); !laid.Exact {
+		laid.Range = laid.Map.StrainRange(laid.Field, laid.Strain)
+		laid.Outline = laid.Map.OutlineError()
+	}
 	laid.Bands = l.Spec.Film.Strain
 	laid.Advice = Advise(laid.Strain, laid.Bands)
 	laid.setSlits()
 	return laid, laid.setPlan(l.Spec.Paint)
+}
+
+// sameRect tells whether the sides of two rectangles lie within a tolerance.
+func sameRect(a, b g.Rect, tolerance float64) bool {
+	return a.Min.Dist(b.Min) <= tolerance && a.Max.Dist(b.Max) <= tolerance
 }
 
 // fieldAround returns the outer rectangle of the film: the paint's bounds grown

@@ -13,7 +13,7 @@ import (
 )
 
 // stages are what --show prints.
-var stages = []string{"spec", "layout", "masks", "survey", "tiles", "run", "checklist"}
+var stages = []string{"spec", "layout", "masks", "flats", "survey", "tiles", "run", "checklist"}
 
 // checkStage refuses a stage that --show does not know; none is fine.
 func checkStage(stage string) error {
@@ -74,6 +74,8 @@ func show(w io.Writer, stage string, j *Job) error {
 					n(m.Opening.Area()), n(m.Shows.Area()), n(m.Area()), m.Pieces, m.Coats+m.Under, m.Sprays, m.Opening)
 			}
 		}
+	case "flats":
+		showFlats(w, j.Laid)
 	case "survey":
 		showSurvey(w, j.Surveyed)
 	case "tiles":
@@ -112,6 +114,24 @@ func show(w io.Writer, stage string, j *Job) error {
 		}
 	}
 	return nil
+}
+
+// showFlats prints every film as it lies in the flat and on the skin: what a relaxation
+// by other means is held against.
+func showFlats(w io.Writer, laid []masks.Laid) {
+	n := func(v float64) string { return g.FormatNumber(v, 6) }
+	for _, l := range laid {
+		s, r := l.Strain, l.Range
+		fmt.Fprintf(w, "flat %s exact %v field %s %s to %s %s anchor %s %s %s\n", l.ID(), l.Exact, n(l.Field.Min.X), n(l.Field.Min.Y), n(l.Field.Max.X), n(l.Field.Max.Y),
+			n(float64(l.Placement.Anchor.FS)), n(float64(l.Placement.Anchor.BL)), n(float64(l.Placement.Anchor.WL)))
+		if !l.Exact {
+			fmt.Fprintf(w, "  energy %s in2 squeezed %s %s to %s stretched %s %s to %s outline net %s holding %s\n", n(l.Map.Energy()), n(s.Compression), n(r.CompressionLeast), n(r.CompressionMost),
+				n(s.Tension), n(r.TensionLeast), n(r.TensionMost), n(l.Outline.Net), n(l.Outline.Holding))
+		}
+		for _, o := range l.Map.FilmOutline() {
+			fmt.Fprintf(w, "  outline %s %s skin %s %s %s\n", n(o.Flat.X), n(o.Flat.Y), n(float64(o.Skin.FS)), n(float64(o.Skin.BL)), n(float64(o.Skin.WL)))
+		}
+	}
 }
 
 // describeEdge says how many coats lie on both sides of an edge.

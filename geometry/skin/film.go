@@ -134,6 +134,22 @@ type onOutline struct {
 	at   UV // in the parameters of the net
 }
 
+// OutlinePlace is a place of a film's outline: in the flat, and on the aircraft.
+type OutlinePlace struct {
+	Flat g.Point
+	Skin g.Position
+}
+
+// FilmOutline returns places round the film's outline, 24 a side, counter-clockwise from
+// its lower left corner; those without skin under them are left out.
+func (m *FlatMap) FilmOutline() []OutlinePlace {
+	var out []OutlinePlace
+	for _, o := range m.outline(outlinePlaces) {
+		out = append(out, OutlinePlace{o.flat, g.PositionOf(PointAt(m.net.s, o.at))})
+	}
+	return out
+}
+
 // outline returns places round the film's outline, n a side, counter-clockwise from its
 // lower left corner; those without skin under them are left out.
 func (m *FlatMap) outline(n int) []onOutline {

@@ -18,7 +18,7 @@ func (m *FlatMap) setLaws(coarse *FlatMap, f *flattening) error {
 	at, _ := coarse.wrap(f.at.At)
 	samples, counts := coarse.net.filmSamples(coarse.net.samples(), coarse.flat, coarse.net.pose(coarse.flat, Frame{at, f.at.Up}), f.film)
 	for _, nu := range [2]float64{leastPoisson, mostPoisson} {
-		flat, _, err := coarse.net.relax(coarse.flat, samples, nu, f.tolerance/100, counts)
+		flat, _, err := coarse.net.relax(coarse.flat, samples, nu, f.tolerance*settledPart, counts)
 		if err != nil {
 			return err
 		}

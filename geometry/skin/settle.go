@@ -22,6 +22,14 @@ type flattening struct {
 // found out when it is halved.
 const strained = 3e-4
 
+// A net counts as relaxed when a step moves no node by more than settledPart of the
+// tolerance, and a film's part of it as found when it moves none by turnedPart: left and
+// right then agree to 1e-9 in whatever the start.
+const (
+	settledPart = 1e-4
+	turnedPart  = 1e-3
+)
+
 // mostWork is the largest net, in nodes times those across, that is halved only because
 // its strain falls away: 2,000 nodes in a square.
 const mostWork = 90000
@@ -93,7 +101,7 @@ func (f *flattening) settle(w window, need g.Rect) (*FlatMap, error) {
 // relaxWindow relaxes the whole net.
 func (m *FlatMap) relaxWindow(start []g.Point, f *flattening) error {
 	samples := m.net.samples()
-	flat, least, err := m.net.relax(start, samples, poisson, f.tolerance/100, nil)
+	flat, least, err := m.net.relax(start, samples, poisson, f.tolerance*settledPart, nil)
 	if err != nil {
 		return err
 	}
@@ -133,7 +141,7 @@ func (m *FlatMap) relaxFilm(start []g.Point, f *flattening) error {
 	m.flat = start
 	for turn := 0; turn < 8; turn++ {
 		samples, counts := m.net.filmSamples(all, m.flat, m.net.pose(m.flat, anchor), f.film)
-		flat, least, err := m.net.relax(m.flat, samples, poisson, f.tolerance/100, counts)
+		flat, least, err := m.net.relax(m.flat, samples, poisson, f.tolerance*settledPart, counts)
 		if err != nil {
 			return err
 		}
@@ -146,7 +154,7 @@ func (m *FlatMap) relaxFilm(start []g.Point, f *flattening) error {
 		}
 		m.flat = flat
 		m.take(samples, least)
-		if moved <= f.tolerance/10 {
+		if moved <= f.tolerance*turnedPart {
 			break
 		}
 	}

@@ -30,9 +30,9 @@ func TestKeepDownSheets(t *testing.T) {
 	spec.Paint.Spray.Way = layouts.KeepDownWay
 	layout, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, err := masks.Lay(layout, g.NetTolerance, func(string) {})
+	laid, _, err := masks.Lay(t.Context(), layout, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
-	tilings, _, err := masks.Tile(layout, laid)
+	tilings, _, err := masks.Tile(t.Context(), layout, laid)
 	require.NoError(t, err)
 	films := 0
 	for _, tiling := range tilings {
@@ -112,7 +112,7 @@ func TestFilmsOfEveryRuleAreClean(t *testing.T) {
 		require.NoError(t, err)
 		layout, _, err := layouts.Resolve(spec)
 		require.NoError(t, err)
-		laid, err := masks.Lay(layout, g.NetTolerance, func(string) {})
+		laid, _, err := masks.Lay(t.Context(), layout, g.NetTolerance, func(string) {})
 		require.NoError(t, err)
 		for _, l := range laid {
 			for _, m := range l.Masks {

@@ -47,7 +47,7 @@ func requirePrinted(t *testing.T, name string, sheets []sheet.Sheet) {
 
 func TestPrintedPages(t *testing.T) {
 	l, tilings := demoTilings(t)
-	list, _, err := taping.Tapes(l, tilings, g.NetTolerance)
+	list, _, err := taping.Tapes(t.Context(), l, tilings, g.NetTolerance)
 	require.NoError(t, err)
 	run := masks.Nest(masks.Films(tilings), l.Spec.Film)
 	var films []TicketFilm

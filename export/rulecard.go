@@ -21,7 +21,10 @@ func RuleCard(paper sheet.Paper, rule *standards.Rule, picks []layouts.OptionCho
 	p.Text(sheet.SetTitle, rule.Name)
 	p.Text(sheet.SetSoft, RuleSource(rule))
 	p.Text(sheet.SetBody, RuleDates(rule))
-	if rule.Lettering == nil {
+	switch {
+	case rule.InWords():
+		p.Text(sheet.SetBody, "Known in words only, not drawn ("+rule.NotDrawn+"): "+rule.Described)
+	case rule.Lettering == nil:
 		fig, err := layouts.InsigniaFigure(rule, 20*g.Inch, picks)
 		if err != nil {
 			return nil, err
@@ -34,7 +37,7 @@ func RuleCard(paper sheet.Paper, rule *standards.Rule, picks []layouts.OptionCho
 		if err := ruleNumbers(p, rule, picks); err != nil {
 			return nil, err
 		}
-	} else {
+	default:
 		letteringNumbers(p, rule)
 	}
 	ruleSizes(p, rule)
@@ -90,17 +93,13 @@ func RuleSource(r *standards.Rule) string {
 	return s
 }
 
-// RuleDates says from when to when a rule was in force.
+// RuleDates says from when to when a form is known to have stood, at any place.
 func RuleDates(r *standards.Rule) string {
-	switch {
-	case r.ValidFrom == "" && r.ValidTo == "":
-		return "dates not known"
-	case r.ValidTo == "":
-		return fmt.Sprintf("in force from %s", r.ValidFrom)
-	case r.ValidFrom == "":
-		return fmt.Sprintf("in force until %s", r.ValidTo)
+	s, ok := r.Stood()
+	if !ok {
+		return "no use of it is known"
 	}
-	return fmt.Sprintf("in force from %s to %s", r.ValidFrom, r.ValidTo)
+	return "stood " + s.Text()
 }
 
 // KnownText says how something is known, in words.
@@ -108,7 +107,10 @@ func KnownText(p standards.Provenance) string {
 	s := ""
 	switch p.Kind {
 	case standards.Read:
-		s = "read, " + map[string]string{"official": "official text", "copy": "copy of an official text", "secondary": "secondary work", "tertiary": "tertiary work"}[p.Grade]
+		s = "read, " + map[string]string{"official": "official text", "copy": "copy of an official text", "secondary": "secondary work", "tertiary": "tertiary page"}[p.Grade]
+		if p.Confidence != "" && p.Confidence != "high" {
+			s += ", " + p.Confidence + " confidence"
+		}
 	case standards.Memory:
 		s = "from memory, " + p.Confidence + " confidence"
 	default:
@@ -180,13 +182,12 @@ func letteringNumbers(p *sheet.Pages, rule *standards.Rule) {
 	p.Table(t)
 }
 
-// ruleSizes prints what sizes a document offers, how a marking fits, and where it
-// stood.
+// ruleSizes prints what sizes a document offers and how a marking fits.
 func ruleSizes(p *sheet.Pages, rule *standards.Rule) {
-	if len(rule.Sizes) == 0 && rule.Fit == nil && len(rule.Places) == 0 && len(rule.Dates) == 0 {
+	if len(rule.Sizes) == 0 && rule.Fit == nil {
 		return
 	}
-	p.Heading("Sizes, places and other dates", 0.4)
+	p.Heading("Sizes", 0.4)
 	for _, s := range rule.Sizes {
 		var list []string
 		for _, v := range s.Inches {
@@ -204,20 +205,6 @@ func ruleSizes(p *sheet.Pages, rule *standards.Rule) {
 		}
 		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s. %s", strings.Join(how, "; "), KnownText(f.Provenance)), 0.14)
 	}
-	for _, k := range rule.Places {
-		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("on %s%s%s. %s", strings.Join(k.Where, ", "), span("from", k.From), span("to", k.To), KnownText(k.Provenance)), 0.14)
-	}
-	for _, d := range rule.Dates {
-		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s also given as %s. %s", map[string]string{"valid_from": "start", "valid_to": "end"}[d.What], d.Also, KnownText(d.Provenance)), 0.14)
-	}
-}
-
-// span is a date behind its word, a blank before both; empty without a date.
-func span(word string, d standards.Date) string {
-	if d == "" {
-		return ""
-	}
-	return " " + word + " " + string(d)
 }
 
 func ruleReadings(p *sheet.Pages, rule *standards.Rule) {

@@ -37,9 +37,9 @@ film: ` + film + "\n")}}, "layout.yaml")
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
-	tilings, _, err := masks.Tile(l, laid)
+	tilings, _, err := masks.Tile(t.Context(), l, laid)
 	require.NoError(t, err)
 	return tilings
 }

@@ -51,7 +51,7 @@ paint: {order: [red], colours: {red: {hex: "#9b0a18"}}}
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	return l, laid
 }
@@ -157,7 +157,7 @@ func TestStrainMapColours(t *testing.T) {
 // its tile; a marking without slits has no such layer.
 func TestSlitsOnCutSheets(t *testing.T) {
 	layout, laid := bulged(t)
-	tilings, _, err := masks.Tile(layout, laid)
+	tilings, _, err := masks.Tile(t.Context(), layout, laid)
 	require.NoError(t, err)
 	require.NotEmpty(t, laid[0].Slits)
 	require.Empty(t, laid[1].Slits)

@@ -2,7 +2,6 @@ package layouts
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	g "maskloft/geometry"
@@ -55,22 +54,22 @@ func (l *Layout) Dates() []Finding {
 	return out
 }
 
-// windowOf is the time in which a marking's rule was in force; false where it has no
-// dates.
+// windowOf is the time in which a marking's form stood anywhere; false where no use of
+// it is known.
 func windowOf(who string, r *standards.Rule) (dateWindow, bool) {
-	w := dateWindow{who: who, memory: r.ValidFrom != "" && !r.CanStop("valid_from") || r.ValidTo != "" && !r.CanStop("valid_to")}
-	var said []string
-	if from, _, err := r.ValidFrom.Span(); err == nil {
-		w.from, said = from, append(said, "from "+string(r.ValidFrom))
+	s, ok := r.Stood()
+	if !ok {
+		return dateWindow{}, false
 	}
-	if _, to, err := r.ValidTo.Span(); err == nil {
-		w.to, said = to, append(said, "to "+string(r.ValidTo))
+	w := dateWindow{who: who, memory: s.FromKnown == "memory" || s.ToKnown == "memory", said: fmt.Sprintf("(rule %s) stood %s", r.ID, s.Text())}
+	w.from, _, _ = s.From.Span()
+	if s.To != "" {
+		_, w.to, _ = s.To.Span()
 	}
-	w.said = fmt.Sprintf("(rule %s) was in force %s", r.ID, strings.Join(said, " "))
 	if w.memory {
 		w.said += ", from memory"
 	}
-	return w, len(said) > 0
+	return w, true
 }
 
 // apartInTime reports two windows that do not meet.

@@ -21,7 +21,7 @@ func everyInsignia(t testing.TB, size geometry.Length, do func(name string, f Fi
 	require.NoError(t, err)
 	for _, d := range docs {
 		for _, r := range d.Rules {
-			if r.Lettering != nil {
+			if len(r.Parts) == 0 {
 				continue
 			}
 			var choices [][]OptionChoice

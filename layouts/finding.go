@@ -23,9 +23,10 @@ type Finding struct {
 	Rule      string // id of what was looked at, such as "off-skin"
 	Marking   string
 	Where     geometry.Position
-	Message   string // one line, lower case, place first
-	Hint      string // what to change in the layout file
-	Measured  string // with its unit
+	Message   string     // one line, lower case, place first
+	Hint      string     // what to change in the layout file, in words
+	Proposals []Proposal // values that make it go away, each on its own; none: nothing that can be taken
+	Measured  string     // with its unit
 	Expected  string
 	Tolerance string
 	Source    string // document and clause, or "common practice, no source", or "derived"
@@ -37,4 +38,18 @@ func (f Finding) String() string {
 		s += "\n      hint: " + f.Hint
 	}
 	return s
+}
+
+// MissingRule is the rule of the findings that say which marking could not be made.
+const MissingRule = "marking-missing"
+
+// Missing returns the finding of a marking that could not be made, by its id with the
+// side, for a reason that says what to change.
+func Missing(id string, at Place, where geometry.Position, err error) Finding {
+	return Finding{
+		Level: Stop, Rule: MissingRule, Marking: id, Where: where,
+		Message:  fmt.Sprintf("%s is left out of everything: %v: %v", id, at, err),
+		Hint:     fmt.Sprintf("mend it at line %d, or take it out of markings:", at.Line),
+		Measured: "not made", Expected: "made", Tolerance: "none", Source: "derived",
+	}
 }

@@ -31,6 +31,9 @@ func InsigniaWithin(rule *standards.Rule, size geometry.Length, options []Option
 	if len(field) > 0 && !rule.FollowsField() {
 		return Figure{}, fmt.Errorf("rule %s has a form of its own and fills no outline: take within: out", rule.ID)
 	}
+	if rule.InWords() {
+		return Figure{}, fmt.Errorf("rule %s is known in words only (%s): %s; it is not drawn: draw it as drawing: from a file of your own", rule.ID, rule.NotDrawn, rule.Described)
+	}
 	if rule.Lettering != nil {
 		return Figure{}, fmt.Errorf("rule %s is for lettering: it draws no insignia; write text:, alphabet: and height:", rule.ID)
 	}

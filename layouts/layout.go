@@ -37,21 +37,25 @@ func (p Placement) Face() Face { return p.Marking.Where.Face }
 
 // ID is the marking's id and side, fit for a file name. An id that ends in its
 // side already stays as it is.
-func (p Placement) ID() string {
-	side := "-" + p.Side.String()
-	return strings.TrimSuffix(p.Marking.ID, side) + side
+func (p Placement) ID() string { return sided(p.Marking.ID, p.Side) }
+
+func sided(id string, side geometry.Side) string {
+	end := "-" + side.String()
+	return strings.TrimSuffix(id, end) + end
 }
 
-// Resolve computes the layout of a spec: surfaces, figures and the place of each
-// on each side. All errors are reported together, as [Problems].
+// Resolve computes the layout of a spec: surfaces, figures and the place of each on
+// each side. A marking that cannot be placed is left out, and is a finding under
+// [MissingRule].
+//
+// Errors: an aircraft that cannot be built.
 func Resolve(spec *Spec) (*Layout, []Finding, error) {
 	frame, err := NewAirframe(spec.Aircraft)
 	if err != nil {
 		return nil, nil, err
 	}
 	l := &Layout{Spec: spec, Airframe: frame}
-	var problems Problems
-	findings := frame.Notes
+	findings := slices.Clone(frame.Notes)
 	for i := range spec.Markings {
 		m := &spec.Markings[i]
 		fig, err := figureOf(m)
@@ -59,18 +63,19 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 			fig, err = inPaints(fig, m.Colours, spec.Paint)
 		}
 		if err != nil {
-			problems = append(problems, Problem{Place: m.Figure.Place, Message: m.ID + ": " + err.Error()})
+			findings = append(findings, Missing(m.ID, m.Figure.Place, geometry.Position{}, err))
 			continue
 		}
 		for i, side := range m.Where.Side.List() {
 			p, err := place(frame, m, fig, side)
 			if err != nil {
-				problems = append(problems, Problem{Place: m.Where.Place, Message: fmt.Sprintf("%s on the %s side: %v", m.ID, side, err)})
+				findings = append(findings, Missing(sided(m.ID, side), m.Where.Place, geometry.Position{}, err))
 				continue
 			}
 			if k := slices.IndexFunc(l.Placed, func(q Placement) bool { return q.ID() == p.ID() }); k >= 0 {
-				problems = append(problems, Problem{Place: m.Place, Hint: "give one of the two another id",
-					Message: fmt.Sprintf("%s on the %s side would be called %s, as %s of line %d is", m.ID, side, p.ID(), l.Placed[k].Marking.ID, l.Placed[k].Marking.Place.Line)})
+				findings = append(findings, Missing(p.ID(), m.Place, p.Anchor, fmt.Errorf("%s on the %s side would be called %s, as %s of line %d is: give one of the two another id",
+					m.ID, side, p.ID(), l.Placed[k].Marking.ID, l.Placed[k].Marking.Place.Line)))
+				continue
 			}
 			l.Placed = append(l.Placed, p)
 			if i == 0 {
@@ -78,9 +83,6 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 				findings = append(findings, handednessFindings(m, fig)...)
 			}
 		}
-	}
-	if len(problems) > 0 {
-		return nil, findings, problems
 	}
 	return l, findings, nil
 }

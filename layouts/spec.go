@@ -8,17 +8,12 @@ import (
 	"maskloft/geometry/skin"
 )
 
-// Place is where in a file a value was written: line and column count from one.
-type Place struct {
-	File         string
-	Line, Column int
-}
-
 // Spec is a layout file as it was written: one Go field for each key, in the
 // words of the trade, nothing computed. [Load] reads it, [Resolve] computes.
 type Spec struct {
 	File     string
 	Name     string
+	Units    string // of bare numbers: in, ft, mm, cm or m; empty: they are not allowed
 	Aircraft AircraftSpec
 	Markings []MarkingSpec
 	Film     FilmSpec

@@ -38,6 +38,7 @@ const (
 type MarkingSpec struct {
 	Place    Place
 	ID       string
+	Stencil  bool // it stands under stencils: list:, not under markings:
 	Figure   FigureSpec
 	Where    WhereSpec
 	True     Truth
@@ -159,6 +160,7 @@ type PaintSpec struct {
 type ColourSpec struct {
 	Place    Place
 	ID       string
+	Stencil  bool // it stands under stencils: list:, not under markings:
 	Name     string
 	Hex      string // "#rrggbb": for pictures only
 	Standard string

@@ -5,7 +5,9 @@ import (
 	"strings"
 
 	"maskloft/geometry"
+
 	"maskloft/glyphs"
+	"maskloft/layouts/document"
 )
 
 // SettingSpec says how the characters of a text or a block are set.
@@ -84,7 +86,7 @@ func textFindings(m *MarkingSpec, t *TextSetting, at geometry.Position) []Findin
 		if strings.HasPrefix(l.Embedding, "restricted") {
 			level, hint = Warn, "ask the owner of the font before the cut files leave the house"
 		}
-		say(level, "font-licence", "set in a font file: "+ShortenTo(200, l.String()), hint, l.Embedding, "installable", "OpenType specification 1.9, OS/2 fsType and name")
+		say(level, "font-licence", "set in a font file: "+document.ShortenTo(200, l.String()), hint, l.Embedding, "installable", "OpenType specification 1.9, OS/2 fsType and name")
 	}
 	h := t.Held
 	if h == nil || h.Islands == 0 {

@@ -34,7 +34,7 @@ func TestBadLayouts(t *testing.T) {
 				{"tape", file},
 			} {
 				var out, errs bytes.Buffer
-				require.Equal(t, exitFailed, run(args, &out, &errs), args)
+				require.Equal(t, exitFailed, run(t.Context(), args, &out, &errs), args)
 				assert.Empty(t, out.String(), args)
 				assert.Contains(t, errs.String(), "hint: ", args)
 				if name != "empty.yaml" { // the whole file is meant

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"maskloft/export/sheet"
+	"maskloft/layouts/job"
 	"maskloft/layouts/reading"
 )
 
@@ -15,11 +16,11 @@ func BenchmarkDemo_6markings_tol0p001(b *testing.B) {
 			b.Fatal(err)
 		}
 		say := newProgress(nil)
-		job, err := plan(spec, say)
+		job, err := job.New(spec, nil).Whole(b.Context())
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := cutFiles(job.Tilings, job.Run, sheet.Px96, say.step("")); err != nil {
+		if _, err := cutFiles(b.Context(), job.Tilings, job.Run, sheet.Px96, say.step("")); err != nil {
 			b.Fatal(err)
 		}
 	}

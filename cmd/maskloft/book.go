@@ -11,10 +11,11 @@ import (
 	"maskloft/export/views"
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/job"
 )
 
 // book makes index.html from what the pack holds: its figures are those of the report.
-func book(j *Job, report Report, films []export.TicketFilm, dossier []byte) (packFile, error) {
+func book(j *job.Whole, report Report, films []export.TicketFilm, dossier []byte) (packFile, error) {
 	spec := j.Layout.Spec
 	b := export.Book{
 		Title: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Facts: bookFacts(report, len(films)),
@@ -22,7 +23,7 @@ func book(j *Job, report Report, films []export.TicketFilm, dossier []byte) (pac
 		RunWords: words("Web ", figure("/film.web_in", report.Film.Web, 3), " in, run ", figure("/film.run_in", report.Film.Run, 2), " in with margins, ",
 			namedFigure("/film.waste", report.Film.Waste, fmt.Sprintf("%.0f %%", report.Film.Waste*100)), " waste; no way to lay these films is under ", figure("/film.run_lower_bound_in", report.Film.LowerBound, 2), " in."),
 	}
-	checked, err := checkJob(j)
+	checked, err := checkLaid(j.Layout.Spec, j.Laid, j.Findings)
 	if err != nil {
 		return packFile{}, err
 	}
@@ -96,7 +97,7 @@ func bookFindings(l *layouts.Layout, findings []layouts.Finding) export.BookFind
 
 // bookViews draws the sides, and the wings where there are any, with links from each
 // marking to its part.
-func bookViews(j *Job) ([]export.BookView, error) {
+func bookViews(j *job.Whole) ([]export.BookView, error) {
 	var out []export.BookView
 	add := func(s sheet.Sheet, id, title string, shows func(p layouts.Placement) bool) error {
 		var ids []string

@@ -8,6 +8,7 @@ import (
 	"maskloft/export/views"
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/job"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/proportions"
 )
@@ -18,7 +19,7 @@ const leastShown = 0.0002
 
 // bookMarkings gathers what is known of each marking: its rule, evidence, strain,
 // films, findings, check and tapes.
-func bookMarkings(j *Job, report Report, checked checkResult, views []export.BookView) ([]export.BookMarking, error) {
+func bookMarkings(j *job.Whole, report Report, checked checkResult, views []export.BookView) ([]export.BookMarking, error) {
 	checks := map[string][]checkedInsignia{}
 	for _, c := range checked.checked {
 		checks[c.id] = append(checks[c.id], c)
@@ -63,7 +64,7 @@ func findingsOf(id string, findings []layouts.Finding) (out []layouts.Finding, l
 }
 
 // bookRows are the rule, the evidence and the figures of a marking.
-func bookRows(j *Job, t masks.Tiling, r ReportMarking) []export.BookRow {
+func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []export.BookRow {
 	p := t.Laid.Placement
 	var rows []export.BookRow
 	row := func(name string, parts ...any) {
@@ -101,7 +102,7 @@ func bookRows(j *Job, t masks.Tiling, r ReportMarking) []export.BookRow {
 }
 
 // bookPictures draws the film of a marking whole, and the strain where there is some.
-func bookPictures(m *export.BookMarking, j *Job, t masks.Tiling, r ReportMarking) error {
+func bookPictures(m *export.BookMarking, j *job.Whole, t masks.Tiling, r ReportMarking) error {
 	film := export.FilmView(t, j.Layout.Spec.Paint)
 	svg, err := export.Inline(film, "film-"+r.ID)
 	if err != nil {
@@ -122,7 +123,7 @@ func bookPictures(m *export.BookMarking, j *Job, t masks.Tiling, r ReportMarking
 	return nil
 }
 
-func bookPass(j *Job, r ReportMarking, k int, mask ReportMask) export.BookPass {
+func bookPass(j *job.Whole, r ReportMarking, k int, mask ReportMask) export.BookPass {
 	pass := export.BookPass{Layer: fmt.Sprintf("film-%s-pass-%d", r.ID, mask.Pass), Name: fmt.Sprintf("pass %d, %s", mask.Pass, mask.Colour), Colour: views.PaintHex(j.Layout.Spec.Paint, mask.Colour)}
 	for i, tile := range mask.Tiles {
 		path := fmt.Sprintf("masks.%d.tiles.%d.", k, i)

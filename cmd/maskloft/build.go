@@ -11,6 +11,7 @@ import (
 	"maskloft/export/sheet"
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/job"
 	"maskloft/layouts/reading"
 )
 
@@ -23,22 +24,15 @@ func inputs(args []string, errs io.Writer) (*layouts.Spec, error) {
 	return reading.Load(args[0])
 }
 
-// prepare reads the layout and computes everything, with a progress line that the
-// caller clears.
-func prepare(args []string, errs io.Writer) (*Job, progress, error) {
-	return prepareWith(args, errs, func(*layouts.Spec) {})
-}
-
-// prepareWith is prepare with a change to the layout as read.
-func prepareWith(args []string, errs io.Writer, change func(*layouts.Spec)) (*Job, progress, error) {
+// prepare reads the layout. Nothing of its job is computed yet; the caller clears the
+// progress line.
+func prepare(args []string, errs io.Writer) (*job.Job, progress, error) {
 	say := newProgress(terminal(errs))
 	spec, err := inputs(args, errs)
 	if err != nil {
 		return nil, say, err
 	}
-	change(spec)
-	job, err := plan(spec, say)
-	return job, say, err
+	return job.New(spec, say.step), say, nil
 }
 
 func terminal(w io.Writer) io.Writer {
@@ -79,16 +73,19 @@ write, or one of whose files was changed since, is left alone.`,
 			if err != nil {
 				return fmt.Errorf("--svg-units: %w", err)
 			}
-			job, say, err := prepare(args, errs)
+			j, say, err := prepare(args, errs)
 			defer say.done()
 			if err != nil {
 				return err
 			}
 			if stage != "" {
-				say.done()
-				return show(out, stage, job)
+				return show(c.Context(), out, stage, j)
 			}
-			report, err := writePack(dir, job, packOptions{Paper: on, SVG: flavour}, say)
+			whole, err := j.Whole(c.Context())
+			if err != nil {
+				return err
+			}
+			report, err := writePack(c.Context(), dir, whole, packOptions{Paper: on, SVG: flavour}, say)
 			say.done()
 			if err != nil {
 				return err
@@ -104,7 +101,7 @@ write, or one of whose files was changed since, is left alone.`,
 			} else {
 				summary(out, dir, report)
 			}
-			return verdict(job.Findings)
+			return verdict(whole.Findings)
 		},
 	}
 	c.Flags().StringVarP(&dir, "out", "o", "maskloft-pack", "folder to write the pack to")
@@ -128,6 +125,14 @@ func verdict(findings []layouts.Finding) error {
 // summary prints what was written, for a person.
 func summary(w io.Writer, dir string, r Report) {
 	fmt.Fprintf(w, "%s\n%s\n\n", r.Name, r.Aircraft)
+	var others []ReportFinding
+	for _, f := range r.Findings {
+		if f.Rule != layouts.MissingRule {
+			others = append(others, f)
+			continue
+		}
+		printFindings(w, []ReportFinding{f})
+	}
 	fmt.Fprintf(w, "%-20s %-11s %-6s %13s %15s %5s %5s  %s\n", "marking", "on", "side", "FS / WL", "film, in", "films", "tiles", "skin")
 	files := 0
 	for _, m := range r.Markings {
@@ -160,7 +165,7 @@ func summary(w io.Writer, dir string, r Report) {
 	}
 	fmt.Fprintf(w, "tape:  %s to place from two hardpoints each%s\n", geometry.Counted(taped, "point"), byString)
 	fmt.Fprintf(w, "exact: outlines within %g in of the true curve by computation, of other film within what stands beside it; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
-	printFindings(w, r.Findings)
+	printFindings(w, others)
 	fmt.Fprintf(w, "\nwritten to %s: index.html (the job book), shop-ticket.pdf, the cut files in cut/, film-run.svg, the tape checklist, the views, trial prints, weather-card.pdf, dossier.md, report.json\n", dir)
 	fmt.Fprintln(w, "Layout aid, not approved data. Measure a 10 in scale bar on the first film before you cut the rest.")
 }

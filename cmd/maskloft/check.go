@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -14,6 +15,7 @@ import (
 	"maskloft/export/views"
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/masks"
 	"maskloft/layouts/proportions"
 	"maskloft/layouts/standards"
 )
@@ -39,7 +41,7 @@ insignia of the rule is said to be none.
 Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"",
 		Args:    arguments(0, 1, "layout file"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			on, err := sheet.ParsePaper(paper)
 			if err != nil {
 				return fmt.Errorf("--paper: %w", err)
@@ -53,7 +55,7 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 			case as != "" || size != "" || len(readings) > 0:
 				return errors.New("check: --as, --size and --reading go with --file FILE")
 			default:
-				result, err = checkLayout(args, errs)
+				result, err = checkLayout(c.Context(), args, errs)
 			}
 			if err != nil {
 				return err
@@ -103,20 +105,27 @@ type checkedInsignia struct {
 }
 
 // checkLayout measures every insignia and text that has a rule, on its film, or as seen from the side
-// where that is what is true, and adds what the whole plan found.
-func checkLayout(args []string, errs io.Writer) (checkResult, error) {
-	job, say, err := prepare(args, errs)
-	say.done()
+// where that is what is true, and adds what was found of places and what stands round them.
+func checkLayout(ctx context.Context, args []string, errs io.Writer) (checkResult, error) {
+	j, say, err := prepare(args, errs)
+	defer say.done()
 	if err != nil {
 		return checkResult{}, err
 	}
-	r, err := checkJob(job)
-	return r, err
+	laid, err := j.Laid(ctx)
+	if err != nil {
+		return checkResult{}, err
+	}
+	if _, err := j.Surveyed(ctx); err != nil {
+		return checkResult{}, err
+	}
+	return checkLaid(j.Spec, laid, j.Findings())
 }
 
-func checkJob(job *Job) (checkResult, error) {
-	r := checkResult{title: job.Layout.Spec.Name}
-	for _, l := range job.Laid {
+// checkLaid measures laid markings; the findings of the job follow those of the checks.
+func checkLaid(spec *layouts.Spec, laid []masks.Laid, findings []layouts.Finding) (checkResult, error) {
+	r := checkResult{title: spec.Name}
+	for _, l := range laid {
 		p := l.Placement
 		regions := l.Seen()
 		o := proportions.OptionsOf(p.Marking)
@@ -126,11 +135,11 @@ func checkJob(job *Job) (checkResult, error) {
 			if err != nil {
 				return r, fmt.Errorf("%v: %s: %w", p.Marking.Place, l.ID(), err)
 			}
-			r.checked = append(r.checked, checkedInsignia{l.ID(), rule, checks, regions, func(id string) string { return views.PaintHex(job.Layout.Spec.Paint, id) }})
+			r.checked = append(r.checked, checkedInsignia{l.ID(), rule, checks, regions, func(id string) string { return views.PaintHex(spec.Paint, id) }})
 			r.findings = append(r.findings, proportions.Findings(checks)...)
 		}
 	}
-	r.findings = append(r.findings, job.Findings...)
+	r.findings = append(r.findings, findings...)
 	return r, nil
 }
 

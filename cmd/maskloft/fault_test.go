@@ -11,16 +11,16 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
+	"maskloft/geometry/parallel"
 
-	"maskloft/layouts/masks"
+	"github.com/stretchr/testify/require"
 )
 
 // A fault of the program, here or in work done in parallel, is one sentence; with the
 // variable set it shows where it is.
 func TestFaultInWords(t *testing.T) {
 	fault := func() error {
-		return masks.SideBySide(3, func(i int) error {
+		return parallel.Each(t.Context(), 3, func(i int) error {
 			var none []int
 			if i == 1 {
 				return errors.New("second")

@@ -74,6 +74,9 @@ func checkFlags(c *cobra.Command, _ []string) error {
 		return nil // nothing is written
 	}
 	if out := c.Flags().Lookup("out"); out != nil && out.Value.String() != "" {
+		if err := audit.Sweep(out.Value.String()); err != nil {
+			return err
+		}
 		return audit.CanWrite(out.Value.String())
 	}
 	return nil

@@ -18,7 +18,7 @@ func TestLessons(t *testing.T) {
 		t.Run(filepath.Base(file), func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "pack")
 			var out, errs bytes.Buffer
-			require.Equal(t, exitClean, run([]string{"build", file, "-o", dir}, &out, &errs), "%s%s", &out, &errs)
+			require.Equal(t, exitClean, run(t.Context(), []string{"build", file, "-o", dir}, &out, &errs), "%s%s", &out, &errs)
 			assert.Empty(t, errs.String())
 			for _, name := range []string{"report.json", "manifest.txt", "tape-checklist.csv", "tape-checklist.md"} {
 				assert.FileExists(t, filepath.Join(dir, name))

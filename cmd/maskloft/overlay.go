@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"image"
@@ -12,11 +13,11 @@ import (
 
 	"maskloft/export/sheet"
 	"maskloft/export/views"
+	"maskloft/layouts/job"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/camera"
 	"maskloft/layouts"
-	"maskloft/layouts/masks"
 )
 
 // largestPicture bounds the file of a photograph, in bytes.
@@ -31,6 +32,7 @@ type overlayJob struct {
 
 // overlaid is what an overlayJob found.
 type overlaid struct {
+	job           *job.Job
 	layout        *layouts.Layout
 	view          layouts.PhotoView
 	picture       image.Image
@@ -40,7 +42,7 @@ type overlaid struct {
 	findings      []layouts.Finding
 }
 
-func (j overlayJob) run(args []string, out, errs io.Writer) error {
+func (j overlayJob) run(ctx context.Context, args []string, out, errs io.Writer) error {
 	strength, err := strconv.ParseFloat(j.strength, 64)
 	if err != nil || !(strength >= 0 && strength <= 1) {
 		return fmt.Errorf("--strength %s: write a number from 0 (the picture alone) to 1 (the drawing covers it)", j.strength)
@@ -49,7 +51,7 @@ func (j overlayJob) run(args []string, out, errs io.Writer) error {
 	if err != nil {
 		return err
 	}
-	found, err := j.find(args, errs)
+	found, err := j.find(ctx, args, errs)
 	if err != nil {
 		return err
 	}
@@ -70,7 +72,7 @@ func (j overlayJob) run(args []string, out, errs io.Writer) error {
 		found.lengths = append(found.lengths, r)
 	}
 	if j.dir != "" {
-		if err := j.write(found, strength, newProgress(terminal(errs))); err != nil {
+		if err := j.write(ctx, found, strength); err != nil {
 			return err
 		}
 	}
@@ -134,12 +136,13 @@ func parsePixel(s string) (g.Point, error) {
 }
 
 // find reads the layout and the picture and finds the camera.
-func (j overlayJob) find(args []string, errs io.Writer) (*overlaid, error) {
-	spec, err := inputs(args, errs)
+func (j overlayJob) find(ctx context.Context, args []string, errs io.Writer) (*overlaid, error) {
+	made, say, err := prepare(args, errs)
+	defer say.done()
 	if err != nil {
 		return nil, err
 	}
-	photo, err := spec.Photo(j.id)
+	photo, err := made.Spec.Photo(j.id)
 	if err != nil {
 		return nil, fmt.Errorf("--overlay: %w", err)
 	}
@@ -151,8 +154,8 @@ func (j overlayJob) find(args []string, errs io.Writer) (*overlaid, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%v: photo %s: %s: %w", photo.Place, photo.ID, photo.File, err)
 	}
-	f := &overlaid{picture: picture, width: picture.Bounds().Dx(), height: picture.Bounds().Dy()}
-	if f.layout, _, err = layouts.Resolve(spec); err != nil {
+	f := &overlaid{job: made, picture: picture, width: picture.Bounds().Dx(), height: picture.Bounds().Dy()}
+	if f.layout, err = made.Layout(ctx); err != nil {
 		return nil, err
 	}
 	f.view, f.findings, err = f.layout.ViewPhoto(photo, f.width, f.height)
@@ -160,10 +163,9 @@ func (j overlayJob) find(args []string, errs io.Writer) (*overlaid, error) {
 }
 
 // write lays the markings and draws the overlay, as a pack of its own.
-func (j overlayJob) write(f *overlaid, strength float64, say progress) error {
+func (j overlayJob) write(ctx context.Context, f *overlaid, strength float64) error {
 	return writeFolder(j.dir, func() ([]packFile, error) {
-		laid, err := masks.Lay(f.layout, g.NetTolerance, say.step("laying flat"))
-		say.done()
+		laid, err := f.job.Laid(ctx)
 		if err != nil {
 			return nil, err
 		}

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"context"
+
 	"maskloft/export/audit"
-	"maskloft/layouts/masks"
+	"maskloft/geometry/parallel"
 )
 
 // packFile is one file of the pack.
@@ -22,18 +24,18 @@ func one(draw func() (packFile, error)) part {
 	}
 }
 
-// writeFolder writes the files that draw returns to a folder, all or none. The folder is
-// made ready before they are drawn, so that a refusal comes before the work.
+// writeFolder writes the files that draw returns to a folder, all or none. Nothing is
+// made on the disk before all are drawn.
 func writeFolder(dir string, draw func() ([]packFile, error)) error {
+	files, err := draw()
+	if err != nil {
+		return err
+	}
 	pack, err := audit.NewPack(dir)
 	if err != nil {
 		return err
 	}
 	defer pack.Abort()
-	files, err := draw()
-	if err != nil {
-		return err
-	}
 	for _, f := range files {
 		if err := pack.Add(f.name, f.data); err != nil {
 			return err
@@ -44,9 +46,9 @@ func writeFolder(dir string, draw func() ([]packFile, error)) error {
 
 // drawn draws all parts, as many at a time as there are processors, and returns their
 // files in the order of the parts.
-func drawn(parts []part) ([]packFile, error) {
+func drawn(ctx context.Context, parts []part) ([]packFile, error) {
 	files := make([][]packFile, len(parts))
-	err := masks.SideBySide(len(parts), func(i int) (err error) {
+	err := parallel.Each(ctx, len(parts), func(i int) (err error) {
 		files[i], err = parts[i]()
 		return err
 	})

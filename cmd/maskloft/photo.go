@@ -73,7 +73,7 @@ A file of measures is YAML; every value carries its plus or minus:
 			}
 			switch {
 			case over.id != "":
-				return over.run(args, out, errs)
+				return over.run(c.Context(), args, out, errs)
 			case len(args) > 0 || c.Flags().Changed("at") || c.Flags().Changed("between") || c.Flags().Changed("strength"):
 				return errors.New("photo: give --overlay ID, one of the photos: of the layout; see maskloft photo --help")
 			case letters.file == "":

@@ -22,7 +22,7 @@ func TestReadmePicture(t *testing.T) {
 	require.NoError(t, err)
 	layout, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, err := masks.Lay(layout, geometry.NetTolerance, func(string) {})
+	laid, _, err := masks.Lay(t.Context(), layout, geometry.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	var svg bytes.Buffer
 	require.NoError(t, sheet.WriteSVG(&svg, views.SideView(layout, laid, geometry.Left, views.ViewOptions{}), sheet.Px96))

@@ -7,7 +7,10 @@ import (
 	"maskloft/export"
 	"maskloft/export/sheet"
 	"maskloft/export/tapelist"
+	"maskloft/layouts"
+	"maskloft/layouts/job"
 	"maskloft/layouts/masks"
+	"maskloft/layouts/taping"
 )
 
 // strainMaps draws the strain of every marking whose skin cannot be unrolled.
@@ -36,7 +39,7 @@ func document(name, title string, sheets []sheet.Sheet) (packFile, error) {
 }
 
 // trials draws every marking on paper, and as a pounce pattern.
-func trials(j *Job, paper sheet.Paper) []part {
+func trials(j *job.Whole, paper sheet.Paper) []part {
 	var out []part
 	for _, t := range j.Tilings {
 		name := "trial/" + t.Laid.ID()
@@ -48,7 +51,7 @@ func trials(j *Job, paper sheet.Paper) []part {
 }
 
 // ticketFilms returns the files to cut as the shop sees them, in the order of the run.
-func ticketFilms(j *Job, files []cutFile) []export.TicketFilm {
+func ticketFilms(j *job.Whole, files []cutFile) []export.TicketFilm {
 	masksBy := map[string]masks.Mask{}
 	tilingBy := map[string]masks.Tiling{}
 	for _, t := range j.Tilings {
@@ -67,20 +70,20 @@ func ticketFilms(j *Job, files []cutFile) []export.TicketFilm {
 }
 
 // ticket draws the shop ticket of the films to cut.
-func ticket(j *Job, films []export.TicketFilm, paper sheet.Paper) (packFile, error) {
+func ticket(j *job.Whole, films []export.TicketFilm, paper sheet.Paper) (packFile, error) {
 	title := "Shop ticket: " + j.Layout.Spec.Name
 	return document("shop-ticket.pdf", title, export.Ticket(paper, j.Layout, films, j.Run, j.Findings))
 }
 
 // tapeFiles are the tape list: to print, to read and as a table.
-func tapeFiles(j *Job, paper sheet.Paper) ([]packFile, error) {
-	list, err := tapelist.TapeCSV(j.Tapes)
+func tapeFiles(l *layouts.Layout, tilings []masks.Tiling, tapes taping.TapeList, paper sheet.Paper) ([]packFile, error) {
+	list, err := tapelist.TapeCSV(tapes)
 	if err != nil {
 		return nil, err
 	}
-	sheets, err := document("tape-checklist.pdf", "Tape checklist: "+j.Layout.Spec.Name, tapelist.TapeSheets(paper, j.Layout, j.Tilings, j.Tapes))
+	sheets, err := document("tape-checklist.pdf", "Tape checklist: "+l.Spec.Name, tapelist.TapeSheets(paper, l, tilings, tapes))
 	if err != nil {
 		return nil, err
 	}
-	return []packFile{{"tape-checklist.csv", list}, {"tape-checklist.md", tapelist.TapeText(j.Layout, j.Tapes)}, sheets}, nil
+	return []packFile{{"tape-checklist.csv", list}, {"tape-checklist.md", tapelist.TapeText(l, tapes)}, sheets}, nil
 }

@@ -6,7 +6,9 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/job"
 	"maskloft/layouts/masks"
+	"maskloft/layouts/survey"
 )
 
 // Report is report.json: what was computed, in inches and degrees unless a name
@@ -147,16 +149,27 @@ type ReportMark struct {
 
 // ReportFinding is one thing to look at.
 type ReportFinding struct {
-	Level     string         `json:"level"`
-	Rule      string         `json:"rule"`
-	Marking   string         `json:"marking"`
-	Place     ReportPosition `json:"place"`
-	Message   string         `json:"message"`
-	Hint      string         `json:"hint,omitempty"`
-	Measured  string         `json:"measured,omitempty"`
-	Expected  string         `json:"expected,omitempty"`
-	Tolerance string         `json:"tolerance,omitempty"`
-	Source    string         `json:"source"`
+	Level   string         `json:"level"`
+	Rule    string         `json:"rule"`
+	Marking string         `json:"marking"`
+	Place   ReportPosition `json:"place"`
+	Message string         `json:"message"`
+	Hint    string         `json:"hint,omitempty"`
+
+	// Proposals are values of the layout file that make it go away.
+	Proposals []ReportProposal `json:"proposals,omitempty"`
+
+	Measured  string `json:"measured,omitempty"`
+	Expected  string `json:"expected,omitempty"`
+	Tolerance string `json:"tolerance,omitempty"`
+	Source    string `json:"source"`
+}
+
+// ReportProposal is one value of the layout file, with its unit, at its path.
+type ReportProposal struct {
+	Path  string `json:"path"`
+	Value string `json:"value"`
+	Why   string `json:"why"`
 }
 
 // round6 keeps six decimals, so that the text does not change with the last bit.
@@ -172,12 +185,16 @@ func reportPosition(p g.Position) ReportPosition {
 	return ReportPosition{round6(float64(p.FS)), round6(float64(p.BL)), round6(float64(p.WL))}
 }
 
-func reportOf(j *Job, files []cutFile) Report {
+func reportOf(j *job.Whole, files []cutFile) Report {
 	spec := j.Layout.Spec
 	r := Report{Name: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Tolerance: g.NetTolerance,
 		Markings: []ReportMarking{}, Checkpoints: []ReportCheckpoint{}, Paint: reportPaint(j.Figures), Balance: reportBalance(j.Figures)}
 	next := 0
-	for i, t := range j.Tilings {
+	surveyed := map[string]survey.Surveyed{}
+	for _, s := range j.Surveyed {
+		surveyed[s.ID] = s
+	}
+	for _, t := range j.Tilings {
 		l := t.Laid
 		along, side := l.Heights()
 		settled := l.Map.Settled()
@@ -187,7 +204,7 @@ func reportOf(j *Job, files []cutFile) Report {
 			Strain: reportStrain(l), Outline: reportOutline(l), Advice: string(l.Advice), Slits: []ReportSlit{}, Seams: reportSeams(t),
 			Net:        ReportNet{Nodes: settled.Nodes, Spacing: round6(settled.Spacing), Moved: round9(settled.Moved)},
 			SkinHeight: round6(along), SideHeight: round6(side),
-			Survey: reportSurvey(j.Surveyed[i]),
+			Survey: reportSurvey(surveyed[l.ID()]),
 			Way:    string(l.Plan.Way), Trap: round6(l.Plan.Trap.Inches()), Skirt: round6(l.Plan.Skirt.Inches()), Edges: reportEdges(l.Plan.Edges), Reasons: l.Plan.Reasons,
 		}
 		for _, s := range l.Slits {
@@ -229,7 +246,12 @@ func reportFindings(findings []layouts.Finding) []ReportFinding {
 }
 
 func reportFinding(f layouts.Finding) ReportFinding {
-	return ReportFinding{string(f.Level), f.Rule, f.Marking, reportPosition(f.Where), f.Message, f.Hint, f.Measured, f.Expected, f.Tolerance, f.Source}
+	r := ReportFinding{Level: string(f.Level), Rule: f.Rule, Marking: f.Marking, Place: reportPosition(f.Where), Message: f.Message, Hint: f.Hint,
+		Measured: f.Measured, Expected: f.Expected, Tolerance: f.Tolerance, Source: f.Source}
+	for _, p := range f.Proposals {
+		r.Proposals = append(r.Proposals, ReportProposal(p))
+	}
+	return r
 }
 
 func round9(v float64) float64 { return math.Round(v*1e9) / 1e9 }

@@ -15,26 +15,29 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"maskloft/export/sheet"
+	"maskloft/layouts/job"
 	"maskloft/layouts/reading"
 
 	g "maskloft/geometry"
 	"maskloft/layouts/masks"
 )
 
-var planDemo = sync.OnceValues(func() (*Job, error) {
+var openDemo = sync.OnceValues(func() (*job.Job, error) {
 	spec, err := reading.Demo()
 	if err != nil {
 		return nil, err
 	}
-	return plan(spec, newProgress(nil))
+	return job.New(spec, nil), nil
 })
 
 // demoJob returns everything computed from the demo; no test changes it.
-func demoJob(t testing.TB) *Job {
+func demoJob(t testing.TB) *job.Whole {
 	t.Helper()
-	job, err := planDemo()
+	j, err := openDemo()
 	require.NoError(t, err)
-	return job
+	whole, err := j.Whole(t.Context())
+	require.NoError(t, err)
+	return whole
 }
 
 // node is a value of report.json, read without the program's own types.
@@ -97,7 +100,7 @@ func demoReport(t testing.TB) (string, node) {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "pack")
 	job := demoJob(t)
-	_, err := writePack(dir, job, packOptions{Paper: sheet.Letter}, newProgress(nil))
+	_, err := writePack(t.Context(), dir, job, packOptions{Paper: sheet.Letter}, newProgress(nil))
 	require.NoError(t, err)
 	data, err := os.ReadFile(filepath.Join(dir, "report.json"))
 	require.NoError(t, err)

@@ -7,8 +7,8 @@ import (
 
 // rulesReport is what rules --json prints.
 type rulesReport struct {
-	Rules []ruleReport       `json:"rules"`
-	Lines []successionReport `json:"lines,omitempty"`
+	Rules   []ruleReport   `json:"rules"`
+	Answers []answerReport `json:"answers,omitempty"`
 }
 
 type ruleReport struct {
@@ -18,8 +18,9 @@ type ruleReport struct {
 	Nation    string         `json:"nation"`
 	Name      string         `json:"name"`
 	Unit      string         `json:"unit"`
-	ValidFrom string         `json:"valid_from,omitempty"`
-	ValidTo   string         `json:"valid_to,omitempty"`
+	Kind      string         `json:"kind"`
+	Stood     string         `json:"stood,omitempty"`
+	Described string         `json:"described,omitempty"`
 	Numbers   []numberReport `json:"numbers,omitempty"`
 	Sizes     []float64      `json:"sizes_in,omitempty"` // as offered, largest first
 	Known     string         `json:"known"`
@@ -33,28 +34,12 @@ type numberReport struct {
 	CanStop bool    `json:"can_stop"`
 }
 
-type successionReport struct {
-	Nation  string        `json:"nation"`
-	Line    string        `json:"line"`
-	Before  string        `json:"before,omitempty"`
-	InForce []string      `json:"in_force"`
-	After   string        `json:"after,omitempty"`
-	Doubts  []doubtReport `json:"doubts"`
-}
-
-type doubtReport struct {
-	Rule  string `json:"rule"`
-	What  string `json:"what"`
-	Also  string `json:"also"`
-	Known string `json:"known"`
-}
-
 func (c ruleChoice) report() rulesReport {
 	r := rulesReport{Rules: []ruleReport{}}
 	for _, x := range c.rules {
 		one := ruleReport{
 			ID: ruleID(x), Document: x.Document.Title, Clause: x.Clause, Nation: x.Nation, Name: x.Name, Unit: string(x.Unit),
-			ValidFrom: string(x.ValidFrom), ValidTo: string(x.ValidTo), Known: export.KnownText(x.Provenance), Sizes: x.Offered(1e9),
+			Kind: x.Kind, Stood: stoodText(x), Described: x.Described, Known: export.KnownText(x.Provenance), Sizes: x.Offered(1e9),
 		}
 		if values, err := x.Values(nil); err == nil {
 			for _, v := range values {
@@ -63,21 +48,16 @@ func (c ruleChoice) report() rulesReport {
 		}
 		r.Rules = append(r.Rules, one)
 	}
-	id := func(x *standards.Rule) string {
-		if x == nil {
-			return ""
-		}
-		return ruleID(x)
-	}
-	for _, l := range c.lines {
-		one := successionReport{Nation: l.Nation, Line: l.Line, Before: id(l.Before), After: id(l.After), InForce: []string{}, Doubts: []doubtReport{}}
-		for _, x := range l.InForce {
-			one.InForce = append(one.InForce, ruleID(x))
-		}
-		for _, d := range l.Doubts {
-			one.Doubts = append(one.Doubts, doubtReport{ruleID(d.Rule), d.Other.What, string(d.Other.Also), export.KnownText(d.Other.Provenance)})
-		}
-		r.Lines = append(r.Lines, one)
+	for _, a := range c.answers {
+		r.Answers = append(r.Answers, reportAnswer(a))
 	}
 	return r
+}
+
+func stoodText(r *standards.Rule) string {
+	s, ok := r.Stood()
+	if !ok {
+		return ""
+	}
+	return s.Text()
 }

@@ -23,7 +23,7 @@ var testFiles = filepath.Join("..", "..", "testdata")
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"maskloft": func() { os.Exit(run(os.Args[1:], standardOutput(), os.Stderr)) },
+		"maskloft": main,
 	})
 }
 

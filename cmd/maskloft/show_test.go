@@ -13,10 +13,11 @@ import (
 
 // Every stage of the demo is held against testdata/golden; -update writes them.
 func TestShow(t *testing.T) {
-	job := demoJob(t)
+	j, err := openDemo()
+	require.NoError(t, err)
 	for _, stage := range stages {
 		var got bytes.Buffer
-		require.NoError(t, show(&got, stage, job))
+		require.NoError(t, show(t.Context(), &got, stage, j))
 		require.NotEmpty(t, got.String())
 		golden := filepath.Join(testFiles, "golden", "demo-"+stage+".txt")
 		if *update {
@@ -26,7 +27,7 @@ func TestShow(t *testing.T) {
 		require.NoError(t, err)
 		sameLines(t, golden, string(want), got.String())
 	}
-	assert.Error(t, show(&bytes.Buffer{}, "film", job))
+	assert.Error(t, show(t.Context(), &bytes.Buffer{}, "film", j))
 }
 
 // sameLines reports the first line that differs.

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"maskloft/export/sheet"
+	"maskloft/layouts/job"
 	"maskloft/layouts/reading"
 )
 
@@ -53,10 +54,11 @@ paint: {order: [red], colours: {red: {hex: "#9b0a18"}}}
 `
 	spec, err := reading.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
 	require.NoError(t, err)
-	job, err := plan(spec, newProgress(nil))
+	made := job.New(spec, nil)
+	whole, err := made.Whole(t.Context())
 	require.NoError(t, err)
 	dir := filepath.Join(t.TempDir(), "pack")
-	_, err = writePack(dir, job, packOptions{Paper: sheet.Letter}, newProgress(nil))
+	_, err = writePack(t.Context(), dir, whole, packOptions{Paper: sheet.Letter}, newProgress(nil))
 	require.NoError(t, err)
 
 	maps, err := os.ReadDir(filepath.Join(dir, "strain"))
@@ -70,7 +72,7 @@ paint: {order: [red], colours: {red: {hex: "#9b0a18"}}}
 	require.NoError(t, json.Unmarshal(data, &value))
 	markings := node{t, "report", value}.at("markings").items()
 	require.Len(t, markings, 2)
-	disc, l := markings[0], job.Laid[0]
+	disc, l := markings[0], whole.Laid[0]
 	assert.Equal(t, "slit in the waste, or split", disc.at("advice").text())
 	disc.at("strain").at("compression_at").isPosition(l.Strain.CompressionAt)
 	disc.at("strain").at("tension_at").isPosition(l.Strain.TensionAt)
@@ -93,7 +95,7 @@ paint: {order: [red], colours: {red: {hex: "#9b0a18"}}}
 	assert.NotContains(t, markings[1].at("strain").value, "compression_at", "an exact flat has no peak")
 
 	var shown bytes.Buffer
-	require.NoError(t, show(&shown, "masks", job))
+	require.NoError(t, show(t.Context(), &shown, "masks", made))
 	assert.Equal(t, len(l.Slits), strings.Count(shown.String(), "\n  slit from "))
 	pieces, err := filepath.Glob(filepath.Join(dir, "cut", "disc-left-*.svg"))
 	require.NoError(t, err)

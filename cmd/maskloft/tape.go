@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -11,6 +12,7 @@ import (
 	"maskloft/export/sheet"
 	"maskloft/export/tapelist"
 	"maskloft/layouts"
+	"maskloft/layouts/job"
 	"maskloft/layouts/taping"
 )
 
@@ -53,47 +55,55 @@ the offset and turn of each marking.`,
 					return err
 				}
 			}
-			job, say, err := prepareWith(args, errs, func(s *layouts.Spec) {
-				if metric {
-					s.Tape = s.Tape.Metric()
-				}
-				s.Tape.Burn = s.Tape.Burn || burn
-			})
+			j, say, err := prepare(args, errs)
+			if err != nil {
+				return err
+			}
+			if metric {
+				j.Spec.Tape = j.Spec.Tape.Metric()
+			}
+			j.Spec.Tape.Burn = j.Spec.Tape.Burn || burn
+			list, err := j.Tapes(c.Context())
 			say.done()
 			if err != nil {
 				return err
 			}
 			if measured != "" {
-				return printBuilt(out, job, readings)
+				return printBuilt(c.Context(), out, j, readings)
 			}
+			findings := j.Findings()
 			if asJSON {
-				r := tapeReport{Checkpoints: []ReportCheckpoint{}, Tapes: reportTapes(job.Tapes), Findings: reportFindings(job.Findings)}
-				for _, c := range job.Tapes.Points {
+				r := tapeReport{Checkpoints: []ReportCheckpoint{}, Tapes: reportTapes(list), Findings: reportFindings(findings)}
+				for _, c := range list.Points {
 					r.Checkpoints = append(r.Checkpoints, reportCheckpoint(c))
 				}
 				if err := writeJSON(out, r); err != nil {
 					return err
 				}
-				return verdict(job.Findings)
+				return verdict(findings)
 			}
 			if dir != "" {
-				return writeTapes(out, dir, job, on)
+				return writeTapes(c.Context(), out, dir, j, on)
 			}
-			data := tapelist.TapeText(job.Layout, job.Tapes)
+			layout, err := j.Layout(c.Context())
+			if err != nil {
+				return err
+			}
+			data := tapelist.TapeText(layout, list)
 			if csv {
-				if data, err = tapelist.TapeCSV(job.Tapes); err != nil {
+				if data, err = tapelist.TapeCSV(list); err != nil {
 					return err
 				}
 			}
 			if _, err := out.Write(data); err != nil {
 				return err
 			}
-			for _, f := range job.Findings { // beside the list, which may go to a file
+			for _, f := range findings { // beside the list, which may go to a file
 				if f.Level == layouts.Stop {
 					fmt.Fprintln(errs, f)
 				}
 			}
-			return verdict(job.Findings)
+			return verdict(findings)
 		},
 	}
 	c.Flags().BoolVar(&csv, "csv", false, "print comma-separated values")
@@ -107,13 +117,26 @@ the offset and turn of each marking.`,
 }
 
 // writeTapes writes the tape list as a pack of its own.
-func writeTapes(out io.Writer, dir string, job *Job, paper sheet.Paper) error {
-	if err := writeFolder(dir, func() ([]packFile, error) { return tapeFiles(job, paper) }); err != nil {
+func writeTapes(ctx context.Context, out io.Writer, dir string, j *job.Job, paper sheet.Paper) error {
+	layout, err := j.Layout(ctx)
+	if err != nil {
 		return err
 	}
-	printFindings(out, reportFindings(job.Findings))
+	tilings, err := j.Tilings(ctx)
+	if err != nil {
+		return err
+	}
+	list, err := j.Tapes(ctx)
+	if err != nil {
+		return err
+	}
+	if err := writeFolder(dir, func() ([]packFile, error) { return tapeFiles(layout, tilings, list, paper) }); err != nil {
+		return err
+	}
+	findings := j.Findings()
+	printFindings(out, reportFindings(findings))
 	fmt.Fprintf(out, "written to %s: tape-checklist.pdf, .md and .csv\n", dir)
-	return verdict(job.Findings)
+	return verdict(findings)
 }
 
 func readMeasured(name string) ([]taping.TapeReading, error) {
@@ -124,12 +147,24 @@ func readMeasured(name string) ([]taping.TapeReading, error) {
 	return tapelist.ReadTapeCSV(name, bytes.NewReader(data))
 }
 
-func printBuilt(out io.Writer, job *Job, readings []taping.TapeReading) error {
-	built, findings, err := taping.AsBuilt(job.Tilings, job.Tapes.Points, readings)
+func printBuilt(ctx context.Context, out io.Writer, j *job.Job, readings []taping.TapeReading) error {
+	layout, err := j.Layout(ctx)
 	if err != nil {
 		return err
 	}
-	if _, err := out.Write(tapelist.BuiltText(job.Layout, built)); err != nil {
+	tilings, err := j.Tilings(ctx)
+	if err != nil {
+		return err
+	}
+	list, err := j.Tapes(ctx)
+	if err != nil {
+		return err
+	}
+	built, findings, err := taping.AsBuilt(tilings, list.Points, readings)
+	if err != nil {
+		return err
+	}
+	if _, err := out.Write(tapelist.BuiltText(layout, built)); err != nil {
 		return err
 	}
 	for _, f := range findings {

@@ -28,7 +28,7 @@ The views are left and right, fin (fin and rudder, both sides), and above and be
 floor, and gives heights above it.`,
 		Example: "  maskloft preview mine.yaml -o pictures\n  maskloft preview mine.yaml --view left,fin --dimensions --paper tabloid",
 		Args:    arguments(0, 1, "layout file"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			var err error
 			if choice.views, err = parseViews(words); err != nil {
 				return err
@@ -39,18 +39,27 @@ floor, and gives heights above it.`,
 			if !(choice.dots >= 30 && choice.dots <= 600) {
 				return fmt.Errorf("--dpi %g: a picture has 30 to 600 pixels to the inch", choice.dots)
 			}
-			job, say, err := prepare(args, errs)
+			j, say, err := prepare(args, errs)
 			defer say.done()
 			if err != nil {
 				return err
 			}
-			views, err := choice.chosen(job.Layout, job.Laid)
+			laid, err := j.Laid(c.Context())
 			if err != nil {
 				return err
 			}
+			layout, err := j.Layout(c.Context())
+			if err != nil {
+				return err
+			}
+			views, err := choice.chosen(layout, laid)
+			if err != nil {
+				return err
+			}
+			findings := j.Findings()
 			var names []string
 			err = writeFolder(dir, func() ([]packFile, error) {
-				files, err := drawn(pictures(views, choice))
+				files, err := drawn(c.Context(), pictures(views, choice))
 				for _, f := range files {
 					names = append(names, f.name)
 				}
@@ -61,14 +70,14 @@ floor, and gives heights above it.`,
 			}
 			say.done()
 			if asJSON {
-				if err := writeJSON(out, previewReport{dir, names, reportFindings(job.Findings)}); err != nil {
+				if err := writeJSON(out, previewReport{dir, names, reportFindings(findings)}); err != nil {
 					return err
 				}
-				return verdict(job.Findings)
+				return verdict(findings)
 			}
-			printFindings(out, reportFindings(job.Findings))
+			printFindings(out, reportFindings(findings))
 			fmt.Fprintf(out, "written to %s: %s\n", dir, strings.Join(names, ", "))
-			return verdict(job.Findings)
+			return verdict(findings)
 		},
 	}
 	c.Flags().StringVarP(&dir, "out", "o", "maskloft-preview", "folder to write the pictures to")

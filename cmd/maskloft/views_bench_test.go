@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"maskloft/export/sheet"
+	"maskloft/layouts/job"
 	"maskloft/layouts/reading"
 )
 
@@ -13,12 +14,12 @@ func BenchmarkViews_demo_4views_100dpi(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	job, err := plan(spec, newProgress(nil))
+	job, err := job.New(spec, nil).Whole(b.Context())
 	if err != nil {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := drawn(pictures(aircraftViews(job.Layout, job.Laid), viewChoice{dots: viewDots, paper: sheet.Letter})); err != nil {
+		if _, err := drawn(b.Context(), pictures(aircraftViews(job.Layout, job.Laid), viewChoice{dots: viewDots, paper: sheet.Letter})); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -2,12 +2,15 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 
 	"maskloft/export"
 	"maskloft/export/audit"
 	"maskloft/export/sheet"
 	"maskloft/geometry"
+	"maskloft/geometry/parallel"
+	"maskloft/layouts/job"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/sprayday"
 )
@@ -30,7 +33,7 @@ type cutFile struct {
 
 // cutFiles draws, writes and reads back every tile of every mask, in the order
 // of markings, passes and tiles.
-func cutFiles(tilings []masks.Tiling, run masks.Run, flavour sheet.Flavour, say func(string)) ([]cutFile, error) {
+func cutFiles(ctx context.Context, tilings []masks.Tiling, run masks.Run, flavour sheet.Flavour, say func(string)) ([]cutFile, error) {
 	var files []cutFile
 	var draw []func() sheet.Sheet
 	for _, t := range tilings {
@@ -50,7 +53,7 @@ func cutFiles(tilings []masks.Tiling, run masks.Run, flavour sheet.Flavour, say 
 			}
 		}
 	}
-	return files, masks.SideBySide(len(files), func(i int) error {
+	return files, parallel.Each(ctx, len(files), func(i int) error {
 		say(files[i].piece.ID)
 		files[i].sheet = draw[i]()
 		return files[i].write()
@@ -85,43 +88,34 @@ type packOptions struct {
 }
 
 // writePack writes the whole pack or nothing.
-func writePack(dir string, j *Job, o packOptions, say progress) (Report, error) {
-	files, err := cutFiles(j.Tilings, j.Run, o.SVG, say.step("writing"))
+func writePack(ctx context.Context, dir string, j *job.Whole, o packOptions, say progress) (Report, error) {
+	files, err := cutFiles(ctx, j.Tilings, j.Run, o.SVG, say.step("writing"))
 	if err != nil {
 		return Report{}, err
 	}
 	report := reportOf(j, files)
-	pack, err := audit.NewPack(dir)
-	if err != nil {
-		return Report{}, err
-	}
-	defer pack.Abort()
-	for _, f := range files {
-		for k, name := range []string{f.svg, f.pdf} {
-			if err := pack.Add(name, f.data[k]); err != nil {
-				return Report{}, err
-			}
+	return report, writeFolder(dir, func() ([]packFile, error) {
+		var all []packFile
+		for _, f := range files {
+			all = append(all, packFile{f.svg, f.data[0]}, packFile{f.pdf, f.data[1]})
 		}
-	}
-	others, err := drawn(packParts(j, report, files, o.Paper))
-	if err != nil {
-		return Report{}, err
-	}
-	for _, f := range others {
-		if err := pack.Add(f.name, f.data); err != nil {
-			return Report{}, err
-		}
-	}
-	return report, pack.Commit()
+		others, err := drawn(ctx, packParts(j, report, files, o.Paper))
+		return append(all, others...), err
+	})
 }
 
 // packParts are all files of the pack but those to cut, the longest to draw first.
-func packParts(j *Job, report Report, files []cutFile, paper sheet.Paper) []part {
+func packParts(j *job.Whole, report Report, files []cutFile, paper sheet.Paper) []part {
 	films := ticketFilms(j, files)
 	dossier := export.Dossier(j.Layout, j.Findings)
 	parts := []part{
 		one(func() (packFile, error) { return book(j, report, films, dossier) }),
-		func() ([]packFile, error) { return tapeFiles(j, paper) },
+		func() ([]packFile, error) {
+			if len(j.Tapes.Points) == 0 {
+				return nil, nil // no hardpoints: a finding says what to measure
+			}
+			return tapeFiles(j.Layout, j.Tilings, j.Tapes, paper)
+		},
 		one(func() (packFile, error) { return ticket(j, films, paper) }),
 		one(func() (packFile, error) {
 			return document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, sprayday.Day{}))

@@ -13,17 +13,32 @@ import (
 // gathered in a hidden folder beside it; [Pack.Commit] puts that in place of
 // an earlier pack, [Pack.Abort] throws it away. Nothing is overwritten that this
 // tool did not write. A Pack is for one goroutine.
+//
+// A program that is killed leaves its hidden folder behind, and on a system that cannot
+// exchange two folders in one step perhaps the earlier pack under another name:
+// [Sweep] puts that right.
 type Pack struct {
 	dir   string
 	part  string            // where files are gathered; empty once it is over
+	claim *claim            // of part: says to others that this program lives
 	made  []string          // folders made above dir, the outermost first
 	sums  map[string]string // by name as given
 	lower map[string]string // names given, by lower case
-	move  func(from, to string) error
+	disk  disk
 }
 
-// NewPack prepares a pack in dir. It is an error, and nothing is written, when
-// dir is there and holds anything but the unchanged files of an earlier pack.
+// disk is what Commit asks of the system, for tests that break it.
+type disk struct {
+	move     func(from, to string) error
+	exchange func(a, b string) error // in one step; errNoExchange where that cannot be had
+}
+
+// errNoExchange says that the system cannot exchange two folders in one step.
+var errNoExchange = errors.New("two folders cannot be exchanged in one step")
+
+// NewPack prepares a pack in dir, and puts right what a killed program left there. It
+// is an error, and nothing is written, when dir is there and holds anything but the
+// unchanged files of an earlier pack.
 func NewPack(dir string) (*Pack, error) {
 	dir = filepath.Clean(dir)
 	full, err := filepath.Abs(dir)
@@ -36,15 +51,18 @@ func NewPack(dir string) (*Pack, error) {
 	if base := filepath.Base(dir); base == "." || base == ".." {
 		dir = full // a folder is renamed by its name
 	}
+	if err := Sweep(dir); err != nil {
+		return nil, err
+	}
 	if err := CanWrite(dir); err != nil {
 		return nil, err
 	}
-	p := &Pack{dir: dir, sums: map[string]string{}, lower: map[string]string{}, move: os.Rename}
+	p := &Pack{dir: dir, sums: map[string]string{}, lower: map[string]string{}, disk: disk{os.Rename, exchange}}
 	if err := p.makeAbove(filepath.Dir(dir)); err != nil {
 		p.Abort()
 		return nil, unwritten(dir, err)
 	}
-	if p.part, err = freshFolder(filepath.Dir(dir), "."+filepath.Base(dir)+".part"); err != nil {
+	if p.part, p.claim, err = claimedFolder(partName(dir)); err != nil {
 		p.Abort()
 		return nil, unwritten(dir, err)
 	}
@@ -66,16 +84,6 @@ func (p *Pack) makeAbove(dir string) error {
 	}
 	p.made = append(p.made, dir)
 	return nil
-}
-
-// freshFolder makes a folder in parent that was not there before.
-func freshFolder(parent, name string) (string, error) {
-	for n := 1; ; n++ {
-		dir := filepath.Join(parent, fmt.Sprintf("%s%d", name, n))
-		if err := os.Mkdir(dir, 0o777); err == nil || !errors.Is(err, fs.ErrExist) {
-			return dir, err
-		}
-	}
 }
 
 // Add writes one file of the pack. The name is relative, with slashes; folders
@@ -116,31 +124,75 @@ func (p *Pack) Commit() error {
 	if err := replaceable(p.dir); err != nil {
 		return unwritten(p.dir, err)
 	}
-	aside := ""
-	if _, err := os.Lstat(p.dir); err == nil {
-		// Renamed into a folder of its own, which nobody else has.
-		room, err := freshFolder(filepath.Dir(p.dir), "."+filepath.Base(p.dir)+".old")
-		if err != nil {
+	if err := p.synced(); err != nil {
+		return unwritten(p.dir, err)
+	}
+	if err := p.swap(); err != nil {
+		return err
+	}
+	return syncFolder(filepath.Dir(p.dir))
+}
+
+// swap puts part in the place of dir, and leaves in part's place what dir was; Abort
+// then throws that away.
+func (p *Pack) swap() error {
+	p.claim.loosen()
+	if _, err := os.Lstat(p.dir); errors.Is(err, fs.ErrNotExist) {
+		if err := p.disk.move(p.part, p.dir); err != nil {
 			return err
 		}
-		aside = filepath.Join(room, "pack")
-		if err := p.move(p.dir, aside); err != nil {
-			return errors.Join(err, os.Remove(room))
-		}
+		p.over()
+		return nil
 	}
-	if err := p.move(p.part, p.dir); err != nil {
-		if aside != "" {
-			err = errors.Join(err, p.move(aside, p.dir), os.Remove(filepath.Dir(aside)))
+	err := p.disk.exchange(p.part, p.dir)
+	if !errors.Is(err, errNoExchange) {
+		if err == nil {
+			p.made = nil
 		}
 		return err
 	}
-	p.part, p.made = "", nil
-	if aside != "" {
-		if err := os.RemoveAll(filepath.Dir(aside)); err != nil {
-			return fmt.Errorf("the pack is in place, but the earlier one could not be removed: %w", err)
-		}
+	// In two steps, then: the earlier pack goes into a claimed folder of its own.
+	room, kept, err := claimedFolder(oldName(p.dir))
+	if err != nil {
+		return err
+	}
+	defer func() { kept.release() }()
+	aside := filepath.Join(room, "pack")
+	if err := p.disk.move(p.dir, aside); err != nil {
+		return errors.Join(err, os.Remove(room))
+	}
+	if err := p.disk.move(p.part, p.dir); err != nil {
+		return errors.Join(err, p.disk.move(aside, p.dir), os.Remove(room))
+	}
+	p.over()
+	kept.loosen()
+	if err := os.RemoveAll(room); err != nil {
+		return fmt.Errorf("the pack is in place, but the earlier one could not be removed: %w", err)
 	}
 	return nil
+}
+
+// over says that nothing is left to throw away.
+func (p *Pack) over() {
+	p.claim.release()
+	p.part, p.made, p.claim = "", nil, nil
+}
+
+// synced brings the files and folders of the pack to the disk.
+func (p *Pack) synced() error {
+	return filepath.WalkDir(p.part, func(name string, e fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if e.IsDir() {
+			return syncFolder(name)
+		}
+		f, err := os.OpenFile(name, os.O_RDWR, 0)
+		if err != nil {
+			return err
+		}
+		return errors.Join(f.Sync(), f.Close())
+	})
 }
 
 // Abort throws away what was gathered, and the folders that were made for it. It
@@ -152,5 +204,5 @@ func (p *Pack) Abort() {
 	for i := len(p.made) - 1; i >= 0; i-- {
 		_ = os.Remove(p.made[i]) // only while it is empty
 	}
-	p.part, p.made = "", nil
+	p.over()
 }

@@ -129,24 +129,34 @@ func TestPackLooksTwice(t *testing.T) {
 	require.Equal(t, len(before)+1, len(tree(t, above)), "nothing beside it")
 }
 
-// When the new pack cannot be moved into place the earlier one is put back.
+// When the new pack cannot be moved into place the earlier one is put back, whether the
+// system exchanges folders or not.
 func TestPackPutsBack(t *testing.T) {
-	above := t.TempDir()
-	dir := filepath.Join(above, "one")
-	require.NoError(t, writePack(t, dir, someFiles))
-	before := tree(t, above)
-	p, err := NewPack(dir)
-	require.NoError(t, err)
-	part := p.part
-	require.NoError(t, p.Add("a", nil))
-	p.move = func(from, to string) error {
-		if from == part {
-			return errors.New("the disk is gone")
-		}
-		return os.Rename(from, to)
+	gone := errors.New("the disk is gone")
+	for name, broken := range map[string]func(part string) disk{
+		"in one step": func(string) disk { return disk{os.Rename, func(string, string) error { return gone }} },
+		"in two steps": func(part string) disk {
+			return disk{func(from, to string) error {
+				if from == part {
+					return gone
+				}
+				return os.Rename(from, to)
+			}, func(string, string) error { return errNoExchange }}
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			above := t.TempDir()
+			dir := filepath.Join(above, "one")
+			require.NoError(t, writePack(t, dir, someFiles))
+			before := tree(t, above)
+			p, err := NewPack(dir)
+			require.NoError(t, err)
+			require.NoError(t, p.Add("a", nil))
+			p.disk = broken(p.part)
+			require.ErrorIs(t, p.Commit(), gone)
+			require.Equal(t, before, tree(t, above))
+		})
 	}
-	require.ErrorContains(t, p.Commit(), "the disk is gone")
-	require.Equal(t, before, tree(t, above))
 }
 
 func TestPackRefuses(t *testing.T) {

@@ -29,11 +29,11 @@ func tapeListOf(t testing.TB, change func(*layouts.Spec)) (*layouts.Layout, []ma
 	change(spec)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
-	tilings, _, err := masks.Tile(l, laid)
+	tilings, _, err := masks.Tile(t.Context(), l, laid)
 	require.NoError(t, err)
-	list, _, err := taping.Tapes(l, tilings, g.NetTolerance)
+	list, _, err := taping.Tapes(t.Context(), l, tilings, g.NetTolerance)
 	require.NoError(t, err)
 	return l, tilings, list
 }

@@ -22,7 +22,7 @@ func demoLaid(t testing.TB) (*layouts.Layout, []masks.Laid) {
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	return l, laid
 }
@@ -161,7 +161,7 @@ func TestViewOfMany(t *testing.T) {
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	s := SideView(l, laid, g.Left, ViewOptions{Paper: &sheet.Letter, Dimensions: true})
 	require.NoError(t, s.Check())

@@ -61,6 +61,24 @@ func TestSyntax(t *testing.T) {
 	}
 }
 
+// TestExcerpt: a long line is cut around the caret; what would steer a terminal is
+// not printed.
+func TestExcerpt(t *testing.T) {
+	line := strings.Repeat("x", 200) + "HERE" + strings.Repeat("y", 200)
+	text, caret := excerpt(line, 201)
+	require.Len(t, text, excerptWidth+6)
+	require.Equal(t, "HERE", text[len(caret)-1:len(caret)+3])
+	text, caret = excerpt("\té\x1b: z", 5)
+	require.Equal(t, " é?: z", text)
+	require.Equal(t, "    ^", caret)
+}
+
+// Kitten to sitting is the textbook's example; two letters swapped are one slip.
+func TestSlips(t *testing.T) {
+	require.Equal(t, 3, slips([]rune("kitten"), []rune("sitting")))
+	require.Equal(t, 1, slips([]rune("ab"), []rune("ba")))
+}
+
 // FuzzEdit changes every value of any text that can be read: what comes out differs
 // in that value alone, or the change is refused; nothing panics.
 func FuzzEdit(f *testing.F) {

@@ -8,8 +8,8 @@ import (
 	"go.yaml.in/yaml/v3"
 )
 
-// Value is one value of a document, with the name to call it by. The zero value is
-// one that was not written: every reading of it is empty and silent.
+// Value is one value of a document, with the name to call it by. One that was not
+// written, as the zero value is, reads as empty and silent.
 type Value struct {
 	Doc  *Document
 	node *yaml.Node
@@ -121,6 +121,14 @@ func (v Value) Scalar(want string) (text string, ok bool) {
 	return v.node.Value, true
 }
 
+// Raw is the text as it was written, empty when there is none. Nothing is reported.
+func (v Value) Raw() string {
+	if !v.IsPlain() {
+		return ""
+	}
+	return v.node.Value
+}
+
 // Text reads a text that is not blank and stands on one line, as written.
 func (v Value) Text() string {
 	s, ok := v.Scalar("text")
@@ -217,6 +225,7 @@ func (v Value) Peek(key string) Value {
 // Fields is a block of keys that were checked.
 type Fields struct {
 	Value
+	what  string
 	byKey map[string]Value
 }
 
@@ -224,7 +233,7 @@ type Fields struct {
 // reports every key that is not listed and every needed key that is missing. what
 // names the block in messages.
 func (v Value) Fields(what, need, may string) Fields {
-	f := Fields{Value: v, byKey: map[string]Value{}}
+	f := Fields{Value: v, what: what, byKey: map[string]Value{}}
 	list, ok := v.Entries()
 	if !ok {
 		return f

@@ -30,9 +30,9 @@ const (
 	// not a neck.
 	facing = 0.905
 
-	// parallel is the same for a side that ends: it may converge with the other by
+	// sameWay is the same for a side that ends: it may converge with the other by
 	// 10 degrees and still be one of a stroke.
-	parallel = 0.996
+	sameWay = 0.996
 
 	// shrinking is the cosine that tells a neck from a place where the sides still
 	// draw nearer: above what the corners of chords turn by.

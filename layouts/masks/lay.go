@@ -1,10 +1,12 @@
 package masks
 
 import (
+	"context"
 	"fmt"
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/parallel"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
 )
@@ -35,24 +37,36 @@ type Laid struct {
 // ID is the marking's id and side.
 func (l Laid) ID() string { return l.Placement.ID() }
 
-// Lay lays every placement of a layout flat and cuts its masks. Tolerance bounds
-// both the movement of the net's answer and the fit of outlines, in inches.
-// Progress is called, from several goroutines, with the id of each one begun.
+// Lay lays every placement of a layout flat and cuts its masks, in the order of the
+// layout; one that cannot be laid is left out, and is a finding under
+// [layouts.MissingRule]. Tolerance bounds both the movement of the net's answer and the
+// fit of outlines, in inches. Progress is called, from several goroutines, with the id
+// of each one begun.
 //
-// Errors name the marking.
-func Lay(l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid, error) {
-	out := make([]Laid, len(l.Placed))
-	err := SideBySide(len(l.Placed), func(i int) (err error) {
-		p := l.Placed[i]
-		progress(p.ID())
-		if out[i], err = LayOne(l, p, tolerance); err != nil {
-			return fmt.Errorf("%v: %s: %w", p.Marking.Place, p.ID(), err)
-		}
+// Errors: ctx is done.
+func Lay(ctx context.Context, l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid, []layouts.Finding, error) {
+	all, failed := make([]Laid, len(l.Placed)), make([]error, len(l.Placed))
+	err := parallel.Each(ctx, len(l.Placed), func(i int) error {
+		progress(l.Placed[i].ID())
+		all[i], failed[i] = LayOne(l, l.Placed[i], tolerance)
 		return nil
 	})
-	return out, err
+	if err != nil {
+		return nil, nil, err
+	}
+	var out []Laid
+	var missing []layouts.Finding
+	for i, p := range l.Placed {
+		if failed[i] != nil {
+			missing = append(missing, layouts.Missing(p.ID(), p.Marking.Place, p.Anchor, failed[i]))
+			continue
+		}
+		out = append(out, all[i])
+	}
+	return out, missing, nil
 }
 
+// LayOne lays one placement of a layout.
 func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
 	laid := Laid{Placement: p}
 	margin := l.Spec.Film.Field.Inches()

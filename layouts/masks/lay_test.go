@@ -210,10 +210,13 @@ markings:
     where: {surface: cylinder, side: right, fs: 60, wl: 25}
     true: side
 `+common)
-	laid, err := Lay(l, g.NetTolerance, func(string) {})
-	require.Nil(t, laid)
-	require.ErrorContains(t, err, "layout.yaml:5:5: disc-right: ")
-	require.ErrorContains(t, err, "WL 30")
+	laid, missing, err := Lay(t.Context(), l, g.NetTolerance, func(string) {})
+	require.NoError(t, err)
+	require.Empty(t, laid)
+	require.Len(t, missing, 1)
+	require.Equal(t, "disc-right", missing[0].Marking)
+	require.Contains(t, missing[0].Message, "layout.yaml:5:5: ")
+	require.Contains(t, missing[0].Message, "WL 30")
 }
 
 // A figure too small for the plane's tolerances leaves nothing to paint: an error at
@@ -224,7 +227,10 @@ func TestNothingLeftToPaint(t *testing.T) {
 	spec.Markings[1].Figure.Height = 1e-4
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	_, err = Lay(l, g.NetTolerance, func(string) {})
-	require.ErrorContains(t, err, "code-left: nothing of it is left to paint")
-	require.ErrorContains(t, err, spec.Markings[1].Place.String())
+	_, missing, err := Lay(t.Context(), l, g.NetTolerance, func(string) {})
+	require.NoError(t, err)
+	require.NotEmpty(t, missing)
+	require.Equal(t, layouts.MissingRule, missing[0].Rule)
+	require.Contains(t, missing[0].Message, "nothing of it is left to paint")
+	require.Contains(t, missing[0].Message, spec.Markings[1].Place.String())
 }

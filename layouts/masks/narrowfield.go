@@ -15,7 +15,8 @@ const leastSaidField = 1.0
 
 // seamSpared reports a marking in tiles that a field a little narrower would make one
 // film.
-func (t Tiling) seamSpared(film layouts.FilmSpec) (layouts.Finding, bool) {
+func (t Tiling) seamSpared(spec *layouts.Spec) (layouts.Finding, bool) {
+	film := spec.Film
 	if len(t.Cells) < 2 {
 		return layouts.Finding{}, false
 	}
@@ -30,10 +31,11 @@ func (t Tiling) seamSpared(film layouts.FilmSpec) (layouts.Finding, bool) {
 		return layouts.Finding{}, false
 	}
 	width := g.Length(field).Fraction(16) + " in"
+	narrower := layouts.Proposal{Path: "film.field", Value: spec.Write(g.Length(field)), Why: "if the masking paper beyond it holds as well"}
 	return layouts.Finding{
 		Level: layouts.Note, Rule: "seam-spared", Marking: t.Laid.ID(), Where: t.Laid.Placement.Anchor,
-		Message:  fmt.Sprintf("%s: a field of %s about the paint, instead of %s, makes it one film without a seam", t.Laid.ID(), width, film.Field),
-		Hint:     fmt.Sprintf("film: field: %s, if the masking paper beyond it holds as well", width),
+		Message: fmt.Sprintf("%s: a field of %s about the paint, instead of %s, makes it one film without a seam", t.Laid.ID(), width, film.Field),
+		Hint:    narrower.String(), Proposals: []layouts.Proposal{narrower},
 		Measured: fmt.Sprintf("%d tiles", len(t.Cells)), Expected: "1 tile", Tolerance: "none", Source: "derived",
 	}, true
 }

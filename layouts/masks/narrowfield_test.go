@@ -29,7 +29,7 @@ func TestNarrowerFieldSparesTheSeam(t *testing.T) {
 	}
 	tiles, hint := tried()
 	require.Equal(t, 2, tiles)
-	require.Contains(t, hint, "field: 1-1/4 in")
+	require.Contains(t, hint, "film.field: 1.25 in (")
 	tiles, hint = tried("field: 1.5 in", "field: 1-1/4 in")
 	require.Equal(t, 1, tiles)
 	require.Empty(t, hint)

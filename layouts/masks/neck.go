@@ -119,7 +119,7 @@ func faces(sides []side, i int, p g.Point, across g.Vec) bool {
 		return false
 	}
 	if turn >= sharpTurn {
-		return normal > parallel
+		return normal > sameWay
 	}
 	if beyond.Dot(across) > shrinking {
 		return false

@@ -62,7 +62,7 @@ func laidOf(t testing.TB, text string) []Laid {
 
 func lay(t testing.TB, l *layouts.Layout) ([]Laid, []layouts.Finding) {
 	t.Helper()
-	laid, err := Lay(l, g.NetTolerance, func(string) {})
+	laid, _, err := Lay(t.Context(), l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	var findings []layouts.Finding
 	for _, one := range laid {
@@ -83,7 +83,7 @@ type work struct {
 func worked(t testing.TB, name string, l *layouts.Layout) work {
 	t.Helper()
 	laid, findings := lay(t, l)
-	tilings, more, err := Tile(l, laid)
+	tilings, more, err := Tile(t.Context(), l, laid)
 	require.NoError(t, err)
 	return work{name, l, laid, tilings, append(findings, more...)}
 }

@@ -1,6 +1,7 @@
 package masks
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -41,14 +42,24 @@ type Piece struct {
 	Number int    // along the run of all films; 0 where they are not nested
 }
 
-// Tile divides every laid marking of a layout; see [tileOne].
-func Tile(l *layouts.Layout, laid []Laid) ([]Tiling, []layouts.Finding, error) {
+// Tile divides every laid marking of a layout, in their order; see [tileOne]. One that
+// cannot be divided is left out, and is a finding under [layouts.MissingRule].
+//
+// Errors: ctx is done.
+func Tile(ctx context.Context, l *layouts.Layout, laid []Laid) ([]Tiling, []layouts.Finding, error) {
 	var out []Tiling
 	var findings []layouts.Finding
 	for _, one := range laid {
+		if err := ctx.Err(); err != nil {
+			return nil, nil, err
+		}
 		t, more, err := tileOne(one, l.Spec.Film, tapesUnder(l.Spec.Aircraft, one))
 		if err != nil {
-			return nil, nil, err
+			findings = append(findings, layouts.Missing(one.ID(), one.Placement.Marking.Place, one.Placement.Anchor, err))
+			continue
+		}
+		if f, ok := t.seamSpared(l.Spec); ok {
+			more = append(more, f)
 		}
 		out, findings = append(out, t), append(findings, more...)
 	}
@@ -100,9 +111,6 @@ func tileOne(l Laid, film layouts.FilmSpec, tapes []g.Path) (Tiling, []layouts.F
 	}
 	findings := append(t.inspectSeams(d, film), t.setMarks(l.Painted)...)
 	t.setTicks()
-	if f, ok := t.seamSpared(film); ok {
-		findings = append(findings, f)
-	}
 	return t, findings, nil
 }
 

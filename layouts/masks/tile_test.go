@@ -3,7 +3,6 @@ package masks
 import (
 	"fmt"
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -206,9 +205,11 @@ func TestTileErrors(t *testing.T) {
 		{Web: 24, Across: 0.75},
 	} {
 		film.Place = layouts.Place{File: "a.yaml", Line: 3, Column: 7}
-		out, _, err := Tile(&layouts.Layout{Spec: &layouts.Spec{Film: film}}, laid)
-		require.Nil(t, out)
-		require.Error(t, err)
-		assert.True(t, strings.HasPrefix(err.Error(), "a.yaml:3:7: "), err.Error())
+		out, missing, err := Tile(t.Context(), &layouts.Layout{Spec: &layouts.Spec{Film: film}}, laid)
+		require.NoError(t, err)
+		require.Empty(t, out)
+		require.Len(t, missing, len(laid))
+		assert.Equal(t, layouts.MissingRule, missing[0].Rule)
+		assert.Contains(t, missing[0].Message, "a.yaml:3:7: ")
 	}
 }

@@ -42,7 +42,7 @@ func (a attempt) better(runs []run, o Options) (*standards.Rule, error) {
 func nearest(runs []run, rules []*standards.Rule, o Options) ([]attempt, error) {
 	var out []attempt
 	for _, r := range rules {
-		if r.Lettering != nil || slices.ContainsFunc(r.Parts, func(p standards.Part) bool { _, ok := kinds[p.Kind]; return !ok }) {
+		if len(r.Parts) == 0 || slices.ContainsFunc(r.Parts, func(p standards.Part) bool { _, ok := kinds[p.Kind]; return !ok }) {
 			continue
 		}
 		a, err := recognise(runs, r, Options{Tolerance: o.Tolerance})

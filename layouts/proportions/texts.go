@@ -85,7 +85,7 @@ func texts(rule *standards.Rule, picks []standards.Pick, size float64) ([]text, 
 		}
 		for _, r := range d.Rules {
 			v, err := valuesOf(r, nil, size)
-			if err != nil || r.Lettering != nil {
+			if err != nil || len(r.Parts) == 0 {
 				continue
 			}
 			out = append(out, text{verdict: Superseded, values: v, words: citation(r), rule: r})

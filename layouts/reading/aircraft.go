@@ -6,25 +6,26 @@ import (
 
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/document"
 )
 
 // aircraftBlock reads the keys of an aircraft.
 func (r *layoutReader) aircraftBlock(v value) layouts.AircraftSpec {
 	f := v.fields("the aircraft", "name datum surfaces", "units hardpoints obstacles ground profile level-pegs measured-tapes")
-	if !f.written() {
+	if !f.Written() {
 		r.surfaces.partial = true
 		return layouts.AircraftSpec{}
 	}
-	a := layouts.AircraftSpec{Place: v.place(), Name: f.at("name").text(), Datum: f.at("datum").text()}
+	a := layouts.AircraftSpec{Place: v.Place(), Name: f.at("name").Text(), Datum: f.at("datum").Text()}
 	list := f.at("surfaces")
-	if !list.isList() {
+	if !list.IsList() {
 		r.surfaces.partial = true
 	}
 	for _, s := range list.items("surface") {
 		a.Surfaces = append(a.Surfaces, r.surface(s))
 	}
-	if list.isList() && len(a.Surfaces) == 0 {
-		list.fail("write "+exampleOf("", "surfaces"), "surfaces is empty; an aircraft has at least one")
+	if list.IsList() && len(a.Surfaces) == 0 {
+		list.Fail("write "+exampleOf("", "surfaces"), "surfaces is empty; an aircraft has at least one")
 	}
 	r.aircraft = a
 	hardpoints := newNames("hardpoint")
@@ -32,7 +33,7 @@ func (r *layoutReader) aircraftBlock(v value) layouts.AircraftSpec {
 		f := h.fields("hardpoint", "id name fs bl wl", "side measured sigma")
 		side := f.at("side").sides()
 		a.Hardpoints = append(a.Hardpoints, layouts.HardpointSpec{
-			Place: h.place(), ID: hardpoints.addFrom(f), Name: f.at("name").text(), Side: side,
+			Place: h.Place(), ID: hardpoints.addFrom(f), Name: f.at("name").Text(), Side: side,
 			FS: f.at("fs").station(), At: layouts.SectionPoint{BL: f.at("bl").buttLine(), WL: f.at("wl").waterline()},
 			Measured: f.at("measured").measured(side), Sigma: f.at("sigma").or(0, value.positive),
 		})
@@ -42,7 +43,7 @@ func (r *layoutReader) aircraftBlock(v value) layouts.AircraftSpec {
 	for _, o := range f.at("obstacles").items("obstacle") {
 		a.Obstacles = append(a.Obstacles, r.obstacle(o, obstacles))
 	}
-	if g := f.at("ground"); g.written() {
+	if g := f.at("ground"); g.Written() {
 		a.Ground = readGround(g)
 	}
 	profiles := newNames("profile")
@@ -77,7 +78,7 @@ func (r *layoutReader) surface(v value) layouts.SurfaceSpec {
 		what = "surface of kind " + string(kind)
 	}
 	f := v.fields(what, need, may)
-	s := layouts.SurfaceSpec{Place: v.place(), ID: r.surfaces.addFrom(f), Kind: kind}
+	s := layouts.SurfaceSpec{Place: v.Place(), ID: r.surfaces.addFrom(f), Kind: kind}
 	switch kind {
 	case layouts.Stringers:
 		lines := newNames("line")
@@ -85,10 +86,10 @@ func (r *layoutReader) surface(v value) layouts.SurfaceSpec {
 		for _, l := range list.items("line") {
 			s.Lines = append(s.Lines, lines.add(l))
 		}
-		if list.isList() && len(s.Lines) < 2 {
-			list.fail("write "+exampleOf("", "lines"), "lines names %d, wanted 2 or more from crown to keel", len(s.Lines))
+		if list.IsList() && len(s.Lines) < 2 {
+			list.Fail("write "+exampleOf("", "lines"), "lines names %d, wanted 2 or more from crown to keel", len(s.Lines))
 		}
-		lines.partial = lines.partial || !list.isList()
+		lines.partial = lines.partial || !list.IsList()
 		for _, h := range f.at("hard").items("hard line") {
 			s.Hard = append(s.Hard, lines.refer(h))
 		}
@@ -102,7 +103,7 @@ func (r *layoutReader) surface(v value) layouts.SurfaceSpec {
 		for _, b := range f.at("breaks").items("break frame") {
 			fs := b.station()
 			if !slices.ContainsFunc(s.Sections, func(x layouts.SectionSpec) bool { return x.FS == fs }) {
-				b.fail("write the fs of one of the sections", "no section stands at the break frame FS %s", geometry.Length(fs))
+				b.Fail("write the fs of one of the sections", "no section stands at the break frame FS %s", geometry.Length(fs))
 			}
 			s.Breaks = append(s.Breaks, fs)
 		}
@@ -147,7 +148,7 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 		what = "obstacle of kind " + string(kind)
 	}
 	f := v.fields(what, need, may)
-	o := layouts.ObstacleSpec{Place: v.place(), ID: ids.addFrom(f), Kind: kind, Side: f.at("side").sides()}
+	o := layouts.ObstacleSpec{Place: v.Place(), ID: ids.addFrom(f), Kind: kind, Side: f.at("side").sides()}
 	o.Surface = r.surfaces.refer(f.at("surface"))
 	surface, known := r.aircraft.Find(o.Surface)
 	if o.Keeps() {
@@ -163,24 +164,24 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 	case layouts.Around:
 		o.Size = f.at("size").positive()
 		if known && surface.Kind == layouts.Plate {
-			v.fail("name a surface with sections", "%q is a plate: no tape runs round a station of it", surface.ID)
+			v.Fail("name a surface with sections", "%q is a plate: no tape runs round a station of it", surface.ID)
 		}
 	case layouts.TapeRun:
 		o.Size = f.at("size").positive()
-		o.Line = f.at("line").text()
+		o.Line = f.at("line").Text()
 		switch {
 		case !known || o.Line == "":
 		case surface.Kind == layouts.Plate || surface.Kind == layouts.Round:
-			f.at("line").fail("name a surface of kind stringers, or leave the tape out", "%q is of kind %s and has no named lines", surface.ID, surface.Kind)
+			f.at("line").Fail("name a surface of kind stringers, or leave the tape out", "%q is of kind %s and has no named lines", surface.ID, surface.Kind)
 		case surface.Kind == layouts.Stringers && len(surface.Lines) > 0 && !slices.Contains(surface.Lines, o.Line) && !slices.Contains(surface.Lines, ""):
-			f.at("line").fail("its lines: "+strings.Join(surface.Lines, ", "), "%q has no line %q", surface.ID, shorten(o.Line))
+			f.at("line").Fail("its lines: "+strings.Join(surface.Lines, ", "), "%q has no line %q", surface.ID, document.Shorten(o.Line))
 		}
 	case layouts.Opening:
 		o.Points, o.Over = readOpening(f), f.at("over").yesNo()
 	case layouts.HingeAt:
 		o.To = f.at("to").station()
 		if o.To <= o.At.FS {
-			f.at("to").fail("fs is the fore edge of the gap, to the aft edge", "to is %s, must be above fs %s", geometry.Length(o.To), geometry.Length(o.At.FS))
+			f.at("to").Fail("fs is the fore edge of the gap, to the aft edge", "to is %s, must be above fs %s", geometry.Length(o.To), geometry.Length(o.At.FS))
 		}
 	}
 	return o
@@ -189,19 +190,19 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 func readGround(v value) *layouts.GroundSpec {
 	f := v.fields("ground", "main tail", "")
 	point := func(v value) geometry.SidePosition {
-		f := v.fields(v.name, "fs wl", "")
+		f := v.fields(v.Name, "fs wl", "")
 		return geometry.SidePosition{FS: f.at("fs").station(), WL: f.at("wl").waterline()}
 	}
-	g := &layouts.GroundSpec{Place: v.place(), Main: point(f.at("main")), Tail: point(f.at("tail"))}
-	if f.at("main").written() && f.at("tail").written() && g.Main.FS == g.Tail.FS {
-		f.at("tail").fail("give the stations of both wheels", "main and tail wheel both stand at FS %s", geometry.FormatNumber(float64(g.Main.FS), 3))
+	g := &layouts.GroundSpec{Place: v.Place(), Main: point(f.at("main")), Tail: point(f.at("tail"))}
+	if f.at("main").Written() && f.at("tail").Written() && g.Main.FS == g.Tail.FS {
+		f.at("tail").Fail("give the stations of both wheels", "main and tail wheel both stand at FS %s", geometry.FormatNumber(float64(g.Main.FS), 3))
 	}
 	return g
 }
 
 func readProfile(v value, ids *names) layouts.ProfileSpec {
 	f := v.fields("profile", "id points", "closed")
-	p := layouts.ProfileSpec{Place: v.place(), ID: ids.addFrom(f), Closed: f.at("closed").yes()}
+	p := layouts.ProfileSpec{Place: v.Place(), ID: ids.addFrom(f), Closed: f.at("closed").yes()}
 	list := f.at("points")
 	for _, q := range list.items("point") {
 		p.Points = append(p.Points, readSidePoint(q))
@@ -210,8 +211,8 @@ func readProfile(v value, ids *names) layouts.ProfileSpec {
 	if p.Closed {
 		least = 3
 	}
-	if list.isList() && len(p.Points) < least {
-		list.fail("write [fs, wl] for each", "%s, wanted %d or more", geometry.Counted(len(p.Points), "point"), least)
+	if list.IsList() && len(p.Points) < least {
+		list.Fail("write [fs, wl] for each", "%s, wanted %d or more", geometry.Counted(len(p.Points), "point"), least)
 	}
 	return p
 }

@@ -13,8 +13,8 @@ func readFoil(f fields, s *layouts.SurfaceSpec) {
 		for _, p := range v.items("point") {
 			out = append(out, readSidePoint(p))
 		}
-		if v.isList() && len(out) < 2 {
-			v.fail("write [fs, wl] for each point from root to tip", "%s has %s, wanted 2 or more", v.name, geometry.Counted(len(out), "point"))
+		if v.IsList() && len(out) < 2 {
+			v.Fail("write [fs, wl] for each point from root to tip", "%s has %s, wanted 2 or more", v.Name, geometry.Counted(len(out), "point"))
 		}
 		return out
 	}
@@ -29,8 +29,8 @@ func readFoil(f fields, s *layouts.SurfaceSpec) {
 func readWing(f fields, s *layouts.SurfaceSpec) {
 	edge := func(v value) []layouts.PlanPosition {
 		out := planPoints(v)
-		if v.isList() && len(out) < 2 {
-			v.fail("write [fs, bl] for each point from root to tip, right side", "%s has %s, wanted 2 or more", v.name, geometry.Counted(len(out), "point"))
+		if v.IsList() && len(out) < 2 {
+			v.Fail("write [fs, bl] for each point from root to tip, right side", "%s has %s, wanted 2 or more", v.Name, geometry.Counted(len(out), "point"))
 		}
 		return out
 	}
@@ -47,14 +47,14 @@ func planPoints(v value) []layouts.PlanPosition {
 	var out []layouts.PlanPosition
 	for _, p := range v.items("point") {
 		a, b, _ := readPair(p, "[fs, bl]")
-		a.name, b.name = p.name+" fs", p.name+" bl"
+		a.Name, b.Name = p.Name+" fs", p.Name+" bl"
 		out = append(out, layouts.PlanPosition{FS: a.station(), BL: b.buttLine()})
 	}
 	return out
 }
 
 func optionalDegrees(v value) float64 {
-	if !v.written() {
+	if !v.Written() {
 		return 0
 	}
 	return v.degrees()
@@ -63,26 +63,26 @@ func optionalDegrees(v value) float64 {
 // readFoilSection reads the section of a foil or wing.
 func readFoilSection(f fields, s *layouts.SurfaceSpec) {
 	naca, table := f.at("naca"), f.at("ordinates")
-	if naca.written() == table.written() {
-		f.fail("write naca: 0012, or ordinates: [[0, 0, 0], ...] as fractions of the chord", "a foil has one section: naca or ordinates")
+	if naca.Written() == table.Written() {
+		f.Fail("write naca: 0012, or ordinates: [[0, 0, 0], ...] as fractions of the chord", "a foil has one section: naca or ordinates")
 		return
 	}
-	if naca.written() {
-		s.NACA = naca.text()
+	if naca.Written() {
+		s.NACA = naca.Text()
 		if _, err := skin.ParseNACA4(s.NACA); err != nil && s.NACA != "" {
-			naca.fail("write the four digits, naca: 0012", "%v", err)
+			naca.Fail("write the four digits, naca: 0012", "%v", err)
 		}
 		return
 	}
 	for _, line := range table.items("line") {
 		three := line.items("number")
 		if len(three) != 3 {
-			line.fail("write [xi, upper, lower] as fractions of the chord", "the line holds %s, wanted 3", geometry.Counted(len(three), "number"))
+			line.Fail("write [xi, upper, lower] as fractions of the chord", "the line holds %s, wanted 3", geometry.Counted(len(three), "number"))
 			return
 		}
 		s.Ordinates = append(s.Ordinates, skin.Ordinate{Xi: three[0].plainNumber(), Upper: three[1].plainNumber(), Lower: three[2].plainNumber()})
 	}
 	if _, err := skin.NewOrdinates(s.Ordinates); err != nil {
-		table.fail("give the table from nose to trailing edge", "%v", err)
+		table.Fail("give the table from nose to trailing edge", "%v", err)
 	}
 }

@@ -1,10 +1,7 @@
 package reading
 
 import (
-	"fmt"
-	"strings"
-
-	"maskloft/layouts"
+	"maskloft/layouts/document"
 )
 
 // examples say what to type for a key that is missing or empty.
@@ -154,25 +151,6 @@ func exampleOf(in, key string) string {
 	return ""
 }
 
-// example returns what to type for v.
-func (v value) example() string {
-	if e := exampleOf(v.in, v.name); e != "" {
-		return "write " + e
-	}
-	return ""
-}
-
-// hintFor is the example of v, else what is wanted.
-func (v value) hintFor(want string) string {
-	if e := v.example(); e != "" {
-		return e
-	}
-	if want == "a length" {
-		want += ", 20-1/2 in"
-	}
-	return "write " + want
-}
-
 // otherWords are words of the trade that a layout spells otherwise.
 var otherWords = map[string]string{
 	"station": "fs", "sta": "fs", "waterline": "wl", "buttline": "bl", "butt line": "bl",
@@ -182,77 +160,5 @@ var otherWords = map[string]string{
 	"middle": "centre", "mirrored": "handed", "mirror": "handed", "longerons": "hard", "stringer": "stringers", "true size": "true", "marking": "markings",
 }
 
-// nearest returns the known word that was likely meant, empty when none is
-// near: one slip, or one in every four letters. Words that differ in a digit are
-// different words: E-3 was not meant to be E-1.
-func nearest(word string, known []string) string {
-	lower := strings.ToLower(strings.ReplaceAll(word, "_", "-"))
-	for _, k := range known {
-		if otherWords[lower] == k || strings.ToLower(k) == lower {
-			return k
-		}
-	}
-	n := len([]rune(lower))
-	if n < 2 || n > 64 {
-		return ""
-	}
-	best, at := max(1, n/4)+1, ""
-	for _, k := range known {
-		if d := slips([]rune(lower), []rune(strings.ToLower(k))); d < best && digitsOf(k) == digitsOf(lower) {
-			best, at = d, k
-		}
-	}
-	return at
-}
-
-func digitsOf(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r >= '0' && r <= '9' {
-			return r
-		}
-		return -1
-	}, s)
-}
-
-// slips counts the letters to insert, delete, replace or swap with their
-// neighbour (optimal string alignment; Damerau 1964).
-func slips(a, b []rune) int {
-	rows := make([][]int, len(a)+1)
-	for i := range rows {
-		rows[i] = make([]int, len(b)+1)
-		rows[i][0] = i
-	}
-	for j := range b {
-		rows[0][j+1] = j + 1
-	}
-	for i := range a {
-		for j := range b {
-			cost := 1
-			if a[i] == b[j] {
-				cost = 0
-			}
-			d := min(rows[i][j]+cost, rows[i][j+1]+1, rows[i+1][j]+1)
-			if i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
-				d = min(d, rows[i-1][j-1]+1)
-			}
-			rows[i+1][j+1] = d
-		}
-	}
-	return rows[len(a)][len(b)]
-}
-
-// shorten keeps a quoted text short enough for a message.
-func shorten(s string) string { return layouts.ShortenTo(40, s) }
-
-// quoteOdd quotes a key that is not a plain word.
-func quoteOdd(key string) string {
-	for _, r := range key {
-		if !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_') {
-			return fmt.Sprintf("%q", shorten(key))
-		}
-	}
-	if key == "" {
-		return `""`
-	}
-	return shorten(key)
-}
+// nearest returns the known word that was likely meant, empty when none is near.
+func nearest(word string, known []string) string { return document.Nearest(word, known, otherWords) }

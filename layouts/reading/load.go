@@ -17,6 +17,7 @@ import (
 	"maskloft/geometry"
 	"maskloft/glyphs"
 	"maskloft/layouts"
+	"maskloft/layouts/document"
 )
 
 // Load reads a layout file and the aircraft file it names, which is looked for
@@ -48,14 +49,14 @@ type source struct {
 	beside func(layout, name string) string
 }
 
-// read returns the file, at most one byte beyond [maxFileSize] of it.
+// read returns the file, at most one byte beyond [document.MaxSize] of it.
 func (s source) read(name string) ([]byte, error) {
 	f, err := s.open(name)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, maxFileSize+1))
+	return io.ReadAll(io.LimitReader(f, document.MaxSize+1))
 }
 
 // reason writes why a file cannot be read, without its name.
@@ -91,9 +92,9 @@ func load(src source, file string) (*layouts.Spec, error) {
 	if err != nil {
 		return nil, layouts.Problems{{Place: layouts.Place{File: file}, Message: "cannot read the layout: " + reason(err), Hint: "check the name and the folder"}}
 	}
-	doc, root, ok := parseDocument(file, data)
+	root, problems, ok := parseDocument(file, data)
 	if !ok {
-		return nil, doc.flush()
+		return nil, problems
 	}
 	r := &layoutReader{
 		source: src, file: file,
@@ -101,7 +102,7 @@ func load(src source, file string) (*layouts.Spec, error) {
 		evidence: newNames("evidence"), markings: newNames("marking"),
 	}
 	spec, aircraftProblems := r.layout(root)
-	problems := append(append(doc.flush(), aircraftProblems...), r.beside...)
+	problems = append(append(root.flush(), aircraftProblems...), r.beside...)
 	if len(problems) > 0 {
 		return nil, problems
 	}
@@ -113,11 +114,11 @@ func load(src source, file string) (*layouts.Spec, error) {
 func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	v.readUnits()
 	need, may := "name aircraft markings", "stencils units rules film paint evidence tape photos"
-	if v.peek("stencils").written() { // which are markings too
+	if v.peek("stencils").Written() { // which are markings too
 		need, may = "name aircraft", "markings "+may
 	}
 	f := v.fields("the layout", need, may)
-	spec := &layouts.Spec{File: r.file, Name: f.at("name").text()}
+	spec := &layouts.Spec{File: r.file, Name: f.at("name").Text(), Units: v.peek("units").Raw()}
 	var problems layouts.Problems
 	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
 	r.aircraft = spec.Aircraft
@@ -134,8 +135,8 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	}
 	spec.Markings = append(spec.Markings, r.stencils(f.at("stencils"))...)
 	spec.Photos = r.photos(f.at("photos"))
-	if list.isList() && len(spec.Markings) == 0 {
-		list.fail("write "+exampleOf("", "markings"), "markings is empty; a layout has at least one")
+	if list.IsList() && len(spec.Markings) == 0 {
+		list.Fail("write "+exampleOf("", "markings"), "markings is empty; a layout has at least one")
 	}
 	return spec, problems
 }
@@ -143,59 +144,56 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 // readUnits sets the unit of the bare numbers of the document.
 func (v value) readUnits() {
 	unit := choice(v.peek("units"), "", "in", "ft", "mm", "cm", "m")
-	if l, ok := map[string]geometry.Length{
-		"in": geometry.Inch, "ft": geometry.Foot,
-		"mm": geometry.Millimetre, "cm": geometry.Centimetre, "m": geometry.Metre,
-	}[unit]; ok {
-		v.doc.bare = l
-	} else if v.peek("units").written() {
-		v.doc.bare = geometry.Inch // the wrong unit is reported; bare numbers need not be
+	if l, ok := layouts.Units[unit]; ok {
+		v.bare.unit = l
+	} else if v.peek("units").Written() {
+		v.bare.unit = geometry.Inch // the wrong unit is reported; bare numbers need not be
 	}
 }
 
 // aircraftOf reads the aircraft where it stands or from its file.
 func (r *layoutReader) aircraftOf(v value) (layouts.AircraftSpec, layouts.Problems) {
-	if !v.written() || !v.isPlain() {
-		if v.isBlock() {
-			outer := v.doc.bare
-			defer func() { v.doc.bare = outer }()
+	if !v.Written() || !v.IsPlain() {
+		if v.IsBlock() {
+			outer := v.bare.unit
+			defer func() { v.bare.unit = outer }()
 			v.readUnits()
 		}
 		return r.aircraftBlock(v), nil
 	}
 	r.surfaces.partial = true // until the file is read
-	name := v.text()
+	name := v.Text()
 	if name == "" {
 		return layouts.AircraftSpec{}, nil
 	}
 	file := r.source.beside(r.file, name)
 	data, err := r.source.read(file)
 	if err != nil {
-		v.fail("the aircraft file is looked for beside the layout; check its name", "cannot read the aircraft file %s: %s", file, reason(err))
+		v.Fail("the aircraft file is looked for beside the layout; check its name", "cannot read the aircraft file %s: %s", file, reason(err))
 		return layouts.AircraftSpec{}, nil
 	}
-	doc, root, ok := parseDocument(file, data)
+	root, problems, ok := parseDocument(file, data)
 	if !ok {
-		return layouts.AircraftSpec{}, doc.flush()
+		return layouts.AircraftSpec{}, problems
 	}
 	r.surfaces.partial = false
 	root.readUnits()
 	a := r.aircraftBlock(root)
-	return a, doc.flush()
+	return a, root.flush()
 }
 
 func (r *layoutReader) rules(v value) layouts.RulesSpec {
-	if !v.written() {
+	if !v.Written() {
 		return layouts.RulesSpec{Edge: layouts.UsualClear}
 	}
 	f := v.fields("rules", "date nation", "edge")
-	s := layouts.RulesSpec{Place: v.place(), Date: f.at("date").text(), Nation: f.at("nation").text(),
+	s := layouts.RulesSpec{Place: v.Place(), Date: f.at("date").Text(), Nation: f.at("nation").Text(),
 		Edge: f.at("edge").or(layouts.UsualClear, func(v value) geometry.Length { return v.atLeastZero("") })}
 	if s.Date != "" {
 		_, month := time.Parse("2006-01", s.Date)
 		_, day := time.Parse("2006-01-02", s.Date)
 		if month != nil && day != nil {
-			f.at("date").fail("write the year and month, 1944-06, or the day, 1944-06-15", "date %q is not a date", shorten(s.Date))
+			f.at("date").Fail("write the year and month, 1944-06, or the day, 1944-06-15", "date %q is not a date", document.Shorten(s.Date))
 		}
 	}
 	return s
@@ -210,17 +208,17 @@ func (r *layoutReader) film(v value) layouts.FilmSpec {
 		Tail: 2 * geometry.Inch, Field: 1.5 * geometry.Inch, Longest: 48 * geometry.Inch,
 		Strain: layouts.UsualStrain(), Seam: layouts.UsualSeam(),
 	}
-	if !v.written() {
+	if !v.Written() {
 		return s
 	}
-	s.Place = v.place()
+	s.Place = v.Place()
 	f := v.fields("film", "", "web margin field longest strain "+seamKeys)
 	s.Web = f.at("web").or(s.Web, value.positive)
 	s.Field = f.at("field").or(s.Field, value.positive)
 	s.Longest = f.at("longest").or(s.Longest, value.positive)
 	s.Strain = f.at("strain").strain()
 	s.Seam = f.seam()
-	if m := f.at("margin"); m.written() {
+	if m := f.at("margin"); m.Written() {
 		margin := m.fields("margin", "", "across lead tail")
 		read := func(key string, usual geometry.Length) geometry.Length {
 			return margin.at(key).or(usual, func(v value) geometry.Length { return v.atLeastZero("") })
@@ -229,18 +227,18 @@ func (r *layoutReader) film(v value) layouts.FilmSpec {
 	}
 	if need := 2 * (s.Across + s.Field); s.Web <= need {
 		at := f.at("web")
-		if !at.written() {
+		if !at.Written() {
 			at = v
 		}
-		at.fail(fmt.Sprintf("write a web above %s, or a smaller margin or field", need),
+		at.Fail(fmt.Sprintf("write a web above %s, or a smaller margin or field", need),
 			"web is %s, no more than the margins of %s and the fields of %s at both edges: no room for paint", s.Web, s.Across, s.Field)
 	}
 	if s.Longest <= 2*s.Field {
 		at := f.at("longest")
-		if !at.written() {
+		if !at.Written() {
 			at = v
 		}
-		at.fail(fmt.Sprintf("write longest above %s", 2*s.Field), "longest is %s, no more than the fields of %s at both ends: no room for paint", s.Longest, s.Field)
+		at.Fail(fmt.Sprintf("write longest above %s", 2*s.Field), "longest is %s, no more than the fields of %s at both ends: no room for paint", s.Longest, s.Field)
 	}
 	return s
 }
@@ -248,24 +246,24 @@ func (r *layoutReader) film(v value) layouts.FilmSpec {
 var hexText = regexp.MustCompile(`^#[0-9a-fA-F]{6}$`)
 
 func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
-	if !v.written() {
+	if !v.Written() {
 		return layouts.PaintSpec{Spray: r.readSpray(fields{value: v}, field)}
 	}
-	s := layouts.PaintSpec{Place: v.place()}
+	s := layouts.PaintSpec{Place: v.Place()}
 	f := v.fields("paint", "order colours", "way trap skirt coats coverage under")
 	list, ok := f.at("colours").entries()
 	r.paints.partial = !ok
 	for _, e := range list {
 		id := r.paints.add(e.key)
-		c := e.value.fields("paint "+quoteOdd(e.key.name), "hex", "name standard coats")
-		spec := layouts.ColourSpec{Place: e.key.place(), ID: id, Name: id, Hex: c.at("hex").text(), Standard: c.at("standard").text()}
-		if name := c.at("name"); name.written() {
-			spec.Name = name.text()
+		c := e.value.fields("paint "+document.QuoteOdd(e.key.Name), "hex", "name standard coats")
+		spec := layouts.ColourSpec{Place: e.key.Place(), ID: id, Name: id, Hex: c.at("hex").Text(), Standard: c.at("standard").Text()}
+		if name := c.at("name"); name.Written() {
+			spec.Name = name.Text()
 		}
 		if spec.Hex != "" && !hexText.MatchString(spec.Hex) {
-			c.at("hex").fail(`write "#rrggbb" in quotes, six of 0-9 and a-f: "#172035"`, "hex %q is not a colour", shorten(spec.Hex))
+			c.at("hex").Fail(`write "#rrggbb" in quotes, six of 0-9 and a-f: "#172035"`, "hex %q is not a colour", document.Shorten(spec.Hex))
 		}
-		if n := c.at("coats"); n.written() {
+		if n := c.at("coats"); n.Written() {
 			spec.Coats = n.coats()
 		}
 		s.Colours = append(s.Colours, spec)
@@ -274,34 +272,34 @@ func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
 	for _, o := range f.at("order").items("paint") {
 		id := r.paints.refer(o)
 		if id != "" && slices.Contains(s.Order, id) {
-			o.fail("name each paint once", "the paint %q is in the order twice", id)
+			o.Fail("name each paint once", "the paint %q is in the order twice", id)
 		}
 		s.Order = append(s.Order, id)
 	}
 	for _, e := range list {
-		if order := f.at("order"); order.isList() && !slices.Contains(s.Order, e.key.name) && !slices.Contains(s.Order, "") {
-			e.key.fail("add it to order where it is sprayed, light first", "the paint %q is not in the order of spraying", shorten(e.key.name))
+		if order := f.at("order"); order.IsList() && !slices.Contains(s.Order, e.key.Name) && !slices.Contains(s.Order, "") {
+			e.key.Fail("add it to order where it is sprayed, light first", "the paint %q is not in the order of spraying", document.Shorten(e.key.Name))
 		}
 	}
 	return s
 }
 
 func (r *layoutReader) evidenceOf(v value) layouts.EvidenceSpec {
-	if !v.isBlock() {
+	if !v.IsBlock() {
 		r.evidence.partial = true
 	}
 	f := v.fields("evidence", "id class what", "")
 	return layouts.EvidenceSpec{
-		Place: v.place(), ID: r.evidence.addFrom(f),
+		Place: v.Place(), ID: r.evidence.addFrom(f),
 		Class: choice(f.at("class"), "", "E1", "E2", "E3", "E4", "E5", "E6", "E7"),
-		What:  f.at("what").text(),
+		What:  f.at("what").Text(),
 	}
 }
 
 // addFrom adds the id of a mapping.
 func (n *names) addFrom(f fields) string {
 	id := f.at("id")
-	if !id.written() {
+	if !id.Written() {
 		n.partial = true
 		return ""
 	}

@@ -15,6 +15,7 @@ import (
 
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/document"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -239,7 +240,7 @@ func TestFileForms(t *testing.T) {
 		{"open list", "a: 1\np: [[1, 2], [3, 4\n  [5, 6]]\nc: 1\n", 2, 13, "not closed"},
 		{"second mistake", "name: x\n---\nb: [\n", 3, 1, "missing here"},
 		{"deep", strings.Repeat("[", 20000), 1, 1, "too deeply"},
-		{"large", strings.Repeat("#", maxFileSize+1), 0, 0, "larger than 4 MB"},
+		{"large", strings.Repeat("#", document.MaxSize+1), 0, 0, "larger than 4 MB"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p := problemsOf(t, c.text)
@@ -255,8 +256,7 @@ func TestFileForms(t *testing.T) {
 	}
 }
 
-// TestProblemsPrint: the first twenty are printed, the rest counted; a long line
-// is cut around the caret.
+// TestProblemsPrint: the first twenty are printed, the rest counted.
 func TestProblemsPrint(t *testing.T) {
 	var b strings.Builder
 	for i := range 25 {
@@ -266,14 +266,6 @@ func TestProblemsPrint(t *testing.T) {
 	require.Len(t, p, 28) // and three keys missing
 	require.True(t, strings.HasSuffix(p.Error(), "\nand 8 more"), p.Error())
 	require.Equal(t, 20, strings.Count(p.Error(), "    ^"))
-
-	line := strings.Repeat("x", 200) + "HERE" + strings.Repeat("y", 200)
-	text, caret := layouts.Excerpt(line, 201)
-	require.Len(t, text, layouts.ExcerptWidth+6)
-	require.Equal(t, "HERE", text[len(caret)-1:len(caret)+3])
-	text, caret = layouts.Excerpt("\té\x1b: z", 5)
-	require.Equal(t, " é?: z", text)
-	require.Equal(t, "    ^", caret)
 }
 
 // TestAircraftFile: a mistake in the aircraft file is placed in that file and
@@ -309,8 +301,6 @@ func TestNearest(t *testing.T) {
 	} {
 		require.Equal(t, want, nearest(word, known), word)
 	}
-	require.Equal(t, 3, slips([]rune("kitten"), []rune("sitting")))
-	require.Equal(t, 1, slips([]rune("ab"), []rune("ba")))
 }
 
 // FuzzLoad: whatever the file, Load returns a layout or problems with places in

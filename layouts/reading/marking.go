@@ -7,14 +7,15 @@ import (
 
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/document"
 )
 
 // marking reads one marking.
 func (r *layoutReader) marking(v value) layouts.MarkingSpec {
 	f := v.fields("marking", "id figure where", "true handed colours evidence explains")
-	m := layouts.MarkingSpec{Place: v.place(), ID: r.markings.addFrom(f)}
+	m := layouts.MarkingSpec{Place: v.Place(), ID: r.markings.addFrom(f)}
 	if m.ID != "" && !fileNameText.MatchString(m.ID) {
-		f.at("id").fail("write "+fileName(m.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", shorten(m.ID))
+		f.at("id").Fail("write "+fileName(m.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", document.Shorten(m.ID))
 	}
 	m.Figure = r.figure(f.at("figure"))
 	m.Where = r.where(f.at("where"))
@@ -39,11 +40,11 @@ var figureKinds = []struct{ key, need, may string }{
 
 // figure reads exactly one kind of figure.
 func (r *layoutReader) figure(v value) layouts.FigureSpec {
-	if !v.written() {
+	if !v.Written() {
 		return layouts.FigureSpec{}
 	}
-	s := layouts.FigureSpec{Place: v.place()}
-	if !v.isBlock() {
+	s := layouts.FigureSpec{Place: v.Place()}
+	if !v.IsBlock() {
 		v.entries() // reports
 		return s
 	}
@@ -51,7 +52,7 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 	every := "rule size options text block alphabet height " + blockKeys + " discs"
 	need, may := "", every
 	for _, k := range figureKinds {
-		if v.peek(k.key).written() {
+		if v.peek(k.key).Written() {
 			given = append(given, k.key)
 			need, may = k.need, k.may
 		}
@@ -63,20 +64,20 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 		}
 		v.fields("figure", "", every)
 		if len(given) == 0 {
-			v.fail(kinds, "the figure says neither rule, text, block nor discs")
+			v.Fail(kinds, "the figure says neither rule, text, block nor discs")
 		} else {
-			v.fail(kinds, "the figure says %s; a figure is of one kind", strings.Join(given, " and "))
+			v.Fail(kinds, "the figure says %s; a figure is of one kind", strings.Join(given, " and "))
 		}
 		return s
 	}
 	f := v.fields("figure with "+given[0], need, may)
 	switch given[0] {
 	case "rule":
-		s.Rule, s.Size = f.at("rule").text(), f.at("size").drawn()
-		if o := f.at("options"); o.written() {
+		s.Rule, s.Size = f.at("rule").Text(), f.at("size").drawn()
+		if o := f.at("options"); o.Written() {
 			list, _ := o.entries()
 			for _, e := range list {
-				s.Options = append(s.Options, layouts.OptionChoice{Option: e.key.text(), Choice: e.value.text()})
+				s.Options = append(s.Options, layouts.OptionChoice{Option: e.key.Text(), Choice: e.value.Text()})
 			}
 		}
 	case "text", "block":
@@ -92,7 +93,7 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 func (r *layoutReader) impliedFigure(v value) bool {
 	for _, k := range figureKinds {
 		for _, other := range strings.Fields(k.need + " " + k.may) {
-			if v.peek(other).written() {
+			if v.peek(other).Written() {
 				v.fields("figure with "+other, k.need, k.may)
 				return true
 			}
@@ -105,33 +106,33 @@ func (r *layoutReader) discs(v value) []layouts.DiscSpec {
 	var out []layouts.DiscSpec
 	for i, d := range v.items("disc") {
 		f := d.fields("disc", "diameter colour", "")
-		s := layouts.DiscSpec{Place: d.place(), Diameter: f.at("diameter").drawn(), Colour: r.paints.refer(f.at("colour"))}
+		s := layouts.DiscSpec{Place: d.Place(), Diameter: f.at("diameter").drawn(), Colour: r.paints.refer(f.at("colour"))}
 		if i > 0 && s.Diameter >= out[i-1].Diameter {
-			f.at("diameter").fail("write the discs from the largest to the smallest", "disc %d is %s, must be below %s of disc %d", i+1, s.Diameter, out[i-1].Diameter, i)
+			f.at("diameter").Fail("write the discs from the largest to the smallest", "disc %d is %s, must be below %s of disc %d", i+1, s.Diameter, out[i-1].Diameter, i)
 		}
 		out = append(out, s)
 	}
-	if v.isList() && len(out) == 0 {
-		v.fail("write "+exampleOf("", "discs"), "discs is empty")
+	if v.IsList() && len(out) == 0 {
+		v.Fail("write "+exampleOf("", "discs"), "discs is empty")
 	}
 	return out
 }
 
 // colours reads part: paint. Which parts a rule has is known only to the rule.
 func (r *layoutReader) colours(v value, figure layouts.FigureSpec) []layouts.ColourUse {
-	if !v.written() {
+	if !v.Written() {
 		return nil
 	}
 	if len(figure.Discs) > 0 {
-		v.fail("take colours out", "each disc names its own colour")
+		v.Fail("take colours out", "each disc names its own colour")
 		return nil
 	}
 	var out []layouts.ColourUse
 	list, _ := v.entries()
 	for _, e := range list {
-		use := layouts.ColourUse{Part: e.key.text(), Paint: r.paints.refer(e.value)}
+		use := layouts.ColourUse{Part: e.key.Text(), Paint: r.paints.refer(e.value)}
 		if figure.Text != "" && use.Part != "" && use.Part != "text" {
-			e.key.fail("write colours: {text: "+use.Paint+"}", "a text has no part %q", shorten(use.Part))
+			e.key.Fail("write colours: {text: "+use.Paint+"}", "a text has no part %q", document.Shorten(use.Part))
 		}
 		out = append(out, use)
 	}
@@ -139,7 +140,7 @@ func (r *layoutReader) colours(v value, figure layouts.FigureSpec) []layouts.Col
 }
 
 func (r *layoutReader) where(v value) layouts.WhereSpec {
-	if !v.written() {
+	if !v.Written() {
 		return layouts.WhereSpec{}
 	}
 	if r.onWing(v) {
@@ -148,7 +149,7 @@ func (r *layoutReader) where(v value) layouts.WhereSpec {
 	need, may := "surface fs", "wl from between side hold align angle baseline"
 	given := 0
 	for _, key := range []string{"wl", "from", "between"} {
-		if v.peek(key).written() {
+		if v.peek(key).Written() {
 			given++
 		}
 	}
@@ -157,30 +158,30 @@ func (r *layoutReader) where(v value) layouts.WhereSpec {
 	}
 	f := v.fields("where", need, may)
 	if given > 1 {
-		v.fail("write one of wl: 52, from: {line: S2, down: 6 in} and between: [S3, S5]", "where gives the height more than once")
+		v.Fail("write one of wl: 52, from: {line: S2, down: 6 in} and between: [S3, S5]", "where gives the height more than once")
 	}
 	w := layouts.WhereSpec{
-		Place: v.place(), Side: f.at("side").sides(), FS: r.stationOrMiddle(f.at("fs")),
+		Place: v.Place(), Side: f.at("side").sides(), FS: r.stationOrMiddle(f.at("fs")),
 		Hold: choice(f.at("hold"), layouts.HoldCentre, layouts.HoldCentre, layouts.HoldFore, layouts.HoldAft), Angle: f.at("angle").degrees(),
 		Baseline: choice(f.at("baseline"), layouts.StraightBaseline, layouts.StraightBaseline, layouts.WaterlineBaseline), Align: layouts.AlignWaterline,
 	}
-	if align := f.at("align"); align.written() {
-		w.Align = align.text()
+	if align := f.at("align"); align.Written() {
+		w.Align = align.Text()
 	}
 	r.height(f, &w)
 	surface := f.at("surface")
-	if !surface.isList() {
+	if !surface.IsList() {
 		w.Surfaces = []string{r.surfaces.refer(surface)}
 		return w
 	}
 	items := surface.items("surface")
 	if len(items) == 0 {
-		surface.fail("write "+exampleOf("", "surface"), "surface is an empty list")
+		surface.Fail("write "+exampleOf("", "surface"), "surface is an empty list")
 	}
 	for _, s := range items {
 		id := r.surfaces.refer(s)
 		if id != "" && slices.Contains(w.Surfaces, id) {
-			s.fail("name each surface once", "the surface %q is listed twice", shorten(id))
+			s.Fail("name each surface once", "the surface %q is listed twice", document.Shorten(id))
 		}
 		w.Surfaces = append(w.Surfaces, id)
 	}
@@ -200,22 +201,22 @@ func (r *layoutReader) checkPlane(items []value, ids []string) {
 		switch {
 		case !known || s.Kind == "":
 		case s.Kind != layouts.Plate:
-			items[i].fail("list plates only (fin and rudder), or name one surface", "the surface %q is of kind %s, not flat: it does not lie in one plane with another", shorten(s.ID), s.Kind)
+			items[i].Fail("list plates only (fin and rudder), or name one surface", "the surface %q is of kind %s, not flat: it does not lie in one plane with another", document.Shorten(s.ID), s.Kind)
 		case ok && first.Kind == layouts.Plate && math.Abs(float64(s.Thickness-first.Thickness)) > geometry.SayDifference:
-			items[i].fail("give them one thickness, or a marking each", "%q is %s thick and %q %s: they do not lie in one plane",
-				shorten(s.ID), s.Thickness, shorten(first.ID), first.Thickness)
+			items[i].Fail("give them one thickness, or a marking each", "%q is %s thick and %q %s: they do not lie in one plane",
+				document.Shorten(s.ID), s.Thickness, document.Shorten(first.ID), first.Thickness)
 		}
 	}
 }
 
 // stationOrMiddle reads a station, or a list of two for the one midway.
 func (r *layoutReader) stationOrMiddle(v value) geometry.Station {
-	if !v.isList() {
+	if !v.IsList() {
 		return v.station()
 	}
 	two := v.items("station")
 	if len(two) != 2 {
-		v.fail("write fs: 150, or fs: [144, 168] for the station midway", "fs lists %d stations, must be one or two", len(two))
+		v.Fail("write fs: 150, or fs: [144, 168] for the station midway", "fs lists %d stations, must be one or two", len(two))
 		return 0
 	}
 	return (two[0].station() + two[1].station()) / 2
@@ -223,29 +224,29 @@ func (r *layoutReader) stationOrMiddle(v value) geometry.Station {
 
 // height reads where: wl, from or between.
 func (r *layoutReader) height(f fields, w *layouts.WhereSpec) {
-	if from := f.at("from"); from.written() {
+	if from := f.at("from"); from.Written() {
 		w.Height = layouts.HeightGirth
 		g := from.fields("from", "line", "down up")
-		w.Line = g.at("line").text()
+		w.Line = g.at("line").Text()
 		down, up := g.at("down"), g.at("up")
 		switch {
-		case down.written() == up.written():
-			from.fail("write from: {line: S2, down: 6 in}, or up:", "from wants one of down and up, along the skin")
-		case down.written():
+		case down.Written() == up.Written():
+			from.Fail("write from: {line: S2, down: 6 in}, or up:", "from wants one of down and up, along the skin")
+		case down.Written():
 			w.Down = down.length()
 		default:
 			w.Down = -up.length()
 		}
 		return
 	}
-	if between := f.at("between"); between.written() {
+	if between := f.at("between"); between.Written() {
 		w.Height = layouts.HeightBetween
 		two := between.items("line")
 		if len(two) != 2 {
-			between.fail("write between: [S3, S5]", "between lists %d lines, must be two", len(two))
+			between.Fail("write between: [S3, S5]", "between lists %d lines, must be two", len(two))
 			return
 		}
-		w.Line, w.LineTo = two[0].text(), two[1].text()
+		w.Line, w.LineTo = two[0].Text(), two[1].Text()
 		return
 	}
 	w.WL = f.at("wl").waterline()
@@ -254,10 +255,7 @@ func (r *layoutReader) height(f fields, w *layouts.WhereSpec) {
 // onWing tells whether a place names one wing.
 func (r *layoutReader) onWing(v value) bool {
 	at := v.peek("surface")
-	if !at.written() || !at.isPlain() {
-		return false
-	}
-	s, ok := r.aircraft.Find(at.node.Value)
+	s, ok := r.aircraft.Find(at.Raw())
 	return ok && s.Kind == layouts.Wing
 }
 
@@ -265,7 +263,7 @@ func (r *layoutReader) onWing(v value) bool {
 func (r *layoutReader) whereOnWing(v value) layouts.WhereSpec {
 	f := v.fields("where on a wing", "surface face fs bl", "side hold angle")
 	return layouts.WhereSpec{
-		Place: v.place(), Surfaces: []string{r.surfaces.refer(f.at("surface"))}, Side: f.at("side").sides(),
+		Place: v.Place(), Surfaces: []string{r.surfaces.refer(f.at("surface"))}, Side: f.at("side").sides(),
 		Face: choice(f.at("face"), layouts.NoFace, layouts.UpperFace, layouts.LowerFace), FS: r.stationOrMiddle(f.at("fs")), BL: f.at("bl").buttLine(),
 		Hold: choice(f.at("hold"), layouts.HoldCentre, layouts.HoldCentre, layouts.HoldFore, layouts.HoldAft), Angle: f.at("angle").degrees(),
 		Align: layouts.AlignForward, Baseline: layouts.StraightBaseline,

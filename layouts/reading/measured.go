@@ -11,21 +11,21 @@ import (
 // measured reads a hardpoint as measured on this airframe, on the sides where the
 // hardpoint is.
 func (v value) measured(on layouts.Sides) (m layouts.MeasuredSpec) {
-	if !v.written() {
+	if !v.Written() {
 		return m
 	}
 	f := v.fields("measured", "", "left right")
 	for _, side := range []geometry.Side{geometry.Left, geometry.Right} {
 		at := f.at(side.String())
-		if !at.written() {
+		if !at.Written() {
 			continue
 		}
 		if on != layouts.BothSides && on != "" && string(on) != side.String() {
-			at.fail("write side: both, or take it out", "the hardpoint is on the %s side, and measured on the %s", on, side)
+			at.Fail("write side: both, or take it out", "the hardpoint is on the %s side, and measured on the %s", on, side)
 			continue
 		}
 		p := at.fields("measured "+side.String(), "fs bl wl", "")
-		m[side] = &layouts.MeasuredPoint{Place: at.place(), FS: p.at("fs").station(), At: layouts.SectionPoint{
+		m[side] = &layouts.MeasuredPoint{Place: at.Place(), FS: p.at("fs").station(), At: layouts.SectionPoint{
 			BL: geometry.ButtLine(p.at("bl").atLeastZero(": BL counts outwards on either side")), WL: p.at("wl").waterline(),
 		}}
 	}
@@ -39,12 +39,12 @@ func (v value) pegs() []layouts.PegSpec {
 	for _, p := range v.items("level peg") {
 		f := p.fields("level peg", "id fs wl", "side")
 		out = append(out, layouts.PegSpec{
-			Place: p.place(), ID: names.addFrom(f), Side: f.at("side").sides(),
+			Place: p.Place(), ID: names.addFrom(f), Side: f.at("side").sides(),
 			At: geometry.SidePosition{FS: f.at("fs").station(), WL: f.at("wl").waterline()},
 		})
 	}
-	if v.isList() && len(out) == 1 {
-		v.fail("give the peg at the other end of the level too, or take it out", "one level peg; a level lies on two")
+	if v.IsList() && len(out) == 1 {
+		v.Fail("give the peg at the other end of the level too, or take it out", "one level peg; a level lies on two")
 	}
 	return out
 }
@@ -55,7 +55,7 @@ func (v value) hardpointTapes(known *names, hardpoints []layouts.HardpointSpec) 
 	for _, t := range v.items("measured tape") {
 		f := t.fields("measured tape", "from to side length", "")
 		s := layouts.HardpointTapeSpec{
-			Place: t.place(), From: known.refer(f.at("from")), To: known.refer(f.at("to")),
+			Place: t.Place(), From: known.refer(f.at("from")), To: known.refer(f.at("to")),
 			Side: choice(f.at("side"), "", layouts.TapedLeft, layouts.TapedRight, layouts.TapedAcross), Length: f.at("length").positive(),
 		}
 		from, to := s.Side.Ends()
@@ -66,12 +66,12 @@ func (v value) hardpointTapes(known *names, hardpoints []layouts.HardpointSpec) 
 		}{{s.From, from, f.at("from")}, {s.To, to, f.at("to")}} {
 			for _, h := range hardpoints {
 				if s.Side != "" && h.ID == end.id && h.ID != "" && !slices.Contains(h.Side.List(), end.side) {
-					end.at.fail("name a hardpoint of that side, or write side: both there", "the hardpoint %q is not on the %s side", h.ID, end.side)
+					end.at.Fail("name a hardpoint of that side, or write side: both there", "the hardpoint %q is not on the %s side", h.ID, end.side)
 				}
 			}
 		}
 		if s.From == s.To && s.From != "" && s.Side != layouts.TapedAcross && s.Side != "" {
-			f.at("to").fail("name another hardpoint, or write side: across", "the tape runs from %s to itself", s.From)
+			f.at("to").Fail("name another hardpoint, or write side: across", "the tape runs from %s to itself", s.From)
 		}
 		out = append(out, s)
 	}
@@ -81,7 +81,7 @@ func (v value) hardpointTapes(known *names, hardpoints []layouts.HardpointSpec) 
 // tape reads the tape in hand.
 func (v value) tape() layouts.TapeSpec {
 	s := layouts.UsualTape()
-	if !v.written() {
+	if !v.Written() {
 		return s
 	}
 	f := v.fields("tape", "", "class reading burn units")
@@ -89,21 +89,21 @@ func (v value) tape() layouts.TapeSpec {
 	if s.Units == layouts.TapeMillimetres {
 		s.Reading = geometry.Millimetre
 	}
-	s.Place = v.place()
+	s.Place = v.Place()
 	s.Class = choice(f.at("class"), s.Class, layouts.TapeUS, layouts.TapeEU1, layouts.TapeEU2)
 	s.Burn = choice(f.at("burn"), "no", "yes", "no") == "yes"
 	at := f.at("reading")
-	if !at.written() {
+	if !at.Written() {
 		return s
 	}
 	s.Reading = at.positive()
 	switch n := 1 / s.Reading.Inches(); {
 	case math.IsNaN(n) || s.Units == "":
 	case s.Units == layouts.TapeInches && (n < 1 || n > 64 || math.Abs(n-math.Exp2(math.Round(math.Log2(n)))) > 1e-6):
-		at.fail("write 1/8, 1/16, 1/32 or 1/64 in", "reading is %s, which is no graduation of a tape in inches", s.Reading)
+		at.Fail("write 1/8, 1/16, 1/32 or 1/64 in", "reading is %s, which is no graduation of a tape in inches", s.Reading)
 	case s.Units == layouts.TapeMillimetres:
 		if mm := s.Reading.Millimetres() * 2; mm > 20 || math.Abs(mm-math.Round(mm)) > 1e-6 || mm < 0.5 {
-			at.fail("write 0.5, 1, 2, 5 or 10 mm", "reading is %s mm, which is no graduation of a tape in millimetres", geometry.FormatNumber(mm/2, 3))
+			at.Fail("write 0.5, 1, 2, 5 or 10 mm", "reading is %s mm, which is no graduation of a tape in millimetres", geometry.FormatNumber(mm/2, 3))
 		}
 	}
 	return s

@@ -21,8 +21,8 @@ func readOpening(f fields) []geometry.SidePosition {
 	for _, q := range list.items("point") {
 		out = append(out, readSidePoint(q))
 	}
-	if list.isList() && len(out) < 3 {
-		list.fail("write [fs, wl] for each corner", "%s, wanted 3 or more", geometry.Counted(len(out), "point"))
+	if list.IsList() && len(out) < 3 {
+		list.Fail("write [fs, wl] for each corner", "%s, wanted 3 or more", geometry.Counted(len(out), "point"))
 	}
 	return out
 }
@@ -41,10 +41,10 @@ func (r *layoutReader) obstacleOnWing(v value, ids *names) layouts.ObstacleSpec 
 	case layouts.Opening:
 		need, may = "id kind surface points", "side face clear over"
 	default:
-		v.peek("kind").fail("an aileron's gap is an opening, points: [[fs, bl], ...]; tape along a rib is a section, bl: and size:", "a wing has obstacles of kind %s, %s, %s and %s", layouts.Ring, layouts.Spot, layouts.Around, layouts.Opening)
+		v.peek("kind").Fail("an aileron's gap is an opening, points: [[fs, bl], ...]; tape along a rib is a section, bl: and size:", "a wing has obstacles of kind %s, %s, %s and %s", layouts.Ring, layouts.Spot, layouts.Around, layouts.Opening)
 	}
 	f := v.fields(what, need, may)
-	o := layouts.ObstacleSpec{Place: v.place(), ID: ids.addFrom(f), Kind: kind, Side: f.at("side").sides(), OnWing: true, Face: choice(f.at("face"), layouts.NoFace, layouts.UpperFace, layouts.LowerFace)}
+	o := layouts.ObstacleSpec{Place: v.Place(), ID: ids.addFrom(f), Kind: kind, Side: f.at("side").sides(), OnWing: true, Face: choice(f.at("face"), layouts.NoFace, layouts.UpperFace, layouts.LowerFace)}
 	o.Surface = r.surfaces.refer(f.at("surface"))
 	if o.Keeps() {
 		o.Clear = readClear(f.at("clear"), kind)
@@ -64,8 +64,8 @@ func (r *layoutReader) obstacleOnWing(v value, ids *names) layouts.ObstacleSpec 
 func readPlan(f fields) []layouts.PlanPosition {
 	list := f.at("points")
 	out := planPoints(list)
-	if list.isList() && len(out) < 3 {
-		list.fail("write [fs, bl] for each corner", "%s, wanted 3 or more", geometry.Counted(len(out), "point"))
+	if list.IsList() && len(out) < 3 {
+		list.Fail("write [fs, bl] for each corner", "%s, wanted 3 or more", geometry.Counted(len(out), "point"))
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/document"
 )
 
 const (
@@ -37,13 +38,13 @@ func (r *layoutReader) readSpray(f fields, field geometry.Length) layouts.SprayS
 		if most < layouts.UsualSpray().Trap {
 			hint = fmt.Sprintf("write trap: %s or less, or widen field: to twice the trap or more", most)
 		}
-		f.at("trap").fail(hint, "trap is %s, must be at most %s", s.Trap, most)
+		f.at("trap").Fail(hint, "trap is %s, must be at most %s", s.Trap, most)
 	}
 	s.Skirt = f.at("skirt").or(s.Skirt, least)
-	if v := f.at("coats"); v.written() {
+	if v := f.at("coats"); v.Written() {
 		s.Coats = v.coats()
 	}
-	if v := f.at("coverage"); v.written() {
+	if v := f.at("coverage"); v.Written() {
 		s.Coverage = v.coverage()
 	}
 	list, _ := f.at("under").entries()
@@ -55,13 +56,13 @@ func (r *layoutReader) readSpray(f fields, field geometry.Length) layouts.SprayS
 
 // coats reads a number of coats.
 func (v value) coats() int {
-	text, ok := v.scalar("a number of coats")
+	text, ok := v.Scalar("a number of coats")
 	if !ok {
 		return 0
 	}
 	n, err := strconv.Atoi(strings.TrimSpace(text))
 	if err != nil || n < 1 || n > mostCoats {
-		v.fail("write a whole number, 3", "%s: %q is no number of coats from 1 to %d", v.name, shorten(text), mostCoats)
+		v.Fail("write a whole number, 3", "%s: %q is no number of coats from 1 to %d", v.Name, document.Shorten(text), mostCoats)
 		return 0
 	}
 	return n
@@ -72,18 +73,18 @@ var coverageText = regexp.MustCompile(`^(\d+(?:\.\d*)?|\.\d+)\s*(ft2/gal|m2/l)?$
 // coverage reads what a measure of paint covers with one coat, in square feet a
 // US gallon.
 func (v value) coverage() float64 {
-	text, ok := v.scalar("a coverage")
+	text, ok := v.Scalar("a coverage")
 	if !ok {
 		return 0
 	}
 	const hint = "write coverage: 192 ft2/gal (US gallon, one coat) or 4.7 m2/l"
 	m := coverageText.FindStringSubmatch(strings.TrimSpace(text))
 	if m == nil {
-		v.fail(hint, "%s: %q is no coverage", v.name, shorten(text))
+		v.Fail(hint, "%s: %q is no coverage", v.Name, document.Shorten(text))
 		return 0
 	}
 	if m[2] == "" {
-		v.fail(hint, "%s: %s has no unit", v.name, shorten(m[1]))
+		v.Fail(hint, "%s: %s has no unit", v.Name, document.Shorten(m[1]))
 		return 0
 	}
 	c, err := strconv.ParseFloat(m[1], 64)
@@ -91,7 +92,7 @@ func (v value) coverage() float64 {
 		c *= feetPerMetre * feetPerMetre * litresPerGallon
 	}
 	if err != nil || c < 1 || c > 10000 {
-		v.fail(hint, "%s is %s, must lie between 1 and 10000 ft2/gal", v.name, shorten(text))
+		v.Fail(hint, "%s is %s, must lie between 1 and 10000 ft2/gal", v.Name, document.Shorten(text))
 		return 0
 	}
 	return c
@@ -100,11 +101,11 @@ func (v value) coverage() float64 {
 // readControl reads whether a surface moves, and where its hinge line is.
 func readControl(f fields, s *layouts.SurfaceSpec) {
 	s.Control = f.at("control").yes()
-	if v := f.at("hinge"); v.written() {
+	if v := f.at("hinge"); v.Written() {
 		hinge := v.station()
 		s.Hinge, s.Control = &hinge, true
-		if c := f.at("control"); c.written() && !c.yes() {
-			v.fail("take hinge: out, or write control: true", "a surface with a hinge is a control surface")
+		if c := f.at("control"); c.Written() && !c.yes() {
+			v.Fail("take hinge: out, or write control: true", "a surface with a hinge is a control surface")
 		}
 	}
 }

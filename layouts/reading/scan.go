@@ -7,12 +7,13 @@ import (
 	"maskloft/geometry"
 	"maskloft/geometry/scan"
 	"maskloft/layouts"
+	"maskloft/layouts/document"
 )
 
 // scan reads a surface given by a scan: its file beside the one that names it,
 // its unit, and the points known on both.
 func (r *layoutReader) scan(f fields) *layouts.ScanSpec {
-	s := &layouts.ScanSpec{Place: f.place(), Step: f.at("step").or(0, value.positive)}
+	s := &layouts.ScanSpec{Place: f.Place(), Step: f.at("step").or(0, value.positive)}
 	unit := choice(f.at("units"), "", "in", "ft", "mm", "cm", "m")
 	s.Unit = map[string]geometry.Length{
 		"in": geometry.Inch, "ft": geometry.Foot, "mm": geometry.Millimetre, "cm": geometry.Centimetre, "m": geometry.Metre,
@@ -20,7 +21,7 @@ func (r *layoutReader) scan(f fields) *layouts.ScanSpec {
 	points := f.at("points")
 	for _, p := range points.items("point") {
 		g := p.fields("point", "name scan fs bl wl", "")
-		m := scan.ScanMatch{Name: g.at("name").text(), At: geometry.Position{
+		m := scan.ScanMatch{Name: g.at("name").Text(), At: geometry.Position{
 			FS: g.at("fs").station(), BL: geometry.ButtLine(g.at("bl").length()), WL: g.at("wl").waterline(),
 		}}
 		three := g.at("scan").items("number")
@@ -29,37 +30,37 @@ func (r *layoutReader) scan(f fields) *layouts.ScanSpec {
 				*to = three[i].plainNumber()
 			}
 		}
-		if g.at("scan").written() && len(three) != 3 {
-			g.at("scan").fail("write scan: [x, y, z], in the scan's own axes and unit", "scan holds %d numbers, wanted 3", len(three))
+		if g.at("scan").Written() && len(three) != 3 {
+			g.at("scan").Fail("write scan: [x, y, z], in the scan's own axes and unit", "scan holds %d numbers, wanted 3", len(three))
 		}
 		s.Matches = append(s.Matches, m)
 	}
-	if points.isList() && len(s.Matches) < 3 {
-		points.fail("name three points or more, not on one line, that you can find on both", "%s, wanted 3 or more", geometry.Counted(len(s.Matches), "point"))
+	if points.IsList() && len(s.Matches) < 3 {
+		points.Fail("name three points or more, not on one line, that you can find on both", "%s, wanted 3 or more", geometry.Counted(len(s.Matches), "point"))
 	}
-	name := f.at("file").text()
+	name := f.at("file").Text()
 	if name == "" {
 		return s
 	}
-	s.File = r.source.beside(f.doc.file, name)
+	s.File = r.source.beside(f.Doc.File, name)
 	file, err := r.source.open(s.File)
 	if err != nil {
-		f.at("file").fail("the scan is looked for beside this file; check its name", "cannot read the scan %s: %s", s.File, reason(err))
+		f.at("file").Fail("the scan is looked for beside this file; check its name", "cannot read the scan %s: %s", s.File, reason(err))
 		return s
 	}
 	defer file.Close()
 	if s.Mesh, err = scan.ReadScan(file, s.File, scan.ScanLimits{}); err != nil {
-		f.at("file").fail("OBJ, STL and PLY files are read", "%v", err)
+		f.at("file").Fail("OBJ, STL and PLY files are read", "%v", err)
 	}
 	return s
 }
 
 // plainNumber reads a number that is no length.
 func (v value) plainNumber() float64 {
-	text := v.text()
+	text := v.Text()
 	n, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
 	if text != "" && err != nil {
-		v.fail("write a number, 12.5", "%s: %q is not a number", v.name, shorten(text))
+		v.Fail("write a number, 12.5", "%s: %q is not a number", v.Name, document.Shorten(text))
 	}
 	return n
 }

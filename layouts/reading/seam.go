@@ -13,23 +13,23 @@ func (f fields) seam() layouts.SeamSpec {
 	s.Grain = choice(f.at("grain"), s.Grain, layouts.KeepGrain, layouts.FreeGrain)
 	if s.Style == layouts.ButtSeam {
 		for _, key := range []string{"overlap", "waste-overlap"} {
-			if at := f.at(key); at.written() {
-				at.fail("write seam: overlap as well, or take it out", "%s is given, but the seam is %s", key, layouts.ButtSeam)
+			if at := f.at(key); at.Written() {
+				at.Fail("write seam: overlap as well, or take it out", "%s is given, but the seam is %s", key, layouts.ButtSeam)
 			}
 		}
 		return s
 	}
 	s.Overlap = f.at("overlap").or(layouts.MostOverlap, value.positive)
 	if s.Overlap > layouts.MostOverlap {
-		f.at("overlap").fail("write "+layouts.MostOverlap.String()+" or less; waste-overlap: is for film away from paint",
+		f.at("overlap").Fail("write "+layouts.MostOverlap.String()+" or less; waste-overlap: is for film away from paint",
 			"overlap is %s, at most %s where paint is near: it creeps under the step", s.Overlap, layouts.MostOverlap)
 	}
 	s.Waste = f.at("waste-overlap").or(s.Overlap, value.positive)
 	switch {
 	case s.Waste > layouts.MostWasteOverlap:
-		f.at("waste-overlap").fail("write "+layouts.MostWasteOverlap.String()+" or less", "waste-overlap is %s, at most %s", s.Waste, layouts.MostWasteOverlap)
+		f.at("waste-overlap").Fail("write "+layouts.MostWasteOverlap.String()+" or less", "waste-overlap is %s, at most %s", s.Waste, layouts.MostWasteOverlap)
 	case s.Waste < s.Overlap:
-		f.at("waste-overlap").fail("write the overlap: or more", "waste-overlap is %s, below the overlap of %s", s.Waste, s.Overlap)
+		f.at("waste-overlap").Fail("write the overlap: or more", "waste-overlap is %s, below the overlap of %s", s.Waste, s.Overlap)
 	}
 	return s
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"maskloft/layouts"
+	"maskloft/layouts/document"
 
 	g "maskloft/geometry"
 )
@@ -28,17 +29,17 @@ func fairedSection(v value) layouts.SectionSpec {
 	given := -1
 	for i, k := range sectionShapes {
 		words = append(words, string(k.shape))
-		if v.peek(string(k.shape)).written() {
+		if v.peek(string(k.shape)).Written() {
 			if given >= 0 {
-				v.fail("keep one of them", "the section is both %s and %s", sectionShapes[given].shape, k.shape)
+				v.Fail("keep one of them", "the section is both %s and %s", sectionShapes[given].shape, k.shape)
 			}
 			given = i
 		}
 	}
 	f := v.fields("section", "fs", strings.Join(words, " "))
-	s := layouts.SectionSpec{Place: v.place(), FS: f.at("fs").station()}
+	s := layouts.SectionSpec{Place: v.Place(), FS: f.at("fs").station()}
 	if given < 0 {
-		v.fail("write one of "+strings.Join(words, ":, ")+":", "the section has no shape")
+		v.Fail("write one of "+strings.Join(words, ":, ")+":", "the section has no shape")
 		return s
 	}
 	k := sectionShapes[given]
@@ -62,10 +63,10 @@ func fairedSection(v value) layouts.SectionSpec {
 	case layouts.SplineShape:
 		s.Points = sectionPoints(g.at("points"))
 		for _, c := range g.at("corners").items("corner") {
-			text := c.text()
+			text := c.Text()
 			n, err := strconv.Atoi(text)
 			if text != "" && (err != nil || n < 1 || n > len(s.Points)) {
-				c.fail("count the points from 1", "corner %s is not the number of one of the %d points", shorten(text), len(s.Points))
+				c.Fail("count the points from 1", "corner %s is not the number of one of the %d points", document.Shorten(text), len(s.Points))
 			}
 			s.Corners = append(s.Corners, n)
 		}
@@ -77,21 +78,21 @@ func sectionPoints(v value) []layouts.SectionPoint {
 	var out []layouts.SectionPoint
 	for _, p := range v.items("point") {
 		a, b, _ := readPair(p, "[bl, wl]")
-		a.name, b.name = p.name+" bl", p.name+" wl"
+		a.Name, b.Name = p.Name+" bl", p.Name+" wl"
 		out = append(out, layouts.SectionPoint{BL: a.buttLine(), WL: b.waterline()})
 	}
-	if v.isList() && (len(out) < 2 || len(out) > mostPoints) {
-		v.fail("write [bl, wl] for each point from crown to keel, right side", "the section has %s, wanted 2 to %d", g.Counted(len(out), "point"), mostPoints)
+	if v.IsList() && (len(out) < 2 || len(out) > mostPoints) {
+		v.Fail("write [bl, wl] for each point from crown to keel, right side", "the section has %s, wanted 2 to %d", g.Counted(len(out), "point"), mostPoints)
 	}
 	return out
 }
 
 // exponent reads the exponent of a superellipse.
 func exponent(v value) float64 {
-	text := v.text()
+	text := v.Text()
 	n, err := strconv.ParseFloat(text, 64)
 	if text != "" && (err != nil || !(n >= 1 && n <= 100)) {
-		v.fail("write 2 for an ellipse, 2.5 to 4 for squarer sections", "the exponent %s is not a number from 1 to 100", shorten(text))
+		v.Fail("write 2 for an ellipse, 2.5 to 4 for squarer sections", "the exponent %s is not a number from 1 to 100", document.Shorten(text))
 		return 2
 	}
 	return n

@@ -5,6 +5,7 @@ import (
 
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/document"
 )
 
 // mostPoints bounds a list of points; the crossing test below grows with its
@@ -13,15 +14,15 @@ const mostPoints = 2000
 
 // readPair reads [a, b].
 func readPair(v value, form string) (a, b value, ok bool) {
-	if !v.isList() {
-		if v.written() {
-			v.fail("write "+form, "%s is %s, wanted %s", v.name, kindOf(v.node), form)
+	if !v.IsList() {
+		if v.Written() {
+			v.Fail("write "+form, "%s is %s, wanted %s", v.Name, v.Kind(), form)
 		}
 		return value{}, value{}, false
 	}
-	two := v.items(v.name + ", number")
+	two := v.items(v.Name + ", number")
 	if len(two) != 2 {
-		v.fail("write "+form, "%s holds %s, wanted %s", v.name, geometry.Counted(len(two), "number"), form)
+		v.Fail("write "+form, "%s holds %s, wanted %s", v.Name, geometry.Counted(len(two), "number"), form)
 		return value{}, value{}, false
 	}
 	return two[0], two[1], true
@@ -30,7 +31,7 @@ func readPair(v value, form string) (a, b value, ok bool) {
 // readSidePoint reads [fs, wl]; not a number when it cannot be read.
 func readSidePoint(v value) geometry.SidePosition {
 	a, b, _ := readPair(v, "[fs, wl]")
-	a.name, b.name = v.name+" fs", v.name+" wl"
+	a.Name, b.Name = v.Name+" fs", v.Name+" wl"
 	return geometry.SidePosition{FS: a.station(), WL: b.waterline()}
 }
 
@@ -40,18 +41,18 @@ func readSections(v value, read func(value) layouts.SectionSpec) []layouts.Secti
 	for _, s := range v.items("section") {
 		out = append(out, read(s))
 	}
-	if v.isList() && len(out) < 2 {
-		v.fail("add the next frame: the skin is drawn from section to section", "%s, wanted 2 or more", geometry.Counted(len(out), "section"))
+	if v.IsList() && len(out) < 2 {
+		v.Fail("add the next frame: the skin is drawn from section to section", "%s, wanted 2 or more", geometry.Counted(len(out), "section"))
 	}
 	for i := 1; i < len(out); i++ {
-		at := value{doc: v.doc, node: v.items("section")[i].peek("fs").node, name: "fs"}
+		at := v.items("section")[i].peek("fs")
 		a, b := out[i-1].FS, out[i].FS
 		fs := func(s geometry.Station) string { return geometry.Length(s).String() }
 		switch {
 		case a == b:
-			at.fail("take one of them out, or correct its fs", "section %d stands at FS %s, like section %d", i+1, fs(b), i)
+			at.Fail("take one of them out, or correct its fs", "section %d stands at FS %s, like section %d", i+1, fs(b), i)
 		case b < a:
-			at.fail("write the sections from nose to tail", "section %d stands at FS %s, ahead of section %d at FS %s", i+1, fs(b), i, fs(a))
+			at.Fail("write the sections from nose to tail", "section %d stands at FS %s, ahead of section %d at FS %s", i+1, fs(b), i, fs(a))
 		}
 	}
 	return out
@@ -60,28 +61,28 @@ func readSections(v value, read func(value) layouts.SectionSpec) []layouts.Secti
 // stringerSection reads the points of one section, crown to keel.
 func stringerSection(v value, lines []string) layouts.SectionSpec {
 	f := v.fields("section", "fs points", "")
-	s := layouts.SectionSpec{Place: v.place(), FS: f.at("fs").station()}
+	s := layouts.SectionSpec{Place: v.Place(), FS: f.at("fs").station()}
 	list := f.at("points")
 	items := list.items("point")
 	for i, p := range items {
 		if i < len(lines) && lines[i] != "" {
-			p.name = "point " + lines[i]
+			p.Name = "point " + lines[i]
 		}
 		items[i] = p
 		a, b, _ := readPair(p, "[bl, wl]")
-		a.name, b.name = p.name+" bl", p.name+" wl"
+		a.Name, b.Name = p.Name+" bl", p.Name+" wl"
 		s.Points = append(s.Points, layouts.SectionPoint{BL: a.buttLine(), WL: b.waterline()})
 	}
-	if list.isList() && len(lines) >= 2 && len(s.Points) != len(lines) {
-		list.fail("give one [bl, wl] for each line, in the order of lines", "%s for %s: %s",
-			geometry.Counted(len(s.Points), "point"), geometry.Counted(len(lines), "line"), shorten(strings.Join(lines, ", ")))
+	if list.IsList() && len(lines) >= 2 && len(s.Points) != len(lines) {
+		list.Fail("give one [bl, wl] for each line, in the order of lines", "%s for %s: %s",
+			geometry.Counted(len(s.Points), "point"), geometry.Counted(len(lines), "line"), document.Shorten(strings.Join(lines, ", ")))
 	}
 	for i := 1; i < len(s.Points); i++ {
 		p, q := s.Points[i-1], s.Points[i]
 		gap := geometry.Point{X: float64(p.BL), Y: float64(p.WL)}.Dist(geometry.Point{X: float64(q.BL), Y: float64(q.WL)})
 		if gap <= geometry.SnapTolerance {
-			items[i].fail("correct one of them, or take the line out of lines and of every section",
-				"%s and %s are the same point: the bay between them has no width", items[i-1].name, items[i].name)
+			items[i].Fail("correct one of them, or take the line out of lines and of every section",
+				"%s and %s are the same point: the bay between them has no width", items[i-1].Name, items[i].Name)
 		}
 	}
 	return s
@@ -90,7 +91,7 @@ func stringerSection(v value, lines []string) layouts.SectionSpec {
 // roundSection reads one circle.
 func roundSection(v value) layouts.SectionSpec {
 	f := v.fields("section", "fs radius wl", "")
-	return layouts.SectionSpec{Place: v.place(), FS: f.at("fs").station(), Radius: f.at("radius").positive(), WL: f.at("wl").waterline()}
+	return layouts.SectionSpec{Place: v.Place(), FS: f.at("fs").station(), Radius: f.at("radius").positive(), WL: f.at("wl").waterline()}
 }
 
 // readOutline reads the outline of a plate and checks that it is one: three
@@ -107,13 +108,13 @@ func readOutline(v value) []geometry.SidePosition {
 		pts = append(pts, geometry.Point{X: float64(s.FS), Y: float64(s.WL)})
 	}
 	switch n := len(pts); {
-	case !v.isList() || !whole:
+	case !v.IsList() || !whole:
 	case n < 3:
-		v.fail("write [fs, wl] for each corner, going round", "the outline has %s, wanted 3 or more", geometry.Counted(n, "point"))
+		v.Fail("write [fs, wl] for each corner, going round", "the outline has %s, wanted 3 or more", geometry.Counted(n, "point"))
 	case n > mostPoints:
-		v.fail("leave out points on nearly straight runs", "the outline has %d points, wanted at most %d", n, mostPoints)
+		v.Fail("leave out points on nearly straight runs", "the outline has %d points, wanted at most %d", n, mostPoints)
 	case pts[0].Dist(pts[n-1]) <= geometry.SnapTolerance:
-		items[n-1].fail("take the last point out: the outline closes by itself", "point %d repeats point 1", n)
+		items[n-1].Fail("take the last point out: the outline closes by itself", "point %d repeats point 1", n)
 	default:
 		checkOutline(items, pts)
 	}
@@ -128,7 +129,7 @@ func checkOutline(items []value, pts []geometry.Point) {
 	for i := range pts {
 		for j := i + 1; j < n; j++ {
 			if pts[i].Dist(pts[j]) <= geometry.SnapTolerance {
-				items[j].fail("take one of them out", "point %d repeats point %d", j+1, i+1)
+				items[j].Fail("take one of them out", "point %d repeats point %d", j+1, i+1)
 				return
 			}
 		}
@@ -136,7 +137,7 @@ func checkOutline(items []value, pts []geometry.Point) {
 	for i := range pts {
 		a, b, c := pts[(i+n-1)%n], pts[i], pts[(i+1)%n]
 		if u, w := b.Sub(a), c.Sub(b); u.Cross(w) == 0 && u.Dot(w) < 0 {
-			items[i].fail("correct the point", "the outline turns back on itself at point %d", i+1)
+			items[i].Fail("correct the point", "the outline turns back on itself at point %d", i+1)
 			return
 		}
 	}
@@ -146,7 +147,7 @@ func checkOutline(items []value, pts []geometry.Point) {
 				continue
 			}
 			if edgesMeet(pts[i], pts[i+1], pts[j], pts[(j+1)%n]) {
-				items[j].fail("go round the outline in one direction", "the edge from point %d crosses the edge from point %d", j+1, i+1)
+				items[j].Fail("go round the outline in one direction", "the edge from point %d crosses the edge from point %d", j+1, i+1)
 				return
 			}
 		}

@@ -24,13 +24,13 @@ const (
 //	  list:
 //	    - {id: fuel, block: [FUEL, 18 GAL], where: {fs: 66, wl: 84}}
 func (r *layoutReader) stencils(v value) []layouts.MarkingSpec {
-	if !v.written() {
+	if !v.Written() {
 		return nil
 	}
 	f := v.fields("stencils", "list", stencilShared)
 	shared := map[string][]entry{}
 	for _, key := range []string{"figure", "where"} {
-		if at := f.at(key); at.written() {
+		if at := f.at(key); at.Written() {
 			shared[key], _ = at.entries()
 		}
 	}
@@ -38,39 +38,41 @@ func (r *layoutReader) stencils(v value) []layouts.MarkingSpec {
 	var out []layouts.MarkingSpec
 	for _, item := range list.items("stencil") {
 		g := item.fields("stencil", "id", stencilFigure+" where true handed colours evidence")
-		if !item.isBlock() {
+		if !item.IsBlock() {
 			continue
 		}
 		figure, where := shared["figure"], shared["where"]
-		if block := g.at("block"); !block.isList() || len(block.node.Content) < 2 { // what only lines have
-			figure = slices.DeleteFunc(slices.Clone(figure), func(e entry) bool { return e.key.name == "align" || e.key.name == "leading" })
+		if block := g.at("block"); !block.IsList() || block.Len() < 2 { // what only lines have
+			figure = slices.DeleteFunc(slices.Clone(figure), func(e entry) bool { return e.key.Name == "align" || e.key.Name == "leading" })
 		}
 		var marking []entry
 		for _, key := range []string{"true", "handed", "colours", "evidence"} {
-			if at := f.at(key); at.written() {
-				marking = append(marking, entry{keyNode(at, key), at})
+			if at := f.at(key); at.Written() {
+				marking = append(marking, entry{keyAt(at, key), at})
 			}
 		}
 		own, _ := item.entries()
 		for _, e := range own {
 			switch {
-			case e.key.name == "where":
+			case e.key.Name == "where":
 				over, _ := e.value.entries()
 				where = append(where[:len(where):len(where)], over...)
-			case strings.Contains(" "+stencilFigure+" ", " "+e.key.name+" "):
+			case strings.Contains(" "+stencilFigure+" ", " "+e.key.Name+" "):
 				figure = append(figure[:len(figure):len(figure)], e)
-			case g.at(e.key.name).written():
+			case g.at(e.key.Name).Written():
 				marking = append(marking, e)
 			}
 		}
-		marking = append(marking, entry{keyNode(item, "figure"), mapping(item, figure...)})
+		marking = append(marking, entry{keyAt(item, "figure"), merged(item, figure...)})
 		if len(where) > 0 {
-			marking = append(marking, entry{keyNode(item, "where"), mapping(item, where...)})
+			marking = append(marking, entry{keyAt(item, "where"), merged(item, where...)})
 		}
-		out = append(out, r.marking(mapping(item, marking...)))
+		m := r.marking(merged(item, marking...))
+		m.Stencil = true
+		out = append(out, m)
 	}
-	if list.isList() && len(out) == 0 {
-		list.fail("write "+exampleOf("stencils", "list"), "list is empty")
+	if list.IsList() && len(out) == 0 {
+		list.Fail("write "+exampleOf("stencils", "list"), "list is empty")
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"maskloft/layouts"
+	"maskloft/layouts/document"
 )
 
 // largestStrain bounds what a band may be, as a fraction: film does not lie on a
@@ -18,13 +19,13 @@ const largestStrain = 0.5
 // value.
 func (v value) strain() layouts.StrainBands {
 	s := layouts.UsualStrain()
-	if !v.written() {
+	if !v.Written() {
 		return s
 	}
-	s.Place = v.place()
+	s.Place = v.Place()
 	f := v.fields("strain", "", "easy warm split stretched")
 	s.Squeezed = f.limits(s.Squeezed)
-	if t := f.at("stretched"); t.written() {
+	if t := f.at("stretched"); t.Written() {
 		s.Stretched = t.fields("stretched", "", "easy warm split").limits(s.Stretched)
 	}
 	return s
@@ -40,17 +41,17 @@ func (f fields) limits(usual layouts.StrainLimits) layouts.StrainLimits {
 		to  *float64
 	}{{"easy", &out.Easy}, {"warm", &out.Warm}, {"split", &out.Split}} {
 		at := f.at(b.key)
-		if at.written() {
+		if at.Written() {
 			*b.to = at.percent()
 		}
 		if math.IsNaN(*b.to) {
 			return out
 		}
 		if name != "" && *b.to <= below {
-			if !at.written() {
+			if !at.Written() {
 				at = f.value
 			}
-			at.fail("write easy below warm below split", "%s is %s, must be above %s, %s", b.key, layouts.PercentOf(*b.to), name, layouts.PercentOf(below))
+			at.Fail("write easy below warm below split", "%s is %s, must be above %s, %s", b.key, layouts.PercentOf(*b.to), name, layouts.PercentOf(below))
 			return out
 		}
 		below, name = *b.to, b.key
@@ -63,7 +64,7 @@ var percentText = regexp.MustCompile(`^([+-]?(?:\d+(?:\.\d*)?|\.\d+))\s*(%?)$`)
 // percent reads a percentage above 0 and below 50 and returns it as a fraction.
 // What cannot be read is reported and is not a number.
 func (v value) percent() float64 {
-	text, ok := v.scalar("a percentage")
+	text, ok := v.Scalar("a percentage")
 	if !ok {
 		return math.NaN()
 	}
@@ -71,18 +72,18 @@ func (v value) percent() float64 {
 	m := percentText.FindStringSubmatch(text)
 	switch {
 	case m == nil && strings.Contains(text, ","):
-		v.fail("write a decimal point, not a comma: "+strings.ReplaceAll(shorten(text), ",", "."), "%s: %q is not a percentage", v.name, shorten(text))
+		v.Fail("write a decimal point, not a comma: "+strings.ReplaceAll(document.Shorten(text), ",", "."), "%s: %q is not a percentage", v.Name, document.Shorten(text))
 		return math.NaN()
 	case m == nil:
-		v.fail("write "+v.name+": 0.5 %", "%s: %q is not a percentage", v.name, shorten(text))
+		v.Fail("write "+v.Name+": 0.5 %", "%s: %q is not a percentage", v.Name, document.Shorten(text))
 		return math.NaN()
 	case m[2] == "":
-		v.fail("write "+shorten(m[1])+" % if per cent is meant", "%s: %s has no percent sign", v.name, shorten(m[1]))
+		v.Fail("write "+document.Shorten(m[1])+" % if per cent is meant", "%s: %s has no percent sign", v.Name, document.Shorten(m[1]))
 		return math.NaN()
 	}
 	p, err := strconv.ParseFloat(m[1], 64)
 	if err != nil || p <= 0 || p >= largestStrain*100 {
-		v.fail("write "+v.name+": 0.5 %", "%s is %s %%, must lie above 0 %% and below %s", v.name, shorten(m[1]), layouts.PercentOf(largestStrain))
+		v.Fail("write "+v.Name+": 0.5 %", "%s is %s %%, must lie above 0 %% and below %s", v.Name, document.Shorten(m[1]), layouts.PercentOf(largestStrain))
 		return math.NaN()
 	}
 	return p / 100

@@ -38,22 +38,22 @@ const maxFontSize = 32 << 20
 // text reads a text, or a block of lines, and how it is set.
 func (r *layoutReader) text(f fields, s *layouts.FigureSpec) {
 	lines := 1
-	if block := f.at("block"); block.written() {
+	if block := f.at("block"); block.Written() {
 		var all []string
 		for _, l := range block.items("line") {
-			all = append(all, l.text())
+			all = append(all, l.Text())
 		}
-		if lines = len(all); block.isList() && lines == 0 {
-			block.fail("write "+exampleOf("", "block"), "block is empty")
+		if lines = len(all); block.IsList() && lines == 0 {
+			block.Fail("write "+exampleOf("", "block"), "block is empty")
 		}
 		s.Text = strings.Join(all, "\n")
 	} else {
-		s.Text = f.at("text").text()
+		s.Text = f.at("text").Text()
 	}
 	s.Alphabet, s.Letters = r.alphabet(f.at("alphabet"))
 	s.Setting.Font = r.font(f.at("alphabet"), s.Alphabet)
 	s.Height = f.at("height").drawn()
-	if g := f.at("gap"); g.written() {
+	if g := f.at("gap"); g.Written() {
 		gap := g.atLeastZero("")
 		s.Gap = &gap
 	}
@@ -62,26 +62,26 @@ func (r *layoutReader) text(f fields, s *layouts.FigureSpec) {
 	t.Align = choice(f.at("align"), "", glyphs.AlignLeft, glyphs.AlignCentre, glyphs.AlignRight)
 	t.Leading = f.at("leading").or(0, value.positive)
 	for _, key := range []string{"align", "leading"} {
-		if at := f.at(key); at.written() && lines == 1 {
-			at.fail("take out "+key+", or give the block a second line", "%s is for several lines, and the block has one", key)
+		if at := f.at(key); at.Written() && lines == 1 {
+			at.Fail("take out "+key+", or give the block a second line", "%s is for several lines, and the block has one", key)
 		}
 	}
 	t.Fit = f.at("fit").or(0, value.positive)
 	t.Squeeze = f.at("squeeze").yesNo()
-	if least := f.at("least"); least.written() {
+	if least := f.at("least"); least.Written() {
 		l := least.positive()
 		t.Least = &l
 	}
 	for _, key := range []string{"least", "squeeze"} {
-		if at := f.at(key); at.written() && !f.at("fit").written() {
-			at.fail("add fit: and the width that the text is to have, or take out "+key, "%s says how a text is fitted to a width, and no fit: is given", key)
+		if at := f.at(key); at.Written() && !f.at("fit").Written() {
+			at.Fail("add fit: and the width that the text is to have, or take out "+key, "%s says how a text is fitted to a width, and no fit: is given", key)
 		}
 	}
-	if arc := f.at("arc"); arc.written() {
+	if arc := f.at("arc"); arc.Written() {
 		g := arc.fields("arc", "radius", "reads")
 		t.Arc = &glyphs.Arc{Radius: g.at("radius").positive(), Reads: choice(g.at("reads"), glyphs.ReadsOver, glyphs.ReadsOver, glyphs.ReadsUnder)}
-		if at := f.at("align"); at.written() && t.Align != glyphs.AlignCentre {
-			at.fail("take out align", "lines along an arc are centred")
+		if at := f.at("align"); at.Written() && t.Align != glyphs.AlignCentre {
+			at.Fail("take out align", "lines along an arc are centred")
 		}
 	}
 	t.Islands = f.at("islands").islands()
@@ -95,25 +95,25 @@ func (v value) yesNo() bool {
 
 // islands reads tape, or the width of ties or bridges and which way they run.
 func (v value) islands() glyphs.Bridging {
-	if !v.written() {
+	if !v.Written() {
 		return glyphs.Bridging{}
 	}
-	if v.isPlain() {
+	if v.IsPlain() {
 		return glyphs.Bridging{Way: choice(v, "", glyphs.IslandsTape)}
 	}
 	f := v.fields("islands", "", "ties bridges run")
 	ties, bridges := f.at("ties"), f.at("bridges")
-	if ties.written() == bridges.written() {
-		v.fail("write "+exampleOf("", "islands"), "islands wants one of ties and bridges, with a width")
+	if ties.Written() == bridges.Written() {
+		v.Fail("write "+exampleOf("", "islands"), "islands wants one of ties and bridges, with a width")
 		return glyphs.Bridging{}
 	}
 	b := glyphs.Bridging{Way: glyphs.IslandsTies, Run: choice(f.at("run"), glyphs.BridgesUpright, glyphs.BridgesUpright, glyphs.BridgesLevel, glyphs.BridgesBoth)}
 	at := ties
-	if bridges.written() {
+	if bridges.Written() {
 		b.Way, at = glyphs.IslandsBridges, bridges
 	}
 	if b.Width = at.positive(); b.Width < glyphs.SmallestFeature {
-		at.fail("write "+at.name+": 1/8 in, or 2 mm at the least", "%s is %v wide: film narrower than %v tears", at.name, b.Width, glyphs.SmallestFeature)
+		at.Fail("write "+at.Name+": 1/8 in, or 2 mm at the least", "%s is %v wide: film narrower than %v tears", at.Name, b.Width, glyphs.SmallestFeature)
 	}
 	return b
 }
@@ -124,28 +124,28 @@ func (r *layoutReader) font(v value, name string) *glyphs.Font {
 	if !glyphs.IsFontFile(name) {
 		return nil
 	}
-	file := r.source.beside(v.doc.file, glyphs.FontFile(name))
+	file := r.source.beside(v.Doc.File, glyphs.FontFile(name))
 	if f, known := r.fonts[name]; known {
 		return f
 	}
 	in, err := r.source.open(file)
 	if err != nil {
-		v.fail("the font is looked for beside the layout; check its name", "cannot read the font %s: %s", file, reason(err))
+		v.Fail("the font is looked for beside the layout; check its name", "cannot read the font %s: %s", file, reason(err))
 		return nil
 	}
 	defer in.Close()
 	data, err := io.ReadAll(io.LimitReader(in, maxFontSize+1))
 	switch {
 	case err != nil:
-		v.fail("check the file", "cannot read the font %s: %s", file, reason(err))
+		v.Fail("check the file", "cannot read the font %s: %s", file, reason(err))
 		return nil
 	case len(data) > maxFontSize:
-		v.fail("give a font of one alphabet", "the font %s is larger than %d MB", file, maxFontSize>>20)
+		v.Fail("give a font of one alphabet", "the font %s is larger than %d MB", file, maxFontSize>>20)
 		return nil
 	}
 	f, err := glyphs.ParseFont(name, data)
 	if err != nil {
-		v.fail("give a TrueType or OpenType font: .ttf, .otf, or .ttc with a number, as letters.ttc#1", "font %s: %v", file, err)
+		v.Fail("give a TrueType or OpenType font: .ttf, .otf, or .ttc with a number, as letters.ttc#1", "font %s: %v", file, err)
 		return nil
 	}
 	if r.fonts == nil {

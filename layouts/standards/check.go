@@ -67,9 +67,14 @@ func (f ruleFile) rule(d *Document) (*Rule, error) {
 		return nil, err
 	}
 	r := &Rule{
-		ID: d.Family + "/" + f.Rule, Document: d, Nation: f.Nation, Name: f.Name, Unit: f.Unit,
-		ValidFrom: f.ValidFrom, ValidTo: f.ValidTo, Orientation: f.Orientation, Handed: f.Handed,
+		ID: d.Family + "/" + f.Rule, Document: d, Nation: f.Nation, Kind: f.Kind, Name: f.Name, Unit: f.Unit,
+		Described: f.Described, NotDrawn: f.NotDrawn, SizesSaid: f.SizesSaid, Follows: f.Follows, SameAs: f.SameAs,
+		Disputes: f.Disputes, Notes: f.Notes,
+		Orientation: f.Orientation, Handed: f.Handed,
 		Clause: f.Clause, Provenance: p,
+	}
+	if r.Kind == "" {
+		r.Kind = "insignia"
 	}
 	if !wordText.MatchString(f.Rule) {
 		return nil, errors.New("the name of a rule uses a to z, 0 to 9, - and .")
@@ -114,21 +119,22 @@ func (r *Rule) check(palette []Colour) error {
 	switch {
 	case r.Nation == "" || r.Name == "":
 		return errors.New("a rule has a nation and a name")
-	case (len(r.Parts) > 0) == (r.Lettering != nil):
-		return errors.New("a rule has parts or lettering")
+	case len(r.Parts) > 0 && r.Lettering != nil:
+		return errors.New("a rule has parts or lettering, not both")
+	case r.InWords() && (r.Described == "" || r.NotDrawn == ""):
+		return errors.New("a rule has parts or lettering, or is described: and says why it is not_drawn:")
+	case r.InWords():
+		return r.checkTerms()
 	case r.Lettering != nil && r.Unit != Height, r.Lettering == nil && r.Unit != Radius && r.Unit != Diameter && r.Unit != Inches:
 		return fmt.Errorf("unit %q: parts are in R, D or in, lettering in H", r.Unit)
 	}
-	if err := datesOK(r.ValidFrom, r.ValidTo); err != nil {
+	if err := r.checkTerms(); err != nil {
 		return err
-	}
-	if from, to := r.bounds(); to.Before(from) {
-		return fmt.Errorf("valid_to %s is before valid_from %s", r.ValidTo, r.ValidFrom)
 	}
 	if err := r.checkOptions(); err != nil {
 		return err
 	}
-	whats := []string{"valid_from", "valid_to"}
+	var whats []string
 	for i, p := range r.Parts {
 		if err := r.checkPart(p, r.Parts, palette); err != nil {
 			return fmt.Errorf("part %d %q: %w", i+1, p.ID, err)
@@ -165,6 +171,34 @@ func (r *Rule) check(palette []Colour) error {
 		}
 	}
 	return r.checkValues()
+}
+
+// InWords tells that the rule has no numbers: it is described and neither drawn nor
+// checked.
+func (r *Rule) InWords() bool { return len(r.Parts) == 0 && r.Lettering == nil }
+
+// checkTerms looks at the words of the closed lists.
+func (r *Rule) checkTerms() error {
+	v, err := words()
+	if err != nil {
+		return err
+	}
+	if i, ok := v.kinds.at[plain(r.Kind)]; !ok || v.kinds.list[i].Term != r.Kind {
+		return fmt.Errorf("unknown kind of marking %q", r.Kind)
+	}
+	for _, s := range r.Sizes {
+		for _, p := range s.Places {
+			if _, err := v.places.find(p); err != nil {
+				return err
+			}
+		}
+		for _, t := range s.Types {
+			if _, err := v.types.find(t); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 func (l *Lettering) check() error {

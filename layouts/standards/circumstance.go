@@ -9,15 +9,12 @@ import (
 
 // The files as they are written.
 type (
-	otherDateFile struct {
-		What       string
-		Also       Date
-		Provenance provenanceFile
-	}
 	sizesFile struct {
-		Inches     []float64
-		Steps      *stepsFile
-		Provenance provenanceFile
+		Inches, Cm  []float64
+		Steps       *stepsFile
+		Place, Type stringList
+		Provenance  provenanceFile
+		knownFile   `yaml:",inline"` // in the file of a nation, in place of provenance
 	}
 	stepsFile struct{ From, To, By float64 }
 	fitFile   struct {
@@ -25,36 +22,10 @@ type (
 		FromTip    Formula `yaml:"from_tip"`
 		Provenance provenanceFile
 	}
-	placeFile struct {
-		Where      []string
-		From, To   Date
-		Provenance provenanceFile
-	}
 )
 
-// circumstances adds to a rule what stands round its drawing: its succession, other
-// dates, sizes, how it fits, and where it stood.
+// circumstances adds to a rule what stands round its drawing: sizes and how it fits.
 func (f ruleFile) circumstances(r *Rule) error {
-	r.Lines = f.Lines
-	for _, d := range f.Dates {
-		p, err := d.Provenance.checked()
-		if err == nil && d.What != "valid_from" && d.What != "valid_to" {
-			err = fmt.Errorf("dates: %q is neither valid_from nor valid_to", d.What)
-		}
-		if err == nil && (d.What == "valid_from" && r.ValidFrom == "" || d.What == "valid_to" && r.ValidTo == "") {
-			err = fmt.Errorf("dates: the rule has no %s", d.What)
-		}
-		if err == nil && d.Also == "" {
-			err = errors.New("dates: no date in also:")
-		}
-		if err == nil {
-			err = datesOK(d.Also)
-		}
-		if err != nil {
-			return err
-		}
-		r.Dates = append(r.Dates, OtherDate{What: d.What, Also: d.Also, Provenance: p})
-	}
 	for _, s := range f.Sizes {
 		one, err := s.sizes()
 		if err != nil {
@@ -77,24 +48,6 @@ func (f ruleFile) circumstances(r *Rule) error {
 		}
 		r.Fit = &Fit{Height: f.Fit.Height, FromTip: f.Fit.FromTip, Provenance: p}
 	}
-	for _, w := range f.Places {
-		p, err := w.Provenance.checked()
-		if err == nil {
-			err = datesOK(w.From, w.To)
-		}
-		if err == nil && len(w.Where) == 0 {
-			err = errors.New("nothing under where:")
-		}
-		for _, spot := range w.Where {
-			if err == nil && !slices.Contains(Spots, spot) {
-				err = fmt.Errorf("unknown spot %q", spot)
-			}
-		}
-		if err != nil {
-			return fmt.Errorf("places: %w", err)
-		}
-		r.Places = append(r.Places, Place{Where: w.Where, From: w.From, To: w.To, Provenance: p})
-	}
 	return nil
 }
 
@@ -104,6 +57,9 @@ func (s sizesFile) sizes() (Sizes, error) {
 		return Sizes{}, err
 	}
 	list := slices.Clone(s.Inches)
+	for _, cm := range s.Cm {
+		list = append(list, cm/2.54)
+	}
 	if t := s.Steps; t != nil {
 		if !(t.From > 0 && t.By > 0 && t.To >= t.From && (t.To-t.From)/t.By < 200) {
 			return Sizes{}, errors.New("steps run from: to: by:, all above 0")
@@ -116,7 +72,7 @@ func (s sizesFile) sizes() (Sizes, error) {
 	if len(list) == 0 || list[0] <= 0 {
 		return Sizes{}, errors.New("no sizes above 0")
 	}
-	return Sizes{Inches: slices.Compact(list), Provenance: p}, nil
+	return Sizes{Inches: slices.Compact(list), Places: s.Place, Types: s.Type, Provenance: p}, nil
 }
 
 // HeightLimit is the largest part of the height of a surface that a marking may

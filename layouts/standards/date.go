@@ -24,26 +24,13 @@ func (d Date) Span() (first, last time.Time, err error) {
 	return time.Time{}, time.Time{}, fmt.Errorf("%q is not a date: write 1943-06-28, 1943-06 or 1943", string(d))
 }
 
-// InForce tells whether the rule was in force on some day of d. A rule whose
-// dates are not known is in force at any time. Marks of the day before were
-// still seen for months after a change (read: Bowers, at
-// legendsintheirowntime.com), so this alone stops nothing.
-func (r *Rule) InForce(d Date) (bool, error) {
-	first, last, err := d.Span()
-	if err != nil {
-		return false, err
-	}
-	if r.ValidFrom != "" {
-		from, _, err := r.ValidFrom.Span()
-		if err != nil || last.Before(from) {
-			return false, err
-		}
-	}
-	if r.ValidTo != "" {
-		_, to, err := r.ValidTo.Span()
-		if err != nil || first.After(to) {
-			return false, err
-		}
-	}
-	return true, nil
-}
+// The earliest and latest days, where none is named.
+var (
+	always = time.Date(1, 1, 1, 0, 0, 0, 0, time.UTC)
+	never  = time.Date(9999, 12, 31, 0, 0, 0, 0, time.UTC)
+)
+
+// TransitionMonths is how long before and after a change the other form was met: a
+// mismatch within it is no more than a note (read, secondary: Bowers, at
+// legendsintheirowntime.com, speaks of several months).
+const TransitionMonths = 6

@@ -26,15 +26,23 @@ const (
 // Ground is the role of a part that is not painted: the aircraft's own finish shows.
 const Ground = "ground"
 
-// Rule is one marking that a document lays down. It holds Parts or Lettering.
+// Rule is one form of marking: its geometry and colours, as a document or several
+// works have it. It holds Parts or Lettering, or is only described in words. Where
+// and when it stood is said by each [Use].
 type Rule struct {
 	ID          string // family/name
 	Document    *Document
 	Nation      string // short: us, uk, france, hcf
+	Kind        string // of marking, a term
 	Name        string
+	Described   string   // the form in words; of a rule without numbers, all that is known
+	NotDrawn    string   // why it is not drawn
+	SizesSaid   []string // what is said of sizes without a number to check
+	Follows     string   // the nation whose form of the day it is
+	SameAs      string   // id of the rule with the same numbers
+	Disputes    []string // where sources differ
+	Notes       []string
 	Unit        Unit
-	ValidFrom   Date // empty: not known
-	ValidTo     Date // empty: still in use
 	Orientation string
 	Handed      bool // the right side shows the mirror image of the left
 	Parts       []Part
@@ -43,23 +51,15 @@ type Rule struct {
 	Clause      string
 	Provenance  Provenance
 	Errata      []Erratum
-	Lines       []string // the successions it belongs to, such as "roundel, under surfaces"
-	Dates       []OtherDate
 	Sizes       []Sizes
 	Fit         *Fit
-	Places      []Place
-}
-
-// OtherDate is a date that another source gives for the start or end of a rule.
-type OtherDate struct {
-	What       string // "valid_from" or "valid_to"
-	Also       Date
-	Provenance Provenance
 }
 
 // Sizes are governing sizes that a document offers, in inches, ascending.
 type Sizes struct {
 	Inches     []float64
+	Places     []string // where on the aircraft; empty: anywhere
+	Types      []string // of which aircraft; empty: all
 	Provenance Provenance
 }
 
@@ -69,18 +69,6 @@ type Fit struct {
 	Height     Formula // largest part of the height of the surface; empty: not said
 	FromTip    Formula // distance from the wing tip, as part of that to the fuselage; empty: not said
 	Provenance Provenance
-}
-
-// Place says where the marking stood on the aircraft, in a span of time.
-type Place struct {
-	Where      []string // of [Spots]
-	From, To   Date
-	Provenance Provenance
-}
-
-// Spots are the words for where a marking stands.
-var Spots = []string{
-	"upper left wing", "upper right wing", "lower left wing", "lower right wing", "fuselage sides", "fin sides", "rudder sides", "round the fuselage", "round both wings",
 }
 
 // Part is one shape of an insignia in one colour.
@@ -166,13 +154,13 @@ type Provenance struct {
 	Kind       Kind
 	Where      string
 	Grade      string        // of a text read: official, copy, secondary or tertiary
-	Confidence string        // of a memory: high, medium or low
+	Confidence string        // high, medium or low; empty: high
 	Memory     []MemoryField // single values from memory within what was read
 	Note       string
 }
 
-// MemoryField is a value that was not seen, such as "valid_to" or
-// "stripes.centre" (part and number).
+// MemoryField is a value that was not seen, such as "stripes.centre" (part and
+// number).
 type MemoryField struct{ What, Confidence string }
 
 // CanStop tells whether a mismatch with one value of the rule may stop a job:

@@ -27,6 +27,10 @@ func Find(id string) (*Rule, error) {
 	if err != nil {
 		return nil, err
 	}
+	return l.find(id)
+}
+
+func (l library) find(id string) (*Rule, error) {
 	of, name, ok := strings.Cut(id, "/")
 	var newest *Rule
 	var ids []string

@@ -1,8 +1,6 @@
 package standards
 
 import (
-	"slices"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -28,36 +26,6 @@ func TestFind(t *testing.T) {
 	}
 	_, err := Find("hcf-order-21/insigna")
 	assert.ErrorContains(t, err, "write one of hcf-order-12/insignia,")
-}
-
-func TestInForce(t *testing.T) {
-	ids := func(d Date, nation string) []string {
-		docs, err := Documents()
-		require.NoError(t, err)
-		var out []string
-		var rules []*Rule
-		for _, doc := range docs {
-			rules = append(rules, doc.Rules...)
-		}
-		for _, r := range rules {
-			in, err := r.InForce(d)
-			require.NoError(t, err)
-			if in && strings.EqualFold(r.Nation, nation) && r.Lettering == nil && (strings.HasPrefix(r.Document.Family, "raf-roundel") || slices.Contains(r.Lines, "national insignia")) {
-				out = append(out, r.ID)
-			}
-		}
-		return out
-	}
-	assert.Equal(t, []string{"us-star/disc-1919"}, ids("1941-12-07", "us"))
-	assert.Equal(t, []string{"an-i-9a/red-border"}, ids("1943-07", "US"))
-	assert.Equal(t, []string{"an-i-9a/red-border", "an-i-9a/blue-border"}, ids("1943-08", "us"))
-	assert.Equal(t, []string{"an-i-9a/blue-border"}, ids("1944", "us"))
-	assert.Equal(t, []string{"an-i-9b/star-and-bars"}, ids("2020", "us"))
-	assert.Equal(t, []string{"raf-roundel/b", "raf-roundel/c", "raf-roundel/c1", "raf-roundel/seac"}, ids("1944-06-06", "uk"))
-	assert.Equal(t, []string{"raf-roundel/b", "raf-roundel/c", "raf-roundel/c1", "raf-roundel/d"}, ids("1947", "uk"), "type D starts in the year the others end")
-	assert.Empty(t, ids("1914-08", "uk"))
-	_, err := Timeline("June 1944", "us")
-	assert.Error(t, err)
 }
 
 // What is only remembered may warn, never stop.

@@ -16,7 +16,7 @@ import (
 	"go.yaml.in/yaml/v3"
 )
 
-//go:embed documents/*.yaml
+//go:embed documents/*.yaml nations/*.yaml
 var files embed.FS
 
 const paletteFile = "documents/colours.yaml"
@@ -24,6 +24,8 @@ const paletteFile = "documents/colours.yaml"
 type library struct {
 	palette   []Colour
 	documents []*Document // by family, then by date of issue
+	uses      []*Use      // by nation, then in the order of the file
+	paints    []Paint     // the same
 }
 
 // load reads the embedded files once. An error is a fault of the files.
@@ -55,12 +57,19 @@ var load = sync.OnceValues(func() (library, error) {
 		}
 		l.documents = append(l.documents, d)
 	}
+	if err := l.addNations(); err != nil {
+		return library{}, err
+	}
+	return l, l.check()
+})
+
+// sort puts documents in order of family and date of issue.
+func (l library) sort() {
 	sort.SliceStable(l.documents, func(i, j int) bool {
 		a, b := l.documents[i], l.documents[j]
 		return a.Family < b.Family || a.Family == b.Family && a.Date < b.Date
 	})
-	return l, l.check()
-})
+}
 
 // check looks at what no single file can tell.
 func (l library) check() error {
@@ -90,9 +99,13 @@ type (
 	}
 	ruleFile struct {
 		Rule, Nation, Name string
+		Kind, Described    string
+		NotDrawn           string   `yaml:"not_drawn"`
+		SizesSaid          []string `yaml:"sizes_said"`
+		Follows            string
+		SameAs             string `yaml:"same_as"`
+		Disputes, Notes    []string
 		Unit               Unit
-		ValidFrom          Date `yaml:"valid_from"`
-		ValidTo            Date `yaml:"valid_to"`
 		Orientation        string
 		Handed             bool
 		Parts              []partFile
@@ -101,11 +114,8 @@ type (
 		Clause             string
 		Provenance         provenanceFile
 		Errata             []erratumFile
-		Lines              []string
-		Dates              []otherDateFile
 		Sizes              []sizesFile
 		Fit                *fitFile
-		Places             []placeFile
 	}
 	letteringFile struct {
 		Width, Stroke, Gap Formula
@@ -175,6 +185,27 @@ func (ns *numbers) UnmarshalYAML(n *yaml.Node) error {
 		*ns = append(*ns, Number{Name: k.Value, Formula: f})
 	}
 	return nil
+}
+
+// stringList is one word or a list of words.
+type stringList []string
+
+// UnmarshalYAML reads a scalar as a list of one; literals stay as they are written.
+func (s *stringList) UnmarshalYAML(n *yaml.Node) error {
+	switch n.Kind {
+	case yaml.ScalarNode:
+		*s = stringList{n.Value}
+		return nil
+	case yaml.SequenceNode:
+		for _, c := range n.Content {
+			if c.Kind != yaml.ScalarNode {
+				return fmt.Errorf("line %d: want words", c.Line)
+			}
+			*s = append(*s, c.Value)
+		}
+		return nil
+	}
+	return fmt.Errorf("line %d: want a word or a list of words", n.Line)
 }
 
 // partFile reads {part: bars, colour: insignia_white, bars: {start: 1, ...}}: the
@@ -308,8 +339,8 @@ func (f provenanceFile) checked() (Provenance, error) {
 	default:
 		return p, fmt.Errorf("unknown kind of provenance %q", p.Kind)
 	}
-	if p.Kind != Read && p.Grade != "" || p.Kind != Memory && p.Confidence != "" {
-		return p, errors.New("grade goes with read, confidence with memory")
+	if p.Kind != Read && p.Grade != "" || p.Confidence != "" && !confident(p.Confidence) {
+		return p, errors.New("grade goes with read; confidence is high, medium or low")
 	}
 	for _, m := range f.Memory {
 		if m.What == "" || !confident(m.Confidence) {

@@ -41,7 +41,7 @@ func lettering(t *testing.T, side, hold, base string) (masks.Laid, []layouts.Fin
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
 	require.Len(t, laid, 1)
 	return laid[0], Inspect(laid)

@@ -113,7 +113,8 @@ func edgeFinding(gr *ground, s Surveyed) (layouts.Finding, bool) {
 		Source: "common practice, no source",
 	}
 	if aft, up, ok := gr.shift(func(moved *ground, v g.Vec) bool { return moved.clears(v, false) }); ok {
-		f.Hint = gr.moveHint(aft, up) + fmt.Sprintf(" keeps %v from it; or write another limit under rules: edge:", s.Edge.Limit)
+		f.Proposals = append(f.Proposals, gr.move(aft, up, "keeps "+gr.layout.Spec.Write(s.Edge.Limit)+" from it"))
+		f.Hint = hintOf(f.Proposals, "write another limit under rules: edge:")
 	}
 	return f, true
 }

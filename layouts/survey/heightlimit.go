@@ -51,8 +51,8 @@ func heightLimit(gr *ground, s Surveyed) (layouts.Finding, bool) {
 		Level: layouts.Stop, Rule: "height-limit", Where: p.Anchor,
 		Message: fmt.Sprintf("%s: %v is %.1f %% of the side, which is %.2f in high at FS %s; rule %s lets it be %s %%",
 			s.ID, fit.Size, fit.Part*100, fit.Height.Inches(), g.FormatNumber(float64(p.Anchor.FS), 3), p.Marking.Figure.Rule, g.FormatNumber(fit.Limit*100, 1)),
-		Hint:     fmt.Sprintf("figure: size: %s in is %s", g.FormatNumber(most, 3), word),
-		Measured: fmt.Sprintf("%.1f %%", fit.Part*100), Expected: "at most " + g.FormatNumber(fit.Limit*100, 1) + " %", Tolerance: "none",
+		Proposals: []layouts.Proposal{{Path: p.Marking.Path("figure", "size"), Value: gr.layout.Spec.Write(g.Length(most)), Why: word}},
+		Measured:  fmt.Sprintf("%.1f %%", fit.Part*100), Expected: "at most " + g.FormatNumber(fit.Limit*100, 1) + " %", Tolerance: "none",
 		Source: r.Fit.Provenance.Where,
 	}
 	// a rule of thumb of secondary works, or one that is remembered, warns
@@ -60,8 +60,10 @@ func heightLimit(gr *ground, s Surveyed) (layouts.Finding, bool) {
 		f.Level = layouts.Warn
 	}
 	if to, ok := nearestFit(gr.layout, p, fit); ok {
-		f.Hint += fmt.Sprintf("; or where: fs: %s is the nearest station where %v passes", g.FormatNumber(to, 3), fit.Size)
+		f.Proposals = append(f.Proposals, layouts.Proposal{Path: p.Marking.Path("where", "fs"), Value: gr.layout.Spec.Write(g.Length(to)),
+			Why: fmt.Sprintf("the nearest station where %s passes", gr.layout.Spec.Write(fit.Size))})
 	}
+	f.Hint = hintOf(f.Proposals, "")
 	return f, true
 }
 

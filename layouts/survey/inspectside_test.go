@@ -87,9 +87,12 @@ func TestSideViewStretch(t *testing.T) {
 // A ray that misses the skin is refused, with the heights that there are.
 func TestSideViewMissesTheSkin(t *testing.T) {
 	l := worked.LayoutOf(t, strings.Replace(roundBody("30", "{discs: [{diameter: 4, colour: red}]}", "wl: 28.5"), "    where:", "    true: side\n    where:", 1))
-	_, err := masks.Lay(l, g.NetTolerance, func(string) {})
-	require.ErrorContains(t, err, "is not on the left side at FS")
-	require.ErrorContains(t, err, "the skin there runs from WL -30 to WL ")
+	_, missing, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
+	require.NoError(t, err)
+	require.NotEmpty(t, missing)
+	require.Equal(t, layouts.MissingRule, missing[0].Rule)
+	require.Contains(t, missing[0].Message, "is not on the left side at FS")
+	require.Contains(t, missing[0].Message, "the skin there runs from WL -30 to WL ")
 }
 
 const mushroomBody = `
@@ -136,9 +139,12 @@ func TestSideViewHidden(t *testing.T) {
 // would be torn: it is refused.
 func TestSideViewTornByHollow(t *testing.T) {
 	l := worked.LayoutOf(t, strings.Replace(strings.Replace(mushroomBody, "WL}", "26.2}", 1), "    where:", "    true: side\n    where:", 1))
-	_, err := masks.Lay(l, g.NetTolerance, func(string) {})
-	require.Regexp(t, `it-(left|right): FS [0-9.]+ WL 26: seen from the side the skin jumps there from BL -?(20|6) to BL -?(6|20), behind the rim of a hollow`, err)
-	require.ErrorContains(t, err, "or write true: skin")
+	_, missing, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
+	require.NoError(t, err)
+	require.NotEmpty(t, missing)
+	require.Equal(t, layouts.MissingRule, missing[0].Rule)
+	require.Regexp(t, `FS [0-9.]+ WL 26: seen from the side the skin jumps there from BL -?(20|6) to BL -?(6|20), behind the rim of a hollow`, missing[0].Message)
+	require.Contains(t, missing[0].Message, "or write true: skin")
 }
 
 // Failure mode: paint that runs off a panel. It is told how much of its outline: of
@@ -251,9 +257,12 @@ markings:
     figure: {discs: [{diameter: 40, colour: red}]}
     where: {surface: body, side: left, fs: 15, wl: 0}
 `+worked.Common)
-	_, err := masks.Lay(l, g.NetTolerance, func(string) {})
-	require.ErrorContains(t, err, "it-left: FS 0 BL 0 WL 0: the fore end of the body")
-	require.ErrorContains(t, err, "film cannot be laid round the end of a body")
+	_, missing, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
+	require.NoError(t, err)
+	require.NotEmpty(t, missing)
+	require.Equal(t, layouts.MissingRule, missing[0].Rule)
+	require.Contains(t, missing[0].Message, "FS 0 BL 0 WL 0: the fore end of the body")
+	require.Contains(t, missing[0].Message, "film cannot be laid round the end of a body")
 }
 
 // Failure mode: a tape that is nearly as long the other way round. Told within 2 %.

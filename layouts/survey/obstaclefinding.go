@@ -60,7 +60,11 @@ func (gr *ground) obstacleFinding(c Clearance) (layouts.Finding, bool) {
 		}
 		f.Message += ", and it stands within the height and width of the " + strings.Join(names, " and the ")
 	}
-	f.Hint = gr.clearHint(t, c)
+	f.Proposals = gr.clearing(t, c)
+	f.Hint = hintOf(f.Proposals, "")
+	if len(f.Proposals) == 0 {
+		f.Hint = "move it with where: fs: and " + across(t) + ":, make it smaller, or give the obstacle another clear:"
+	}
 	return f, true
 }
 
@@ -72,29 +76,26 @@ func across(t thing) string {
 	return "wl"
 }
 
-// clearHint says what shift keeps clear of an obstacle.
-func (gr *ground) clearHint(t thing, c Clearance) string {
-	var ways []string
+// clearing returns the shifts that keep clear of an obstacle.
+func (gr *ground) clearing(t thing, c Clearance) (ways []layouts.Proposal) {
+	also := ""
+	if gr.laid.Placement.Marking.Where.Side == layouts.BothSides {
+		also = "; the other side moves too"
+	}
 	if t.Kind == layouts.HingeAt {
 		if aft, between, ok := gr.overGap(t); ok {
-			ways = append(ways, fmt.Sprintf("%s brings the gap between %q and %q over the hinge", gr.moveHint(aft, 0), between[0], between[1]))
+			return append(ways, gr.move(aft, 0, fmt.Sprintf("brings the gap between %q and %q over the hinge%s", between[0], between[1], also)))
 		}
 	}
-	if len(ways) == 0 {
-		if aft, up, ok := gr.shift(func(at *ground, v g.Vec) bool { return at.clears(v, false) }); ok {
-			ways = append(ways, fmt.Sprintf("%s keeps %v from it", gr.moveHint(aft, up), c.Limit))
-			if len(c.Within) > 0 {
-				if a, u, ok := gr.shift(func(at *ground, v g.Vec) bool { return at.clears(v, true) }); ok && (a != aft || u != up) {
-					ways = append(ways, gr.moveHint(a, u)+" clears it with the whole character")
-				}
-			}
+	aft, up, ok := gr.shift(func(at *ground, v g.Vec) bool { return at.clears(v, false) })
+	if !ok {
+		return nil
+	}
+	ways = append(ways, gr.move(aft, up, "keeps "+gr.layout.Spec.Write(c.Limit)+" from it"+also))
+	if len(c.Within) > 0 {
+		if a, u, ok := gr.shift(func(at *ground, v g.Vec) bool { return at.clears(v, true) }); ok && (a != aft || u != up) {
+			ways = append(ways, gr.move(a, u, "clears it with the whole character"+also))
 		}
 	}
-	if len(ways) == 0 {
-		return "move it with where: fs: and " + across(t) + ":, make it smaller, or give the obstacle another clear:"
-	}
-	if gr.laid.Placement.Marking.Where.Side == layouts.BothSides {
-		ways[len(ways)-1] += "; with side: both the other side moves too"
-	}
-	return strings.Join(ways, "; or ")
+	return ways
 }

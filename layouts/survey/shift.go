@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -140,24 +139,35 @@ func (gr *ground) overGap(t thing) (aft g.Length, between [2]rune, ok bool) {
 	return 0, [2]rune{}, false
 }
 
-// moveHint says what to type for a shift of this marking.
-func (gr *ground) moveHint(aft, up g.Length) string {
-	w := gr.laid.Placement.Marking.Where
-	var keys []string
-	if aft != 0 {
-		keys = append(keys, fmt.Sprintf("fs: %s (%s %s)", g.FormatNumber(float64(w.FS)+aft.Inches(), 3), by(aft), direction(aft, "aft", "forward")))
+// move is the change of the layout file that shifts this marking aft or up; does says
+// what is gained by it: "keeps 1/2 in from it".
+func (gr *ground) move(aft, up g.Length, does string) layouts.Proposal {
+	m := gr.laid.Placement.Marking
+	key, to, by, way := []string{"where", "fs"}, g.Length(m.Where.FS)+aft, aft, direction(aft, "aft", "forward")
+	switch {
+	case up == 0:
+	case gr.laid.Placement.Face() != layouts.NoFace:
+		key, to, by, way = []string{"where", "bl"}, g.Length(m.Where.BL)+up, up, direction(up, "outwards", "inwards")
+	case m.Where.Height == layouts.HeightWaterline:
+		key, to, by, way = []string{"where", "wl"}, g.Length(m.Where.WL)+up, up, direction(up, "up", "down")
+	default:
+		key, to, by, way = []string{"where", "from", "down"}, m.Where.Down-up, up, direction(up, "up", "down")
 	}
-	if up != 0 && gr.laid.Placement.Face() != layouts.NoFace {
-		keys = append(keys, fmt.Sprintf("bl: %s (%s %s)", g.FormatNumber(float64(w.BL)+up.Inches(), 3), by(up), direction(up, "outwards", "inwards")))
-	} else if up != 0 && w.Height == layouts.HeightWaterline {
-		keys = append(keys, fmt.Sprintf("wl: %s (%s %s)", g.FormatNumber(float64(w.WL)+up.Inches(), 3), by(up), direction(up, "up", "down")))
-	} else if up != 0 {
-		keys = append(keys, fmt.Sprintf("from: {line: %s, down: %s in} (%s %s)", w.Line, g.FormatNumber((w.Down-up).Inches(), 3), by(up), direction(up, "up", "down")))
-	}
-	return "where: " + strings.Join(keys, ", ")
+	spec := gr.layout.Spec
+	return layouts.Proposal{Path: m.Path(key...), Value: spec.Write(to), Why: spec.Write(g.Length(math.Abs(by.Inches()))) + " " + way + ": " + does}
 }
 
-func by(l g.Length) string { return g.FormatNumber(math.Abs(l.Inches()), 3) + " in" }
+// hintOf writes proposals as a hint; rest is what else may be done.
+func hintOf(proposals []layouts.Proposal, rest string) string {
+	var ways []string
+	for _, p := range proposals {
+		ways = append(ways, p.String())
+	}
+	if rest != "" {
+		ways = append(ways, rest)
+	}
+	return strings.Join(ways, "; or ")
+}
 
 func direction(l g.Length, positive, negative string) string {
 	if l > 0 {

@@ -1,8 +1,11 @@
 package survey
 
 import (
+	"context"
+	"fmt"
 	"slices"
 
+	"maskloft/geometry/parallel"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
 )
@@ -22,13 +25,24 @@ type Surveyed struct {
 // right are alike, and whether their rules belong to one time. The values stand in
 // the order of laid.
 //
-// Every distance is one along the skin, measured in the flat.
-func Survey(l *layouts.Layout, laid []masks.Laid) ([]Surveyed, []layouts.Finding, error) {
+// Every distance is one along the skin, measured in the flat. Where one marking cannot
+// be looked at, its value is empty, and a finding of level stop says so.
+//
+// Errors: ctx is done.
+func Survey(ctx context.Context, l *layouts.Layout, laid []masks.Laid) ([]Surveyed, []layouts.Finding, error) {
 	out := make([]Surveyed, len(laid))
 	found := make([][]layouts.Finding, len(laid))
-	err := masks.SideBySide(len(laid), func(i int) (err error) {
-		out[i], found[i], err = surveyOne(l, laid[i])
-		return err
+	err := parallel.Each(ctx, len(laid), func(i int) error {
+		var err error
+		if out[i], found[i], err = surveyOne(l, laid[i]); err != nil {
+			id, p := laid[i].ID(), laid[i].Placement
+			out[i], found[i] = Surveyed{ID: id}, []layouts.Finding{{
+				Level: layouts.Stop, Rule: "not-surveyed", Marking: id, Where: p.Anchor,
+				Message: fmt.Sprintf("%s: %v: what it clears could not be measured: %v", id, p.Marking.Place, err),
+				Hint:    "move it a little, or measure what stands round it by hand", Measured: "nothing", Expected: "clearances", Tolerance: "none", Source: "derived",
+			}}
+		}
+		return nil
 	})
 	if err != nil {
 		return nil, nil, err

@@ -40,7 +40,7 @@ func surveyOf(t testing.TB, aircraft, obstacles, markings, more string) standing
 	text = "  " + strings.ReplaceAll(text, "\n", "\n  ")
 	l := worked.LayoutOf(t, "name: it\naircraft:\n"+text+"\nmarkings:\n"+markings+more+worked.Common)
 	laid, _ := lay(t, l)
-	surveyed, findings, err := Survey(l, laid)
+	surveyed, findings, err := Survey(t.Context(), l, laid)
 	require.NoError(t, err)
 	require.Len(t, surveyed, len(laid))
 	return standing{laid, surveyed, findings}
@@ -141,7 +141,7 @@ func TestClearKeyAndShift(t *testing.T) {
 	require.Len(t, found, 1)
 	assert.Equal(t, layouts.Warn, found[0].Level)
 	assert.Equal(t, "1.00 in", found[0].Measured)
-	assert.Contains(t, found[0].Hint, "wl: 29 (1 in down) keeps 2 in from it")
+	assert.Contains(t, found[0].Hint, "wl: 29 in (1 in down: keeps 2 in from it")
 }
 
 // The edge of a plate, square and at the distance of plain geometry.
@@ -151,9 +151,9 @@ func TestEdgeClearance(t *testing.T) {
 		hint     string // empty: no finding
 		distance float64
 	}{
-		{"109.7", "", "fs: 109.45 (0.25 in forward)", 0.3},
+		{"109.7", "", "fs: 109.45 in (0.25 in forward: ", 0.3},
 		{"109.5", "", "", 0.5},
-		{"109.4", "rules: {date: 1944-06, nation: xx, edge: 50 mm}\n", "fs: 108.025 (1.375 in forward)", 0.6},
+		{"109.4", "rules: {date: 1944-06, nation: xx, edge: 50 mm}\n", "fs: 108.025 in (1.375 in forward: ", 0.6},
 	} {
 		s := surveyOf(t, "slab", "", `
   - id: disc
@@ -187,7 +187,7 @@ func TestTapeEdges(t *testing.T) {
 		crossings int
 		hint      string
 	}{
-		{"63", 12.25, 0, "fs: 63.25 (0.25 in aft)"},
+		{"63", 12.25, 0, "fs: 63.25 in (0.25 in aft: "},
 		{"62", 0, 2, ""},
 		{"60", 0, 0, ""},
 		{"63.3", 0, 0, ""},
@@ -253,7 +253,7 @@ markings:
     where: {surface: fin, side: left, wl: 54.75, fs: `+fs+`}
 `+worked.Common)
 		laid, _ := lay(t, l)
-		surveyed, findings, err := Survey(l, laid)
+		surveyed, findings, err := Survey(t.Context(), l, laid)
 		require.NoError(t, err)
 		return standing{laid, surveyed, findings}
 	}
@@ -262,5 +262,5 @@ markings:
 	assert.InDelta(t, 0.25, s.surveyed[0].Edge.Distance.Inches(), 0.005)
 	found := s.of("edge-clearance", "disc-left")
 	require.Len(t, found, 1)
-	assert.Contains(t, found[0].Hint, "wl: 54.5 (0.25 in down)")
+	assert.Contains(t, found[0].Hint, "wl: 54.5 in (0.25 in down: ")
 }

@@ -34,8 +34,8 @@ func TestDemoCodeAndInspectionRing(t *testing.T) {
 	found := s.of("obstacle", "code-left")
 	require.Len(t, found, 1)
 	assert.Equal(t, layouts.Warn, found[0].Level)
-	assert.Contains(t, found[0].Hint, "wl: 53.125 (0.125 in up) keeps 0.5 in from it")
-	assert.Contains(t, found[0].Hint, "wl: 55 (2 in up) clears it with the whole character")
+	assert.Contains(t, found[0].Hint, "where.wl: 53.125 in (0.125 in up: keeps 0.5 in from it")
+	assert.Contains(t, found[0].Hint, "where.wl: 55 in (2 in up: clears it with the whole character")
 	c := s.clearance(t, "inspection ring")
 	assert.InDelta(t, 0.39, c.Distance.Inches(), 0.01)
 	assert.Equal(t, []rune("4"), c.Within)
@@ -73,7 +73,7 @@ func TestDemoTailNumberOverTheHinge(t *testing.T) {
 	found := s.of("hinge", "number-left")
 	require.Len(t, found, 1)
 	assert.Equal(t, layouts.Stop, found[0].Level)
-	assert.Contains(t, found[0].Hint, `fs: 227.521 (0.521 in aft) brings the gap between '4' and '1' over the hinge`)
+	assert.Contains(t, found[0].Hint, `where.fs: 227.5208 in (0.5208 in aft: brings the gap between '4' and '1' over the hinge`)
 	assert.InDelta(t, 8.0/24, s.clearance(t, "hinge gap").Overlap, 1e-3)
 
 	s = at("227.521")
@@ -103,7 +103,7 @@ func TestDemoTailplaneSlot(t *testing.T) {
 	require.Len(t, s.of("obstacle", "disc-left"), 1)
 	assert.Equal(t, layouts.Warn, s.of("obstacle", "disc-left")[0].Level)
 	assert.InDelta(t, 3.5*1.00552-2, s.clearance(t, "tailplane slot").Distance.Inches(), 0.01)
-	assert.Contains(t, s.of("obstacle", "disc-left")[0].Hint, "fs: 210 (0.5 in forward)")
+	assert.Contains(t, s.of("obstacle", "disc-left")[0].Hint, "fs: 210 in (0.5 in forward: ")
 
 	assert.Empty(t, at("210").of("obstacle", "disc-left"))
 
@@ -142,8 +142,8 @@ func TestDemoHeightLimit(t *testing.T) {
 		require.Len(t, found, 1)
 		assert.Equal(t, layouts.Stop, found[0].Level)
 		assert.Equal(t, "82.5 %", found[0].Measured)
-		assert.Contains(t, found[0].Hint, "size: 18 in", "three quarters of 24.25 in are 18.19: the step of 18 in fits")
-		assert.Contains(t, found[0].Hint, "fs: 134.625", "the last eighth before 134.737")
+		assert.Contains(t, found[0].Hint, "figure.size: 18 in (the ", "three quarters of 24.25 in are 18.19: the step of 18 in fits")
+		assert.Contains(t, found[0].Hint, "fs: 134.625 in (the ", "the last eighth before 134.737")
 	}
 	for fs, passes := range map[string]bool{"134.625": true, "134.75": false} {
 		assert.Equal(t, passes, len(kittock(t, insigniaAt+fs+insigniaColours).of("height-limit", "insignia-left")) == 0, fs)

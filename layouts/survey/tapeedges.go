@@ -162,7 +162,8 @@ func tapeEdgeFinding(gr *ground, s Surveyed) (layouts.Finding, bool) {
 		if aft, up, ok := gr.shift(func(moved *ground, v g.Vec) bool {
 			return moved.clears(v, false) && moved.longestOnTape(v) < warnTapeRun
 		}); ok {
-			f.Hint = gr.moveHint(aft, up) + " leaves no such stretch; or press the film down along the tape before spraying"
+			f.Proposals = append(f.Proposals, gr.move(aft, up, "leaves no such stretch"))
+			f.Hint = hintOf(f.Proposals, f.Hint)
 		}
 	}
 	return f, true

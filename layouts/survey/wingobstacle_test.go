@@ -29,7 +29,7 @@ func surveyed(t *testing.T, text string) []layouts.Finding {
 	t.Helper()
 	l := worked.LayoutOf(t, text)
 	laid, _ := lay(t, l)
-	_, findings, err := Survey(l, laid)
+	_, findings, err := Survey(t.Context(), l, laid)
 	require.NoError(t, err)
 	return findings
 }
@@ -107,7 +107,7 @@ paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
 	for _, f := range surveyed(t, text) {
 		if f.Rule == "obstacle" {
 			require.Contains(t, f.Message, "0.00 in from the plate (FS 50 BL 92, 4 in across), below 0.5 in")
-			require.Contains(t, f.Hint, "bl: 79.5 (0.5 in inwards) keeps 0.5 in from it")
+			require.Contains(t, f.Hint, "bl: 79.5 in (0.5 in inwards: keeps 0.5 in from it")
 			return
 		}
 	}

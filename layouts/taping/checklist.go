@@ -1,9 +1,11 @@
 package taping
 
 import (
+	"context"
 	"fmt"
 	"math"
 
+	"maskloft/geometry/parallel"
 	"maskloft/layouts/masks"
 
 	g "maskloft/geometry"
@@ -36,10 +38,12 @@ type Checkpoint struct {
 // error, by each tape's own deviation and that of its hardpoint. The best of the
 // rest is the closure.
 //
-// Errors: a side has fewer than two hardpoints.
-// Findings: points that no two tapes place well; tapes that are nearly as long the
+// The films of a side with fewer than two hardpoints have no points.
+//
+// Errors: ctx is done.
+// Findings: a side without hardpoints, and what to measure; points that no two tapes place well; tapes that are nearly as long the
 // other way round.
-func Checklist(l *layouts.Layout, tilings []masks.Tiling, tolerance float64) ([]Checkpoint, []layouts.Finding, error) {
+func Checklist(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, tolerance float64) ([]Checkpoint, []layouts.Finding, error) {
 	type job struct {
 		*taper
 		strings []stretched
@@ -47,12 +51,18 @@ func Checklist(l *layouts.Layout, tilings []masks.Tiling, tolerance float64) ([]
 		masks.Spot
 	}
 	var jobs []job
+	var findings []layouts.Finding
+	bare := map[string]bool{}
 	for i := range tilings {
 		p := tilings[i].Laid.Placement
 		hooks := hooksOn(l.Airframe, p)
 		if len(hooks) < 2 {
-			return nil, nil, fmt.Errorf("%v: hardpoints: the %s side has %d, a point needs tapes from two: add one under hardpoints:",
-				l.Spec.Aircraft.Place, p.Side, len(hooks))
+			f := noHardpoints(l, p, len(hooks))
+			if !bare[f.Message] {
+				bare[f.Message] = true
+				findings = append(findings, f)
+			}
+			continue
 		}
 		t := &taper{layout: l, laid: &tilings[i].Laid, hooks: hooks, tolerance: tolerance}
 		lines := stringsOf(l.Airframe, p)
@@ -71,12 +81,15 @@ func Checklist(l *layouts.Layout, tilings []masks.Tiling, tolerance float64) ([]
 		}
 	}
 	found := make([]taped, len(jobs))
-	_ = masks.SideBySide(len(jobs), func(i int) error { // none fails
+	err := parallel.Each(ctx, len(jobs), func(i int) error { // none fails
 		if twin[i] < 0 {
 			found[i] = jobs[i].tape(jobs[i].Mark)
 		}
 		return nil
 	})
+	if err != nil {
+		return nil, nil, err
+	}
 	out := make([]Checkpoint, len(jobs))
 	for i, j := range jobs {
 		if twin[i] >= 0 {
@@ -85,11 +98,25 @@ func Checklist(l *layouts.Layout, tilings []masks.Tiling, tolerance float64) ([]
 		out[i] = j.locate(j.Spot, found[i])
 		out[i].Step, out[i].Baseline = j.step, offsetFrom(j.strings, j.Mark.Skin)
 	}
-	var findings []layouts.Finding
 	for i := range tilings {
 		findings = append(findings, inspectPoints(tilings[i].Laid, out)...)
 	}
 	return out, findings, nil
+}
+
+// noHardpoints says that films on one side cannot be placed by tapes, and what to
+// measure so that they can.
+func noHardpoints(l *layouts.Layout, p layouts.Placement, n int) layouts.Finding {
+	from := p.Side.String() + " side"
+	if f := p.Face(); f != layouts.NoFace {
+		from = string(f) + " face of the " + p.Side.String() + " wing"
+	}
+	return layouts.Finding{
+		Level: layouts.Warn, Rule: "no-hardpoints", Marking: p.ID(), Where: p.Anchor,
+		Message:  fmt.Sprintf("%v: no tape list for the %s: it has %s, a point needs tapes from two", l.Spec.Aircraft.Place, from, g.Counted(n, "hardpoint")),
+		Hint:     "measure two or more places where a tape hooks, apart by about the length of a marking and well to one side of it (a bolt, a corner of a fitting), and write them under hardpoints: {id: P1, name: ..., fs: ..., bl: ..., wl: ...}",
+		Measured: fmt.Sprint(n), Expected: "2", Tolerance: "none", Source: "derived",
+	}
 }
 
 // locate chooses among the tapes to one point.

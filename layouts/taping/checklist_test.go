@@ -25,7 +25,7 @@ func checklist(t testing.TB, w worked.Work) []Checkpoint {
 	if points, ok := computedPoints[w.Layout]; ok {
 		return points
 	}
-	points, _, err := Checklist(w.Layout, w.Tilings, g.NetTolerance)
+	points, _, err := Checklist(t.Context(), w.Layout, w.Tilings, g.NetTolerance)
 	require.NoError(t, err)
 	computedPoints[w.Layout] = points
 	return points
@@ -443,7 +443,7 @@ func TestTooFewHardpoints(t *testing.T) {
 	}
 	for message, hardpoints := range tests {
 		w := worked.Worked(t, message, worked.LayoutOf(t, slabWith(hardpoints...)))
-		points, _, err := Checklist(w.Layout, w.Tilings, g.NetTolerance)
+		points, _, err := Checklist(t.Context(), w.Layout, w.Tilings, g.NetTolerance)
 		assert.Nil(t, points)
 		require.ErrorContains(t, err, message)
 		assert.ErrorContains(t, err, "layout.yaml:")

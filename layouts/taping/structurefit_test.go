@@ -151,7 +151,7 @@ func TestMeasuredHardpoints(t *testing.T) {
 		"P3": "measured: {left: {fs: 240.25, bl: 1.5, wl: 60}, right: {fs: 240, bl: 1.5, wl: 60}}",
 		"P4": "measured: {left: {fs: 120.25, bl: 13, wl: 65}, right: {fs: 122, bl: 13, wl: 65}}",
 	})
-	list, findings, err := Tapes(w.Layout, w.Tilings, g.NetTolerance)
+	list, findings, err := Tapes(t.Context(), w.Layout, w.Tilings, g.NetTolerance)
 	require.NoError(t, err)
 	rules := fmt.Sprint(worked.Rules(findings, layouts.Warn))
 	assert.Contains(t, rules, "hardpoint-far")

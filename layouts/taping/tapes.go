@@ -1,6 +1,7 @@
 package taping
 
 import (
+	"context"
 	"fmt"
 
 	"maskloft/layouts/masks"
@@ -22,8 +23,8 @@ type TapeList struct {
 
 // Tapes computes the tape list of a job. Errors and findings are those of
 // [Checklist]; besides, hardpoints whose measured place looks wrong.
-func Tapes(l *layouts.Layout, tilings []masks.Tiling, tolerance float64) (TapeList, []layouts.Finding, error) {
-	points, findings, err := Checklist(l, tilings, tolerance)
+func Tapes(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, tolerance float64) (TapeList, []layouts.Finding, error) {
+	points, findings, err := Checklist(ctx, l, tilings, tolerance)
 	if err != nil {
 		return TapeList{}, nil, err
 	}

@@ -65,8 +65,9 @@ func LaidOf(t testing.TB, text string) []masks.Laid {
 // Lay lays a layout.
 func Lay(t testing.TB, l *layouts.Layout) []masks.Laid {
 	t.Helper()
-	laid, err := masks.Lay(l, g.NetTolerance, func(string) {})
+	laid, missing, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
+	require.Empty(t, missing)
 	return laid
 }
 
@@ -83,7 +84,7 @@ type Work struct {
 func Worked(t testing.TB, name string, l *layouts.Layout) Work {
 	t.Helper()
 	laid := Lay(t, l)
-	tilings, findings, err := masks.Tile(l, laid)
+	tilings, findings, err := masks.Tile(t.Context(), l, laid)
 	require.NoError(t, err)
 	return Work{name, l, laid, tilings, findings}
 }

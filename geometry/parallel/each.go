@@ -1,0 +1,46 @@
+// Package parallel is the one door to working on several processors.
+package parallel
+
+import (
+	"context"
+	"runtime"
+
+	"golang.org/x/sync/errgroup"
+)
+
+// Each calls do for 0 to n-1, as many at a time as there are processors. One that fails
+// does not keep the others from being done; of several errors that of the smallest
+// number is returned, so that the same input gives the same error; a panic is met by the
+// caller, as if it had called do itself. Once ctx is done no
+// further call begins, and its error is returned.
+func Each(ctx context.Context, n int, do func(i int) error) error {
+	errs := make([]error, n)
+	panics := make([]any, n)
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i := range n {
+		if ctx.Err() != nil {
+			break
+		}
+		group.Go(func() error {
+			defer func() { panics[i] = recover() }()
+			errs[i] = do(i)
+			return nil
+		})
+	}
+	_ = group.Wait() // errors are kept in their order
+	for _, p := range panics {
+		if p != nil {
+			panic(p)
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,79 @@
+package standards
+
+import (
+	"os"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// asked is one row of testdata/questions.yaml.
+type asked struct {
+	ID                                 string
+	On                                 Date
+	Nation, Finish, Ask, Known, Source string
+	Service, Place, Type, Kind, Form   stringList
+	Beside, Also, Not                  stringList
+	Size                               []struct {
+		Rule, Place string
+		Inches      float64
+	}
+	Measured struct{ Rule, Part, Number, Is, Verdict string }
+}
+
+// TestQuestions asks what stood where, and holds the answers against their sources.
+func TestQuestions(t *testing.T) {
+	data, err := os.ReadFile("testdata/questions.yaml")
+	require.NoError(t, err)
+	var rows []asked
+	require.NoError(t, decode(data, &rows))
+	require.GreaterOrEqual(t, len(rows), 92)
+	none := 0
+	for _, row := range rows {
+		t.Run(row.ID, func(t *testing.T) {
+			var forms, also []string
+			absent := false
+			for _, kind := range row.Kind {
+				for _, place := range row.Place {
+					q := Question{Nation: row.Nation, On: row.On, Place: place, Finish: row.Finish, Kind: kind, Types: row.Type}
+					if len(row.Service) > 0 {
+						q.Service = row.Service[0]
+					}
+					a, err := Ask(q)
+					require.NoError(t, err)
+					absent = absent || a.None != nil
+					for _, u := range a.Forms {
+						if !slices.Contains(forms, u.Rule.ID) {
+							forms = append(forms, u.Rule.ID)
+						}
+					}
+					for _, u := range append(append(a.Beside, a.Also...), a.Conditional...) {
+						also = append(also, u.Rule.ID)
+					}
+				}
+			}
+			if slices.Equal(row.Form, stringList{"none"}) {
+				none++
+				assert.True(t, absent, "an absence says so: %s", row.Ask)
+				assert.Empty(t, forms, row.Ask)
+			} else {
+				for _, f := range row.Form {
+					assert.Contains(t, forms, f, row.Ask)
+				}
+				for _, f := range forms {
+					assert.True(t, slices.Contains(row.Form, f) || slices.Contains(row.Also, f), "%s: %s is not in the answer", row.Ask, f)
+				}
+			}
+			for _, f := range row.Beside {
+				assert.Contains(t, also, f, row.Ask)
+			}
+			for _, f := range row.Not {
+				assert.NotContains(t, forms, f, row.Ask)
+			}
+			assert.NotEmpty(t, row.Source)
+		})
+	}
+	t.Logf("%d questions, %d answered none", len(rows), none)
+}

@@ -107,23 +107,23 @@ func (m *FlatMap) widen(w *window, need g.Rect) bool {
 		if _, ok := m.onNet(p); ok {
 			continue
 		}
-		// beyond which border of the patch does p lie?
-		k := m.nearestNode(p)
-		uv := m.net.nodeUV(k)
-		far := 1.1*p.Dist(m.flat[k]) + 0.1
-		du := far * (w.u1 - w.u0) / lengthAlong(m.net.s, uv.V, w.u0, w.u1)
-		dv := far * (w.v1 - w.v0) / girthBetween(m.net.s, uv.U, w.v0, w.v1)
-		if uv.U <= m.net.us[1] {
-			grow.u0 = math.Max(grow.u0, du)
+		// beyond which border of the patch does p lie, and by how much of the parameters?
+		at := m.net.nodeUV(m.nearestNode(p))
+		q, du, dv := m.net.interpolate(m.flat, at)
+		d, det := p.Sub(q), du.Cross(dv)
+		beyondU, beyondV := d.Cross(dv)/det, du.Cross(d)/det
+		const least = 0.1 // inches
+		if beyondU < 0 && at.U <= m.net.us[1] {
+			grow.u0 = math.Max(grow.u0, least/du.Norm()-1.1*beyondU)
 		}
-		if uv.U >= m.net.us[m.net.nu()-2] {
-			grow.u1 = math.Max(grow.u1, du)
+		if beyondU > 0 && at.U >= m.net.us[m.net.nu()-2] {
+			grow.u1 = math.Max(grow.u1, least/du.Norm()+1.1*beyondU)
 		}
-		if uv.V <= m.net.vs[1] {
-			grow.v0 = math.Max(grow.v0, dv)
+		if beyondV < 0 && at.V <= m.net.vs[1] {
+			grow.v0 = math.Max(grow.v0, least/dv.Norm()-1.1*beyondV)
 		}
-		if uv.V >= m.net.vs[m.net.nv()-2] {
-			grow.v1 = math.Max(grow.v1, dv)
+		if beyondV > 0 && at.V >= m.net.vs[m.net.nv()-2] {
+			grow.v1 = math.Max(grow.v1, least/dv.Norm()+1.1*beyondV)
 		}
 	}
 	*w = window{w.u0 - grow.u0, w.u1 + grow.u1, w.v0 - grow.v0, w.v1 + grow.v1}.clamped(m.net.s)

@@ -73,8 +73,10 @@ func (n *Net) cutCell(out []sample, flat []g.Point, lies pose, film g.Rect, i, j
 				out = n.gaussIn(out, p.uv, r.uv)
 				continue
 			}
-			out = n.triangulated(out, clipped([]filmCorner{p, q, r}, film))
-			out = n.triangulated(out, clipped([]filmCorner{p, r, s}, film))
+			middle := filmCorner{UV{(p.uv.U + r.uv.U) / 2, (p.uv.V + r.uv.V) / 2}, g.Point{X: (p.on.X + q.on.X + r.on.X + s.on.X) / 4, Y: (p.on.Y + q.on.Y + r.on.Y + s.on.Y) / 4}}
+			for _, side := range [4][2]filmCorner{{p, q}, {q, r}, {r, s}, {s, p}} {
+				out = n.triangulated(out, clipped([]filmCorner{middle, side[0], side[1]}, film))
+			}
 		}
 	}
 	return out
@@ -106,11 +108,17 @@ func clipped(poly []filmCorner, film g.Rect) []filmCorner {
 	return poly
 }
 
-// triangulated appends three samples for each triangle of a convex polygon of
-// parameters: exact for polynomials of the second degree (Strang and Fix 1973).
+// triangulated appends three samples for each triangle between a side of a convex polygon
+// of parameters and the middle of its corners: exact for polynomials of the second degree
+// (Strang and Fix 1973), and the same on the left as on the right.
 func (n *Net) triangulated(out []sample, poly []filmCorner) []sample {
-	for k := 2; k < len(poly); k++ {
-		t := [3]UV{poly[0].uv, poly[k-1].uv, poly[k].uv}
+	var middle UV
+	for _, c := range poly {
+		middle.U += c.uv.U / float64(len(poly))
+		middle.V += c.uv.V / float64(len(poly))
+	}
+	for k, c := range poly {
+		t := [3]UV{middle, c.uv, poly[(k+1)%len(poly)].uv}
 		area := math.Abs((t[1].U-t[0].U)*(t[2].V-t[0].V)-(t[1].V-t[0].V)*(t[2].U-t[0].U)) / 2
 		if area < 1e-12 {
 			continue

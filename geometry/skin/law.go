@@ -42,8 +42,10 @@ type OutlineError struct {
 	Holding float64
 }
 
-// PlusMinus is both together.
-func (e OutlineError) PlusMinus() g.Length { return g.Length(e.Net + e.Holding) }
+// PlusMinus is both together, rounded up to a ten-thousandth of an inch.
+func (e OutlineError) PlusMinus() g.Length {
+	return g.Length(math.Ceil((e.Net+e.Holding)*1e4-1e-6) / 1e4)
+}
 
 // String writes both together in inches, rounded up.
 func (e OutlineError) String() string {

@@ -180,7 +180,7 @@ func chordsOf(s *skin.LiftingSkin, vs []float64) sceneGrid {
 		t := (1 - math.Cos(math.Pi*float64(i)/sceneChord)) / 2
 		for _, v := range vs {
 			fore, aft := s.Chord(v)
-			m.Points.add(skin.PointAt(s, skin.UV{U: fore + t*(aft-fore), V: v}))
+			m.Points.add(skin.PointAt(s, skin.UV{U: fore + float64(t*(aft-fore)), V: v}))
 		}
 	}
 	return m

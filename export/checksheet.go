@@ -124,7 +124,7 @@ func checkedPicture(p *sheet.Pages, d CheckedDrawing) {
 			if left.Dot(outward) < 0 {
 				sign = -1
 			}
-			off = sign * (0.1 + 0.17*float64(steps.take(a, b, sign)))
+			off = sign * (0.1 + float64(0.17*float64(steps.take(a, b, sign))))
 		}
 		p.Draw(sheet.MeasureLine(a, b, off, row.Mark, sheet.SetStrong)...)
 	}

@@ -61,7 +61,7 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) sheet.Sheet {
 	notes, axes := furniture(t, m, tile, weeding, shift)
 	reg.Items = append(reg.Items, axes...)
 	s.Layers = []sheet.Layer{cut, reg}
-	if ticks := drawTicks(t, tile, shift); len(ticks) > 0 {
+	if ticks := drawTicks(t.FilmOf(m), tile, shift); len(ticks) > 0 {
 		s.Layers = append(s.Layers, sheet.Layer{Name: LayerTicks, Items: ticks})
 	}
 	if slits := drawSlits(t.Laid.Slits, r, shift); len(slits) > 0 {
@@ -71,7 +71,7 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) sheet.Sheet {
 		s.Layers = append(s.Layers, sheet.Layer{Name: LayerWeed, Items: weed})
 	}
 	if m.Polarity == masks.KeepDown { // an open film's own outline goes round the sheet
-		notes = append(notes, sheet.Item{ID: "sheet-edge", Path: g.Path{g.Rectangle(r)}.Moved(shift), Ink: sheet.InkNote})
+		notes = append(notes, sheet.Item{ID: "sheet-edge", Path: tile.Frame.Moved(shift), Ink: sheet.InkNote})
 	}
 	s.Layers = append(s.Layers, sheet.Layer{Name: LayerNotes, Items: notes})
 	return s
@@ -107,7 +107,7 @@ func drawSlits(slits []masks.Slit, tile g.Rect, shift g.Vec) []sheet.Item {
 func TileTitle(t masks.Tiling, m masks.Mask, tile masks.Piece) string {
 	p := t.Laid.Placement
 	return fmt.Sprintf("%s, %s %s, pass %d %s, %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, views.WingWord(p), m.Pass, m.Paint, filmWords(m),
-		tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns,
+		tile.Cell.Row, tile.Cell.Column, t.FilmOf(m).Rows, t.FilmOf(m).Columns,
 		g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3))
 }
 
@@ -143,7 +143,7 @@ func drawMark(id string, p g.Point, letter string, towards g.Vec) []sheet.Item {
 		g.Polyline(g.Point{X: p.X, Y: p.Y - reach}, g.Point{X: p.X, Y: p.Y + reach}),
 	}
 	text, w := glyphs.Label(letter, 0.14, true)
-	at := g.Vec{X: p.X + towards.X*(r+0.06), Y: p.Y - 0.07}
+	at := g.Vec{X: p.X + float64(towards.X*(r+0.06)), Y: p.Y - 0.07}
 	if towards.X < 0 {
 		at.X -= w
 	}

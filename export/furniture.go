@@ -20,7 +20,7 @@ import (
 // and 1 in, and says so.
 func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weeding, shift g.Vec) (notes, axes []sheet.Item) {
 	room := sheet.NewRoom(tile.Cell.Rect, t.Laid.Painted)
-	takeTicks(room, t, tile)
+	takeTicks(room, t.FilmOf(m), tile)
 	for _, i := range tile.Cell.Marks {
 		room.Take(g.BoundsOf(t.Marks[i].Film).Grown(masks.MarkRadius + 0.22))
 	}
@@ -68,15 +68,15 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weedin
 	lines := []string{
 		fmt.Sprintf("%s  %s", p.Marking.ID, strings.ToUpper(strings.TrimSpace(p.Side.String()+" "+views.WingWord(p)))),
 		fmt.Sprintf("PASS %d  %s  %s", m.Pass, m.Paint, strings.ToUpper(filmWords(m))),
-		fmt.Sprintf("TILE %d-%d of %dx%d", tile.Cell.Row, tile.Cell.Column, t.Rows, t.Columns),
+		fmt.Sprintf("TILE %d-%d of %dx%d", tile.Cell.Row, tile.Cell.Column, t.FilmOf(m).Rows, t.FilmOf(m).Columns),
 		fmt.Sprintf("%s x %s in", g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3)),
 	}
 	if tile.Number > 0 {
 		lines[2] += fmt.Sprintf("  FILM %d", tile.Number)
 	}
 	setLabel(put, lines)
-	views.KeyMap(put, t, tile)
-	if f := t.Laid.Field; len(t.Cells) > 1 { // to measure when all are laid: seams add up
+	views.KeyMap(put, t, m, tile)
+	if f := m.Field; len(t.FilmOf(m).Cells) > 1 { // to measure when all are laid: seams add up
 		setLabel(put, []string{
 			fmt.Sprintf("ALL TILES %s x %s in", g.FormatNumber(f.Width(), 3), g.FormatNumber(f.Height(), 3)),
 			fmt.Sprintf("DIAGONALS %s in", g.FormatNumber(f.Min.Dist(f.Max), 3)),
@@ -119,11 +119,11 @@ func setLabel(put func(w, h float64, items func() []sheet.Item) bool, lines []st
 				width = math.Max(width, glyphs.LabelWidth(row, cap, false))
 			}
 			lead := cap * 1.7
-			ok := put(width+0.1, lead*float64(len(rows))+0.06, func() []sheet.Item {
+			ok := put(width+0.1, float64(lead*float64(len(rows)))+0.06, func() []sheet.Item {
 				var items []sheet.Item
 				for i, row := range rows {
 					text, _ := glyphs.Label(row, cap, false)
-					items = append(items, sheet.Item{Path: text.Moved(g.Vec{X: 0.05, Y: lead*float64(len(rows)-1-i) + 0.06 + cap*0.3}), Ink: inkNoteText})
+					items = append(items, sheet.Item{Path: text.Moved(g.Vec{X: 0.05, Y: float64(lead*float64(len(rows)-1-i)) + 0.06 + float64(cap*0.3)}), Ink: inkNoteText})
 				}
 				return items
 			})

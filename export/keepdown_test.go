@@ -47,7 +47,7 @@ func TestKeepDownSheets(t *testing.T) {
 				require.NoError(t, audit.Hygiene(p.Film), p.ID)
 				s := CutSheet(tiling, m, p)
 				require.NoError(t, s.Check())
-				shift := g.Vec{X: sheetMargin - p.Cell.Rect.Min.X, Y: sheetMargin - p.Cell.Rect.Min.Y}
+				shift := g.Vec{X: sheetMargin - p.Cell.Bounds().Min.X, Y: sheetMargin - p.Cell.Bounds().Min.Y}
 				film := p.Film.Moved(shift)
 				cut := layerOf(t, s, sheet.LayerCut).Items
 				require.Len(t, cut, 1)
@@ -57,7 +57,7 @@ func TestKeepDownSheets(t *testing.T) {
 				for _, it := range layerOf(t, s, LayerNotes).Items {
 					if it.ID == "sheet-edge" {
 						edges++
-						assert.InDelta(t, p.Cell.Rect.Width()*p.Cell.Rect.Height(), it.Path.Area(), 1e-9)
+						assert.InDelta(t, p.Frame.Area(), it.Path.Area(), 1e-9)
 						continue
 					}
 					for _, c := range it.Path {

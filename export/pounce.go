@@ -111,7 +111,7 @@ func pouncePoints(c g.Contour) []g.Point {
 			for next < n && float64(next)*step <= at+d+1e-12 {
 				t := 0.0
 				if d > 0 {
-					t = (float64(next)*step - at) / d
+					t = (float64(float64(next)*step) - at) / d
 				}
 				out = append(out, run[i-1].Lerp(run[i], math.Max(0, math.Min(1, t))))
 				next++

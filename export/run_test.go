@@ -50,7 +50,7 @@ film: ` + film + "\n")}}, "layout.yaml")
 func TestMatchTicksOnCutSheets(t *testing.T) {
 	for _, film := range []string{"{web: 14, longest: 18}", "{web: 14, longest: 18, seam: overlap, waste-overlap: 1/2 in}"} {
 		tiling := tiledText(t, film)[0]
-		require.NotEmpty(t, tiling.Ticks)
+		require.NotEmpty(t, tiling.Films[0].Ticks)
 		pieces, err := tiling.Pieces(tiling.Laid.Masks[0])
 		require.NoError(t, err)
 		drawn := map[string][]float64{}
@@ -71,7 +71,7 @@ func TestMatchTicksOnCutSheets(t *testing.T) {
 			}
 			assert.Equal(t, len(p.Cell.Ticks) > 0, found)
 		}
-		assert.Len(t, drawn, len(tiling.Ticks))
+		assert.Len(t, drawn, len(tiling.Films[0].Ticks))
 		for id, lengths := range drawn {
 			require.Len(t, lengths, 2, id)
 			assert.GreaterOrEqual(t, min(lengths[0], lengths[1]), 0.25-1e-9, id)
@@ -96,17 +96,17 @@ func TestKeyMap(t *testing.T) {
 		return nil, false
 	}
 	tiling := tiledText(t, "{web: 14, longest: 18}")[0]
-	require.Greater(t, len(tiling.Cells), 2)
+	require.Greater(t, len(tiling.Films[0].Cells), 2)
 	pieces, err := tiling.Pieces(tiling.Laid.Masks[0])
 	require.NoError(t, err)
 	for _, p := range pieces {
 		sheet := CutSheet(tiling, tiling.Laid.Masks[0], p)
 		grid, ok := find(sheet, "key-map")
 		require.True(t, ok, p.ID)
-		assert.Len(t, grid, len(tiling.Cells))
+		assert.Len(t, grid, len(tiling.Films[0].Cells))
 		own, ok := find(sheet, "key-map-tile")
 		require.True(t, ok)
-		all, field := grid.Bounds(), tiling.Laid.Field
+		all, field := grid.Bounds(), tiling.Laid.Masks[0].Field
 		k := all.Width() / field.Width()
 		assert.InDelta(t, k, all.Height()/field.Height(), 1e-9)
 		at := func(q g.Point) g.Point { return all.Min.Add(q.Sub(field.Min).Scale(k)) }

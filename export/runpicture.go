@@ -40,8 +40,8 @@ type runPart struct{ from, to float64 }
 func RunPicture(title string, run masks.Run) sheet.Sheet {
 	web, length := run.Web.Inches(), run.Length.Inches()
 	scale, parts := runScale(run)
-	row := web*scale + 0.75
-	s := sheet.Sheet{Title: title + ", film on the web", Width: runWide, Height: 1.75 + row*float64(len(parts)) + 0.55}
+	row := float64(web*scale) + 0.75
+	s := sheet.Sheet{Title: title + ", film on the web", Width: runWide, Height: 1.75 + float64(row*float64(len(parts))) + 0.55}
 	ground, films, notes := sheet.Layer{Name: "web"}, sheet.Layer{Name: "films"}, sheet.Layer{Name: "notes"}
 	head, _ := glyphs.Label(title, 0.2, true)
 	notes.Items = append(notes.Items,
@@ -54,9 +54,9 @@ func RunPicture(title string, run masks.Run) sheet.Sheet {
 	)
 	margin := (web - run.Usable.Inches()) / 2
 	for i, p := range parts {
-		top := s.Height - 1.4 - row*float64(i)
+		top := s.Height - 1.4 - float64(row*float64(i))
 		at := func(x, y float64) g.Point {
-			return g.Point{X: runLeft + (x-p.from)*scale, Y: top - web*scale + y*scale}
+			return g.Point{X: runLeft + float64((x-p.from)*scale), Y: top - float64(web*scale) + float64(y*scale)}
 		}
 		box := func(x0, y0, x1, y1 float64) g.Path {
 			return g.Path{g.Rectangle(g.Rect{Min: at(x0, y0), Max: at(x1, y1)})}
@@ -188,7 +188,7 @@ func runFilmWords(f masks.PlacedFilm, r g.Rect) []sheet.Item {
 				continue
 			}
 			for i, l := range set.lines {
-				out = append(out, views.TextAt(l, cap, r.Min.X+pad, r.Max.Y-pad-cap-lead*float64(i), 0, sheet.InkText))
+				out = append(out, views.TextAt(l, cap, r.Min.X+pad, r.Max.Y-pad-cap-float64(lead*float64(i)), 0, sheet.InkText))
 			}
 			return out
 		}

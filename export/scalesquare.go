@@ -25,7 +25,7 @@ func square(side float64) []sheet.Item {
 		up   float64 // of the baseline, as part of the side
 	}{{g.FormatNumber(side, 0) + " in square", 0.86}, {"diagonals", 0.1 + 1.6*cap/side}, {g.Length(side*math.Sqrt2).Fraction(32) + " in", 0.07}} {
 		label, w := glyphs.Label(line.text, cap, false)
-		items = append(items, sheet.Item{Path: label.Moved(g.Vec{X: o + side/2 - w/2, Y: o + side*line.up}), Ink: inkNoteText})
+		items = append(items, sheet.Item{Path: label.Moved(g.Vec{X: o + side/2 - w/2, Y: o + float64(side*line.up)}), Ink: inkNoteText})
 	}
 	return items
 }

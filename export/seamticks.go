@@ -12,10 +12,10 @@ var inkSeam = sheet.Ink{Stroke: sheet.InkRegister.Stroke, Width: 0.01, Dash: []f
 
 // drawTicks draws the seams that a tile reaches over, and the parts of match ticks that lie on a tile, each with its number
 // beside it on the tile's own side of the seam.
-func drawTicks(t masks.Tiling, tile masks.Piece, shift g.Vec) []sheet.Item {
+func drawTicks(film masks.TiledFilm, tile masks.Piece, shift g.Vec) []sheet.Item {
 	out := drawSeams(tile, shift)
 	for _, i := range tile.Cell.Ticks {
-		k := t.Ticks[i]
+		k := film.Ticks[i]
 		c, ok := sheet.ClipChord([2]g.Point{k.From, k.To}, tile.Cell.Bounds())
 		if !ok || c[0].Dist(c[1]) < g.OutlineTolerance {
 			continue
@@ -65,9 +65,9 @@ func tickLabel(k masks.MatchTick, r g.Rect, width float64) g.Rect {
 }
 
 // takeTicks keeps furniture off the match ticks of a tile and their numbers.
-func takeTicks(r *sheet.Room, t masks.Tiling, tile masks.Piece) {
+func takeTicks(r *sheet.Room, film masks.TiledFilm, tile masks.Piece) {
 	for _, i := range tile.Cell.Ticks {
-		k := t.Ticks[i]
+		k := film.Ticks[i]
 		w := glyphs.LabelWidth(k.ID, sheet.TickCap, false)
 		r.Take(g.BoundsOf(k.From, k.To).Union(tickLabel(k, tile.Cell.Rect, w)).Grown(0.05))
 	}

@@ -44,7 +44,7 @@ func SpecimenSheet(paper sheet.Paper, a *glyphs.Alphabet) ([]sheet.Sheet, error)
 		scale := math.Min(1, p.Width()/run.Width.Inches())
 		line := p.Block(0.5*scale + 0.24)
 		p.Draw(sheet.Item{Path: run.Outline().Map(func(q g.Point) g.Point {
-			return g.Point{X: line.Min.X + q.X*scale, Y: line.Min.Y + 0.08 + q.Y*scale}
+			return g.Point{X: line.Min.X + float64(q.X*scale), Y: line.Min.Y + 0.08 + float64(q.Y*scale)}
 		}), Ink: ink})
 	}
 	p.Heading("Ratios", 0.8)

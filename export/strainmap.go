@@ -43,7 +43,7 @@ func (r ramp) at(k int) string {
 	i := min(1, int(t))
 	var c [3]int
 	for n := range c {
-		c[n] = int(math.Round(r[i][n] + (r[i+1][n]-r[i][n])*(t-float64(i))))
+		c[n] = int(math.Round(r[i][n] + float64((r[i+1][n]-r[i][n])*(t-float64(i)))))
 	}
 	return fmt.Sprintf("#%02x%02x%02x", c[0], c[1], c[2])
 }
@@ -77,10 +77,10 @@ func StrainMap(l masks.Laid) sheet.Sheet {
 	s.Height = mapInset + mapNotes + mapLegend + h + mapHead
 	s.Layers = []sheet.Layer{{Name: "frame", Items: mapTitle(l, s, scale)}}
 	for k, p := range panels {
-		left := mapInset + float64(k)*(column+mapGap)
+		left := mapInset + float64(float64(k)*(column+mapGap))
 		low := mapInset + mapNotes + mapLegend
 		to := func(q g.Point) g.Point {
-			return g.Point{X: left + (column-w)/2 + (q.X-l.Field.Min.X)*scale, Y: low + (q.Y-l.Field.Min.Y)*scale}
+			return g.Point{X: left + (column-w)/2 + float64((q.X-l.Field.Min.X)*scale), Y: low + float64((q.Y-l.Field.Min.Y)*scale)}
 		}
 		name := strings.ToLower(p.title)
 		s.Layers = append(s.Layers,
@@ -235,12 +235,12 @@ func (p strainPanel) legend(x, y, width float64) []sheet.Item {
 	const high = 0.16
 	cell := width / mapSteps
 	for k := range mapSteps {
-		r := g.Rect{Min: g.Point{X: x + cell*float64(k), Y: y - high}, Max: g.Point{X: x + cell*float64(k+1), Y: y}}
+		r := g.Rect{Min: g.Point{X: x + float64(cell*float64(k)), Y: y - high}, Max: g.Point{X: x + float64(cell*float64(k+1)), Y: y}}
 		out = append(out, sheet.Item{Path: g.Path{g.Rectangle(r)}, Ink: sheet.Ink{Fill: p.ramp.at(k), Stroke: "#5c6b73", Width: 0.004}})
 	}
 	for k := 0; k <= mapSteps; k += 2 {
 		align := float64(k) / mapSteps
-		out = append(out, views.TextAt(scalePercent(full*float64(k)/mapSteps, full), 0.1, x+cell*float64(k), y-high-0.17, align, sheet.InkTextSoft))
+		out = append(out, views.TextAt(scalePercent(full*float64(k)/mapSteps, full), 0.1, x+float64(cell*float64(k)), y-high-0.17, align, sheet.InkTextSoft))
 	}
 	at := p.at
 	out = append(out, views.TextAt(fmt.Sprintf("peak %s at FS %.2f, BL %.2f, WL %.2f", masks.Percent(p.peak), float64(at.FS), float64(at.BL), float64(at.WL)), 0.11, x, y-0.58, 0, sheet.InkText))
@@ -256,7 +256,7 @@ func (p strainPanel) legend(x, y, width float64) []sheet.Item {
 	}
 	here := p.limits.Band(p.peak)
 	for b, text := range lines {
-		ink, row := sheet.InkTextSoft, y-0.82-0.18*float64(b)
+		ink, row := sheet.InkTextSoft, y-0.82-float64(0.18*float64(b))
 		if layouts.StrainBand(b) == here {
 			ink = sheet.InkText
 			out = append(out, sheet.Item{Path: g.Path{g.Polygon(g.Point{X: x, Y: row}, g.Point{X: x + 0.09, Y: row + 0.05}, g.Point{X: x, Y: row + 0.1})}, Ink: sheet.InkText})

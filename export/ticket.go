@@ -60,11 +60,11 @@ func ticketStops(p *sheet.Pages, findings []layouts.Finding) {
 	if n := len(lines) - most; n > 0 {
 		lines = append(lines[:most], fmt.Sprintf("and %s more: see dossier.md", g.Counted(n, "line")))
 	}
-	box := p.Block(0.34 + sheet.SetBody.Leading()*float64(len(lines)) + 0.08)
+	box := p.Block(0.34 + float64(sheet.SetBody.Leading()*float64(len(lines))) + 0.08)
 	p.Draw(sheet.DrawRect(box, sheet.Ink{Fill: views.LevelFill[layouts.Stop], Stroke: "#1a1a1a", Width: 0.02}))
 	p.Draw(sheet.SetHeading.At("DO NOT CUT: the layout is wrong, ask for a new pack", box.Min.X+0.12, box.Max.Y-0.24, 0))
 	for i, line := range lines {
-		p.Draw(sheet.SetBody.At(line, box.Min.X+0.12, box.Max.Y-0.34-sheet.SetBody.Leading()*float64(i)-1.45*sheet.SetBody.Cap, 0))
+		p.Draw(sheet.SetBody.At(line, box.Min.X+0.12, box.Max.Y-0.34-float64(sheet.SetBody.Leading()*float64(i))-float64(1.45*sheet.SetBody.Cap), 0))
 	}
 	p.Space(0.1)
 }
@@ -97,7 +97,7 @@ func ticketOrders(p *sheet.Pages, films int, run masks.Run) {
 	wide := p.Width() / 3
 	block := p.Block(rows*high + 0.08)
 	for i, b := range boxes {
-		r := g.Rect{Min: g.Point{X: block.Min.X + float64(i%3)*wide, Y: block.Max.Y - float64(i/3+1)*high}}
+		r := g.Rect{Min: g.Point{X: block.Min.X + float64(float64(i%3)*wide), Y: block.Max.Y - float64(float64(i/3+1)*high)}}
 		r.Max = g.Point{X: r.Min.X + wide, Y: r.Min.Y + high}
 		r = r.Grown(-0.04)
 		p.Draw(sheet.DrawRect(r, sheet.Ink{Stroke: "#1a1a1a", Width: 0.014, Fill: "#f4f1ea"}))
@@ -155,13 +155,13 @@ func runStrip(run masks.Run, width float64) (items []sheet.Item, height float64)
 	rows := math.Max(1, math.Ceil(length/320-1e-9))
 	part := length / rows
 	scale := math.Min(width/part, 0.14*width/web)
-	high := web*scale + 0.1
+	high := float64(web*scale) + 0.1
 	box := g.Rect{Max: g.Point{X: width, Y: high * rows}}
 	draw := func(it sheet.Item) { items = append(items, it) }
 	for r := range int(rows) {
 		from, to := part*float64(r), part*float64(r+1)
 		at := func(x, y float64) g.Point {
-			return g.Point{X: box.Min.X + (x-from)*scale, Y: box.Max.Y - high*float64(r) - web*scale + y*scale}
+			return g.Point{X: box.Min.X + float64((x-from)*scale), Y: box.Max.Y - float64(high*float64(r)) - float64(web*scale) + float64(y*scale)}
 		}
 		draw(sheet.DrawRect(g.Rect{Min: at(from, 0), Max: at(to, web)}, inkWeb))
 		for _, f := range run.Films {
@@ -192,7 +192,7 @@ func ticketFilms(p *sheet.Pages, films []TicketFilm) {
 	for i := 0; i < len(films); i += 2 {
 		row := p.Block(high)
 		for k, f := range films[i:min(i+2, len(films))] {
-			left := row.Min.X + float64(k)*(wide+0.16)
+			left := row.Min.X + float64(float64(k)*(wide+0.16))
 			ticketFilm(p, f, g.Rect{Min: g.Point{X: left, Y: row.Min.Y}, Max: g.Point{X: left + wide, Y: row.Max.Y}})
 		}
 	}
@@ -209,7 +209,7 @@ func ticketFilm(p *sheet.Pages, f TicketFilm, box g.Rect) {
 	y := box.Max.Y - 0.17
 	side := fmt.Sprintf("%s %s", pl.Side, views.WingWord(pl))
 	pass := fmt.Sprintf("pass %d %s", f.Mask.Pass, f.Mask.Paint)
-	tile := fmt.Sprintf("tile %d-%d of %d x %d", f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.Rows, f.Tiling.Columns)
+	tile := fmt.Sprintf("tile %d-%d of %d x %d", f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.FilmOf(f.Mask).Rows, f.Tiling.FilmOf(f.Mask).Columns)
 	size := fmt.Sprintf("%s x %s in", g.FormatNumber(f.Outline.Width(), 3), g.FormatNumber(f.Outline.Height(), 3))
 	lines, step := []string{pl.Marking.ID + ", " + side, pass, tile + ", " + size, PiecesWords(f.Cut)}, 0.175
 	if sheet.SetStrong.Width(lines[0]) > box.Max.X-x {
@@ -256,7 +256,7 @@ func PiecesWords(film g.Path) string {
 	}
 	s := g.Counted(outer+islands, "piece")
 	switch {
-	case len(film) == 1 && math.Abs(film.Area()-film.Bounds().Width()*film.Bounds().Height()) < 1e-6:
+	case len(film) == 1 && math.Abs(film.Area()-float64(film.Bounds().Width()*film.Bounds().Height())) < 1e-6:
 		s += ", plain: no paint edge on it"
 	case islands > 0:
 		s += ", " + g.Counted(islands, "island") + " of them"

@@ -34,12 +34,12 @@ func TrialPrint(t masks.Tiling, paper sheet.Paper, paint layouts.PaintSpec) []sh
 	w, h := paper.Width-2*trialMargin, paper.Height-2*trialMargin-trialFoot
 	columns, rows := trialCount(box.Width(), w), trialCount(box.Height(), h)
 	// the drawing stands in the middle of the pages
-	left := box.Centre().X - (float64(columns)*(w-trialOverlap)+trialOverlap)/2
-	top := box.Centre().Y + (float64(rows)*(h-trialOverlap)+trialOverlap)/2
+	left := box.Centre().X - (float64(float64(columns)*(w-trialOverlap))+trialOverlap)/2
+	top := box.Centre().Y + (float64(float64(rows)*(h-trialOverlap))+trialOverlap)/2
 	var out []sheet.Sheet
 	for r := range rows {
 		for c := range columns {
-			min := g.Point{X: left + float64(c)*(w-trialOverlap), Y: top - float64(r)*(h-trialOverlap) - h}
+			min := g.Point{X: left + float64(float64(c)*(w-trialOverlap)), Y: top - float64(float64(r)*(h-trialOverlap)) - h}
 			window := g.Rect{Min: min, Max: g.Point{X: min.X + w, Y: min.Y + h}}
 			s := trialPage(t, paper, paint, window)
 			s.Title = fmt.Sprintf("%s, trial print, row %d column %d of %d x %d", l.ID(), r+1, c+1, rows, columns)
@@ -117,7 +117,7 @@ func trialNotes(title string, paper sheet.Paper, row, column, rows, columns int)
 	right := paper.Width - trialMargin
 	for r := range rows {
 		for c := range columns {
-			b := g.Rect{Min: g.Point{X: right - float64(columns-c)*cell, Y: y + float64(rows-1-r)*math.Min(cell, 0.4/float64(rows))}}
+			b := g.Rect{Min: g.Point{X: right - float64(float64(columns-c)*cell), Y: y + float64(float64(rows-1-r)*math.Min(cell, 0.4/float64(rows)))}}
 			b.Max = g.Point{X: b.Min.X + cell, Y: b.Min.Y + math.Min(cell, 0.4/float64(rows))}
 			ink := sheet.Ink{Stroke: "#5c6b73", Width: 0.006}
 			if r == row && c == column {

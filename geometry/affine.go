@@ -20,15 +20,15 @@ func (m Affine) Apply(p Point) Point {
 // After returns the map that does n first and m after it.
 func (m Affine) After(n Affine) Affine {
 	return Affine{
-		m[0]*n[0] + m[2]*n[1], m[1]*n[0] + m[3]*n[1],
-		m[0]*n[2] + m[2]*n[3], m[1]*n[2] + m[3]*n[3],
-		m[0]*n[4] + m[2]*n[5] + m[4], m[1]*n[4] + m[3]*n[5] + m[5],
+		float64(m[0]*n[0]) + float64(m[2]*n[1]), float64(m[1]*n[0]) + float64(m[3]*n[1]),
+		float64(m[0]*n[2]) + float64(m[2]*n[3]), float64(m[1]*n[2]) + float64(m[3]*n[3]),
+		float64(m[0]*n[4]) + float64(m[2]*n[5]) + m[4], float64(m[1]*n[4]) + float64(m[3]*n[5]) + m[5],
 	}
 }
 
 // Inverse returns the map that undoes m, which must not be flat.
 func (m Affine) Inverse() Affine {
-	d := m[0]*m[3] - m[1]*m[2]
+	d := float64(m[0]*m[3]) - float64(m[1]*m[2])
 	a := Affine{m[3] / d, -m[1] / d, -m[2] / d, m[0] / d, 0, 0}
 	at := a.Apply(Point{X: m[4], Y: m[5]})
 	a[4], a[5] = -at.X, -at.Y
@@ -49,11 +49,11 @@ func EllipseArc(b *Builder, m Affine, start, sweep float64) {
 	step := sweep / float64(n)
 	k := 4.0 / 3 * math.Tan(step/4)
 	for i := 0; i < n; i++ {
-		s0, c0 := math.Sincos(start + step*float64(i))
-		s1, c1 := math.Sincos(start + step*float64(i+1))
+		s0, c0 := math.Sincos(start + float64(step*float64(i)))
+		s1, c1 := math.Sincos(start + float64(step*float64(i+1)))
 		b.CubicTo(
-			m.Apply(Point{X: c0 - k*s0, Y: s0 + k*c0}),
-			m.Apply(Point{X: c1 + k*s1, Y: s1 - k*c1}),
+			m.Apply(Point{X: c0 - float64(k*s0), Y: s0 + float64(k*c0)}),
+			m.Apply(Point{X: c1 + float64(k*s1), Y: s1 - float64(k*c1)}),
 			m.Apply(Point{X: c1, Y: s1}))
 	}
 }

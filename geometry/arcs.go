@@ -30,10 +30,10 @@ func (b *Builder) ArcTo(centre Point, sweep float64) *Builder {
 	step := sweep / float64(n)
 	k := 4.0 / 3 * math.Tan(step/4) * radius
 	for i := 0; i < n; i++ {
-		a0, a1 := angle+step*float64(i), angle+step*float64(i+1)
+		a0, a1 := angle+float64(step*float64(i)), angle+float64(step*float64(i+1))
 		s0, c0 := math.Sincos(a0)
 		s1, c1 := math.Sincos(a1)
-		end := Point{centre.X + radius*c1, centre.Y + radius*s1}
+		end := Point{centre.X + float64(radius*c1), centre.Y + float64(radius*s1)}
 		b.CubicTo(b.c.End().Add(Vec{-s0, c0}.Scale(k)), end.Add(Vec{s1, -c1}.Scale(k)), end)
 	}
 	return b

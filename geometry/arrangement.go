@@ -266,7 +266,7 @@ func (a *arrangement) share(k, o *course) {
 		}
 		for i, s := range inner {
 			f := float64(i+1) / float64(len(inner)+1)
-			inner[i].t = o.project(a.vertices.at[s.v], o.chain[from].t+f*(o.chain[to].t-o.chain[from].t))
+			inner[i].t = o.project(a.vertices.at[s.v], o.chain[from].t+float64(f*(o.chain[to].t-o.chain[from].t)))
 		}
 		tail := append(inner, o.chain[to:]...)
 		o.chain = append(o.chain[:from+1:from+1], tail...)
@@ -276,8 +276,8 @@ func (a *arrangement) share(k, o *course) {
 // coincide tells whether k from s0 to s1 and o from t0 to t1 are one curve.
 func (a *arrangement) coincide(k, o *course, s0, s1, t0, t1 float64) bool {
 	for _, f := range []float64{0.21, 0.5, 0.77} {
-		q := k.at(s0 + f*(s1-s0))
-		t := o.project(q, t0+f*(t1-t0))
+		q := k.at(s0 + float64(f*(s1-s0)))
+		t := o.project(q, t0+float64(f*(t1-t0)))
 		if o.at(t).Dist(q) > weldDistance || t < min(t0, t1) || t > max(t0, t1) {
 			return false
 		}

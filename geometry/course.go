@@ -208,7 +208,7 @@ func (k *course) nearest(q Point) (t, dist float64) {
 			f = math.Max(0, math.Min(1, q.Sub(a).Dot(d)/n))
 		}
 		if e := q.Dist(a.Lerp(k.pts[i], f)); e < best {
-			best, t = e, k.ts[i-1]+f*(k.ts[i]-k.ts[i-1])
+			best, t = e, k.ts[i-1]+float64(f*(k.ts[i]-k.ts[i-1]))
 		}
 	}
 	t = k.project(q, t)

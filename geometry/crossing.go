@@ -63,7 +63,7 @@ func (a *arrangement) cross(tolerance float64, marks [][]station) [][2]int {
 			if s < -0.5 || s > 1.5 || t < -0.5 || t > 1.5 {
 				return
 			}
-			if s, t, ok := meet(k, o, k.ts[m]+s*ds, o.ts[n]+t*dt); ok {
+			if s, t, ok := meet(k, o, k.ts[m]+float64(s*ds), o.ts[n]+float64(t*dt)); ok {
 				mark(s, t, weldDistance)
 			}
 		})
@@ -85,11 +85,11 @@ func graze(k, o *course, s, t float64) (float64, float64, bool) {
 		f, g := v.Cross(w), r.Dot(v)
 		fs, ft := kv.Cross(w), v.Cross(kw)
 		gs, gt := v.Dot(v)+r.Dot(kv), -w.Dot(v)
-		det := fs*gt - ft*gs
+		det := float64(fs*gt) - float64(ft*gs)
 		if math.Abs(det) <= 1e-6*v.Dot(v)*w.Dot(w) {
 			return 0, 0, false
 		}
-		ds, dt := (f*gt-ft*g)/det, (fs*g-f*gs)/det
+		ds, dt := (float64(f*gt)-float64(ft*g))/det, (float64(fs*g)-float64(f*gs))/det
 		s, t = s-ds, t-dt
 		if s < -0.5 || s > 1.5 || t < -0.5 || t > 1.5 {
 			return 0, 0, false

@@ -272,8 +272,8 @@ func (f *fitter) cubic(i, j int, tolerance float64) (fitted, bool) {
 			normal := r.k.velocity(u).Unit().Perp()
 			worst = math.Max(worst, off.Norm())
 			j1, j2, e := 3*v*v*u*ta.Dot(normal), -3*v*u*u*tb.Dot(normal), off.Dot(normal)
-			c11, c12, c22 = c11+j1*j1, c12+j1*j2, c22+j2*j2
-			x1, x2 = x1+j1*e, x2+j2*e
+			c11, c12, c22 = c11+float64(j1*j1), c12+float64(j1*j2), c22+float64(j2*j2)
+			x1, x2 = x1+float64(j1*e), x2+float64(j2*e)
 		}
 		if worst <= tolerance && stride == 1 {
 			return r, true
@@ -283,10 +283,10 @@ func (f *fitter) cubic(i, j int, tolerance float64) (fitted, bool) {
 		}
 		was = worst
 		// A little damping: on a stretch nearly straight the handles are free.
-		c11, c22 = c11*(1+1e-9)+1e-15, c22*(1+1e-9)+1e-15
-		if det := c11*c22 - c12*c12; det > 0 {
-			p += (x1*c22 - x2*c12) / det
-			q += (c11*x2 - c12*x1) / det
+		c11, c22 = float64(c11*(1+1e-9))+1e-15, float64(c22*(1+1e-9))+1e-15
+		if det := float64(c11*c22) - float64(c12*c12); det > 0 {
+			p += (float64(x1*c22) - float64(x2*c12)) / det
+			q += (float64(c11*x2) - float64(c12*x1)) / det
 		}
 		p = math.Max(0.02*length, math.Min(1.5*length, p))
 		q = math.Max(0.02*length, math.Min(1.5*length, q))
@@ -320,7 +320,7 @@ func (f *fitter) measure(p fitted) float64 {
 		u0, u1 := p.u[m-p.i], p.u[m-p.i+1]
 		if m < len(f.checks) {
 			for n, q := range f.checks[m] {
-				see(q, u0+float64(n+1)/float64(len(f.checks[m])+1)*(u1-u0))
+				see(q, u0+float64(float64(n+1)/float64(len(f.checks[m])+1)*(u1-u0)))
 			}
 		}
 		see(f.pts[m+1], u1)
@@ -328,7 +328,7 @@ func (f *fitter) measure(p fitted) float64 {
 	us[len(us)-1] = 1
 	for i := 1; i < len(chain); i++ { // and back, at thirds of every chord
 		for _, x := range []float64{1.0 / 3, 2.0 / 3} {
-			q := p.k.at(us[i-1] + x*(us[i]-us[i-1]))
+			q := p.k.at(us[i-1] + float64(x*(us[i]-us[i-1])))
 			best := math.Inf(1)
 			for j := max(1, i-2); j < min(len(chain), i+3); j++ {
 				best = math.Min(best, SegmentDistance(q, chain[j-1], chain[j]))

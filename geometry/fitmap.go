@@ -14,7 +14,7 @@ const sharpest = 0.002
 // open contour within tolerance of it, tangent-continuous, from f(t0) to f(t1)
 // exactly. The deviation is measured at points between those fitted.
 func FitCurve(f func(t float64) Point, t0, t1 float64, tolerance float64) (Contour, FitReport, error) {
-	g := func(t float64) (Point, error) { return f(t0 + t*(t1-t0)), nil }
+	g := func(t float64) (Point, error) { return f(t0 + float64(t*(t1-t0))), nil }
 	chain := &fitter{}
 	if err := chain.sample(g, tolerance); err != nil {
 		return Contour{}, FitReport{}, err
@@ -152,7 +152,7 @@ func (f *fitter) sample(g func(float64) (Point, error), tolerance float64) error
 		n := len(f.pts)
 		add(t1, p1)
 		if len(f.pts) > n {
-			f.checks = append(f.checks, []Point{at(t0 + 0.25*(t1-t0)), pm, at(t0 + 0.75*(t1-t0))})
+			f.checks = append(f.checks, []Point{at(t0 + 0.25*(t1-t0)), pm, at(t0 + float64(0.75*(t1-t0)))})
 		}
 	}
 	p0, p1 := at(0), at(1)

@@ -109,7 +109,7 @@ func ParseLength(text string, bare Length) (Length, error) {
 		if !first && unit >= last {
 			return 0, fmt.Errorf("%q: the larger unit comes first: %s", text, unitHint)
 		}
-		total += Length(amount) * unit
+		total += Length(Length(amount) * unit)
 		last, s = unit, rest
 	}
 	if math.IsInf(float64(total), 0) || math.IsNaN(float64(total)) {

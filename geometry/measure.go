@@ -72,7 +72,7 @@ func (c Contour) Area() float64 {
 		// Integral of (x dy - y dx)/2 over a Bernstein cubic. Derived.
 		x, y := [4]float64{a.X, s.C1.X, s.C2.X, s.End.X}, [4]float64{a.Y, s.C1.Y, s.C2.Y, s.End.Y}
 		w := func(i, j int) float64 { return float64(x[i]*y[j]) - float64(x[j]*y[i]) }
-		sum += (6*w(0, 1) + 3*w(0, 2) + w(0, 3) + 3*w(1, 2) + 3*w(1, 3) + 6*w(2, 3)) / 20
+		sum += (float64(6*w(0, 1)) + float64(3*w(0, 2)) + w(0, 3) + float64(3*w(1, 2)) + float64(3*w(1, 3)) + float64(6*w(2, 3))) / 20
 	}
 	return sum
 }
@@ -105,24 +105,10 @@ func (c Contour) Bounds() Rect {
 
 // cubicExtremes returns the parameters in (0, 1) where the derivative vanishes.
 func cubicExtremes(p0, p1, p2, p3 float64) []float64 {
-	a, b, c := -p0+3*p1-3*p2+p3, 2*(p0-2*p1+p2), p1-p0
 	var ts []float64
-	add := func(t float64) {
+	for _, t := range quadraticRoots(-p0+float64(3*p1)-float64(3*p2)+p3, 2*(p0-2*p1+p2), p1-p0) {
 		if t > 0 && t < 1 {
 			ts = append(ts, t)
-		}
-	}
-	if math.Abs(a) < 1e-12*(math.Abs(b)+math.Abs(c)) || a == 0 {
-		if b != 0 {
-			add(-c / b)
-		}
-		return ts
-	}
-	if d := b*b - 4*a*c; d >= 0 {
-		q := -(b + math.Copysign(math.Sqrt(d), b)) / 2
-		add(q / a)
-		if q != 0 {
-			add(c / q)
 		}
 	}
 	return ts
@@ -267,7 +253,7 @@ func Integrate(f func(float64) float64, a, b float64) float64 {
 	m, h := (a+b)/2, (b-a)/2
 	sum := 0.0
 	for _, g := range gauss16 {
-		sum += g[1] * (f(m-h*g[0]) + f(m+h*g[0]))
+		sum += float64(g[1] * (f(m-float64(h*g[0])) + f(m+float64(h*g[0]))))
 	}
 	return sum * h
 }

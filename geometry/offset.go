@@ -17,6 +17,8 @@ const (
 	// MiterLimit times the distance from the corner; sharper corners are
 	// rounded, so that a border is nowhere narrower than asked.
 	MiterJoin
+	// BevelJoin cuts the corner off straight. It is for [Stroke] alone.
+	BevelJoin
 )
 
 // MiterLimit bounds the length of a mitre over the distance. The points of a
@@ -266,7 +268,7 @@ func (o *offsetter) open(p Point, u, v Vec, turn float64) {
 	for i := 1; i < n; i++ {
 		f := float64(i) / float64(n)
 		s, c := math.Sincos(f * turn)
-		r.chain = append(r.chain, station{f, o.to(p.Add(Vec{c*w.X - s*w.Y, s*w.X + c*w.Y}))})
+		r.chain = append(r.chain, station{f, o.to(p.Add(Vec{float64(c*w.X) - float64(s*w.Y), float64(s*w.X) + float64(c*w.Y)}))})
 	}
 	r.chain = append(r.chain, station{1, o.to(end)})
 	o.courses = append(o.courses, r)

@@ -81,7 +81,7 @@ func (t *tracer) retrace(rings [][]Point, tolerance float64, emit func(piece) Co
 			}
 			c := joinLines(t.contour(t.runs(simple), emit))
 			// Chords and flat junctions are each out by the tolerance at most.
-			if off := c.Area() - math.Abs(ringArea(pts)); math.Abs(off) > 3*tolerance*around+1e-6 {
+			if off := c.Area() - math.Abs(ringArea(pts)); math.Abs(off) > float64(3*tolerance*around)+1e-6 {
 				return nil, fmt.Errorf("contour at (%.4f, %.4f): its curves hold %.6f in² more than its chords: move one outline by 0.001 in", c.Start.X, c.Start.Y, off)
 			}
 			out, polygons = append(out, c), append(polygons, pts)
@@ -238,7 +238,7 @@ func (t *tracer) within(u, v int) piece {
 					return chain[i].t
 				}
 				f := math.Max(0, math.Min(1, x.Sub(p).Dot(d)/d.Dot(d)))
-				return chain[i-1].t + f*(chain[i].t-chain[i-1].t)
+				return chain[i-1].t + float64(f*(chain[i].t-chain[i-1].t))
 			}
 			if t0, t1 := at(u, a), at(v, b); t0 != t1 {
 				return piece{c, t0, t1, u, v}

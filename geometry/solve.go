@@ -23,7 +23,7 @@ func Solve3(a [3][4]float64) (x [3]float64, ok bool) {
 			}
 			f := a[i][k] / a[k][k]
 			for j := k; j < 4; j++ {
-				a[i][j] -= f * a[k][j]
+				a[i][j] -= float64(f * a[k][j])
 			}
 		}
 	}

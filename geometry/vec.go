@@ -19,7 +19,7 @@ func (p Point) Dist(q Point) float64 { return math.Hypot(p.X-q.X, p.Y-q.Y) }
 
 // Lerp returns the point a fraction t of the way from p to q.
 func (p Point) Lerp(q Point, t float64) Point {
-	return Point{p.X + t*(q.X-p.X), p.Y + t*(q.Y-p.Y)}
+	return Point{p.X + float64(t*(q.X-p.X)), p.Y + float64(t*(q.Y-p.Y))}
 }
 
 // Add returns v + w.
@@ -28,8 +28,8 @@ func (v Vec) Add(w Vec) Vec { return Vec{v.X + w.X, v.Y + w.Y} }
 // Sub returns v - w.
 func (v Vec) Sub(w Vec) Vec { return Vec{v.X - w.X, v.Y - w.Y} }
 
-// Scale returns k times v.
-func (v Vec) Scale(k float64) Vec { return Vec{k * v.X, k * v.Y} }
+// Scale returns k times v, each product rounded by itself, as in [Vec.Cross].
+func (v Vec) Scale(k float64) Vec { return Vec{float64(k * v.X), float64(k * v.Y)} }
 
 // Dot returns the scalar product.
 func (v Vec) Dot(w Vec) float64 { return float64(v.X*w.X) + float64(v.Y*w.Y) }
@@ -63,7 +63,9 @@ func (a Vec3) Add(b Vec3) Vec3 { return Vec3{a.X + b.X, a.Y + b.Y, a.Z + b.Z} }
 func (a Vec3) Sub(b Vec3) Vec3 { return Vec3{a.X - b.X, a.Y - b.Y, a.Z - b.Z} }
 
 // Scale returns k times a.
-func (a Vec3) Scale(k float64) Vec3 { return Vec3{k * a.X, k * a.Y, k * a.Z} }
+func (a Vec3) Scale(k float64) Vec3 {
+	return Vec3{float64(k * a.X), float64(k * a.Y), float64(k * a.Z)}
+}
 
 // Dot returns the scalar product.
 func (a Vec3) Dot(b Vec3) float64 {

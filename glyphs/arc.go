@@ -39,9 +39,9 @@ func (r *Run) bend(lines []line, leading g.Length, arc Arc) error {
 	x0, yc := r.Width.Inches()/2, -sign*arc.Radius.Inches()
 	for i, l := range lines {
 		rise := leading * g.Length(len(lines)-1-i)
-		radius := arc.Radius.Inches() + sign*rise.Inches()
+		radius := arc.Radius.Inches() + float64(sign*rise.Inches())
 		w := l.width().Inches()
-		cap := (r.Height - leading*g.Length(len(lines)-1)).Inches()
+		cap := (r.Height - g.Length(leading*g.Length(len(lines)-1))).Inches()
 		if sign < 0 && radius <= cap {
 			return fmt.Errorf("arc radius %v: the tops of line %d would meet at its centre: write a radius above %v", arc.Radius, i+1, ceil(arc.Radius+g.Length(cap-radius)))
 		}
@@ -54,9 +54,9 @@ func (r *Run) bend(lines []line, leading g.Length, arc Arc) error {
 			turn := -sign * (s + half) / radius
 			sin, cos := math.Sincos(turn)
 			// the middle of the baseline, then half a width back along it
-			mx, my := x0-sign*radius*sin, yc+sign*radius*cos
+			mx, my := x0-float64(sign*radius*sin), yc+float64(sign*radius*cos)
 			r.Glyphs = append(r.Glyphs, PlacedGlyph{
-				Glyph: glyph, X: g.Length(mx - half*cos), Y: g.Length(my - half*sin), Angle: turn, Line: i,
+				Glyph: glyph, X: g.Length(mx - float64(half*cos)), Y: g.Length(my - float64(half*sin)), Angle: turn, Line: i,
 			})
 			if s += 2 * half; k < len(l.gaps) {
 				s += l.gaps[k].Inches()

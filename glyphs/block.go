@@ -55,7 +55,7 @@ func (a *Alphabet) Glyph(r rune, height g.Length) (Glyph, error) {
 	}
 	if a.Slant != 0 {
 		lean := math.Tan(a.Slant * math.Pi / 180)
-		out = out.Map(func(q g.Point) g.Point { return g.Point{X: q.X + lean*q.Y, Y: q.Y} })
+		out = out.Map(func(q g.Point) g.Point { return g.Point{X: q.X + float64(lean*q.Y), Y: q.Y} })
 	}
 	return Glyph{Rune: r, Outline: out, Width: g.Length(p.w)}, nil
 }
@@ -170,7 +170,7 @@ func (p pen) corner(inner bool, room float64) (CutKind, float64) {
 // corners share their centre.
 func innerSize(kind CutKind, outer, stroke float64) float64 {
 	if kind == ChamferCut {
-		return math.Max(0, outer-(2-math.Sqrt2)*stroke)
+		return math.Max(0, outer-float64((2-math.Sqrt2)*stroke))
 	}
 	return math.Max(0, outer-stroke)
 }
@@ -183,7 +183,7 @@ func meet(q g.Point, in, on g.Vec, d, e float64) g.Point {
 		return q.Add(in.Perp().Scale((d + e) / 2))
 	}
 	// in the direction square to on, d and a way x along in come to e
-	x := (d*in.Dot(on) - e) / cross
+	x := (float64(d*in.Dot(on)) - e) / cross
 	return q.Add(in.Perp().Scale(d)).Add(in.Scale(x))
 }
 

@@ -23,7 +23,7 @@ func (p pen) sign() []stroke {
 		return []stroke{run(at(p.mid, 0), at(p.mid, p.h))}
 	case '2':
 		if p.form() == "diagonal" {
-			from := bend(p.r, y+p.h*0.06)
+			from := bend(p.r, y+float64(p.h*0.06))
 			x := p.w - p.elbow(at(p.w-from.x, p.h-from.y)) // as Z, upside down
 			return []stroke{run(join(topLeft, []node{bend(p.r, p.t), from, at(x, p.b), at(p.w, p.b)})...)}
 		}
@@ -41,7 +41,7 @@ func (p pen) sign() []stroke {
 		// angle between them (derived).
 		left := solve(0, func(left float64) float64 {
 			v := math.Atan2(p.h-y, x-left)
-			return (p.half(math.Pi/2-v) + p.b*math.Cos(v)) / math.Sin(v)
+			return (p.half(math.Pi/2-v) + float64(p.b*math.Cos(v))) / math.Sin(v)
 		})
 		return []stroke{run(at(x, 0), at(x, p.h)), run(at(p.w, y), at(left, y), at(x, p.h))}
 	case '5':

@@ -81,5 +81,5 @@ func (l line) allShares() float64 {
 }
 
 // ceil and floorTo round to a hundredth of an inch, for what to type.
-func ceil(l g.Length) g.Length    { return g.Length(math.Ceil(float64(l)*100-1e-6) / 100) }
-func floorTo(l g.Length) g.Length { return g.Length(math.Floor(float64(l)*100+1e-6) / 100) }
+func ceil(l g.Length) g.Length    { return g.Length(math.Ceil(float64(float64(l)*100)-1e-6) / 100) }
+func floorTo(l g.Length) g.Length { return g.Length(math.Floor(float64(float64(l)*100)+1e-6) / 100) }

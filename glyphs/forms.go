@@ -61,7 +61,7 @@ func (p pen) skeleton() []stroke {
 		if p.form() == "pointed" {
 			arms := p.flipped(p.vee(0, p.w))
 			n := arms.nodes // the apex is the middle one
-			at0 := func(e node) node { f := (y - n[1].y) / (e.y - n[1].y); return at(n[1].x+f*(e.x-n[1].x), y) }
+			at0 := func(e node) node { f := (y - n[1].y) / (e.y - n[1].y); return at(n[1].x+float64(f*(e.x-n[1].x)), y) }
 			return []stroke{arms, run(at0(n[0]), at0(n[2]))}
 		}
 		return []stroke{run(at(p.l, 0), bend(p.l, p.t), bend(p.r, p.t), at(p.r, 0)), run(at(p.l, y), at(p.r, y))}
@@ -93,7 +93,7 @@ func (p pen) skeleton() []stroke {
 		}
 		return []stroke{run(at(p.r, p.h), bend(p.r, p.b), bend(p.l, p.b), at(p.l, down))}
 	case 'K':
-		return []stroke{p.stem(), p.to(at(p.l, y), p.h, p.w), p.to(at(p.w*0.38, y+p.h*0.18), 0, p.w)}
+		return []stroke{p.stem(), p.to(at(p.l, y), p.h, p.w), p.to(at(p.w*0.38, y+float64(p.h*0.18)), 0, p.w)}
 	case 'L':
 		return []stroke{p.stem(), foot}
 	case 'M':
@@ -115,7 +115,7 @@ func (p pen) skeleton() []stroke {
 		d := math.Min(0.4*(p.sv+p.sh), 0.4*(p.w-2*p.sv))
 		in := at(p.w-p.sv-d, p.sh+d)
 		if p.form() == "inside" {
-			e := depth(p.alphabet.Corner.Cut)*p.k + (p.sv+p.sh)/4 // within the ink of the corner
+			e := float64(depth(p.alphabet.Corner.Cut)*p.k) + (p.sv+p.sh)/4 // within the ink of the corner
 			return []stroke{p.box(p.t, p.b), run(in, at(p.w-e/math.Sqrt2, e/math.Sqrt2))}
 		}
 		return []stroke{ring(bend(p.r, p.t), at(p.r, p.b), bend(p.l, p.b), bend(p.l, p.t)), run(in, at(p.w, 0))}
@@ -162,7 +162,7 @@ func (p pen) lowW(y float64) []stroke {
 		return math.Atan((p.mid - p.across(a) - e) / (p.h + y - 2*p.point(a)))
 	})
 	f := p.point(a)
-	foot := p.mid - e - (y-f)*math.Tan(a)
+	foot := p.mid - e - float64((y-f)*math.Tan(a))
 	far := (2*p.h - f) * math.Tan(a)
 	// the foot is in the middle of the two arms: what rises behind it above y goes
 	return []stroke{

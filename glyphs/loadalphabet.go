@@ -203,7 +203,7 @@ func (a *Alphabet) check(f document.Fields) {
 	if a.Corner.Inner != nil {
 		inner = *a.Corner.Inner
 	}
-	if left := math.Sqrt2*mean + depth(inner) - depth(a.Corner.Cut); left < mean/2 {
+	if left := float64(math.Sqrt2*mean) + depth(inner) - depth(a.Corner.Cut); left < mean/2 {
 		f.At("corner").Fail("a smaller size, or a larger inner corner", "corner: the bend keeps %.4g of a stroke of %.4g", left, mean)
 	}
 	for _, k := range sorted(a.Widths) {

@@ -116,8 +116,8 @@ func (m Measured) against(c Candidate) Match {
 	sums, counts := map[rune]float64{}, map[rune]float64{}
 	total := 0.0
 	for _, r := range out.Residuals {
-		total += r.Sigma * r.Sigma
-		sums[r.Rune] += r.Sigma * r.Sigma
+		total += float64(r.Sigma * r.Sigma)
+		sums[r.Rune] += float64(r.Sigma * r.Sigma)
 		counts[r.Rune]++
 	}
 	for r, n := range counts {

@@ -58,7 +58,7 @@ func Measure(outline g.Path, char rune, height g.Length) Ratios {
 // waist returns the height of a character's waist; 0 where the outline has none
 // at the place where it belongs.
 func (s scanned) waist(char rune, sv, sh float64) float64 {
-	x := func(part float64) float64 { return s.box.Min.X + part*s.box.Width() }
+	x := func(part float64) float64 { return s.box.Min.X + float64(part*s.box.Width()) }
 	bars := s.upright(x(0.5))
 	switch n := len(bars); char {
 	case 'A', 'F', 'H', 'M', 'P', '-':
@@ -99,7 +99,7 @@ func (s scanned) waist(char rune, sv, sh float64) float64 {
 // arm returns the height at x of the centre line of K's arm, produced from where
 // it stands free of the upright.
 func (s scanned) arm(x float64) float64 {
-	y1, y2 := s.box.Max.Y-0.05*s.box.Height(), s.box.Max.Y-0.15*s.box.Height()
+	y1, y2 := s.box.Max.Y-float64(0.05*s.box.Height()), s.box.Max.Y-float64(0.15*s.box.Height())
 	a, b := s.level(y1), s.level(y2)
 	if len(a) != 2 || len(b) != 2 || a[1].mid()-b[1].mid() < s.tol {
 		return 0
@@ -109,7 +109,7 @@ func (s scanned) arm(x float64) float64 {
 
 // fork returns where the centre lines of the arms of Y meet.
 func (s scanned) fork() float64 {
-	y1, y2 := s.box.Max.Y-0.05*s.box.Height(), s.box.Max.Y-0.2*s.box.Height()
+	y1, y2 := s.box.Max.Y-float64(0.05*s.box.Height()), s.box.Max.Y-float64(0.2*s.box.Height())
 	a, b := s.level(y1), s.level(y2)
 	if len(a) != 2 || len(b) != 2 {
 		return 0
@@ -147,5 +147,5 @@ func Lean(outline g.Path, char rune) (float64, bool) {
 // stoodUp returns an outline that leans by an angle in degrees, upright.
 func stoodUp(outline g.Path, lean float64) g.Path {
 	t := math.Tan(lean * math.Pi / 180)
-	return outline.Map(func(p g.Point) g.Point { return g.Point{X: p.X - t*p.Y, Y: p.Y} })
+	return outline.Map(func(p g.Point) g.Point { return g.Point{X: p.X - float64(t*p.Y), Y: p.Y} })
 }

@@ -67,7 +67,7 @@ func (p pen) hook() float64 { return p.alphabet.HookOf(p.r0) * p.k }
 // radians: that of an upright at 0, of a bar at a quarter turn.
 func (p pen) half(lean float64) float64 {
 	sin, cos := math.Sincos(lean)
-	return (p.sv*cos*cos + p.sh*sin*sin) / 2
+	return (float64(p.sv*cos*cos) + float64(p.sh*sin*sin)) / 2
 }
 
 // across returns half the level width of a stroke that leans from upright.
@@ -123,14 +123,14 @@ func (p pen) reach(from node, y, edge float64) node {
 func (p pen) elbow(to node) float64 {
 	return solve(p.r, func(x float64) float64 {
 		a := math.Atan2(x-to.x, p.t-to.y)
-		return p.w - p.b*math.Tan(a) - p.across(a)
+		return p.w - float64(p.b*math.Tan(a)) - p.across(a)
 	})
 }
 
 // point returns how high above the baseline the centre lines of a V that leans
 // by a stand where they meet, if the V is to be cut flush there a little wider
 // than an upright.
-func (p pen) point(a float64) float64 { return (p.across(a) - 0.6*p.sv) / math.Tan(a) }
+func (p pen) point(a float64) float64 { return (p.across(a) - float64(0.6*p.sv)) / math.Tan(a) }
 
 // vee returns a V between two edges whose arms reach the cap line at the edges
 // and whose point is cut flush at the baseline.
@@ -139,9 +139,9 @@ func (p pen) vee(x0, x1 float64) stroke {
 	// An arm's centre line passes half its level width within the edge at the
 	// cap line; the outer edges stand 0.1 of an upright beside the middle where
 	// the centre lines are, produced, at the baseline.
-	a := solve(0, func(a float64) float64 { return math.Atan((half - p.across(a) - p.sv*0.1) / p.h) })
+	a := solve(0, func(a float64) float64 { return math.Atan((half - p.across(a) - float64(p.sv*0.1)) / p.h) })
 	top := half - p.across(a)
-	end := func(sign float64) node { return at(mid+sign*(top+math.Tan(a)*p.h), 2*p.h) }
+	end := func(sign float64) node { return at(mid+float64(sign*(top+float64(math.Tan(a)*p.h))), 2*p.h) }
 	return run(end(-1), at(mid, p.h-top/math.Tan(a)), end(1))
 }
 

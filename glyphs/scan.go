@@ -117,7 +117,7 @@ func (s scanned) strokes(uprights bool) float64 {
 	for i := range rays {
 		sum, mean := 0.0, 0.0
 		for j := i; j < len(rays) && rays[j].width <= rays[i].width*(1+oneStroke); j++ {
-			sum, mean = sum+rays[j].weight, mean+rays[j].weight*rays[j].width
+			sum, mean = sum+rays[j].weight, mean+float64(rays[j].weight*rays[j].width)
 		}
 		if sum > best*(1+1e-9) {
 			best, width = sum, mean/sum
@@ -150,7 +150,7 @@ func (s scanned) cornerOf(ring []g.Point) Cut {
 			}
 		}
 		size := (dx + dy) / 2
-		if math.Abs(dx-dy) > 0.03*size+near || size < 10*near || size <= best.Size {
+		if math.Abs(dx-dy) > float64(0.03*size)+near || size < 10*near || size <= best.Size {
 			continue
 		}
 		best = Cut{Kind: ChamferCut, Size: size}

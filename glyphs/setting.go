@@ -105,7 +105,7 @@ func Set(face Face, text string, height g.Length, o SetOptions) (Run, error) {
 	for _, l := range lines {
 		run.Width = max(run.Width, l.width())
 	}
-	run.Height = height + leading*g.Length(len(lines)-1)
+	run.Height = height + g.Length(leading*g.Length(len(lines)-1))
 	run.Gap = least(lines)
 	if o.Arc != nil {
 		err := run.bend(lines, leading, *o.Arc)

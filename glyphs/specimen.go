@@ -120,7 +120,7 @@ func (a *Alphabet) grouped(m map[string]float64) string {
 func partOf(x float64) string {
 	for d := 1; d <= 30; d++ {
 		n := math.Round(x * float64(d))
-		if math.Abs(x*float64(d)-n) < 1e-6*float64(d) {
+		if math.Abs(float64(x*float64(d))-n) < 1e-6*float64(d) {
 			if d == 1 {
 				return fmt.Sprintf("%d", int(n))
 			}

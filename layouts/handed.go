@@ -7,11 +7,14 @@ import (
 )
 
 // UsualHandedness is what a figure does from side to side where the layout does not
-// say: text reads on both, a rule does as its document says, the rest is the same
-// either way.
+// say: text reads on both, shapes point forward on both, a rule does as its document
+// says, the rest is the same either way.
 func UsualHandedness(f FigureSpec) Handedness {
 	if f.Text != "" {
 		return Text
+	}
+	if len(f.Shapes) > 0 {
+		return Handed
 	}
 	if f.Rule != "" {
 		if rule, err := standards.Find(f.Rule); err == nil && rule.Handed {

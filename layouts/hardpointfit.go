@@ -74,7 +74,7 @@ func (a *Airframe) fitTapes() {
 			d := p.At.Vec().Sub(now[i])
 			for k, x := range []float64{d.X, d.Y, d.Z} {
 				add(3*i+k, 3*i+k, w)
-				rhs.SetVec(3*i+k, rhs.AtVec(3*i+k)+w*x)
+				rhs.SetVec(3*i+k, rhs.AtVec(3*i+k)+float64(w*x))
 			}
 		}
 		for _, t := range a.Spec.Taped {
@@ -86,7 +86,7 @@ func (a *Airframe) fitTapes() {
 			row := []float64{-u.X, -u.Y, -u.Z, u.X, u.Y, u.Z}
 			place := []int{3 * i, 3*i + 1, 3*i + 2, 3 * j, 3*j + 1, 3*j + 2}
 			for p := range row {
-				rhs.SetVec(place[p], rhs.AtVec(place[p])+w*row[p]*out)
+				rhs.SetVec(place[p], rhs.AtVec(place[p])+float64(w*row[p]*out))
 				for q := range row {
 					add(place[p], place[q], w*row[p]*row[q])
 				}
@@ -119,7 +119,7 @@ func (a *Airframe) fitTapes() {
 		known := 0.0 // variance of the fitted distance
 		for p := range row {
 			for q := range row {
-				known += row[p] * row[q] * inverse.At(place[p], place[q])
+				known += float64(row[p] * row[q] * inverse.At(place[p], place[q]))
 			}
 		}
 		after := g.Length(now[j].Sub(now[i]).Norm())

@@ -19,15 +19,16 @@ const largestDisc = 100 * geometry.Foot
 // Errors: a rule for lettering; a size that is not above zero and at most 100 ft;
 // an option or choice the rule does not have.
 func InsigniaFigure(rule *standards.Rule, size geometry.Length, options []OptionChoice) (Figure, error) {
-	return InsigniaWithin(rule, size, options, nil)
+	return InsigniaWithin(rule, size, options, nil, 0)
 }
 
 // InsigniaWithin is InsigniaFigure with the outline that the rule's field has, in the
-// figure's frame: such as a rudder, y along its hinge line. An empty outline leaves
-// the rectangle that the rule names.
+// figure's frame, such as a rudder; an empty outline leaves the rectangle that the rule
+// names. Edges of bands and strips that run upright lean by lean, degrees to the
+// reader's left: with the hinge line. Level ones stay level.
 //
 // Errors: those of InsigniaFigure; an outline for a rule that fills none.
-func InsigniaWithin(rule *standards.Rule, size geometry.Length, options []OptionChoice, field geometry.Path) (Figure, error) {
+func InsigniaWithin(rule *standards.Rule, size geometry.Length, options []OptionChoice, field geometry.Path, lean float64) (Figure, error) {
 	if len(field) > 0 && !rule.FollowsField() {
 		return Figure{}, fmt.Errorf("rule %s has a form of its own and fills no outline: take within: out", rule.ID)
 	}
@@ -52,7 +53,7 @@ func InsigniaWithin(rule *standards.Rule, size geometry.Length, options []Option
 	if err != nil {
 		return Figure{}, err
 	}
-	d := drawing{rule: rule, values: map[string]float64{}, field: field, outlines: map[string]geometry.Path{}}
+	d := drawing{rule: rule, values: map[string]float64{}, field: field, lean: lean, outlines: map[string]geometry.Path{}}
 	f := Figure{ID: rule.ID, Handed: Symmetric, Rule: rule}
 	if rule.Handed {
 		f.Handed = Handed
@@ -90,6 +91,7 @@ type drawing struct {
 	rule     *standards.Rule
 	values   map[string]float64
 	field    geometry.Path            // of the layout; empty: the rule's own
+	lean     float64                  // degrees, of edges that run upright
 	outlines map[string]geometry.Path // of the parts drawn, by id
 }
 
@@ -122,7 +124,11 @@ func (d drawing) shown(p standards.Part) (geometry.Path, error) {
 
 // strips returns the strips of a part across the parts that it stands in.
 func (d drawing) strips(p standards.Part, within geometry.Path) (geometry.Path, error) {
-	a, err := acrossOf(within, d.get(p, "along"))
+	along := d.get(p, "along")
+	if math.Abs(math.Cos(along*math.Pi/180)) < math.Sqrt2/2 {
+		along += d.lean
+	}
+	a, err := acrossOf(within, along)
 	if err != nil {
 		return nil, err
 	}
@@ -245,7 +251,7 @@ func circleFrom(radius, first float64, n int) geometry.Contour {
 	}
 	b := geometry.MoveTo(polar(radius, first))
 	for i := 0; i < n; i++ {
-		from, to := polar(radius, first+step*float64(i)), polar(radius, first+step*float64((i+1)%n))
+		from, to := polar(radius, first+float64(step*float64(i))), polar(radius, first+float64(step*float64((i+1)%n)))
 		b.CubicTo(ahead(from, k), ahead(to, -k), to)
 	}
 	return b.Close()
@@ -257,7 +263,7 @@ func star(points int, outer, inner, first float64) geometry.Contour {
 	step := 360 / float64(points)
 	var corners []geometry.Point
 	for i := 0; i < points; i++ {
-		at := first + step*float64(i)
+		at := first + float64(step*float64(i))
 		corners = append(corners, polar(outer, at), polar(inner, at+step/2))
 	}
 	return geometry.Polygon(corners...)

@@ -27,8 +27,11 @@ type Placement struct {
 	Frame   skin.Frame
 	Anchor  geometry.Position // the point of the skin where the held point of the figure stands
 	// Figure is the drawing for this side, in its paints, moved so that its held
-	// point is the origin.
+	// point is the origin. Of what is drawn on the skin it has the parts, and takes
+	// about as much room.
 	Figure Figure
+	Drawn  SkinDrawing // what follows lines of the skin; nil: Figure is drawn in a plane
+	ToEdge bool        // it is cut to the edges of its surface
 }
 
 // Face is the face of the wing that the marking is on; empty for what is seen from
@@ -54,6 +57,13 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	l, findings := ResolveOn(frame, spec)
+	return l, findings, nil
+}
+
+// ResolveOn is [Resolve] on an aircraft that is built already, from the aircraft of
+// spec.
+func ResolveOn(frame *Airframe, spec *Spec) (*Layout, []Finding) {
 	l := &Layout{Spec: spec, Airframe: frame}
 	findings := slices.Clone(frame.Notes)
 	for i := range spec.Markings {
@@ -67,24 +77,41 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 			continue
 		}
 		for i, side := range m.Where.Side.List() {
-			p, err := place(frame, m, fig, side)
+			placed, err := placeAll(frame, m, fig, side)
 			if err != nil {
 				findings = append(findings, Missing(sided(m.ID, side), m.Where.Place, geometry.Position{}, err))
 				continue
 			}
-			if k := slices.IndexFunc(l.Placed, func(q Placement) bool { return q.ID() == p.ID() }); k >= 0 {
-				findings = append(findings, Missing(p.ID(), m.Place, p.Anchor, fmt.Errorf("%s on the %s side would be called %s, as %s of line %d is: give one of the two another id",
-					m.ID, side, p.ID(), l.Placed[k].Marking.ID, l.Placed[k].Marking.Place.Line)))
-				continue
+			for _, p := range placed {
+				if k := slices.IndexFunc(l.Placed, func(q Placement) bool { return q.ID() == p.ID() }); k >= 0 {
+					findings = append(findings, Missing(p.ID(), m.Place, p.Anchor, fmt.Errorf("%s on the %s side would be called %s, as %s of line %d is: give one of the two another id",
+						m.ID, side, p.ID(), l.Placed[k].Marking.ID, l.Placed[k].Marking.Place.Line)))
+					continue
+				}
+				l.Placed = append(l.Placed, p)
 			}
-			l.Placed = append(l.Placed, p)
 			if i == 0 {
-				findings = append(findings, textFindings(m, fig.Setting, p.Anchor)...)
+				findings = append(findings, textFindings(m, fig.Setting, placed[0].Anchor)...)
 				findings = append(findings, handednessFindings(m, fig)...)
+				findings = append(findings, softFindings(m, placed[0].Anchor)...)
 			}
 		}
 	}
-	return l, findings, nil
+	return l, findings
+}
+
+// placeAll places a marking on one side: in one piece, or a band in several.
+func placeAll(a *Airframe, m *MarkingSpec, fig Figure, side geometry.Side) ([]Placement, error) {
+	one := func(p Placement, err error) ([]Placement, error) { return []Placement{p}, err }
+	switch f := m.Figure; {
+	case f.Band != nil:
+		return placeBand(a, m, fig, side)
+	case f.Stripes != nil, fig.Rule != nil && fig.Rule.FollowsField():
+		return one(placeStripes(a, m, fig, side))
+	case f.Line != nil:
+		return one(placeLine(a, m, fig, side))
+	}
+	return one(place(a, m, fig, side))
 }
 
 // figureOf builds the drawing of a marking, as on the left side.
@@ -98,15 +125,30 @@ func figureOf(m *MarkingSpec) (Figure, error) {
 		if e != nil {
 			return Figure{}, e
 		}
-		fig, err = InsigniaFigure(rule, f.Size, f.Options)
+		size := f.Size
+		if size == 0 && rule.FollowsField() { // its size is that of the surface
+			size = standards.NominalSize
+		}
+		fig, err = InsigniaFigure(rule, size, f.Options)
 	case f.Text != "":
 		if fig, err = setText(f); err == nil {
 			fig.Lettering, err = LetteringRules(f.As)
 		}
+	case len(f.Shapes) > 0:
+		fig, err = ShapesFigure(f.Shapes)
+	case f.Stripes != nil:
+		fig = Figure{ID: "stripes", Layers: stripLayers(f.Stripes.Strips)}
+	case f.Band != nil:
+		fig = Figure{ID: "band", Layers: stripLayers(f.Band.Strips)}
+	case f.Line != nil:
+		fig = Figure{ID: "line", Layers: stripLayers(f.Line.Strips)}
 	default:
 		fig, err = DiscsFigure(f.Discs)
 	}
 	if err != nil {
+		return Figure{}, err
+	}
+	if fig, err = Bordered(fig, f.Borders, f.Shade); err != nil {
 		return Figure{}, err
 	}
 	fig.Handed = m.Handed

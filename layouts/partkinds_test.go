@@ -72,7 +72,7 @@ const armyRudder = `
 
 func TestRudderStripes(t *testing.T) {
 	rule := ruleOf(t, "in", armyRudder)
-	f, err := InsigniaWithin(rule, 60, nil, aRudder())
+	f, err := InsigniaWithin(rule, 60, nil, aRudder(), 0)
 	require.NoError(t, err)
 	regions := tiles(t, f)
 	require.Len(t, regions, 3)
@@ -98,7 +98,7 @@ func TestRudderStripes(t *testing.T) {
 		want := map[string]float64{"white": 16 * 60 * 6.0 / 13, "insignia_red": 16 * 60 * 7.0 / 13, "insignia_blue": 8 * 60}[r.Colour]
 		assert.InDelta(t, want, r.Outline.Area(), 1e-6, r.Colour)
 	}
-	_, err = InsigniaWithin(ruleOf(t, "R", "      - {part: a, colour: white, disc: {radius: 1}}\n"), 60, nil, aRudder())
+	_, err = InsigniaWithin(ruleOf(t, "R", "      - {part: a, colour: white, disc: {radius: 1}}\n"), 60, nil, aRudder(), 0)
 	assert.ErrorContains(t, err, "within")
 }
 

@@ -93,7 +93,7 @@ func (p PhotoSpec) findings(f *camera.Fit) []Finding {
 	}
 	unit := math.Sqrt(f.ChiSquare / float64(max(1, f.Freedom)))
 	_, blSigma, _ := f.Sigma()
-	far := f.Camera.At.BL*g.ButtLine(p.Side.Sign()) + 3*g.ButtLine(blSigma) // with the benefit of the doubt
+	far := g.ButtLine(f.Camera.At.BL*g.ButtLine(p.Side.Sign())) + g.ButtLine(3*g.ButtLine(blSigma)) // with the benefit of the doubt
 	turned := "mirrored: true"
 	if p.Mirrored {
 		turned = "mirrored: false"

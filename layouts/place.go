@@ -92,9 +92,9 @@ func (a *Airframe) lineV(s skin.Surface, surfaces []string, line string, side g.
 	case line == CrownLine:
 		return crown, nil
 	case line == KeelLine:
-		return crown + period/2*side.Sign(), nil
+		return crown + float64(period/2*side.Sign()), nil
 	case k >= 0:
-		return crown + float64(k)*side.Sign(), nil
+		return crown + float64(float64(k)*side.Sign()), nil
 	}
 	return 0, fmt.Errorf("%s has no line %q: it has %s", surfaces[0], line, strings.Join(append(slices.Clone(spec.Lines), CrownLine, KeelLine), ", "))
 }

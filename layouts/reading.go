@@ -47,7 +47,7 @@ func Readings(l *Layout) []TextReading {
 
 func reading(p Placement) TextReading {
 	t := TextReading{ID: p.ID(), Side: p.Side, Text: p.Figure.ID}
-	run, placed := p.Figure.Setting.Run, p.Figure.Layers[0].Outline
+	run, placed := p.Figure.Setting.Run, p.Figure.lettering()
 	t.Mirrored = mirrored(run.Outline(), placed)
 
 	right, words := drawingRight(p.Surface, p.Frame), [2]string{"from the reader's left to his right", "from the reader's left to his right"}
@@ -100,7 +100,7 @@ func along(p Placement, q geometry.Point, mirrored bool) float64 {
 		return q.X
 	}
 	run := p.Figure.Setting.Run
-	drawn, placed := run.Outline().Bounds(), p.Figure.Layers[0].Outline.Bounds()
+	drawn, placed := run.Outline().Bounds(), p.Figure.lettering().Bounds()
 	up := 1.0
 	if arc.Reads == glyphs.ReadsUnder {
 		up = -1
@@ -110,7 +110,7 @@ func along(p Placement, q geometry.Point, mirrored bool) float64 {
 	if mirrored {
 		at = placed.Max.X - x + drawn.Min.X
 	}
-	centre := geometry.Point{X: at, Y: placed.Min.Y - drawn.Min.Y - up*arc.Radius.Inches()}
+	centre := geometry.Point{X: at, Y: placed.Min.Y - drawn.Min.Y - float64(up*arc.Radius.Inches())}
 	d := q.Sub(centre)
 	return math.Atan2(d.X, up*d.Y)
 }

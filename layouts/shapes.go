@@ -32,7 +32,7 @@ func sector(radius, from, to float64) (geometry.Path, error) {
 	k := 4.0 / 3 * math.Tan(step*math.Pi/180/4)
 	b := geometry.MoveTo(geometry.Point{}).LineTo(polar(radius, from))
 	for i := range n {
-		p, q := polar(radius, from+step*float64(i)), polar(radius, from+step*float64(i+1))
+		p, q := polar(radius, from+float64(step*float64(i))), polar(radius, from+float64(step*float64(i+1)))
 		b.CubicTo(p.Add(geometry.Vec{X: -p.Y, Y: p.X}.Scale(k)), q.Add(geometry.Vec{X: q.Y, Y: -q.X}.Scale(k)), q)
 	}
 	return geometry.Path{b.Close()}, nil

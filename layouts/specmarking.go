@@ -3,6 +3,7 @@ package layouts
 import (
 	"maskloft/geometry"
 	"maskloft/glyphs"
+	"maskloft/layouts/standards"
 )
 
 // Truth says in which view a drawing keeps its measures.
@@ -48,13 +49,13 @@ type MarkingSpec struct {
 	Explains []Explained // in the order written
 }
 
-// FigureSpec is what is drawn: a figure of a published rule, or a run of
-// characters, or plain discs.
+// FigureSpec is what is drawn: a figure of a published rule, a run of characters,
+// plain shapes, or what follows the skin: stripes, a band, a line.
 type FigureSpec struct {
 	Place Place
 
 	Rule    string          // id of a rule in layouts/standards
-	Size    geometry.Length // governing size: the diameter of the disc
+	Size    geometry.Length // governing size: the diameter of the disc; 0: that of the surface which the rule fills
 	Options []OptionChoice  // named readings of the rule, in the order written
 
 	Text     string           // of a block, its lines with breaks between them
@@ -66,6 +67,24 @@ type FigureSpec struct {
 	Setting  SettingSpec
 
 	Discs []DiscSpec // largest first
+
+	Shapes  []ShapeSpec
+	Stripes *StripesSpec
+	Band    *BandSpec
+	Line    *LineSpec
+
+	Borders []BorderSpec // along the outline of any figure drawn in a plane
+	Shade   *ShadeSpec   // nil: none
+}
+
+// FollowsSkin tells whether the figure is drawn on the skin and brings its own place,
+// so that where: names the surface and side alone.
+func (f FigureSpec) FollowsSkin() bool {
+	if f.Stripes != nil || f.Band != nil || f.Line != nil {
+		return true
+	}
+	rule, err := standards.Find(f.Rule)
+	return f.Rule != "" && err == nil && rule.FollowsField()
 }
 
 // OptionChoice picks a named reading where a rule has more than one.
@@ -143,10 +162,26 @@ type FilmSpec struct {
 	Lead    geometry.Length // margin before the first cut
 	Tail    geometry.Length // margin after the last
 	Field   geometry.Length // film kept around the paint; the registration marks stand in it
+	Least   geometry.Length // the narrowest field that is taken where that saves a seam or a film
+	Marks   MarkStyle       // how registration marks stand on the film
 	Longest geometry.Length // longest tile along the web
 	Strain  StrainBands     // how much strain of the film asks for what
 	Seam    SeamSpec        // how tiles meet and lie on the web
 }
+
+// UsualLeastField is the narrowest field of a layout that does not say: it holds a
+// registration mark of half an inch and as much film beside it (common practice, no
+// source).
+const UsualLeastField = 1 * geometry.Inch
+
+// MarkStyle says how registration marks stand on the film.
+type MarkStyle string
+
+// Values of MarkStyle.
+const (
+	CutMarks   MarkStyle = "cut"  // windows in the film, for every cutter
+	DrawnMarks MarkStyle = "draw" // drawn in the proof alone: for a cutter with a pen, or by hand
+)
 
 // PaintSpec is the paint shop's part.
 type PaintSpec struct {

@@ -29,7 +29,7 @@ func acrossOf(field geometry.Path, along float64) (across, error) {
 		return across{}, fmt.Errorf("there is nothing to put stripes in")
 	}
 	a := across{field: field, along: geometry.Vec(polar(1, along))}
-	if k := math.Round(along / 90); math.Abs(along-90*k) < 1e-9 { // a quarter turn has no sine of 6e-17
+	if k := math.Round(along / 90); math.Abs(along-float64(90*k)) < 1e-9 { // a quarter turn has no sine of 6e-17
 		a.along = []geometry.Vec{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}[(int(math.Mod(k, 4))+4)%4]
 	}
 	a.over = a.along.Perp().Scale(-1)

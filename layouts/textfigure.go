@@ -26,6 +26,17 @@ func TextFigure(text string, run glyphs.Run) Figure {
 	return f
 }
 
+// lettering returns the outline of the characters of a text, without borders; nil of a
+// figure that is none.
+func (f Figure) lettering() geometry.Path {
+	for _, l := range f.Layers {
+		if l.Part == "text" {
+			return l.Outline
+		}
+	}
+	return nil
+}
+
 // lettersOf returns the outline of a line of characters about its middle.
 func lettersOf(text, alphabet string, height geometry.Length, middle geometry.Point) (geometry.Path, error) {
 	a, err := glyphs.Load(alphabet)

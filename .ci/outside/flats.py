@@ -213,7 +213,7 @@ def apart(a, b):
     return float(np.hypot(*(((a - ca) @ turn.T) - (b - cb)).T).max())
 
 
-def flats(check, near, program, folder):
+def flats(check, program, folder):
     """Outline to 0.003 in after a rigid fit, energy to 1 %, peak strains to 5 %, at
     Poisson's ratio 0.4 and at both ends of the range that is printed; the printed plus or
     minus of the outline."""
@@ -242,6 +242,6 @@ def flats(check, near, program, folder):
 
 if __name__ == "__main__":
     bad = []
-    flats(lambda name, ok, detail="": ok or bad.append(f"{name} {detail}"), None, *sys.argv[1:3])
+    flats(lambda name, ok, detail="": ok or bad.append(f"{name} {detail}"), *sys.argv[1:3])
     print("\n".join(["FAILED " + b for b in bad]) or "all hold")
     sys.exit(bool(bad))

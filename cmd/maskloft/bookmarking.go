@@ -109,7 +109,7 @@ func bookPictures(m *export.BookMarking, j *job.Whole, t masks.Tiling, r ReportM
 		return err
 	}
 	m.Film = export.BookPicture{Title: film.Title, SVG: svg}
-	if len(t.Cells) > 1 {
+	if t.Tiles() > len(t.Films) {
 		m.Film.Title += "; dashed: seams of tiles"
 	}
 	if max(r.Strain.Compression, r.Strain.Tension) <= leastShown {

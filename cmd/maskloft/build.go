@@ -15,20 +15,44 @@ import (
 	"maskloft/layouts/reading"
 )
 
-// inputs reads the layout that a verb works on: the file named, or the demo.
-func inputs(args []string, errs io.Writer) (*layouts.Spec, error) {
-	if len(args) == 0 {
-		fmt.Fprintln(errs, "no layout file given: using the demo (an invented aircraft); `maskloft start` prints one to begin with")
-		return reading.Demo()
+// inputs reads the layout that a verb works on: the file named, or the example.
+func inputs(c *cobra.Command, args []string, errs io.Writer) (*layouts.Spec, error) {
+	name, err := c.Flags().GetString(demoFlag)
+	if err != nil {
+		return nil, err
 	}
-	return reading.Load(args[0])
+	if len(args) > 0 {
+		if name != "" {
+			return nil, fmt.Errorf("--%s %s: give a layout file or an example, not both", demoFlag, name)
+		}
+		return reading.Load(args[0])
+	}
+	file, err := reading.ExampleFile(name)
+	if err != nil {
+		return nil, fmt.Errorf("--%s: %w", demoFlag, err)
+	}
+	if name == "" {
+		fmt.Fprintln(errs, "no layout file given: using the demo (an invented aircraft); `maskloft start` prints one to begin with")
+	}
+	return reading.LoadFS(reading.DemoFiles(), file)
+}
+
+const demoFlag = "demo"
+
+// addDemo gives a verb the option that picks an example.
+func addDemo(c *cobra.Command) {
+	var names []string
+	for _, e := range reading.Examples {
+		names = append(names, e.Name)
+	}
+	c.Flags().String(demoFlag, "", "work on an example, an invented aircraft: "+strings.Join(names, " or "))
 }
 
 // prepare reads the layout. Nothing of its job is computed yet; the caller clears the
 // progress line.
-func prepare(args []string, errs io.Writer) (*job.Job, progress, error) {
+func prepare(c *cobra.Command, args []string, errs io.Writer) (*job.Job, progress, error) {
 	say := newProgress(terminal(errs))
-	spec, err := inputs(args, errs)
+	spec, err := inputs(c, args, errs)
 	if err != nil {
 		return nil, say, err
 	}
@@ -73,7 +97,7 @@ write, or one of whose files was changed since, is left alone.`,
 			if err != nil {
 				return fmt.Errorf("--svg-units: %w", err)
 			}
-			j, say, err := prepare(args, errs)
+			j, say, err := prepare(c, args, errs)
 			defer say.done()
 			if err != nil {
 				return err
@@ -109,6 +133,7 @@ write, or one of whose files was changed since, is left alone.`,
 	c.Flags().StringVar(&paper, "paper", "letter", "paper of what is printed: letter or a4")
 	c.Flags().StringVar(&units, "svg-units", "px96", "units of the cut files' viewBox, for a shop's program that looks at nothing else: px96, pt72, px90 or mm; the size is the same")
 	c.Flags().StringVar(&stage, "show", "", "print one stage as text and write nothing: "+strings.Join(stages, ", "))
+	addDemo(c)
 	return c
 }
 

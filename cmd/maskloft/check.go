@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -55,7 +54,7 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 			case as != "" || size != "" || len(readings) > 0:
 				return errors.New("check: --as, --size and --reading go with --file FILE")
 			default:
-				result, err = checkLayout(c.Context(), args, errs)
+				result, err = checkLayout(c, args, errs)
 			}
 			if err != nil {
 				return err
@@ -84,6 +83,7 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 	f.StringVarP(&dir, "out", "o", "", "folder to write check.pdf to, for the dossier")
 	f.StringVar(&paper, "paper", "letter", "paper of check.pdf: letter or a4")
 	f.BoolVar(&asJSON, "json", false, "print one JSON document")
+	addDemo(c)
 	return c
 }
 
@@ -106,17 +106,17 @@ type checkedInsignia struct {
 
 // checkLayout measures every insignia and text that has a rule, on its film, or as seen from the side
 // where that is what is true, and adds what was found of places and what stands round them.
-func checkLayout(ctx context.Context, args []string, errs io.Writer) (checkResult, error) {
-	j, say, err := prepare(args, errs)
+func checkLayout(c *cobra.Command, args []string, errs io.Writer) (checkResult, error) {
+	j, say, err := prepare(c, args, errs)
 	defer say.done()
 	if err != nil {
 		return checkResult{}, err
 	}
-	laid, err := j.Laid(ctx)
+	laid, err := j.Laid(c.Context())
 	if err != nil {
 		return checkResult{}, err
 	}
-	if _, err := j.Surveyed(ctx); err != nil {
+	if _, err := j.Surveyed(c.Context()); err != nil {
 		return checkResult{}, err
 	}
 	return checkLaid(j.Spec, laid, j.Findings())

@@ -15,6 +15,8 @@ import (
 	"maskloft/export/views"
 	"maskloft/layouts/job"
 
+	"github.com/spf13/cobra"
+
 	g "maskloft/geometry"
 	"maskloft/geometry/camera"
 	"maskloft/layouts"
@@ -42,7 +44,7 @@ type overlaid struct {
 	findings      []layouts.Finding
 }
 
-func (j overlayJob) run(ctx context.Context, args []string, out, errs io.Writer) error {
+func (j overlayJob) run(c *cobra.Command, args []string, out, errs io.Writer) error {
 	strength, err := strconv.ParseFloat(j.strength, 64)
 	if err != nil || !(strength >= 0 && strength <= 1) {
 		return fmt.Errorf("--strength %s: write a number from 0 (the picture alone) to 1 (the drawing covers it)", j.strength)
@@ -51,7 +53,7 @@ func (j overlayJob) run(ctx context.Context, args []string, out, errs io.Writer)
 	if err != nil {
 		return err
 	}
-	found, err := j.find(ctx, args, errs)
+	found, err := j.find(c, args, errs)
 	if err != nil {
 		return err
 	}
@@ -72,7 +74,7 @@ func (j overlayJob) run(ctx context.Context, args []string, out, errs io.Writer)
 		found.lengths = append(found.lengths, r)
 	}
 	if j.dir != "" {
-		if err := j.write(ctx, found, strength); err != nil {
+		if err := j.write(c.Context(), found, strength); err != nil {
 			return err
 		}
 	}
@@ -136,8 +138,8 @@ func parsePixel(s string) (g.Point, error) {
 }
 
 // find reads the layout and the picture and finds the camera.
-func (j overlayJob) find(ctx context.Context, args []string, errs io.Writer) (*overlaid, error) {
-	made, say, err := prepare(args, errs)
+func (j overlayJob) find(c *cobra.Command, args []string, errs io.Writer) (*overlaid, error) {
+	made, say, err := prepare(c, args, errs)
 	defer say.done()
 	if err != nil {
 		return nil, err
@@ -155,7 +157,7 @@ func (j overlayJob) find(ctx context.Context, args []string, errs io.Writer) (*o
 		return nil, fmt.Errorf("%v: photo %s: %s: %w", photo.Place, photo.ID, photo.File, err)
 	}
 	f := &overlaid{job: made, picture: picture, width: picture.Bounds().Dx(), height: picture.Bounds().Dy()}
-	if f.layout, err = made.Layout(ctx); err != nil {
+	if f.layout, err = made.Layout(c.Context()); err != nil {
 		return nil, err
 	}
 	f.view, f.findings, err = f.layout.ViewPhoto(photo, f.width, f.height)

@@ -73,7 +73,7 @@ A file of measures is YAML; every value carries its plus or minus:
 			}
 			switch {
 			case over.id != "":
-				return over.run(c.Context(), args, out, errs)
+				return over.run(c, args, out, errs)
 			case len(args) > 0 || c.Flags().Changed("at") || c.Flags().Changed("between") || c.Flags().Changed("strength"):
 				return errors.New("photo: give --overlay ID, one of the photos: of the layout; see maskloft photo --help")
 			case letters.file == "":
@@ -92,5 +92,6 @@ A file of measures is YAML; every value carries its plus or minus:
 	f.StringVarP(&letters.dir, "out", "o", "", "folder to write to: the overlay as PNG and SVG, or the fitted alphabet and its specimen")
 	f.StringVar(&letters.paper, "paper", "letter", "paper of the specimen: letter or a4")
 	f.BoolVar(&asJSON, "json", false, "print one JSON document")
+	addDemo(c)
 	return c
 }

@@ -46,7 +46,7 @@ type ReportMarking struct {
 	Outline    *ReportOutline `json:"outline,omitempty"` // of film that is not exact
 	Advice     string         `json:"advice"`            // how to lay the film: practice, not a standard
 	Slits      []ReportSlit   `json:"slits"`             // proposed in the waste
-	Seams      []ReportSeam   `json:"seams"`             // the same for every pass
+	Seams      []ReportSeam   `json:"seams"`             // of every pass
 	Net        ReportNet      `json:"net"`
 	SkinHeight float64        `json:"height_skin_in"`
 	SideHeight float64        `json:"height_side_in"`
@@ -115,8 +115,11 @@ type ReportMask struct {
 	Islands   int            `json:"islands"` // pieces that hang on no other
 	Smallest  ReportFeatures `json:"smallest"`
 	Acute     []ReportAcute  `json:"acute"`
-	Width     float64        `json:"width_in"`
+	Width     float64        `json:"width_in"` // of the field, arms left out
 	Height    float64        `json:"height_in"`
+	Field     float64        `json:"field_in"` // width of the film kept round the paint
+	Common    []string       `json:"common"`   // registration marks shared with the film before
+	Paper     [][4]float64   `json:"paper"`    // left, low, right and top of what paper covers instead of film
 	Nodes     int            `json:"nodes"`
 	Deviation float64        `json:"max_deviation_in"`
 	Tiles     []ReportTile   `json:"tiles"`
@@ -218,7 +221,8 @@ func reportOf(j *job.Whole, files []cutFile) Report {
 				ID: mask.ID, Pass: mask.Pass, Colour: mask.Paint, Polarity: string(mask.Polarity), Keeps: mask.Keeps, Role: mask.Role,
 				Coats: mask.Coats, Under: mask.Under, Sprays: mask.Sprays, Pieces: mask.Pieces, Islands: mask.Islands(),
 				Smallest: reportFeatures(mask.Features), Acute: reportAcute(mask.Features.Acute),
-				Area: round6(mask.Area()), Opening: round6(mask.Opening.Area()), Shows: round6(mask.Shows.Area()), Width: round6(l.Field.Width()), Height: round6(l.Field.Height()),
+				Area: round6(mask.Area()), Opening: round6(mask.Opening.Area()), Shows: round6(mask.Shows.Area()), Width: round6(mask.Field.Width()), Height: round6(mask.Field.Height()),
+				Field: round6(mask.FieldWidth.Inches()), Common: markNames(t, t.Common(mask.Pass-1)), Paper: reportPaper(t.FilmOf(mask)),
 				Nodes: mask.Film.Nodes(), Deviation: round9(l.Deviation),
 			}
 			for ; next < len(files) && files[next].mask == mask.ID; next++ {
@@ -285,7 +289,7 @@ func reportTile(t masks.Tiling, mask masks.Mask, f cutFile) ReportTile {
 		Weed: reportWeed(weeding.Lines), WeedBox: reportWeed(weeding.Box),
 	}
 	for _, i := range f.piece.Cell.Ticks {
-		rt.Ticks = append(rt.Ticks, t.Ticks[i].ID)
+		rt.Ticks = append(rt.Ticks, t.FilmOf(mask).Ticks[i].ID)
 	}
 	for _, i := range f.piece.Cell.Marks {
 		m := t.Marks[i]

@@ -24,8 +24,9 @@ type ReportPlaced struct {
 	Turned bool    `json:"turned"` // by 90 degrees: the drawing's x lies across the web
 }
 
-// ReportSeam is one straight seam across a marking's film, in its flat.
+// ReportSeam is one straight seam across the film of one pass, in its flat.
 type ReportSeam struct {
+	Pass      int            `json:"pass"`
 	Direction string         `json:"direction"` // upright: x is at_in; level: y is
 	At        float64        `json:"at_in"`
 	Broken    map[string]int `json:"rules_broken"` // by name, how often; empty where all are kept
@@ -51,17 +52,19 @@ func filmRun(r masks.Run) ReportFilm {
 
 func reportSeams(t masks.Tiling) []ReportSeam {
 	out := []ReportSeam{}
-	for _, s := range t.Seams {
-		r := ReportSeam{
-			Direction: seamWord(s), At: round6(s.At), Broken: map[string]int{}, Crossings: s.Crossings,
-			Flat: s.Flat, OnTape: round6(s.OnTape), Cost: round6(s.Cost),
-		}
-		for rule, n := range s.Broken {
-			if n > 0 {
-				r.Broken[masks.SeamRule(rule).String()] = n
+	for k, f := range t.Films {
+		for _, s := range f.Seams {
+			r := ReportSeam{
+				Pass: k + 1, Direction: seamWord(s), At: round6(s.At), Broken: map[string]int{}, Crossings: s.Crossings,
+				Flat: s.Flat, OnTape: round6(s.OnTape), Cost: round6(s.Cost),
 			}
+			for rule, n := range s.Broken {
+				if n > 0 {
+					r.Broken[masks.SeamRule(rule).String()] = n
+				}
+			}
+			out = append(out, r)
 		}
-		out = append(out, r)
 	}
 	return out
 }
@@ -71,4 +74,21 @@ func seamWord(s masks.Seam) string {
 		return "upright"
 	}
 	return "level"
+}
+
+// markNames returns the names of registration marks of a marking.
+func markNames(t masks.Tiling, marks []int) []string {
+	out := []string{}
+	for _, m := range marks {
+		out = append(out, t.Marks[m].ID)
+	}
+	return out
+}
+
+func reportPaper(f masks.TiledFilm) [][4]float64 {
+	out := [][4]float64{}
+	for _, r := range f.Paper {
+		out = append(out, [4]float64{round6(r.Min.X), round6(r.Min.Y), round6(r.Max.X), round6(r.Max.Y)})
+	}
+	return out
 }

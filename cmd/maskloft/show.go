@@ -124,22 +124,28 @@ func showMasks(w io.Writer, laid []masks.Laid) {
 
 func showTiles(w io.Writer, tilings []masks.Tiling) {
 	for _, t := range tilings {
-		fmt.Fprintf(w, "tiling %s rows %d columns %d turned %v\n", t.Laid.ID(), t.Rows, t.Columns, t.Turned)
-		for _, s := range t.Seams {
-			fmt.Fprintf(w, "  seam %s at %s broken %v crossings %d flat %d tape %s cost %s\n", seamWord(s), n(s.At), s.Broken, s.Crossings, s.Flat, n(s.OnTape), n(s.Cost))
-		}
-		for _, k := range t.Ticks {
-			fmt.Fprintf(w, "  tick %s at %s %s\n", k.ID, n(k.At.X), n(k.At.Y))
-		}
+		fmt.Fprintf(w, "tiling %s\n", t.Laid.ID())
 		for _, m := range t.Marks {
 			fmt.Fprintf(w, "  mark %s film %s %s skin %v\n", m.ID, n(m.Film.X), n(m.Film.Y), m.Skin)
 		}
-		for _, c := range t.Cells {
-			var names []string
-			for _, i := range c.Marks {
-				names = append(names, t.Marks[i].ID)
+		for k, f := range t.Films {
+			fmt.Fprintf(w, "  pass %d rows %d columns %d turned %v paper %d\n", k+1, f.Rows, f.Columns, f.Turned, len(f.Paper))
+			for _, s := range f.Seams {
+				fmt.Fprintf(w, "    seam %s at %s broken %v crossings %d flat %d tape %s cost %s\n", seamWord(s), n(s.At), s.Broken, s.Crossings, s.Flat, n(s.OnTape), n(s.Cost))
 			}
-			fmt.Fprintf(w, "  tile %d-%d %s marks %s\n", c.Row, c.Column, rect(c.Rect), strings.Join(names, " "))
+			for _, k := range f.Ticks {
+				fmt.Fprintf(w, "    tick %s at %s %s\n", k.ID, n(k.At.X), n(k.At.Y))
+			}
+			for _, c := range f.Cells {
+				var names []string
+				for _, i := range c.Marks {
+					names = append(names, t.Marks[i].ID)
+				}
+				fmt.Fprintf(w, "    tile %d-%d %s marks %s\n", c.Row, c.Column, rect(c.Rect), strings.Join(names, " "))
+				for _, a := range c.Arms {
+					fmt.Fprintf(w, "      arm %s\n", rect(a))
+				}
+			}
 		}
 	}
 }

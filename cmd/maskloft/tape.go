@@ -55,7 +55,7 @@ the offset and turn of each marking.`,
 					return err
 				}
 			}
-			j, say, err := prepare(args, errs)
+			j, say, err := prepare(c, args, errs)
 			if err != nil {
 				return err
 			}
@@ -113,6 +113,7 @@ the offset and turn of each marking.`,
 	c.Flags().StringVar(&measured, "measured", "", "a list from --csv with its last column filled in: print how the markings really lie")
 	c.Flags().StringVarP(&dir, "out", "o", "", "folder to write the list to, as sheets to print, text and table")
 	c.Flags().StringVar(&paper, "paper", "letter", "with -o, paper of the sheets: letter or a4")
+	addDemo(c)
 	return c
 }
 

@@ -39,7 +39,7 @@ floor, and gives heights above it.`,
 			if !(choice.dots >= 30 && choice.dots <= 600) {
 				return fmt.Errorf("--dpi %g: a picture has 30 to 600 pixels to the inch", choice.dots)
 			}
-			j, say, err := prepare(args, errs)
+			j, say, err := prepare(c, args, errs)
 			defer say.done()
 			if err != nil {
 				return err
@@ -87,6 +87,7 @@ floor, and gives heights above it.`,
 	c.Flags().BoolVar(&choice.with.Parked, "parked", false, "turn the sides until the ground line of the layout is level, and draw the floor")
 	c.Flags().StringVar(&paper, "paper", "letter", "paper of side-view.pdf: letter, a4, tabloid or a3")
 	c.Flags().Float64Var(&choice.dots, "dpi", viewDots, "pixels to the inch of the PNG files, 30 to 600")
+	addDemo(c)
 	return c
 }
 
@@ -98,13 +99,17 @@ type previewReport struct {
 }
 
 func startCommand(out io.Writer) *cobra.Command {
-	return &cobra.Command{
+	c := &cobra.Command{
 		Use:     "start",
 		Short:   "print a commented layout file to begin with",
-		Example: "  maskloft start > mine.yaml",
+		Example: "  maskloft start > mine.yaml\n  maskloft start --demo sandling > mine.yaml",
 		Args:    arguments(0, 0, ""),
-		RunE: func(*cobra.Command, []string) error {
-			text, err := reading.Starter()
+		RunE: func(c *cobra.Command, _ []string) error {
+			name, err := c.Flags().GetString(demoFlag)
+			if err != nil {
+				return err
+			}
+			text, err := reading.Starter(name)
 			if err != nil {
 				return err
 			}
@@ -112,4 +117,6 @@ func startCommand(out io.Writer) *cobra.Command {
 			return err
 		},
 	}
+	addDemo(c)
+	return c
 }

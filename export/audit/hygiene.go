@@ -48,7 +48,7 @@ func Hygiene(p g.Path) error {
 	evenOdd, nonZero := chordAreas(chords)
 	signed, length := 0.0, 0.0
 	for _, c := range chords {
-		signed += float64(c.a.X*c.b.Y-c.a.Y*c.b.X) / 2
+		signed += float64(float64(c.a.X*c.b.Y)-float64(c.a.Y*c.b.X)) / 2
 		length += c.a.Dist(c.b)
 	}
 	// Contours that touch may reach hygieneChords over one another, over a small

@@ -58,7 +58,7 @@ func chordAreas(chords []chord) (evenOdd, nonZero float64) {
 			}
 			kept = append(kept, i)
 			t := (mid - c.a.Y) / (c.b.Y - c.a.Y)
-			edges = append(edges, edge{c.a.X + t*(c.b.X-c.a.X), turns[i]})
+			edges = append(edges, edge{c.a.X + float64(t*(c.b.X-c.a.X)), turns[i]})
 		}
 		active = kept
 		slices.SortStableFunc(edges, func(a, b edge) int { return cmp.Compare(a.mid, b.mid) })

@@ -65,7 +65,7 @@ func bestFit(ours, theirs []piece) (pieceFit, bool) {
 				f := pieceFit{m: m}
 				f.match(ours, theirs)
 				for _, p := range f.pairs {
-					f.score += p.weight() * (1 - p.theirs.centre.Dist(m.Apply(p.ours.centre))/(centreAlike*p.theirs.size()))
+					f.score += float64(p.weight() * (1 - p.theirs.centre.Dist(m.Apply(p.ours.centre))/(centreAlike*p.theirs.size())))
 				}
 				starts = append(starts, f)
 			}
@@ -114,7 +114,7 @@ func startMaps(a, b piece) []g.Affine {
 	size := math.Sqrt(b.area / a.area)
 	var out []g.Affine
 	for _, mirror := range []float64{1, -1} {
-		axis := principal(b) - mirror*principal(a)
+		axis := principal(b) - float64(mirror*principal(a))
 		for _, turn := range []float64{0, math.Pi / 2, math.Pi, 3 * math.Pi / 2, axis, axis + math.Pi} {
 			sin, cos := math.Sincos(turn)
 			m := g.Affine{size * cos * mirror, size * sin * mirror, -size * sin, size * cos, 0, 0}
@@ -141,7 +141,7 @@ func principal(p piece) float64 {
 	var xx, xy, yy float64
 	for _, q := range p.along(p.length / 200) {
 		d := q.Sub(p.centre)
-		xx, xy, yy = xx+d.X*d.X, xy+d.X*d.Y, yy+d.Y*d.Y
+		xx, xy, yy = xx+float64(d.X*d.X), xy+float64(d.X*d.Y), yy+float64(d.Y*d.Y)
 	}
 	return math.Atan2(2*xy, xx-yy) / 2
 }
@@ -169,13 +169,13 @@ func fitFrom(m g.Affine, ours, theirs []piece) pieceFit {
 			break
 		}
 	}
-	size := math.Sqrt(math.Abs(f.m[0]*f.m[3] - f.m[1]*f.m[2]))
+	size := math.Sqrt(math.Abs(float64(f.m[0]*f.m[3]) - float64(f.m[1]*f.m[2])))
 	for _, p := range f.pairs {
 		off, _ := f.apart(p, coarse)
-		f.score += p.weight() * math.Max(0, 1-20*off/(size*p.ours.size()))
+		f.score += float64(p.weight() * math.Max(0, 1-20*off/(size*p.ours.size())))
 	}
 	// where outlines are symmetric, the plainest map is meant
-	if f.m[0]*f.m[3]-f.m[1]*f.m[2] < 0 {
+	if float64(f.m[0]*f.m[3])-float64(f.m[1]*f.m[2]) < 0 {
 		f.score -= 0.005
 	}
 	if math.Abs(f.m[1]) > 1e-3*size {
@@ -190,7 +190,7 @@ func fitFrom(m g.Affine, ours, theirs []piece) pieceFit {
 // match pairs outlines one to one under the map, larger ones first.
 func (f *pieceFit) match(ours, theirs []piece) {
 	f.pairs = f.pairs[:0]
-	area := math.Abs(f.m[0]*f.m[3] - f.m[1]*f.m[2])
+	area := math.Abs(float64(f.m[0]*f.m[3]) - float64(f.m[1]*f.m[2]))
 	taken := make([]bool, len(theirs))
 	for i, o := range ours {
 		at, best, found, compact := f.m.Apply(o.centre), math.Inf(1), -1, 0.0
@@ -225,7 +225,7 @@ func (p piece) compactUnder(m g.Affine) float64 {
 		length += last.Dist(q)
 		last = q
 	}
-	return 4 * math.Pi * p.area * math.Abs(m[0]*m[3]-m[1]*m[2]) / (length * length)
+	return 4 * math.Pi * p.area * math.Abs(float64(m[0]*m[3])-float64(m[1]*m[2])) / (length * length)
 }
 
 // squares returns the affine map of least squares from points of the sent outlines
@@ -264,11 +264,11 @@ func (f *pieceFit) squares(steps float64) (g.Affine, bool) {
 		row := [3]float64{l.from.X, l.from.Y, 1}
 		for r := range 3 {
 			for c := range 3 {
-				x[r][c] += row[r] * row[c]
-				y[r][c] += row[r] * row[c]
+				x[r][c] += float64(row[r] * row[c])
+				y[r][c] += float64(row[r] * row[c])
 			}
-			x[r][3] += row[r] * l.to.X
-			y[r][3] += row[r] * l.to.Y
+			x[r][3] += float64(row[r] * l.to.X)
+			y[r][3] += float64(row[r] * l.to.Y)
 		}
 	}
 	a, ok1 := g.Solve3(x)

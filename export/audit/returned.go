@@ -69,7 +69,7 @@ func CompareReturned(sent, got drawing.Drawing) (Returned, error) {
 func (r *Returned) measure(f pieceFit) {
 	a := f.m
 	r.Along, r.Up = math.Hypot(a[0], a[1]), math.Hypot(a[2], a[3])
-	r.Mirrored = a[0]*a[3]-a[1]*a[2] < 0
+	r.Mirrored = float64(a[0]*a[3])-float64(a[1]*a[2]) < 0
 	r.Turned = math.Atan2(a[1], a[0]) * 180 / math.Pi
 	if r.Mirrored { // told as a mirror image left to right, then turned
 		r.Turned = math.Atan2(-a[1], -a[0]) * 180 / math.Pi

@@ -1,9 +1,11 @@
 package drawing
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	g "maskloft/geometry"
 )
@@ -13,6 +15,17 @@ import (
 type Drawing struct {
 	Width, Height float64
 	Layers        []DrawnLayer // in the order in which the file first names them
+	painted       int
+}
+
+// Painted returns the items of all layers in the order in which the file paints them.
+func (d Drawing) Painted() []DrawnItem {
+	var out []DrawnItem
+	for _, l := range d.Layers {
+		out = append(out, l.Items...)
+	}
+	slices.SortStableFunc(out, func(a, b DrawnItem) int { return cmp.Compare(a.order, b.order) })
+	return out
 }
 
 // DrawnLayer holds what was drawn in one layer. Outlines outside any layer are
@@ -26,8 +39,10 @@ type DrawnLayer struct {
 // which the file walks them. A contour is closed when the file closes it or
 // brings it back exactly to its start.
 type DrawnItem struct {
-	ID   string // empty in PDF, which has none
-	Path g.Path
+	ID    string // empty in PDF, which has none
+	Path  g.Path
+	Paint Paint
+	order int // of painting, over all layers
 }
 
 // Path returns the contours of all items, in order.
@@ -68,7 +83,7 @@ var errTooLarge = fmt.Errorf("more than %d segments: split the file", mostSegmen
 
 // draw adds an item, its contours carried through m, to the named layer.
 // Contours without a segment draw nothing and are left out.
-func (d *Drawing) draw(layer, id string, p g.Path, m g.Affine, budget *int) error {
+func (d *Drawing) draw(layer, id string, p g.Path, paint Paint, m g.Affine, budget *int) error {
 	var out g.Path
 	for _, c := range p {
 		if len(c.Segments) == 0 {
@@ -87,7 +102,8 @@ func (d *Drawing) draw(layer, id string, p g.Path, m g.Affine, budget *int) erro
 		return nil
 	}
 	l := d.layer(layer)
-	l.Items = append(l.Items, DrawnItem{ID: id, Path: out})
+	l.Items = append(l.Items, DrawnItem{ID: id, Path: out, Paint: paint, order: d.painted})
+	d.painted++
 	return nil
 }
 

@@ -12,8 +12,9 @@ var everywhere = g.Rect{Min: g.Point{X: math.Inf(-1), Y: math.Inf(-1)}, Max: g.P
 
 // pdfState is the part of the graphics state that bears on outlines.
 type pdfState struct {
-	m    g.Affine // from user space to inches of the page
-	clip g.Rect   // in inches of the page
+	m     g.Affine // from user space to inches of the page
+	clip  g.Rect   // in inches of the page
+	paint pdfPaint
 }
 
 // pdfRun runs a content stream (ISO 32000-1 clause 8.5 and annex A).
@@ -141,7 +142,7 @@ func (r *pdfRun) operator(op pdfWord, args []any, saves, marks, depth int) error
 				r.path, r.b = append(r.path, r.b.Close()), nil
 			}
 		}
-		return r.paint(op != "n")
+		return r.paint(op)
 	case "W", "W*":
 		r.clipping = true
 	case "BMC", "BDC":
@@ -153,6 +154,8 @@ func (r *pdfRun) operator(op pdfWord, args []any, saves, marks, depth int) error
 		r.marked = r.marked[:len(r.marked)-1]
 	case "Do":
 		return r.form(args[0], depth)
+	default:
+		r.state.paint.operator(op, args)
 	}
 	return nil
 }
@@ -194,11 +197,11 @@ func (r *pdfRun) flush() {
 }
 
 // paint ends the path: it is drawn, or becomes a clip, or both.
-func (r *pdfRun) paint(drawn bool) error {
+func (r *pdfRun) paint(op pdfWord) error {
 	r.flush()
 	path := r.path
 	r.path = nil
-	if drawn && len(path) > 0 {
+	if op != "n" && len(path) > 0 {
 		if err := r.inside(path); err != nil {
 			return err
 		}
@@ -208,7 +211,7 @@ func (r *pdfRun) paint(drawn bool) error {
 				layer = m
 			}
 		}
-		if err := r.page.draw(layer, "", path, r.state.m, r.segments); err != nil {
+		if err := r.page.draw(layer, "", path, r.state.paint.of(op, r.state.m), r.state.m, r.segments); err != nil {
 			return err
 		}
 	}

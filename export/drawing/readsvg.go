@@ -52,7 +52,8 @@ func readSVG(r io.Reader, notes *excuses) (Drawing, error) {
 	if err != nil {
 		return Drawing{}, err
 	}
-	w := &svgWalk{d: Drawing{Width: width, Height: height}, budget: mostSegments, notes: notes}
+	w := &svgWalk{d: Drawing{Width: width, Height: height}, budget: mostSegments, notes: notes, classes: map[string]string{}}
+	svgClasses(root, w.classes)
 	if notes.lenient() {
 		w.named = map[string]*svgNode{}
 		w.index(root)
@@ -73,7 +74,7 @@ func readSVG(r io.Reader, notes *excuses) (Drawing, error) {
 		}
 	}
 	for _, c := range root.children {
-		if err := w.node(c, m, svgPlace{}); err != nil {
+		if err := w.node(c, m, svgPlace{style: w.styled(root, svgStyle{})}); err != nil {
 			return Drawing{}, err
 		}
 	}
@@ -137,8 +138,11 @@ func svgTree(r io.Reader, notes *excuses) (*svgNode, error) {
 }
 
 // svgPlace is where a node stands: the layer that a title gave, and the one
-// that an id gave.
-type svgPlace struct{ title, id string }
+// that an id gave, and how it is painted.
+type svgPlace struct {
+	title, id string
+	style     svgStyle // what is painted there, where it does not say how itself
+}
 
 func (p svgPlace) layer() string {
 	if p.title != "" {
@@ -148,12 +152,13 @@ func (p svgPlace) layer() string {
 }
 
 type svgWalk struct {
-	d      Drawing
-	budget int
-	notes  *excuses
-	named  map[string]*svgNode // elements by id, where references are followed
-	inside int                 // how many references deep
-	uses   int                 // references followed so far
+	d       Drawing
+	budget  int
+	notes   *excuses
+	named   map[string]*svgNode // elements by id, where references are followed
+	inside  int                 // how many references deep
+	uses    int                 // references followed so far
+	classes map[string]string   // declarations of painting in style sheets, by class
 }
 
 // Elements that draw nothing where they stand.
@@ -196,6 +201,7 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 		}
 		m = m.After(own)
 	}
+	at.style = w.styled(n, at.style)
 	if n.name == "g" || n.name == "a" {
 		if at.id == "" {
 			at.id = n.attrs["id"]
@@ -225,7 +231,7 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 			}
 		}
 	}
-	if err := w.d.draw(at.layer(), n.attrs["id"], p, m, &w.budget); err != nil {
+	if err := w.d.draw(at.layer(), n.attrs["id"], p, at.style.painted(m), m, &w.budget); err != nil {
 		return fmt.Errorf("%s: %w", place, err)
 	}
 	return nil

@@ -191,5 +191,5 @@ func svgFit(rule string, v []float64, width, height float64) (g.Affine, error) {
 	if slice {
 		k = math.Max(sx, sy)
 	}
-	return g.Affine{k, 0, 0, k, fx*(width-v[2]*k) - v[0]*k, fy*(height-v[3]*k) - v[1]*k}, nil
+	return g.Affine{k, 0, 0, k, float64(fx*(width-float64(v[2]*k))) - float64(v[0]*k), float64(fy*(height-float64(v[3]*k))) - float64(v[1]*k)}, nil
 }

@@ -69,7 +69,7 @@ func (p *Pages) Block(height float64) g.Rect {
 func (p *Pages) Text(s Lettering, text string) {
 	for _, line := range s.Wrap(text, p.Width()) {
 		box := p.Block(s.Leading())
-		p.Draw(s.At(line, box.Min.X, box.Max.Y-1.45*s.Cap, 0))
+		p.Draw(s.At(line, box.Min.X, box.Max.Y-float64(1.45*s.Cap), 0))
 	}
 }
 
@@ -90,9 +90,9 @@ func (p *Pages) Bullet(s Lettering, mark, text string, indent float64) {
 	for i, line := range lines {
 		box := p.Block(s.Leading())
 		if i == 0 {
-			p.Draw(s.At(mark, box.Min.X, box.Max.Y-1.45*s.Cap, 0))
+			p.Draw(s.At(mark, box.Min.X, box.Max.Y-float64(1.45*s.Cap), 0))
 		}
-		p.Draw(s.At(line, box.Min.X+indent, box.Max.Y-1.45*s.Cap, 0))
+		p.Draw(s.At(line, box.Min.X+indent, box.Max.Y-float64(1.45*s.Cap), 0))
 	}
 }
 
@@ -101,7 +101,7 @@ func (p *Pages) Tick(s Lettering, text string) {
 	lines := s.Wrap(text, p.Width()-0.3)
 	for i, line := range lines {
 		box := p.Block(max(s.Leading(), 0.2))
-		base := box.Max.Y - 1.45*s.Cap
+		base := box.Max.Y - float64(1.45*s.Cap)
 		if i == 0 {
 			p.Draw(TickBox(box.Min.X+0.02, base-0.03, 0.16))
 		}

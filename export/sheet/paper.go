@@ -79,7 +79,7 @@ func ofPrint(p g.Point) g.Point {
 // (0.5) or right end (1).
 func (s Lettering) At(text string, x, y, align float64) Item {
 	w := s.Width(text)
-	return Item{Ink: s.Ink, Says: &Saying{Text: text, At: g.Point{X: x - align*w, Y: y}, Cap: s.Cap, Width: w, Bold: s.Bold}}
+	return Item{Ink: s.Ink, Says: &Saying{Text: text, At: g.Point{X: x - float64(align*w), Y: y}, Cap: s.Cap, Width: w, Bold: s.Bold}}
 }
 
 // Wrap breaks a text into lines no wider than width, in inches, at blanks; a
@@ -113,10 +113,10 @@ func (s Lettering) Wrap(text string, width float64) []string {
 // In sets a wrapped text into a box from its upper edge down, and returns the
 // height it took, which may be more than the box has.
 func (s Lettering) In(box g.Rect, text string, align float64) (items []Item, height float64) {
-	x := box.Min.X + align*box.Width()
+	x := box.Min.X + float64(align*box.Width())
 	y := box.Max.Y
 	for _, line := range s.Wrap(text, box.Width()) {
-		items = append(items, s.At(line, x, y-1.45*s.Cap, align))
+		items = append(items, s.At(line, x, y-float64(1.45*s.Cap), align))
 		y -= s.Leading()
 	}
 	return items, box.Max.Y - y

@@ -52,7 +52,7 @@ func DrawOver(dst *image.RGBA, s Sheet, perInch, strength float64) {
 }
 
 func pixelsOf(s Sheet, perInch float64) image.Rectangle {
-	n := func(inches float64) int { return int(math.Max(1, math.Ceil(inches*perInch-1e-6))) }
+	n := func(inches float64) int { return int(math.Max(1, math.Ceil(float64(inches*perInch)-1e-6))) }
 	return image.Rect(0, 0, n(s.Width), n(s.Height))
 }
 

@@ -60,7 +60,7 @@ func beside(pts []g.Point, closed bool, h float64) []g.Point {
 		a, b := u.Perp().Scale(h), v.Perp().Scale(h)
 		half := math.Sqrt(math.Max(0, (1+u.Dot(v))/2)) // cosine of half the turn
 		inner := u.Cross(v) > 0
-		reach := h * math.Sqrt(math.Max(0, 1-half*half))
+		reach := h * math.Sqrt(math.Max(0, 1-float64(half*half)))
 		switch {
 		case half*mitreLimit < 1, inner && reach > half*math.Min(in.Norm(), on.Norm()):
 			out = append(out, p.Add(a))

@@ -89,7 +89,7 @@ func (t Table) rowHeight(cells []Cell, edges []float64, least float64) float64 {
 	for i, c := range cells {
 		s := t.lettering(c)
 		lines := s.Wrap(c.Text, edges[i+1]-edges[i]-2*CellPad)
-		h = math.Max(h, t.drop(cells, s)+float64(len(lines)-1)*s.Leading()+2.6*s.Cap+0.03)
+		h = math.Max(h, t.drop(cells, s)+float64(float64(len(lines)-1)*s.Leading())+float64(2.6*s.Cap)+0.03)
 	}
 	return h
 }
@@ -118,7 +118,7 @@ func (t Table) row(p *Pages, cells []Cell, edges []float64, h float64) {
 			p.Draw(DrawRect(r.Grown(-0.04), Ink{Stroke: "#1a1a1a", Width: 0.012}))
 		}
 		if c.Text != "" {
-			inner := g.Rect{Min: g.Point{X: r.Min.X + CellPad, Y: r.Min.Y}, Max: g.Point{X: r.Max.X - CellPad, Y: r.Max.Y - 0.35*s.Cap - t.drop(cells, s)}}
+			inner := g.Rect{Min: g.Point{X: r.Min.X + CellPad, Y: r.Min.Y}, Max: g.Point{X: r.Max.X - CellPad, Y: r.Max.Y - float64(0.35*s.Cap) - t.drop(cells, s)}}
 			items, _ := s.In(inner, c.Text, t.Columns[i].Align)
 			p.Draw(items...)
 		}

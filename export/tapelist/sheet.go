@@ -62,7 +62,7 @@ func (s *tapeSheets) marking(t *masks.Tiling, number, of int) {
 	points := s.pointsOf(t.Laid.ID())
 	s.Text(sheet.SetTitle, tapeTitle(place))
 	s.Text(sheet.SetSoft, fmt.Sprintf("Marking %d of %d, on %s. %s, %s, %s.", number, of, strings.Join(place.Marking.Where.Surfaces, " and "),
-		g.Counted(len(points), "point"), g.Counted(len(t.Laid.Masks), "pass"), g.Counted(len(t.Cells), "tile")))
+		g.Counted(len(points), "point"), g.Counted(len(t.Laid.Masks), "pass"), g.Counted(t.Tiles(), "film")))
 	s.startMark()
 	s.pictures(t, points)
 	s.pointTable(tapeTitle(place), points)
@@ -130,7 +130,7 @@ func worstTerm(m taping.MaskBudget, points []taping.Checkpoint) (taping.ErrorTer
 // passes prints boxes to tick and to date for every pass.
 func (s *tapeSheets) passes(t *masks.Tiling) {
 	const high = 0.36
-	s.Heading("Passes: "+tapeTitle(t.Laid.Placement), 0.3+high*float64(len(t.Laid.Masks)+1))
+	s.Heading("Passes: "+tapeTitle(t.Laid.Placement), 0.3+float64(high*float64(len(t.Laid.Masks)+1)))
 	tab := sheet.Table{Columns: []sheet.Column{{Head: "pass", Share: 0.6, Align: 0.5}, {Head: "paint", Share: 1.9, Align: 0}, {Head: "film laid", Share: 0.8, Align: 0}, {Head: "lengths checked", Share: 1.3, Align: 0}, {Head: "sprayed", Share: 0.8, Align: 0}, {Head: "weeded", Share: 0.8, Align: 0}, {Head: "date", Share: 1.1, Align: 0}, {Head: "by", Share: 1.1, Align: 0}}, Height: high}
 	for _, m := range t.Laid.Masks {
 		tab.Rows = append(tab.Rows, []sheet.Cell{{Text: fmt.Sprint(m.Pass), Set: sheet.SetNumber}, {Text: m.Paint}, {Box: true}, {Box: true}, {Box: true}, {Box: true}, {Box: true}, {Box: true}})

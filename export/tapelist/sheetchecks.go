@@ -44,7 +44,7 @@ func (s *tapeSheets) checkLengths(title, id string) {
 		height := 0.44
 		for k, c := range pair {
 			var r pointRow
-			x := s.Left() + float64(k)*(wide+checkGap)
+			x := s.Left() + float64(float64(k)*(wide+checkGap))
 			tile := "film"
 			if c.Tile != "" {
 				tile = "tile " + c.Tile
@@ -52,7 +52,7 @@ func (s *tapeSheets) checkLengths(title, id string) {
 			y := r.stack(x, wide*checkName, -0.03, sheet.SetStrong, fmt.Sprintf("%s: %s to %s", tile, markName(c.From), markName(c.To)))
 			y = r.stack(x, wide*checkName, y, sheet.SetSoft, fmt.Sprintf("%s, within %s", decimals(plain, c.Length), limitText(plain, c.Limit)))
 			height = math.Max(height, 0.06-y)
-			right := x + wide*(checkName+checkReading)
+			right := x + float64(wide*(checkName+checkReading))
 			r.items = append(r.items, sheet.SetNumber.At(Reading(plain, c.Length), right-0.08, -0.27, 1),
 				sheet.DrawRect(g.Rect{Min: g.Point{X: right, Y: -0.37}, Max: g.Point{X: x + wide, Y: -0.07}}, sheet.Ink{Stroke: "#5c6b73", Width: 0.008}))
 			items = append(items, r.items...)

@@ -49,7 +49,7 @@ func (s *tapeSheets) readingCard() {
 	inner := s.Width() - example - 0.35
 	lines := 0.0
 	for _, h := range how {
-		lines += float64(len(sheet.SetBody.Wrap(h, inner-0.16)))*sheet.SetBody.Leading() + 0.04
+		lines += float64(float64(len(sheet.SetBody.Wrap(h, inner-0.16)))*sheet.SetBody.Leading()) + 0.04
 	}
 	height := math.Max(lines+0.5, 1.9)
 	s.Space(0.1)
@@ -58,14 +58,14 @@ func (s *tapeSheets) readingCard() {
 	s.Draw(sheet.SetHeading.At("How to read a sheet", box.Min.X+0.12, box.Max.Y-0.25, 0))
 	y := box.Max.Y - 0.36
 	for _, h := range how {
-		s.Draw(sheet.SetBody.At("–", box.Min.X+0.12, y-1.45*sheet.SetBody.Cap, 0))
+		s.Draw(sheet.SetBody.At("–", box.Min.X+0.12, y-float64(1.45*sheet.SetBody.Cap), 0))
 		items, took := sheet.SetBody.In(g.Rect{Min: g.Point{X: box.Min.X + 0.28, Y: y - 2}, Max: g.Point{X: box.Min.X + 0.12 + inner, Y: y}}, h, 0)
 		s.Draw(items...)
 		y -= took + 0.04
 	}
 	card := g.Rect{Min: g.Point{X: box.Max.X - example, Y: box.Max.Y - 1.72}, Max: g.Point{X: box.Max.X - 0.12, Y: box.Max.Y - 0.12}}
 	s.Draw(sheet.DrawRect(card, sheet.Ink{Stroke: "#8a979e", Width: 0.008, Fill: "#ffffff"}))
-	step := 20 + 9*s.list.Tape.Reading // any length that has a fraction to be read
+	step := 20 + g.Length(9*s.list.Tape.Reading) // any length that has a fraction to be read
 	var r pointRow
 	low := r.reading(card.Min.X+0.1, example-0.32, 0, 0, lengthRow{"hardpoint, kind", Reading(s.list.Tape, step), decimals(s.list.Tape, step) + ": exactly, from 0"})
 	for _, it := range r.items {
@@ -189,6 +189,6 @@ func (s *tapeSheets) contents(tilings []masks.Tiling) {
 		t.Rows = append(t.Rows, []sheet.Cell{{Text: tapeTitle(p), Set: sheet.SetStrong}, {Text: fmt.Sprint(len(s.pointsOf(tilings[i].Laid.ID())))},
 			{Text: g.FormatNumber(float64(p.Anchor.FS), 2)}, {Text: g.FormatNumber(float64(p.Anchor.BL), 2)}, {Text: g.FormatNumber(float64(p.Anchor.WL), 2)}, {Box: true}, {Box: true}})
 	}
-	s.Heading("Markings, in the order of the sheets", 0.3+0.3*float64(min(len(t.Rows), 8)))
+	s.Heading("Markings, in the order of the sheets", 0.3+float64(0.3*float64(min(len(t.Rows), 8))))
 	s.Table(t)
 }

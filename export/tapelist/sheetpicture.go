@@ -55,7 +55,7 @@ func (s *tapeSheets) viewOf(place layouts.Placement, window []g.Position, box g.
 	v := tapeView{scale: scale, to: func(p g.Position) g.Point { return fit(flat(p)) }}
 	c := bounds.Centre()
 	if face != layouts.NoFace {
-		pv := views.Plan{Right: right, Scale: scale, Fs0: -c.Y, Origin: g.Point{X: box.Centre().X - c.X*scale, Y: box.Centre().Y}}
+		pv := views.Plan{Right: right, Scale: scale, Fs0: -c.Y, Origin: g.Point{X: box.Centre().X - float64(c.X*scale), Y: box.Centre().Y}}
 		v.lines = views.PlanStructure(s.l, pv)
 		return v
 	}
@@ -139,7 +139,7 @@ func (pic *picture) nose(place layouts.Placement, hard []layouts.Hardpoint) {
 	if d.X > 0 {
 		tip, x, align = pic.window.Max.X-0.12, pic.window.Max.X-0.58, 1
 	}
-	back := g.Rect{Min: g.Point{X: math.Min(tip, x-align*w) - 0.06, Y: y - 0.13}, Max: g.Point{X: math.Max(tip, x+(1-align)*w) + 0.06, Y: y + 0.13}}
+	back := g.Rect{Min: g.Point{X: math.Min(tip, x-float64(align*w)) - 0.06, Y: y - 0.13}, Max: g.Point{X: math.Max(tip, x+float64((1-align)*w)) + 0.06, Y: y + 0.13}}
 	if down := pic.window.Height()/2 - 0.2; slices.ContainsFunc(hard, func(h layouts.Hardpoint) bool { return pic.shows(h) && back.Grown(0.14).Contains(pic.to(h.At)) }) {
 		y -= down
 		back.Min.Y, back.Max.Y = back.Min.Y-down, back.Max.Y-down

@@ -140,7 +140,7 @@ func (r *pointRow) stack(x, w, y float64, set sheet.Lettering, text string) floa
 
 // boxTop is where the box of a reading set from y down begins at the highest.
 func boxTop(y, w float64, t lengthRow) float64 {
-	return y - rowPad - float64(len(cellStrong.Wrap(t.head, w)))*cellStrong.Leading() - readingValue - float64(len(cellSoft.Wrap(t.small, w)))*cellSoft.Leading()
+	return y - rowPad - float64(float64(len(cellStrong.Wrap(t.head, w)))*cellStrong.Leading()) - readingValue - float64(float64(len(cellSoft.Wrap(t.small, w)))*cellSoft.Leading())
 }
 
 // reading sets a length to read from y down, with its box to write into at boxes or

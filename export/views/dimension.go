@@ -60,12 +60,12 @@ func (d dimension) at(level float64) (items []sheet.Item, boxes [2]g.Rect) {
 		}
 	}
 	head := func(x, way float64) { // its point at x, its tail that way
-		heads = append(heads, g.Polygon(turn(g.Point{X: x, Y: level}), turn(g.Point{X: x + way*arrowLong, Y: level + arrowHalf}), turn(g.Point{X: x + way*arrowLong, Y: level - arrowHalf})))
+		heads = append(heads, g.Polygon(turn(g.Point{X: x, Y: level}), turn(g.Point{X: x + float64(way*arrowLong), Y: level + arrowHalf}), turn(g.Point{X: x + float64(way*arrowLong), Y: level - arrowHalf})))
 	}
 	for _, p := range []g.Point{a, b} {
 		way := math.Copysign(1, level-p.Y)
 		if math.Abs(level-p.Y) > extendGap+1e-3 {
-			lines = append(lines, g.Polyline(turn(g.Point{X: p.X, Y: p.Y + way*extendGap}), turn(g.Point{X: p.X, Y: level + way*extendOver})))
+			lines = append(lines, g.Polyline(turn(g.Point{X: p.X, Y: p.Y + float64(way*extendGap)}), turn(g.Point{X: p.X, Y: level + float64(way*extendOver)})))
 		}
 	}
 	var mid, lo, hi float64
@@ -126,7 +126,7 @@ func (v *viewLabels) dimension(d dimension, low, high float64) {
 		aways = []float64{alongside, 1, -1}
 	}
 	for k := range 4 * levels {
-		off := dimensFirst + dimensStep*float64(k/2%levels)
+		off := dimensFirst + float64(dimensStep*float64(k/2%levels))
 		level := high + off
 		if (k%2 == 0) != d.upright {
 			level = low - off
@@ -146,9 +146,9 @@ func (v *viewLabels) dimension(d dimension, low, high float64) {
 	text := d.text
 	d.text = ""
 	for k := range 2 * levels {
-		level := high + dimensFirst + dimensStep*float64(k/2)
+		level := high + dimensFirst + float64(dimensStep*float64(k/2))
 		if (k%2 == 0) != d.upright {
-			level = low - dimensFirst - dimensStep*float64(k/2)
+			level = low - dimensFirst - float64(dimensStep*float64(k/2))
 		}
 		if items, boxes := d.at(level); v.free(boxes[0], true) {
 			v.hard.Take(boxes[0])

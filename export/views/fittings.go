@@ -166,8 +166,8 @@ func (d *sideDrawing) heights(s viewSheet) []sheet.Item {
 	x := s.window.Max.X
 	rule := g.Path{g.Polyline(g.Point{X: x, Y: floor}, g.Point{X: x, Y: s.window.Max.Y})}
 	var out []sheet.Item
-	for h := 0.0; floor+h*s.scale <= s.window.Max.Y; h += step {
-		y := floor + h*s.scale
+	for h := 0.0; floor+float64(h*s.scale) <= s.window.Max.Y; h += step {
+		y := floor + float64(h*s.scale)
 		rule = append(rule, g.Polyline(g.Point{X: x - 0.08, Y: y}, g.Point{X: x, Y: y}))
 		out = append(out, lettered(g.FormatNumber(h, 0), 0.11, x+0.06, y-0.055, 0, sheet.InkText))
 	}

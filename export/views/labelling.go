@@ -32,14 +32,14 @@ func (l *labelling) put(text string, at g.Point, r, cap float64, ink sheet.Ink) 
 			sin, cos := math.Sincos(turn)
 			gap := far * (r + 0.5*cap)
 			// the corner or middle of the label's side that looks to the point
-			p := g.Point{X: at.X + gap*cos - width*(1-cos)/2, Y: at.Y + gap*sin - cap*(1-sin)/2}
+			p := g.Point{X: at.X + float64(gap*cos) - width*(1-cos)/2, Y: at.Y + float64(gap*sin) - cap*(1-sin)/2}
 			box := g.Rect{Min: p, Max: g.Point{X: p.X + width, Y: p.Y + cap}}.Grown(0.3 * cap)
 			covered := 0.0
 			for _, o := range l.taken {
 				covered += overlapArea(box, o)
 			}
 			if in := l.sheet; box.Min.X < in.Min.X || box.Min.Y < in.Min.Y || box.Max.X > in.Max.X || box.Max.Y > in.Max.Y {
-				covered += box.Width() * box.Height()
+				covered += float64(box.Width() * box.Height())
 			}
 			if covered < least-1e-12 {
 				best, least = p, covered
@@ -58,5 +58,5 @@ func overlapArea(a, b g.Rect) float64 {
 	if w < 0 || h < 0 {
 		return 0
 	}
-	return w*h + 1e-9
+	return float64(w*h) + 1e-9
 }

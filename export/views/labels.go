@@ -118,7 +118,7 @@ func (v *viewLabels) leader(from, to g.Point, clear float64, colour string) {
 func (v *viewLabels) beside(text string, cap float64, at g.Point, way float64, ink sheet.Ink) {
 	set := sheet.Lettering{Cap: cap, Ink: ink}
 	w := set.Width(text)
-	x := at.X + way*0.16
+	x := at.X + float64(way*0.16)
 	if way < 0 {
 		x -= w
 	}

@@ -271,8 +271,8 @@ func pointWord(i int, name string) string {
 
 func cross(c g.Point, r float64) g.Path {
 	return g.Path{
-		g.Polyline(g.Point{X: c.X - 1.4*r, Y: c.Y}, g.Point{X: c.X + 1.4*r, Y: c.Y}),
-		g.Polyline(g.Point{X: c.X, Y: c.Y - 1.4*r}, g.Point{X: c.X, Y: c.Y + 1.4*r}),
+		g.Polyline(g.Point{X: c.X - float64(1.4*r), Y: c.Y}, g.Point{X: c.X + float64(1.4*r), Y: c.Y}),
+		g.Polyline(g.Point{X: c.X, Y: c.Y - float64(1.4*r)}, g.Point{X: c.X, Y: c.Y + float64(1.4*r)}),
 	}
 }
 
@@ -287,11 +287,11 @@ func (o overlay) legend() []sheet.Item {
 	var out []sheet.Item
 	cap, wide := 0.1*o.unit, 0.0
 	for i, s := range lines {
-		text := TextAt(s, cap, 0.15*o.unit, (0.12+0.18*float64(len(lines)-1-i))*o.unit, 0, sheet.Ink{Fill: "#1a1a1a"})
+		text := TextAt(s, cap, 0.15*o.unit, (0.12+float64(0.18*float64(len(lines)-1-i)))*o.unit, 0, sheet.Ink{Fill: "#1a1a1a"})
 		wide = math.Max(wide, text.Path.Bounds().Max.X)
 		out = append(out, text)
 	}
-	back := g.Rectangle(g.Rect{Max: g.Point{X: wide + 0.1*o.unit, Y: (0.18*float64(len(lines)) + 0.12) * o.unit}})
+	back := g.Rectangle(g.Rect{Max: g.Point{X: wide + float64(0.1*o.unit), Y: (float64(0.18*float64(len(lines))) + 0.12) * o.unit}})
 	return append([]sheet.Item{{Path: g.Path{back}, Ink: sheet.Ink{Fill: "#ffffff"}}}, out...)
 }
 

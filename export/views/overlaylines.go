@@ -268,7 +268,7 @@ func turning(s layouts.Skin, eye g.Vec3) []sightLine {
 						q, h := node(corners[(c+1)%4][0], corners[(c+1)%4][1])
 						if (f > 0) != (h > 0) {
 							t := f / (f - h)
-							at, n := s.Surface.At(skin.UV{U: p.U + t*(q.U-p.U), V: p.V + t*(q.V-p.V)}, in)
+							at, n := s.Surface.At(skin.UV{U: p.U + float64(t*(q.U-p.U)), V: p.V + float64(t*(q.V-p.V))}, in)
 							cut = append(cut, sightPoint{at, true, n})
 						}
 					}

@@ -23,7 +23,7 @@ func visiblePart(box g.Rect, sees func(g.Point) bool) (part g.Path, all bool) {
 	nx, ny := int(math.Ceil(box.Width()/h)), int(math.Ceil(box.Height()/h))
 	// one row of nodes more all round, which nobody sees, closes every contour
 	node := func(i, j int) g.Point {
-		return g.Point{X: box.Min.X + float64(i-1)*h, Y: box.Min.Y + float64(j-1)*h}
+		return g.Point{X: box.Min.X + float64(float64(i-1)*h), Y: box.Min.Y + float64(float64(j-1)*h)}
 	}
 	grid := make([][]bool, nx+3)
 	all = true

@@ -26,7 +26,7 @@ func Tint(hex string, k float64) string {
 	out := "#"
 	for i := 1; i < 7; i += 2 {
 		v, _ := strconv.ParseUint(hex[i:i+2], 16, 8) // hexOf's, which the loader checked
-		out += fmt.Sprintf("%02x", int(255-(255-float64(v))*k+0.5))
+		out += fmt.Sprintf("%02x", int(255-float64((255-float64(v))*k)+0.5))
 	}
 	return out
 }

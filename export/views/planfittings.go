@@ -46,7 +46,7 @@ func (v Plan) fittings(l *layouts.Layout, face layouts.Face, words *viewLabels) 
 		case layouts.Around:
 			if s, ok := l.Airframe.SurfaceSpec(o.Surface); ok {
 				for _, edge := range []float64{-0.5, 0.5} {
-					for _, c := range upright(v.outline(s, side.Sign()), v.mirrored(g.Point{Y: float64(o.BL) + edge*o.Size.Inches()}, side).X) {
+					for _, c := range upright(v.outline(s, side.Sign()), v.mirrored(g.Point{Y: float64(o.BL) + float64(edge*o.Size.Inches())}, side).X) {
 						out = append(out, sheet.Item{Path: g.Path{g.Polyline(c[0], c[1])}, Ink: inkTapeEdge})
 					}
 				}

@@ -20,7 +20,7 @@ type Plan struct {
 }
 
 func (v Plan) at(fs, bl float64) g.Point {
-	return g.Point{X: v.Origin.X + v.Right*bl*v.Scale, Y: v.Origin.Y - (fs-v.Fs0)*v.Scale}
+	return g.Point{X: v.Origin.X + float64(v.Right*bl*v.Scale), Y: v.Origin.Y - float64((fs-v.Fs0)*v.Scale)}
 }
 
 // Shows tells what there is to draw: anything in a side view, wings in a plan view.

@@ -83,7 +83,7 @@ func viewSheetFor(box g.Rect, strip float64, o ViewOptions) viewSheet {
 		}
 	}
 	if o.Paper == nil {
-		s.height = math.Min(viewHigh, box.Height()*s.scale+over)
+		s.height = math.Min(viewHigh, float64(box.Height()*s.scale)+over)
 		if box.Width()*s.scale <= viewNarrow-beside {
 			s.width = viewNarrow
 		}

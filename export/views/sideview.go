@@ -41,7 +41,7 @@ func (v View) at(fs, wl float64) g.Point {
 	if v.turn != nil {
 		fs, wl = v.turn.at(fs, wl)
 	}
-	return g.Point{X: v.Origin.X + v.Side.Reading()*(fs-v.Fs0)*v.Scale, Y: v.Origin.Y + (wl-v.Wl0)*v.Scale}
+	return g.Point{X: v.Origin.X + float64(v.Side.Reading()*(fs-v.Fs0)*v.Scale), Y: v.Origin.Y + float64((wl-v.Wl0)*v.Scale)}
 }
 
 // parked turns the side view until the ground line is level.
@@ -209,7 +209,7 @@ func (d *sideDrawing) to(p g.Position) g.Point { return d.v.at(float64(p.FS), fl
 // TextAt sets a label whose left, middle or right (0, 0.5, 1) stands at x.
 func TextAt(s string, cap, x, y, align float64, ink sheet.Ink) sheet.Item {
 	text, w := glyphs.Label(s, cap, false)
-	return sheet.Item{Path: text.Moved(g.Vec{X: x - align*w, Y: y}), Ink: ink}
+	return sheet.Item{Path: text.Moved(g.Vec{X: x - float64(align*w), Y: y}), Ink: ink}
 }
 
 // seen returns a flat outline as chords of a picture: each chord is a hundredth

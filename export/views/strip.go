@@ -26,7 +26,7 @@ const mostPaints = 12
 
 // stripFor returns the height of the strip for so many paints.
 func stripFor(paints int) float64 {
-	return math.Max(stripLeast, stripRoom+swatchPitch*float64(min(paints, mostPaints)))
+	return math.Max(stripLeast, stripRoom+float64(swatchPitch*float64(min(paints, mostPaints))))
 }
 
 // paintsSeen returns the paints of the markings of a view, in the order of spraying.
@@ -85,7 +85,7 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	}
 	put(bold(0.1), "PAINTS", st.Min.X+pad, y-0.24, 1)
 	for k, c := range paints {
-		row := y - 0.24 - swatchPitch*float64(k+1)
+		row := y - 0.24 - float64(swatchPitch*float64(k+1))
 		if k == mostPaints-1 && len(paints) > mostPaints {
 			put(plain, fmt.Sprintf("and %d more", len(paints)-k), st.Min.X+pad, row, paintWide-2*pad)
 			break
@@ -96,7 +96,7 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	}
 	caution := soft.Wrap("Layout aid, not approved data. A picture: do not scale or cut from it.", paintWide-2*pad)
 	for k, text := range caution {
-		put(soft, text, st.Min.X+pad, st.Min.Y+0.12+0.17*float64(len(caution)-1-k), paintWide-2*pad)
+		put(soft, text, st.Min.X+pad, st.Min.Y+0.12+float64(0.17*float64(len(caution)-1-k)), paintWide-2*pad)
 	}
 
 	put(bold(0.1), "SCALE", bar+pad, y-0.24, 1)
@@ -118,9 +118,9 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 		lines = []string{lines[0], strings.Join(lines[1:], " ")}
 	}
 	for k, text := range lines {
-		put(name, text, x, y-0.26-0.18*float64(k), wide)
+		put(name, text, x, y-0.26-float64(0.18*float64(k)), wide)
 	}
-	y -= 0.2 * float64(len(lines)-1)
+	y -= float64(0.2 * float64(len(lines)-1))
 	put(plain, l.Airframe.Spec.Name, x, y-0.46, wide)
 	put(bold(0.11), shown, x, y-0.69, wide)
 	put(plain, how, x, y-0.88, wide)
@@ -136,7 +136,7 @@ const keyFrom = 4.5
 func key(x, y float64) []sheet.Item {
 	out := []sheet.Item{sheet.Lettering{Cap: 0.1, Bold: true, Ink: sheet.InkText}.At("SYMBOLS", x, y-0.24, 0)}
 	row := func(k float64, ink sheet.Ink, word string, draw func(c g.Point) g.Path) {
-		c := g.Point{X: x + 0.18, Y: y - 0.19 - swatchPitch*k}
+		c := g.Point{X: x + 0.18, Y: y - 0.19 - float64(swatchPitch*k)}
 		out = append(out, sheet.Item{Path: draw(c), Ink: ink}, lettered(word, 0.11, x+0.48, c.Y-0.055, 0, sheet.InkText))
 	}
 	across := func(c g.Point) g.Path {
@@ -178,17 +178,17 @@ func (s viewSheet) scaleBar(x, y, most float64) []sheet.Item {
 	field := length * s.scale / 5
 	var dark g.Path
 	for k := 0; k < 5; k += 2 {
-		dark = append(dark, g.Rectangle(g.Rect{Min: g.Point{X: x + field*float64(k), Y: y}, Max: g.Point{X: x + field*float64(k+1), Y: y + high}}))
+		dark = append(dark, g.Rectangle(g.Rect{Min: g.Point{X: x + float64(field*float64(k)), Y: y}, Max: g.Point{X: x + float64(field*float64(k+1)), Y: y + high}}))
 	}
 	out := []sheet.Item{
 		{Path: dark, Ink: sheet.Ink{Fill: "#1a1a1a"}},
-		{ID: scaleBarID, Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: x, Y: y}, Max: g.Point{X: x + 5*field, Y: y + high}})}, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.008}},
+		{ID: scaleBarID, Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: x, Y: y}, Max: g.Point{X: x + float64(5*field), Y: y + high}})}, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.008}},
 		lettered("0", 0.1, x, y+high+0.06, 0.5, sheet.InkText),
-		lettered(g.FormatNumber(length, 0)+" in", 0.1, x+5*field, y+high+0.06, 0.5, sheet.InkText),
+		lettered(g.FormatNumber(length, 0)+" in", 0.1, x+float64(5*field), y+high+0.06, 0.5, sheet.InkText),
 	}
 	if field > 0.3 {
 		for k := 1; k < 5; k++ {
-			out = append(out, lettered(g.FormatNumber(length*float64(k)/5, 1), 0.1, x+field*float64(k), y+high+0.06, 0.5, sheet.InkTextSoft))
+			out = append(out, lettered(g.FormatNumber(length*float64(k)/5, 1), 0.1, x+float64(field*float64(k)), y+high+0.06, 0.5, sheet.InkTextSoft))
 		}
 	}
 	return out

@@ -173,7 +173,7 @@ func scatter(sights []Sight) ([]float64, g.Vec3) {
 		x := [3]float64{d.X, d.Y, d.Z}
 		for i := range 3 {
 			for k := i; k < 3; k++ {
-				m.SetSym(i, k, m.At(i, k)+x[i]*x[k])
+				m.SetSym(i, k, m.At(i, k)+float64(x[i]*x[k]))
 			}
 		}
 	}

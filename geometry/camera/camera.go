@@ -51,12 +51,12 @@ func (c Camera) Project(p g.Position) (g.Point, bool) {
 		return g.Point{}, false
 	}
 	x, y := q.X/q.Z, q.Y/q.Z
-	r2 := x*x + y*y
-	if 1+3*c.K1*r2 <= 0 { // the seen radius grows no more
+	r2 := float64(x*x) + float64(y*y)
+	if 1+float64(3*c.K1*r2) <= 0 { // the seen radius grows no more
 		return g.Point{}, false
 	}
-	k := c.Focal * (1 + c.K1*r2)
-	return g.Point{X: c.Principal.X + c.turn()*k*x, Y: c.Principal.Y + k*y}, true
+	k := c.Focal * (1 + float64(c.K1*r2))
+	return g.Point{X: c.Principal.X + float64(c.turn()*k*x), Y: c.Principal.Y + float64(k*y)}, true
 }
 
 // Ray returns the direction, of unit length in aircraft axes, in which a pixel was
@@ -79,16 +79,16 @@ func (c Camera) sight(pixel g.Point) (g.Vec3, bool) {
 	}
 	r := seen // Newton on r (1 + K1 r^2) = seen
 	for range 50 {
-		slope := 1 + 3*c.K1*r*r
+		slope := 1 + float64(3*c.K1*r*r)
 		if slope <= 0.05 {
 			return g.Vec3{}, false
 		}
-		step := (r*(1+c.K1*r*r) - seen) / slope
+		step := (float64(r*(1+float64(c.K1*r*r))) - seen) / slope
 		if r -= step; math.Abs(step) < 1e-15*(1+r) {
 			break
 		}
 	}
-	if math.Abs(r*(1+c.K1*r*r)-seen) > 1e-9*(1+seen) {
+	if math.Abs(float64(r*(1+float64(c.K1*r*r)))-seen) > 1e-9*(1+seen) {
 		return g.Vec3{}, false
 	}
 	return g.Vec3{X: x * r / seen, Y: y * r / seen, Z: 1}.Unit(), true

@@ -24,9 +24,9 @@ func equations(sights []Sight, weights []float64, c Camera, w way) (normal, bool
 		left := s.Pixel.Sub(p)
 		weight := weights[i] * weights[i]
 		for a := range e.n {
-			e.right[a] += weight * (x[a]*left.X + y[a]*left.Y)
+			e.right[a] += float64(weight * (float64(x[a]*left.X) + float64(y[a]*left.Y)))
 			for b := range e.n {
-				e.a[a][b] += weight * (x[a]*x[b] + y[a]*y[b])
+				e.a[a][b] += float64(weight * (float64(x[a]*x[b]) + float64(y[a]*y[b])))
 			}
 		}
 	}

@@ -176,7 +176,7 @@ func carried(j, c [][]float64) [][]float64 {
 		for b := range j {
 			for p := range c {
 				for q := range c {
-					out[a][b] += j[a][p] * c[p][q] * j[b][q]
+					out[a][b] += float64(j[a][p] * c[p][q] * j[b][q])
 				}
 			}
 		}
@@ -199,7 +199,7 @@ func (f *Fit) apart(c Camera) bool {
 	variance := 0.0
 	for i := range v {
 		for k := range v {
-			variance += v[i] * f.Covariance[3+i][3+k] * v[k]
+			variance += float64(v[i] * f.Covariance[3+i][3+k] * v[k])
 		}
 	}
 	return across.Norm()*one.Norm() > 4*math.Sqrt(math.Max(0, variance))

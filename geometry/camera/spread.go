@@ -33,12 +33,12 @@ func (f *Fit) Distance() (is, least g.Length) {
 		v, variance := [3]float64{u.X, u.Y, u.Z}, 0.0
 		for i := range v {
 			for k := range v {
-				variance += v[i] * f.Covariance[3+i][3+k] * v[k]
+				variance += float64(v[i] * f.Covariance[3+i][3+k] * v[k])
 			}
 		}
-		return g.Length(d.Norm()), g.Length(math.Max(0, d.Norm()-one95*math.Sqrt(variance)))
+		return g.Length(d.Norm()), g.Length(math.Max(0, d.Norm()-float64(one95*math.Sqrt(variance))))
 	}
-	return g.Length(d.Norm()), g.Length(1 / (1/d.Norm() + one95*math.Sqrt(f.own[6][6])))
+	return g.Length(d.Norm()), g.Length(1 / (1/d.Norm() + float64(one95*math.Sqrt(f.own[6][6]))))
 }
 
 // Deviations that a normal number stays within, or below, in 95 of 100 cases.
@@ -83,7 +83,7 @@ func (f *Fit) Spread(pixels []g.Point, sigma float64, read func(Camera, []g.Poin
 		}
 		for i := range sigmas {
 			d := (ahead[i] - behind[i]) / span
-			sigmas[i] += d * d
+			sigmas[i] += float64(d * d)
 		}
 		return nil
 	}
@@ -157,7 +157,9 @@ type Interval struct{ Low, High float64 }
 func (i Interval) Holds(v float64) bool { return i.Low <= v && v <= i.High }
 
 // interval returns that of a value and its standard deviation.
-func interval(v, sigma float64) Interval { return Interval{v - both95*sigma, v + both95*sigma} }
+func interval(v, sigma float64) Interval {
+	return Interval{v - float64(both95*sigma), v + float64(both95*sigma)}
+}
 
 // Cover returns the interval of values and their standard deviations; of two cameras,
 // both of which may have taken the picture, the hull of both.

@@ -24,11 +24,11 @@ func fromThree(at [3]g.Position, dir [3]g.Vec3, like Camera) []Camera {
 	ca, cb, cc := dir[1].Dot(dir[2]), dir[0].Dot(dir[2]), dir[0].Dot(dir[1])
 	q, s := (a2-c2)/b2, (a2+c2)/b2
 	roots := quarticRoots([5]float64{
-		(1+q)*(1+q) - 4*a2/b2*cc*cc,
-		4 * (-q*(1+q)*cb + 2*a2/b2*cc*cc*cb - (1-s)*ca*cc),
-		2 * (q*q - 1 + 2*q*q*cb*cb + 2*(b2-c2)/b2*ca*ca - 4*s*ca*cb*cc + 2*(b2-a2)/b2*cc*cc),
-		4 * (q*(1-q)*cb - (1-s)*ca*cc + 2*c2/b2*ca*ca*cb),
-		(q-1)*(q-1) - 4*c2/b2*ca*ca,
+		float64((1+q)*(1+q)) - float64(4*a2/b2*cc*cc),
+		4 * (float64(-q*(1+q)*cb) + float64(2*a2/b2*cc*cc*cb) - float64((1-s)*ca*cc)),
+		2 * (float64(q*q) - 1 + float64(2*q*q*cb*cb) + float64(2*(b2-c2)/b2*ca*ca) - float64(4*s*ca*cb*cc) + float64(2*(b2-a2)/b2*cc*cc)),
+		4 * (float64(q*(1-q)*cb) - float64((1-s)*ca*cc) + float64(2*c2/b2*ca*ca*cb)),
+		float64((q-1)*(q-1)) - float64(4*c2/b2*ca*ca),
 	})
 	var out []Camera
 	for _, root := range roots {
@@ -36,12 +36,12 @@ func fromThree(at [3]g.Position, dir [3]g.Vec3, like Camera) []Camera {
 		if math.Abs(imag(root)) > 1e-3*cmplx.Abs(root) || v <= 0 { // nearly double roots part into a pair
 			continue
 		}
-		den := 2 * (cc - v*ca)
-		s1 := 1 + v*v - 2*v*cb
+		den := 2 * (cc - float64(v*ca))
+		s1 := 1 + float64(v*v) - float64(2*v*cb)
 		if den == 0 || s1 <= 0 {
 			continue
 		}
-		u := ((q-1)*v*v - 2*q*cb*v + 1 + q) / den
+		u := (float64((q-1)*v*v) - float64(2*q*cb*v) + 1 + q) / den
 		if u <= 0 {
 			continue
 		}

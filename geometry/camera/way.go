@@ -84,11 +84,11 @@ func (still) plain(Camera) [][]float64 {
 // point in the camera's axes.
 func (c Camera) byDirection(q g.Vec3) (x, y g.Vec3) {
 	u, v := q.X/q.Z, q.Y/q.Z
-	k := 1 + c.K1*(u*u+v*v)
+	k := 1 + float64(c.K1*(float64(u*u)+float64(v*v)))
 	// pixel by (u, v)
-	xu, xv := c.turn()*c.Focal*(k+2*c.K1*u*u), c.turn()*c.Focal*2*c.K1*u*v
-	yu, yv := c.Focal*2*c.K1*u*v, c.Focal*(k+2*c.K1*v*v)
-	return g.Vec3{X: xu / q.Z, Y: xv / q.Z, Z: -(xu*u + xv*v) / q.Z}, g.Vec3{X: yu / q.Z, Y: yv / q.Z, Z: -(yu*u + yv*v) / q.Z}
+	xu, xv := c.turn()*c.Focal*(k+float64(2*c.K1*u*u)), c.turn()*c.Focal*2*c.K1*u*v
+	yu, yv := c.Focal*2*c.K1*u*v, c.Focal*(k+float64(2*c.K1*v*v))
+	return g.Vec3{X: xu / q.Z, Y: xv / q.Z, Z: -(float64(xu*u) + float64(xv*v)) / q.Z}, g.Vec3{X: yu / q.Z, Y: yv / q.Z, Z: -(float64(yu*u) + float64(yv*v)) / q.Z}
 }
 
 // about is a camera of unknown principal distance f. Moving off by d and f growing with
@@ -119,7 +119,7 @@ func (w about) reaches(c Camera, d [unknowns]float64) bool {
 func (w about) moved(c Camera, d [unknowns]float64) Camera {
 	q := c.in(g.PositionOf(w.middle))
 	s := c.Focal / q.Z
-	mx, my := s*q.X+d[3], s*q.Y+d[4]
+	mx, my := float64(s*q.X)+d[3], float64(s*q.Y)+d[4]
 	s *= math.Exp(math.Max(-1, math.Min(1, d[5])))
 	// a step takes at most four fifths of the way to the middle, or to the farthest
 	k := math.Max(1/farthest, math.Min(5/q.Z+1/(20*w.reach), 1/q.Z+d[6]))
@@ -155,12 +155,12 @@ func (w about) slopes(c Camera, p g.Position) (x, y [unknowns]float64, ok bool) 
 	x[4], y[4] = xs.Y/s, ys.Y/s
 	// by the principal distance itself, times it
 	u, v := q.X/q.Z, q.Y/q.Z
-	k := c.Focal * (1 + c.K1*(u*u+v*v))
+	k := c.Focal * (1 + float64(c.K1*(float64(u*u)+float64(v*v))))
 	fx, fy := c.turn()*k*u, k*v
 	back := g.Vec3{X: q0.X, Y: q0.Y} // m / s
 	x[5], y[5] = fx-xs.Dot(back), fy-ys.Dot(back)
 	ahead := g.Vec3{Z: q0.Z * q0.Z}
-	x[6], y[6] = -xs.Dot(ahead)-fx*q0.Z, -ys.Dot(ahead)-fy*q0.Z
+	x[6], y[6] = -xs.Dot(ahead)-float64(fx*q0.Z), -ys.Dot(ahead)-float64(fy*q0.Z)
 	return x, y, true
 }
 

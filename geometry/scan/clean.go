@@ -129,7 +129,7 @@ func weldScan(points []g.Vec3, tolerance float64) (kept []g.Vec3, to []int32) {
 			for corner := 0; corner < 8; corner++ {
 				c := at
 				for k := range c {
-					c[k] += step[k] * float64(corner>>k&1)
+					c[k] += float64(step[k] * float64(corner>>k&1))
 				}
 				for _, k := range cubes[c] {
 					if (home < 0 || k < home) && kept[k].Sub(p).Norm() <= tolerance {

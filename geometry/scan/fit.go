@@ -145,7 +145,7 @@ func scanSpread(p []g.Vec3, where string) (float64, error) {
 		return 0, fmt.Errorf("the matched points on %s lie in one line: %s in across it over %s in along it (rms), %s %% where 2 %% is needed: match a point off that line",
 			where, g.FormatNumber(s[1]/n, 3), g.FormatNumber(s[0]/n, 3), g.FormatNumber(100*s[1]/math.Max(s[0], 1e-300), 2))
 	}
-	return math.Sqrt(s[0]*s[0] + s[1]*s[1] + s[2]*s[2]), nil
+	return math.Sqrt(float64(s[0]*s[0]) + float64(s[1]*s[1]) + float64(s[2]*s[2])), nil
 }
 
 func scanVector(p g.Vec3) mat.Vector { return mat.NewVecDense(3, []float64{p.X, p.Y, p.Z}) }

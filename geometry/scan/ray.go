@@ -18,7 +18,7 @@ type scanGrid struct {
 	normals   []g.Vec3  // of the vertices
 }
 
-func (q *scanGrid) station(i int) float64 { return q.u0 + float64(i)*q.du }
+func (q *scanGrid) station(i int) float64 { return q.u0 + float64(float64(i)*q.du) }
 
 // scanCut is where a section plane crosses an edge of a triangle: the place, and
 // the shares of the triangle's corners in it.
@@ -140,7 +140,7 @@ func (q *scanGrid) shoot(s *Scan) {
 			}
 			var share [3]float64
 			for k := range share {
-				share[k] = a.share[k] + f*(b.share[k]-a.share[k])
+				share[k] = a.share[k] + float64(f*(b.share[k]-a.share[k]))
 			}
 			r = q.raised(s, tri, centre, d, r, share)
 			at := &q.far[i*q.m+ray]

@@ -50,7 +50,7 @@ func (k *ScanSkin) measure(s *Scan, overlap []bool, report *ScanSkinReport) {
 		at, n := k.At(uv, uv)
 		d := math.Abs(p.Sub(at).Dot(n))
 		report.Checked++
-		sum += d * d
+		sum += float64(d * d)
 		if d > float64(report.Residual) {
 			report.Residual, report.ResidualAt = g.Length(d), g.PositionOf(p)
 		}
@@ -79,7 +79,7 @@ func (k *ScanSkin) gaps(mark []bool) []ScanGap {
 			queue = queue[:len(queue)-1]
 			i, j := ray/k.m, ray%k.m
 			lo, hi = min(lo, i), max(hi, i)
-			sum = sum.Add(skin.PointAt(k, skin.UV{U: k.u0 + float64(i)*k.du, V: -math.Pi + 2*math.Pi*float64(j)/float64(k.m)}))
+			sum = sum.Add(skin.PointAt(k, skin.UV{U: k.u0 + float64(float64(i)*k.du), V: -math.Pi + 2*math.Pi*float64(j)/float64(k.m)}))
 			gap.Rays++
 			for _, o := range [4]int{ray - k.m, ray + k.m, i*k.m + (j+1)%k.m, i*k.m + (j+k.m-1)%k.m} {
 				if o >= 0 && o < len(mark) && mark[o] && !done[o] {
@@ -88,7 +88,7 @@ func (k *ScanSkin) gaps(mark []bool) []ScanGap {
 				}
 			}
 		}
-		gap.From, gap.To = g.Station(k.u0+float64(lo)*k.du), g.Station(k.u0+float64(hi)*k.du)
+		gap.From, gap.To = g.Station(k.u0+float64(float64(lo)*k.du)), g.Station(k.u0+float64(float64(hi)*k.du))
 		gap.Centre = g.PositionOf(sum.Scale(1 / float64(gap.Rays)))
 		out = append(out, gap)
 	}

@@ -254,21 +254,21 @@ func (k *ScanSkin) At(uv, _ skin.UV) (g.Vec3, g.Vec3) {
 	wt, dt := scanWeights(t)
 	var cy, cz, cyu, czu, r, ru, rv float64
 	for a := 0; a < 4; a++ {
-		cy, cz = cy+ws[a]*k.cy[i+a], cz+ws[a]*k.cz[i+a]
-		cyu, czu = cyu+ds[a]*k.cy[i+a], czu+ds[a]*k.cz[i+a]
+		cy, cz = cy+float64(ws[a]*k.cy[i+a]), cz+float64(ws[a]*k.cz[i+a])
+		cyu, czu = cyu+float64(ds[a]*k.cy[i+a]), czu+float64(ds[a]*k.cz[i+a])
 		row := k.r[(i+a)*k.m : (i+a+1)*k.m]
 		var f, fv float64
 		for b := 0; b < 4; b++ {
 			c := row[(j+b-1+k.m)%k.m]
-			f, fv = f+wt[b]*c, fv+dt[b]*c
+			f, fv = f+float64(wt[b]*c), fv+float64(dt[b]*c)
 		}
-		r, ru, rv = r+ws[a]*f, ru+ds[a]*f, rv+ws[a]*fv
+		r, ru, rv = r+float64(ws[a]*f), ru+float64(ds[a]*f), rv+float64(ws[a]*fv)
 	}
 	cyu, czu, ru, rv = cyu/k.du, czu/k.du, ru/k.du, rv*float64(k.m)/(2*math.Pi)
 	sin, cos := math.Sincos(uv.V)
-	p := g.Vec3{X: uv.U, Y: cy + r*sin, Z: cz + r*cos}
-	su := g.Vec3{X: 1, Y: cyu + ru*sin, Z: czu + ru*cos}
-	sv := g.Vec3{Y: rv*sin + r*cos, Z: rv*cos - r*sin}
+	p := g.Vec3{X: uv.U, Y: cy + float64(r*sin), Z: cz + float64(r*cos)}
+	su := g.Vec3{X: 1, Y: cyu + float64(ru*sin), Z: czu + float64(ru*cos)}
+	sv := g.Vec3{Y: float64(rv*sin) + float64(r*cos), Z: float64(rv*cos) - float64(r*sin)}
 	return p, su.Cross(sv).Unit()
 }
 
@@ -278,7 +278,7 @@ func (k *ScanSkin) uvOf(p g.Vec3) skin.UV {
 	w, _ := scanWeights(s)
 	var cy, cz float64
 	for a := 0; a < 4; a++ {
-		cy, cz = cy+w[a]*k.cy[i+a], cz+w[a]*k.cz[i+a]
+		cy, cz = cy+float64(w[a]*k.cy[i+a]), cz+float64(w[a]*k.cz[i+a])
 	}
 	return skin.UV{U: p.X, V: math.Atan2(p.Y-cy, p.Z-cz)}
 }

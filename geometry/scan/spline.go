@@ -14,8 +14,8 @@ import (
 // Outside 0..1 the cubic of the step goes on.
 func scanWeights(t float64) (w, d [4]float64) {
 	s := 1 - t
-	w = [4]float64{s * s * s / 6, (3*t*t*t - 6*t*t + 4) / 6, (3*s*s*s - 6*s*s + 4) / 6, t * t * t / 6}
-	d = [4]float64{-s * s / 2, (3*t*t - 4*t) / 2, (4*s - 3*s*s) / 2, t * t / 2}
+	w = [4]float64{s * s * s / 6, (float64(3*t*t*t) - float64(6*t*t) + 4) / 6, (float64(3*s*s*s) - float64(6*s*s) + 4) / 6, t * t * t / 6}
+	d = [4]float64{-s * s / 2, (float64(3*t*t) - 4*t) / 2, (4*s - float64(3*s*s)) / 2, t * t / 2}
 	return
 }
 
@@ -38,8 +38,8 @@ func scanOpenSpline(y []float64) []float64 {
 	skin.SolveTridiagonal(low, diag, up, rhs)
 	c := make([]float64, n+2)
 	copy(c[1:], rhs)
-	c[0] = 3*c[1] - 3*c[2] + c[3]
-	c[n+1] = 3*c[n] - 3*c[n-1] + c[n-2]
+	c[0] = float64(3*c[1]) - float64(3*c[2]) + c[3]
+	c[n+1] = float64(3*c[n]) - float64(3*c[n-1]) + c[n-2]
 	return c
 }
 
@@ -65,7 +65,7 @@ func scanClosedSpline(y []float64) {
 	solve(z)
 	k := (y[0] - y[n-1]/4) / (1 + z[0] - z[n-1]/4)
 	for i := range y {
-		y[i] -= k * z[i]
+		y[i] -= float64(k * z[i])
 	}
 }
 
@@ -94,7 +94,7 @@ func scanSmoothed(y, weight []float64, stiffness float64) []float64 {
 	for i := 0; i+2 < n; i++ {
 		for p := 0; p < 3; p++ {
 			for q := p; q < 3; q++ {
-				b[q-p][i+p] += stiffness * second[p] * second[q]
+				b[q-p][i+p] += float64(stiffness * second[p] * second[q])
 			}
 		}
 	}
@@ -103,14 +103,14 @@ func scanSmoothed(y, weight []float64, stiffness float64) []float64 {
 		for k := 1; k < 3 && i+k < n; k++ {
 			f := b[k][i] / b[0][i]
 			for m := k; m < 3 && i+m < n; m++ {
-				b[m-k][i+k] -= f * b[m][i]
+				b[m-k][i+k] -= float64(f * b[m][i])
 			}
-			x[i+k] -= f * x[i]
+			x[i+k] -= float64(f * x[i])
 		}
 	}
 	for i := n - 1; i >= 0; i-- {
 		for k := 1; k < 3 && i+k < n; k++ {
-			x[i] -= b[k][i] * x[i+k]
+			x[i] -= float64(b[k][i] * x[i+k])
 		}
 		x[i] /= b[0][i]
 	}
@@ -155,7 +155,7 @@ func scanBridge(y []float64, closed bool) bool {
 		da, db := slope(a, -1)*span, slope(b, 1)*span
 		for i := a + 1; i < b; i++ {
 			t := float64(i-a) / span
-			v := ya + t*(yb-ya) + t*(1-t)*((1-t)*(da-(yb-ya))+t*((yb-ya)-db))
+			v := ya + float64(t*(yb-ya)) + float64(t*(1-t)*(float64((1-t)*(da-(yb-ya)))+float64(t*((yb-ya)-db))))
 			y[((i%n)+n)%n] = math.Max(v, math.Min(ya, yb)/2)
 		}
 	}

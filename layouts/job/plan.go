@@ -15,6 +15,7 @@ package job
 import (
 	"context"
 	"slices"
+	"sync"
 
 	"maskloft/geometry"
 	"maskloft/layouts"
@@ -33,6 +34,9 @@ type Job struct {
 	Spec *layouts.Spec
 
 	say      Progress
+	kept     *kept
+	once     sync.Once
+	base     string // content of what every placement depends on
 	layout   stage[*layouts.Layout]
 	laid     stage[[]masks.Laid]
 	surveyed stage[[]survey.Surveyed]
@@ -55,7 +59,14 @@ func New(spec *layouts.Spec, say Progress) *Job {
 // Errors: an aircraft that cannot be built.
 func (j *Job) Layout(ctx context.Context) (*layouts.Layout, error) {
 	return j.layout.get(ctx, func() (*layouts.Layout, []layouts.Finding, error) {
-		return layouts.Resolve(j.Spec) // surfaces, figures, places
+		frame, err := keep(j.kept, "airframe", placedContentOf(j.Spec.Aircraft), func() (*layouts.Airframe, error) {
+			return layouts.NewAirframe(j.Spec.Aircraft)
+		})
+		if err != nil {
+			return nil, nil, err
+		}
+		layout, findings := layouts.ResolveOn(frame, j.Spec) // figures, places
+		return layout, findings, nil
 	})
 }
 
@@ -66,7 +77,13 @@ func (j *Job) Laid(ctx context.Context) ([]masks.Laid, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		laid, missing, err := masks.Lay(ctx, layout, geometry.NetTolerance, j.say("laying flat")) // skin to film
+		begins := j.say("laying flat")
+		laid, missing, err := masks.LayBy(ctx, layout, func(p layouts.Placement) (masks.Laid, error) { // skin to film
+			begins(p.ID())
+			one, err := keep(j.kept, "laid", j.placementKey(p), func() (masks.Laid, error) { return masks.LayOne(layout, p, geometry.NetTolerance) })
+			one.Placement = p
+			return one, err
+		})
 		return laid, append(missing, survey.Inspect(laid)...), err
 	})
 }
@@ -78,7 +95,13 @@ func (j *Job) Surveyed(ctx context.Context) ([]survey.Surveyed, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return survey.Survey(ctx, layout, laid)
+		return survey.By(ctx, layout, laid, func(one masks.Laid) (survey.Surveyed, []layouts.Finding, error) {
+			s, err := keep(j.kept, "surveyed", j.placementKey(one.Placement), func() (s surveyedOne, err error) {
+				s.value, s.findings, err = survey.One(layout, one)
+				return s, err
+			})
+			return s.value, s.findings, err
+		})
 	})
 }
 
@@ -90,7 +113,14 @@ func (j *Job) Tilings(ctx context.Context) ([]masks.Tiling, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return masks.Tile(ctx, layout, laid)
+		return masks.TileBy(ctx, laid, func(one masks.Laid) (masks.Tiling, []layouts.Finding, error) {
+			t, err := keep(j.kept, "tiled", j.placementKey(one.Placement), func() (t tiledOne, err error) {
+				t.value, t.findings, err = masks.TileOne(layout, one)
+				return t, err
+			})
+			t.value.Laid = one
+			return t.value, t.findings, err
+		})
 	})
 }
 

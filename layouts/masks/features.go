@@ -76,7 +76,7 @@ type Features struct {
 func (l Laid) FeaturesOf(m Mask) Features {
 	weeded := m.Opening
 	if m.Polarity == KeepDown {
-		weeded = outside(l.Field, m.Film)
+		weeded = outside(m.Field, m.Film)
 	}
 	out := Features{
 		FilmPiece: l.placed(narrowestPiece(m.Film)), FilmNeck: l.placed(narrowestNeck(m.Film)),

@@ -15,10 +15,10 @@ const (
 
 // Mask is the film laid before one pass of one marking on one side.
 //
-// A keep-down film is carried with its surround as one sheet of the field's size:
-// it is cut along the outlines of its pieces alone, laid by the registration marks
-// that stand in the surround, and only then is the surround weeded. So the marks
-// serve every film, and a piece needs none of its own.
+// A keep-down film is carried with its surround as one sheet of its field's size:
+// it is cut along the outlines of its pieces and round the sheet, laid by the
+// registration marks that stand in the surround, and only then is the surround
+// weeded. So a piece needs no mark of its own.
 type Mask struct {
 	ID       string
 	Pass     int    // counted from 1 within the marking
@@ -30,6 +30,9 @@ type Mask struct {
 	Under    int    // coats of under-coat before them
 	Sprays   int    // coats that are sprayed while this film is on
 	Pieces   int    // of film, before it is cut into tiles; of an open film the field is one
+
+	Field      g.Rect   // what the film covers, arms left out: its paint (of a keep-down film, its pieces) and the field round it
+	FieldWidth g.Length // of the field, before each side is moved out to a whole eighth of an inch
 
 	Opening g.Path // what is sprayed in this pass
 	Shows   g.Path // what remains to be seen of it; over all passes they tile the marking

@@ -9,10 +9,11 @@ import (
 	"maskloft/layouts"
 )
 
-// inspectSeams reports the seams that had to break a rule, one finding a seam.
-func (t Tiling) inspectSeams(d division, film layouts.FilmSpec) []layouts.Finding {
+// inspectSeams reports the seams of one film that had to break a rule, one finding a
+// seam.
+func (t Tiling) inspectSeams(m Mask, film TiledFilm, d division) []layouts.Finding {
 	var out []layouts.Finding
-	for _, s := range t.Seams {
+	for _, s := range film.Seams {
 		if s.Keeps() {
 			continue
 		}
@@ -34,10 +35,10 @@ func (t Tiling) inspectSeams(d division, film layouts.FilmSpec) []layouts.Findin
 		}
 		f.Measured = strings.Join(broken, ", ")
 		name, limit, way := "level seam", d.limitY, UpDown(t.Laid, s.At)
-		middle := g.Point{X: t.Laid.Field.Centre().X, Y: s.At}
+		middle := g.Point{X: film.Field.Centre().X, Y: s.At}
 		if s.Upright {
 			name, limit, way = "upright seam", d.limitX, Sideways(t.Laid, s.At)
-			middle = g.Point{X: s.At, Y: t.Laid.Field.Centre().Y}
+			middle = g.Point{X: s.At, Y: film.Field.Centre().Y}
 		}
 		if t.Laid.Map != nil {
 			if at, ok := t.Laid.Map.PositionOf(middle); ok {
@@ -48,8 +49,8 @@ func (t Tiling) inspectSeams(d division, film layouts.FilmSpec) []layouts.Findin
 		if math.Abs(s.At) >= g.OutlineTolerance {
 			place = fmt.Sprintf("%s in %s of the anchor", g.FormatNumber(math.Abs(s.At), 3), way)
 		}
-		f.Message = fmt.Sprintf("%s: the %s %s %s: no place that tiles of at most %s in leave keeps clear of all",
-			t.Laid.ID(), name, place, f.Measured, g.FormatNumber(limit, 3))
+		f.Message = fmt.Sprintf("%s: the %s of pass %d %s %s: no place that tiles of at most %s in leave keeps clear of all",
+			t.Laid.ID(), name, m.Pass, place, f.Measured, g.FormatNumber(limit, 3))
 		out = append(out, f)
 	}
 	return out

@@ -19,7 +19,7 @@ type Laid struct {
 	Regions    []layouts.Region    // the visible region of each paint; disjoint
 	Painted    g.Path              // all of them together
 	Characters []layouts.Character // of a text, in the flat
-	Field      g.Rect              // outer rectangle of every mask
+	Field      g.Rect              // what holds the fields of all masks
 	Strain     skin.Strain         // of the film, which is the field as one sheet, free all round
 	Range      skin.StrainRange    // of its peaks over the film's law
 	Outline    skin.OutlineError   // by how much the outline may differ on the skin
@@ -45,10 +45,18 @@ func (l Laid) ID() string { return l.Placement.ID() }
 //
 // Errors: ctx is done.
 func Lay(ctx context.Context, l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid, []layouts.Finding, error) {
+	return LayBy(ctx, l, func(p layouts.Placement) (Laid, error) {
+		progress(p.ID())
+		return LayOne(l, p, tolerance)
+	})
+}
+
+// LayBy is [Lay] with what lays one placement given; it is called from several
+// goroutines.
+func LayBy(ctx context.Context, l *layouts.Layout, lay func(layouts.Placement) (Laid, error)) ([]Laid, []layouts.Finding, error) {
 	all, failed := make([]Laid, len(l.Placed)), make([]error, len(l.Placed))
 	err := parallel.Each(ctx, len(l.Placed), func(i int) error {
-		progress(l.Placed[i].ID())
-		all[i], failed[i] = LayOne(l, l.Placed[i], tolerance)
+		all[i], failed[i] = lay(l.Placed[i])
 		return nil
 	})
 	if err != nil {
@@ -68,58 +76,42 @@ func Lay(ctx context.Context, l *layouts.Layout, tolerance float64, progress fun
 
 // LayOne lays one placement of a layout.
 func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
-	laid := Laid{Placement: p}
-	margin := l.Spec.Film.Field.Inches()
-	reach := math.Max(margin, l.Clearest(p).Inches()) + 0.25
-	fig := p.Figure
-	need, film := fig.Bounds().Grown(reach), fieldAround(fig.Bounds(), margin)
+	filmOf := func(paint g.Rect) g.Rect { film, _ := fieldFor(paint, l.Spec.Film); return film }
 	for try := 0; ; try++ {
-		m, err := skin.Flatten(p.Surface, p.Frame, film, need, tolerance)
-		if err != nil {
-			return Laid{}, err
+		laid, film, err := layWith(l, p, filmOf, tolerance)
+		if err != nil || laid.Exact || try == 2 || sameRect(film, laid.Field, tolerance) {
+			return laid, err
 		}
-		laid.Map = m
-		var bend func(layouts.Placement, *skin.FlatMap, float64) (layouts.Figure, float64, error)
-		switch {
-		case p.Marking.True == layouts.TrueSide:
-			bend = seenFromSide
-		case p.Marking.Where.Baseline == layouts.WaterlineBaseline:
-			bend = alongWaterline
-		}
-		if bend == nil {
-			break // the film is the drawing
-		}
-		seen, deviation, err := bend(p, m, tolerance/2)
-		if err == nil {
-			fig, laid.Deviation = seen, deviation
-			b, field := fig.Bounds().Grown(reach), fieldAround(fig.Bounds(), margin)
-			own := sameRect(film, field, tolerance) || m.Exact(film) // the flat is that of this very film
-			if (need.Union(b) == need && own) || try == 6 {
-				break
-			}
-			need, film = need.Union(b), field
-			continue
-		}
-		if try == 6 {
-			return Laid{}, err
-		}
-		need = need.Grown(0.15 * math.Max(need.Width(), need.Height()))
+		// the passes made another field of it: a flat belongs to its own film
+		filmOf = func(g.Rect) g.Rect { return laid.Field }
 	}
+}
+
+// layWith lays one placement with the film that filmOf puts round its paint, and returns
+// that film.
+func layWith(l *layouts.Layout, p layouts.Placement, filmOf func(paint g.Rect) g.Rect, tolerance float64) (Laid, g.Rect, error) {
+	m, fig, deviation, film, err := laidFlat(p, filmOf, math.Max(l.Spec.Film.Field.Inches(), l.Clearest(p).Inches())+0.25, tolerance)
+	if err != nil {
+		return Laid{}, film, err
+	}
+	laid := Laid{Placement: p, Map: m, Deviation: deviation}
 	regions, err := fig.Regions()
 	if err != nil {
-		return Laid{}, err
+		return Laid{}, film, err
 	}
 	laid.Regions, laid.Characters = regions, fig.Characters
 	for _, r := range regions {
 		if laid.Painted, err = g.Union(laid.Painted, r.Outline); err != nil {
-			return Laid{}, err
+			return Laid{}, film, err
 		}
 	}
 	if len(laid.Painted) == 0 {
-		return Laid{}, fmt.Errorf("nothing of it is left to paint: make it larger")
+		return Laid{}, film, fmt.Errorf("nothing of it is left to paint: make it larger")
 	}
 	laid.setHeights()
-	laid.Field = fieldAround(fig.Bounds(), margin)
+	if err := laid.setPlan(l.Spec.Paint, l.Spec.Film); err != nil {
+		return Laid{}, film, err
+	}
 	laid.Strain = laid.Map.Strain(laid.Field)
 	if laid.Exact = laid.Map.Exact(laid.Field); !laid.Exact {
 		laid.Range = laid.Map.StrainRange(laid.Field, laid.Strain)
@@ -128,23 +120,54 @@ func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 	laid.Bands = l.Spec.Film.Strain
 	laid.Advice = Advise(laid.Strain, laid.Bands)
 	laid.setSlits()
-	return laid, laid.setPlan(l.Spec.Paint)
+	return laid, film, nil
 }
 
-// sameRect tells whether the sides of two rectangles lie within a tolerance.
+// Sketch is a placement laid flat within a tolerance, in inches, without its film: the
+// map of the skin, and the figure on it.
+func Sketch(p layouts.Placement, tolerance float64) (*skin.FlatMap, layouts.Figure, error) {
+	m, fig, _, _, err := laidFlat(p, func(paint g.Rect) g.Rect { return paint }, tolerance, tolerance)
+	return m, fig, err
+}
+
+// sameRect tells whether the corners of two rectangles lie within a tolerance.
 func sameRect(a, b g.Rect, tolerance float64) bool {
 	return a.Min.Dist(b.Min) <= tolerance && a.Max.Dist(b.Max) <= tolerance
 }
 
-// fieldAround returns the outer rectangle of the film: the paint's bounds grown
-// by the margin, each side moved out to make the width and height whole eighths
-// of an inch.
-func fieldAround(b g.Rect, margin float64) g.Rect {
-	r := b.Grown(margin)
-	grow := func(v float64) float64 { return (math.Ceil(v*8-1e-6)/8 - v) / 2 }
-	dx, dy := grow(r.Width()), grow(r.Height())
-	return g.Rect{
-		Min: g.Point{X: r.Min.X - dx, Y: r.Min.Y - dy},
-		Max: g.Point{X: r.Max.X + dx, Y: r.Max.Y + dy},
+// laidFlat lays the film that filmOf puts round a figure flat, and the skin as far as
+// reach round the figure, and returns the figure as it falls there: bent, where it is
+// true in another view. The film returned is that of the flat.
+func laidFlat(p layouts.Placement, filmOf func(paint g.Rect) g.Rect, reach, tolerance float64) (*skin.FlatMap, layouts.Figure, float64, g.Rect, error) {
+	var bend func(layouts.Placement, *skin.FlatMap, float64) (layouts.Figure, float64, error)
+	switch {
+	case p.Drawn != nil:
+		bend = func(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layouts.Figure, float64, error) {
+			return p.Drawn.InFlat(m, tolerance)
+		}
+	case p.Marking.True == layouts.TrueSide:
+		bend = seenFromSide
+	case p.Marking.Where.Baseline == layouts.WaterlineBaseline:
+		bend = alongWaterline
+	}
+	need, film := p.Figure.Bounds().Grown(reach), filmOf(p.Figure.Bounds())
+	for try := 0; ; try++ {
+		m, err := skin.Flatten(p.Surface, p.Frame, film, need.Union(film), tolerance)
+		if err != nil || bend == nil { // the film is the drawing
+			return m, p.Figure, 0, film, err
+		}
+		seen, deviation, err := bend(p, m, tolerance/2)
+		switch {
+		case err == nil:
+			b, own := seen.Bounds().Grown(reach), filmOf(seen.Bounds())
+			if need.Union(b) == need && (sameRect(film, own, tolerance) || m.Exact(film)) || try >= 6 {
+				return m, seen, deviation, film, nil
+			}
+			need, film = need.Union(b), own
+		case try == 6:
+			return nil, seen, 0, film, err
+		default:
+			need = need.Grown(0.15 * math.Max(need.Width(), need.Height()))
+		}
 	}
 }

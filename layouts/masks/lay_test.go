@@ -34,19 +34,27 @@ func TestPaintedIsTheDrawing(t *testing.T) {
 	}
 }
 
-// The field leaves its margin round the paint on every side, and is a whole
-// number of eighths wide and high.
+// The field of a mask leaves its width round its own paint on every side, and is a
+// whole number of eighths wide and high. The width is that of the layout, or less where
+// that takes fewer tiles, never below the least.
 func TestFieldAroundPaint(t *testing.T) {
 	for _, w := range demoAndLessons(t) {
-		margin := w.layout.Spec.Film.Field.Inches()
+		film := w.layout.Spec.Film
 		for _, l := range w.laid {
-			b := l.Painted.Bounds()
-			for _, d := range []float64{b.Min.X - l.Field.Min.X, b.Min.Y - l.Field.Min.Y, l.Field.Max.X - b.Max.X, l.Field.Max.Y - b.Max.Y} {
-				assert.GreaterOrEqual(t, d, margin-1e-9, l.ID())
-				assert.Less(t, d, margin+1.0/16+1e-6, l.ID())
-			}
-			for _, v := range []float64{l.Field.Width(), l.Field.Height()} {
-				assert.InDelta(t, math.Round(v*8)/8, v, 1e-9, l.ID())
+			for _, m := range l.Masks {
+				b, f, margin := m.edgeOfPaint().Bounds(), m.Field, m.FieldWidth.Inches()
+				for _, d := range []float64{b.Min.X - f.Min.X, b.Min.Y - f.Min.Y, f.Max.X - b.Max.X, f.Max.Y - b.Max.Y} {
+					assert.GreaterOrEqual(t, d, margin-1e-9, m.ID)
+					assert.Less(t, d, margin+1.0/16+1e-6, m.ID)
+				}
+				for _, v := range []float64{f.Width(), f.Height()} {
+					assert.InDelta(t, math.Round(v*8)/8, v, 1e-9, m.ID)
+				}
+				assert.GreaterOrEqual(t, m.FieldWidth, film.Least, m.ID)
+				if m.FieldWidth < film.Field {
+					assert.Less(t, tilesOver(f, film), tilesOver(fieldAround(b, film.Field.Inches()), film), m.ID)
+				}
+				assert.Equal(t, l.Field, l.Field.Union(f), m.ID)
 			}
 		}
 	}

@@ -6,37 +6,50 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/reading"
 )
 
 // A disc of 20 in on a web of 24 in with margins of 0.75 in: 22.5 in are left, which
-// a field of 1.25 in fills; a disc of 21 in would leave 0.75 in, too little to say so.
-// What is put forward is then tried: it makes one film of each mask.
+// a field of 1.25 in fills, so the field is that; it would have to be 0.75 in for a
+// disc of 21 in, which is below the least, and keeps its own.
 func TestNarrowerFieldSparesTheSeam(t *testing.T) {
-	starter, err := reading.Starter()
+	starter, err := reading.Starter("")
 	require.NoError(t, err)
-	tried := func(edits ...string) (tiles int, hint string) {
+	tried := func(edits ...string) (tiles int, field g.Length, said string) {
 		w := worked(t, "field", layoutOf(t, strings.NewReplacer(edits...).Replace(starter)))
 		for _, f := range w.findings {
 			if f.Rule == "seam-spared" {
 				require.Equal(t, layouts.Note, f.Level)
-				hint = f.Hint
+				said = f.Message
 				break
 			}
 		}
-		return len(w.tilings[0].Cells), hint
+		films, masks := w.tilings[0].Films, w.laid[0].Masks
+		for k, m := range masks { // of the largest film
+			if areaOf(m.Field) > areaOf(masks[tiles].Field) {
+				tiles = k
+			}
+		}
+		return len(films[tiles].Cells), masks[tiles].FieldWidth, said
 	}
-	tiles, hint := tried()
-	require.Equal(t, 2, tiles)
-	require.Contains(t, hint, "film.field: 1.25 in (")
-	tiles, hint = tried("field: 1.5 in", "field: 1-1/4 in")
-	require.Equal(t, 1, tiles)
-	require.Empty(t, hint)
-	tiles, hint = tried("size: 20 in", "size: 21 in")
-	require.Equal(t, 2, tiles)
-	require.Empty(t, hint)
-	tiles, hint = tried("web: 24 in", "web: 60 in")
-	require.Equal(t, 1, tiles)
-	require.Empty(t, hint)
+	for _, c := range []struct {
+		edits []string
+		tiles int
+		field g.Length
+		said  string
+	}{
+		{nil, 1, 1.25, "field 1-1/4 in instead of 1.5 in"},
+		{[]string{"field: 1.5 in", "field: 1-1/4 in"}, 1, 1.25, ""},
+		{[]string{"field: 1.5 in", "field: 1.5 in\n  least-field: 1.5 in"}, 2, 1.5, ""},
+		{[]string{"size: 20 in", "size: 21 in"}, 2, 1.5, ""},
+		{[]string{"web: 24 in", "web: 60 in"}, 1, 1.5, ""},
+	} {
+		tiles, field, said := tried(c.edits...)
+		require.Equal(t, c.tiles, tiles, "%v", c.edits)
+		require.InDelta(t, c.field.Inches(), field.Inches(), 1e-9, "%v", c.edits)
+		require.Contains(t, said, c.said)
+		require.Equal(t, c.said == "", said == "", "%v: %s", c.edits, said)
+	}
 }

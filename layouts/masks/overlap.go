@@ -11,19 +11,21 @@ import (
 // (common practice, no source).
 const wasteClear = 1.0 / 2
 
-// setReach sets what the film of each tile covers. With a butt seam that is its cell.
-// With an overlap the upper tile reaches down over a level seam and the left tile to
-// the right over an upright one: by the overlap, and by that of the waste where no
-// paint lies within half an inch of the strip. Where four tiles meet, the upper left
+// setReach sets what each tile of a film covers. With a butt seam that is its cell and
+// its arms. With an overlap the upper tile reaches down over a level seam and the left
+// tile to the right over an upright one: by the overlap, and by that of the waste where
+// no paint lies within half an inch of the strip. Where four tiles meet, the upper left
 // one covers the corner too. Laid on the aircraft from the last to the first, each
-// comes to lie over the edges of those before it.
-func (t *Tiling) setReach(s layouts.SeamSpec) error {
+// comes to lie over the edges of those before it. At a registration mark on a seam both
+// tiles end at the seam, so that the mark is seen.
+func (t *Tiling) setReach(film int, s layouts.SeamSpec) error {
 	paint := PolygonsOf(t.Laid.Painted)
-	for i := range t.Cells {
-		c := &t.Cells[i]
+	cells := t.Films[film].Cells
+	for i := range cells {
+		c := &cells[i]
 		r := c.Rect
 		grown := r
-		right, down := c.Column < t.Columns, c.Row < t.Rows
+		right, down := !c.open[rightSide], !c.open[lowSide]
 		if right {
 			grown.Max.X += s.Overlap.Inches()
 		}
@@ -31,25 +33,53 @@ func (t *Tiling) setReach(s layouts.SeamSpec) error {
 			grown.Min.Y -= s.Overlap.Inches()
 		}
 		c.Reach = g.Path{g.Rectangle(grown)}
-		if s.Waste <= s.Overlap {
-			continue
-		}
-		waste := s.Waste.Inches()
 		var strips []g.Rect
-		if right {
-			strips = append(strips, wasteStrips(paint, g.Rect{Min: g.Point{X: r.Max.X, Y: grown.Min.Y}, Max: g.Point{X: r.Max.X + waste, Y: r.Max.Y}}, false)...)
+		if s.Waste > s.Overlap {
+			waste := s.Waste.Inches()
+			if right {
+				strips = append(strips, wasteStrips(paint, g.Rect{Min: g.Point{X: r.Max.X, Y: grown.Min.Y}, Max: g.Point{X: r.Max.X + waste, Y: r.Max.Y}}, false)...)
+			}
+			if down {
+				strips = append(strips, wasteStrips(paint, g.Rect{Min: g.Point{X: r.Min.X, Y: r.Min.Y - waste}, Max: g.Point{X: grown.Max.X, Y: r.Min.Y}}, true)...)
+			}
 		}
-		if down {
-			strips = append(strips, wasteStrips(paint, g.Rect{Min: g.Point{X: r.Min.X, Y: r.Min.Y - waste}, Max: g.Point{X: grown.Max.X, Y: r.Min.Y}}, true)...)
-		}
-		for _, strip := range strips {
+		for _, strip := range append(strips, c.Arms...) {
 			var err error
 			if c.Reach, err = g.Union(c.Reach, g.Path{g.Rectangle(strip)}); err != nil {
 				return err
 			}
 		}
+		if s.Overlap <= 0 {
+			continue
+		}
+		for _, m := range c.Marks {
+			notch, ok := seamNotch(*c, t.Marks[m].Film, s.Reach().Inches())
+			if !ok {
+				continue
+			}
+			var err error
+			if c.Reach, err = g.Subtract(c.Reach, g.Path{g.Rectangle(notch)}); err != nil {
+				return err
+			}
+		}
 	}
 	return nil
+}
+
+// seamNotch returns what is cut out of the overlap of a cell round a mark that stands
+// on one of the seams that it reaches over.
+func seamNotch(c Cell, p g.Point, reach float64) (g.Rect, bool) {
+	const half = MarkRadius + markLand
+	out := g.BoundsOf(p).Grown(half)
+	switch seamSide(c, p) {
+	case rightSide:
+		out.Min.X, out.Max.X = p.X, p.X+reach+markLand
+	case lowSide:
+		out.Min.Y, out.Max.Y = p.Y-reach-markLand, p.Y
+	default:
+		return out, false
+	}
+	return out, true
 }
 
 // wasteStrips returns the parts of a strip beside a seam that lie clear of paint, in

@@ -18,8 +18,8 @@ type Plan struct {
 }
 
 // setPlan plans the passes and measures the films.
-func (l *Laid) setPlan(paint layouts.PaintSpec) error {
-	if err := l.planFilms(paint); err != nil {
+func (l *Laid) setPlan(paint layouts.PaintSpec, film layouts.FilmSpec) error {
+	if err := l.planFilms(paint, film); err != nil {
 		return err
 	}
 	for i := range l.Masks {
@@ -29,10 +29,11 @@ func (l *Laid) setPlan(paint layouts.PaintSpec) error {
 }
 
 // planFilms plans the passes: one mask for each paint, in the order of spraying; a
-// paint that the order does not name comes after those it does.
+// paint that the order does not name comes after those it does. The field of the
+// marking is then what holds the fields of all masks.
 //
 // Errors: a boolean or an offset that failed.
-func (l *Laid) planFilms(paint layouts.PaintSpec) error {
+func (l *Laid) planFilms(paint layouts.PaintSpec, film layouts.FilmSpec) error {
 	regions := inOrder(l.Regions, paint.Order)
 	l.Plan = Plan{Way: paint.Spray.Way, Trap: paint.Spray.Trap, Skirt: paint.Spray.Skirt}
 	if len(regions) == 1 {
@@ -40,12 +41,16 @@ func (l *Laid) planFilms(paint layouts.PaintSpec) error {
 	}
 	var err error
 	if l.Plan.Way == layouts.KeepDownWay {
-		err = l.keepDown(regions)
+		err = l.keepDown(regions, film)
 	} else {
-		err = l.openFilms(regions)
+		err = l.openFilms(regions, film)
 	}
 	if err != nil {
 		return err
+	}
+	l.Field = l.Masks[0].Field
+	for _, m := range l.Masks[1:] {
+		l.Field = l.Field.Union(m.Field)
 	}
 	l.countCoats(paint)
 	l.Plan.Edges = edgesOf(l.Masks, l.Plan.Way)
@@ -94,7 +99,7 @@ func (l Laid) stillOpen(regions []layouts.Region) ([]g.Path, error) {
 // paint's region and its trap: what lies within the trap's width of it in regions
 // of later paints. So no trap lies outside the marking or over an earlier paint,
 // and each is covered by the later paint.
-func (l *Laid) openFilms(regions []layouts.Region) error {
+func (l *Laid) openFilms(regions []layouts.Region, spec layouts.FilmSpec) error {
 	still, err := l.stillOpen(regions)
 	if err != nil {
 		return err
@@ -106,9 +111,10 @@ func (l *Laid) openFilms(regions []layouts.Region) error {
 				return fmt.Errorf("the trap of %s: %w", r.Colour, err)
 			}
 		}
-		film := outside(l.Field, opening)
+		field, width := fieldFor(opening.Bounds(), spec)
+		film := outside(field, opening)
 		m := Mask{
-			Paint: r.Colour, Polarity: OpenFilm, Opening: opening, Shows: r.Outline, Film: film, Stays: film,
+			Paint: r.Colour, Polarity: OpenFilm, Field: field, FieldWidth: width, Opening: opening, Shows: r.Outline, Film: film, Stays: film,
 			Role: fmt.Sprintf("opening for %s alone; off after this pass", r.Colour),
 		}
 		if opening.Area()-r.Outline.Area() > g.OutlineTolerance {
@@ -154,14 +160,15 @@ func withTrap(region, still g.Path, trap g.Length) (g.Path, error) {
 // the end, and pieces over each paint but the last. Pieces lap film that lies
 // already, at the marking's edge and on earlier pieces, by the trap's width, and
 // never what is still to be painted: edge to edge they would leave a hairline.
-func (l *Laid) keepDown(regions []layouts.Region) error {
+func (l *Laid) keepDown(regions []layouts.Region, spec layouts.FilmSpec) error {
 	still, err := l.stillOpen(regions)
 	if err != nil {
 		return err
 	}
-	surround := outside(l.Field, l.Painted)
+	field, width := fieldFor(l.Painted.Bounds(), spec)
+	surround := outside(field, l.Painted)
 	l.add(Mask{
-		Paint: regions[0].Colour, Polarity: OpenFilm, Opening: l.Painted, Shows: regions[0].Outline, Film: surround, Stays: surround,
+		Paint: regions[0].Colour, Polarity: OpenFilm, Field: field, FieldWidth: width, Opening: l.Painted, Shows: regions[0].Outline, Film: surround, Stays: surround,
 		Role: "surround with the opening of the whole marking; stays to the end",
 	}, "surround")
 	for i, r := range regions[1:] {
@@ -176,8 +183,9 @@ func (l *Laid) keepDown(regions []layouts.Region) error {
 				return err
 			}
 		}
+		carrier, width := fieldFor(pieces.Bounds(), spec)
 		l.add(Mask{
-			Paint: r.Colour, Polarity: KeepDown, Keeps: kept.Colour, Opening: open, Shows: r.Outline, Film: pieces, Stays: outside(l.Field, open),
+			Paint: r.Colour, Polarity: KeepDown, Keeps: kept.Colour, Field: carrier, FieldWidth: width, Opening: open, Shows: r.Outline, Film: pieces, Stays: outside(field, open),
 			Role: fmt.Sprintf("keeps %s down; laid when it is dry to tape, stays to the end", kept.Colour),
 		}, "keep-"+kept.Colour)
 	}

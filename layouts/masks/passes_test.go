@@ -30,8 +30,7 @@ func planOf(t needs, regions []layouts.Region, paint layouts.PaintSpec) Laid {
 		l.Painted, err = g.Union(l.Painted, r.Outline)
 		require.NoError(t, err)
 	}
-	l.Field = fieldAround(l.Painted.Bounds(), 1.5)
-	require.NoError(t, l.planFilms(paint))
+	require.NoError(t, l.planFilms(paint, layouts.FilmSpec{Field: 1.5, Least: 1, Web: 100, Longest: 100}))
 	return l
 }
 
@@ -56,7 +55,6 @@ func area(t needs, op func(a, b g.Path) (g.Path, error), a, b g.Path) float64 {
 func checkPlan(t needs, l Laid) {
 	t.Helper()
 	sum, painted := 0.0, l.Painted.Area()
-	field := l.Field.Width() * l.Field.Height()
 	var all g.Path
 	for i, m := range l.Masks {
 		require.Equal(t, i+1, m.Pass)
@@ -69,6 +67,11 @@ func checkPlan(t needs, l Laid) {
 
 		stays, opening := m.Stays, m.Opening
 		require.Less(t, area(t, g.Intersect, stays, opening), 1e-9, "%s: film over its own opening", m.ID)
+		lies := m.Field // of the film on the aircraft
+		if l.Plan.Way == layouts.KeepDownWay {
+			lies = l.Masks[0].Field
+		}
+		field := areaOf(lies)
 		require.InDelta(t, field, stays.Area()+opening.Area(), 1e-6*field, m.ID)
 		require.Less(t, area(t, g.Subtract, m.Shows, opening), 1e-9, "%s sprays all it shows", m.ID)
 		require.Less(t, area(t, g.Subtract, opening, l.Painted), 1e-6, "%s sprays outside the marking", m.ID)

@@ -31,7 +31,8 @@ type Spot struct {
 
 // Spots returns the points of a marking in working order: the centre, the ticks
 // at the ends of the level line, those of the upright one, the corners of the
-// paint, then the registration marks tile by tile, each once. A tick that would
+// paint, then the registration marks of the first film tile by tile, each once: later
+// films are laid by theirs. A tick that would
 // stand off the skin moves inwards to its edge; a corner off the skin is left out.
 func (t *Tiling) Spots() []Spot {
 	var out []Spot
@@ -46,6 +47,7 @@ func (t *Tiling) Spots() []Spot {
 		m.ID = string(Centre)
 		out = append(out, Spot{Centre, "centre", m})
 	}
+	first := t.Films[0]
 	field, paint := t.Laid.Field, t.Laid.Painted.Bounds()
 	inward := func(from, to g.Point) (RegistrationMark, bool) {
 		n := int(from.Dist(to) * 8)
@@ -94,7 +96,7 @@ func (t *Tiling) Spots() []Spot {
 		}
 	}
 	seen := map[int]bool{}
-	for _, c := range t.Cells {
+	for _, c := range first.Cells {
 		for _, i := range c.Marks {
 			if seen[i] {
 				continue
@@ -106,10 +108,10 @@ func (t *Tiling) Spots() []Spot {
 	return out
 }
 
-// tilesOf names the tiles that show a mark.
+// tilesOf names the tiles of the first film that show a mark.
 func (t *Tiling) tilesOf(mark int) string {
 	var names []string
-	for _, c := range t.Cells {
+	for _, c := range t.Films[0].Cells {
 		for _, i := range c.Marks {
 			if i == mark {
 				names = append(names, fmt.Sprintf("%d-%d", c.Row, c.Column))

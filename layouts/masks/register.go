@@ -17,179 +17,324 @@ type RegistrationMark struct {
 	Skin g.Position
 }
 
-// Registration marks are a cross in a circle of half an inch, kept clear of the
-// paint (common practice, no source).
+// Registration marks keep clear of the paint and of the edge of the film (common
+// practice, no source).
 const (
-	MarkRadius    = 0.25
 	markClearance = 0.125
+	markLand      = 0.2  // film that is left beside the window of a mark, in inches
 	markInset     = 0.75 // from the corner of a tile: the middle of the usual field
 	markStagger   = 1.0  // by which some marks stand further in, so that the marks of a tile turned end for end do not meet those on the skin
+	markApart     = 1.0  // least distance of two marks
+	fewMarks      = 3    // what a film needs, off one line
+	usualMarks    = 4
+	mostMarks     = 8 // that a tile gets while it looks for three off one line
 )
 
-// setMarks chooses the registration marks. Marks stand on seams, where both
-// tiles show them, and near the corners of the field; every tile gets three that
-// do not lie on one line, and that do not meet themselves when the tile is turned
-// end for end: of the upper and the lower edge of a tile, the marks of one stand
-// further in (see [staggered]), on both sides alike. All stand on skin, clear of the paint of every pass.
-func (t *Tiling) setMarks(painted g.Path) []layouts.Finding {
-	s := setter{t: t, painted: painted}
-	for i, a := range t.Cells {
-		for j, b := range t.Cells[i+1:] {
-			if p, q, ok := commonEdge(a.Rect, b.Rect); ok {
-				s.onSeam(i, i+1+j, p, q, staggeredSeam(a, b))
-			}
-		}
+// setMarks chooses the registration marks of all films of a marking. A mark stands on
+// skin, clear of the paint of every pass, so that the flag of tape under it stays from
+// the first film to the last.
+//
+// Each film gets three marks or more in common with the one before it, off one line:
+// in its field where both films have film there, else on arms. The pairs of films are
+// taken by size, the smallest first, because where that one can reach decides. Then
+// every tile is filled up to three marks that do not meet themselves when the tile is
+// turned end for end. Neighbours share the marks on their seam.
+func (t *Tiling) setMarks(film layouts.FilmSpec) []layouts.Finding {
+	s := setter{t: t, film: film, paint: PolygonsOf(t.Laid.Painted), free: map[g.Point]float64{}}
+	for k := range t.Films {
+		s.seams(k)
 	}
 	var findings []layouts.Finding
-	for i := range t.Cells {
-		s.fill(i)
-		if n := len(t.Cells[i].Marks); n < 3 || !spread(t.pointsOf(i)) {
-			findings = append(findings, layouts.Finding{
-				Level: layouts.Stop, Rule: "registration-room", Marking: t.Laid.ID(), Where: t.Laid.Placement.Anchor,
-				Message: fmt.Sprintf("%s: tile %d-%d has room on the skin, outside the paint, for %d registration marks off one line; three are needed",
-					t.Laid.ID(), t.Cells[i].Row, t.Cells[i].Column, n),
-				Hint: "widen film: field:, or use a wider web", Measured: fmt.Sprint(n), Expected: "3", Source: "common practice, no source",
-			})
-		} else if turnsOnto(t.pointsOf(i)) {
-			findings = append(findings, t.turnFinding(i))
+	for _, k := range s.pairs() {
+		findings = append(findings, s.join(k)...)
+	}
+	for k := range t.Films {
+		for i := range t.Films[k].Cells {
+			s.fill(k, i)
+		}
+	}
+	t.nameMarks()
+	for k := range t.Films {
+		for i, c := range t.Films[k].Cells {
+			if n := len(c.Marks); n < fewMarks || !spread(t.pointsOf(c.Marks)) {
+				f := layouts.Finding{
+					Level: layouts.Stop, Rule: "registration-room", Marking: t.Laid.ID(), Where: t.Laid.Placement.Anchor,
+					Message: fmt.Sprintf("%s: %s has room on the skin, outside the paint, for %s off one line; three are needed",
+						t.Laid.ID(), t.tileName(k, i), g.Counted(n, "registration mark")),
+					Hint: "widen film: field:, or use a wider web", Measured: fmt.Sprint(n), Expected: "3", Source: "common practice, no source",
+				}
+				if t.Laid.Placement.ToEdge { // the edges of the surface stand in the opening
+					f.Level, f.Hint = layouts.Warn, "lay each film so that the ends of its openings stand on the edges of the surface, and by the stripes painted before"
+				}
+				findings = append(findings, f)
+			} else if turnsOnto(t.pointsOf(c.Marks)) {
+				findings = append(findings, t.turnFinding(k, i))
+			}
 		}
 	}
 	return findings
 }
 
-func (t Tiling) pointsOf(cell int) []g.Point {
+// tileName names a tile of a film in a message.
+func (t *Tiling) tileName(film, cell int) string {
+	f := t.Films[film]
+	if len(f.Cells) == 1 {
+		return fmt.Sprintf("the film of pass %d", film+1)
+	}
+	return fmt.Sprintf("tile %d-%d of pass %d", f.Cells[cell].Row, f.Cells[cell].Column, film+1)
+}
+
+func (t Tiling) pointsOf(marks []int) []g.Point {
 	var out []g.Point
-	for _, m := range t.Cells[cell].Marks {
+	for _, m := range marks {
 		out = append(out, t.Marks[m].Film)
 	}
 	return out
 }
 
-type setter struct {
-	t       *Tiling
-	painted g.Path
+// Common returns the marks that a film shares with the one before it, counted from 0;
+// none of the first film.
+func (t Tiling) Common(film int) []int {
+	if film == 0 {
+		return nil
+	}
+	before := map[int]bool{}
+	for _, c := range t.Films[film-1].Cells {
+		for _, m := range c.Marks {
+			before[m] = true
+		}
+	}
+	var out []int
+	for _, c := range t.Films[film].Cells {
+		for _, m := range c.Marks {
+			if before[m] {
+				out, before[m] = append(out, m), false
+			}
+		}
+	}
+	return out
 }
 
-// add puts a mark at p into the cells given, unless it cannot stand there.
-func (s *setter) add(p g.Point, cells ...int) bool {
-	uv, ok := s.stands(p)
-	if !ok {
+// nameMarks puts the marks in the order of films and tiles and names them so.
+func (t *Tiling) nameMarks() {
+	order := map[int]int{}
+	var marks []RegistrationMark
+	for k := range t.Films {
+		for i := range t.Films[k].Cells {
+			c := &t.Films[k].Cells[i]
+			for n, m := range c.Marks {
+				if _, known := order[m]; !known {
+					order[m] = len(marks)
+					named := t.Marks[m]
+					named.ID = markName(len(marks))
+					marks = append(marks, named)
+				}
+				c.Marks[n] = order[m]
+			}
+		}
+	}
+	t.Marks = marks
+}
+
+// setter chooses the marks of one marking.
+type setter struct {
+	t     *Tiling
+	film  layouts.FilmSpec
+	paint g.Path // in chords: what marks keep clear of
+	free  map[g.Point]float64
+}
+
+// stands tells whether a new mark can stand at p: on skin, clear of paint, of slits,
+// of other marks, and of the edge of a plate.
+func (s *setter) stands(p g.Point) bool {
+	for _, m := range s.t.Marks {
+		if m.Film.Dist(p) < markApart {
+			return false
+		}
+	}
+	if s.room(p) < MarkRadius+markClearance {
 		return false
 	}
-	m := RegistrationMark{ID: markName(len(s.t.Marks)), Film: p, UV: uv, Skin: g.PositionOf(skin.PointAt(s.t.Laid.Placement.Surface, uv))}
-	s.t.Marks = append(s.t.Marks, m)
-	for _, c := range cells {
-		s.t.Cells[c].Marks = append(s.t.Cells[c].Marks, len(s.t.Marks)-1)
-	}
-	return true
-}
-
-// stands tells whether a mark can stand at p: on skin, clear of paint, of slits, of
-// other marks, and of the edge of a plate.
-func (s *setter) stands(p g.Point) (skin.UV, bool) {
 	uv, ok := s.t.Laid.Map.ToSkin(p)
 	if !ok || !s.t.Laid.Placement.Surface.Contains(uv) {
-		return uv, false
+		return false
 	}
-	if edged, ok := s.t.Laid.Placement.Surface.(interface{ Clearance(skin.UV) g.Length }); ok && edged.Clearance(uv) < MarkRadius {
-		return uv, false
-	}
-	if s.painted.Contains(p, g.OutlineTolerance) || s.painted.Distance(p, g.OutlineTolerance) < MarkRadius+markClearance {
-		return uv, false
-	}
-	for _, slit := range s.t.Laid.Slits {
-		if (g.Path{g.Polyline(slit.From, slit.To)}).Distance(p, g.OutlineTolerance) < MarkRadius+markClearance {
-			return uv, false
-		}
-	}
-	for _, m := range s.t.Marks {
-		if m.Film.Dist(p) < 4*MarkRadius {
-			return uv, false
-		}
-	}
-	return uv, true
+	edged, ok := s.t.Laid.Placement.Surface.(interface{ Clearance(skin.UV) g.Length })
+	return !ok || edged.Clearance(uv) >= MarkRadius
 }
 
-// onSeam puts two marks on the seam from p to q, as near its ends as they can
-// stand, and one where there is no room for two. On some seams they stand
-// further in where there is room.
-func (s *setter) onSeam(a, b int, p, q g.Point, further bool) {
-	insets := []float64{markInset}
-	if further {
-		insets = []float64{markInset + markStagger, markInset}
+// room returns how far p is from paint and slits; 0 within the paint. It is found once
+// for each place.
+func (s *setter) room(p g.Point) float64 {
+	out, known := s.free[p]
+	if known {
+		return out
 	}
-	n := int(p.Dist(q) / 0.125)
-	for _, ends := range [2][2]g.Point{{p, q}, {q, p}} {
-		for _, inset := range insets {
-			set := false
-			for i := 0; i <= n/2 && !set; i++ {
-				d := inset + 0.125*float64(i)
-				if d > p.Dist(q)-0.25 {
-					break
+	if !s.paint.Contains(p, g.FlattenTolerance) {
+		out = s.paint.Distance(p, g.FlattenTolerance)
+		for _, slit := range s.t.Laid.Slits {
+			out = math.Min(out, g.SegmentDistance(p, slit.From, slit.To))
+		}
+	}
+	s.free[p] = out
+	return out
+}
+
+// add adds a new mark at p, which stands there, and returns its index.
+func (s *setter) add(p g.Point) int {
+	uv, _ := s.t.Laid.Map.ToSkin(p)
+	s.t.Marks = append(s.t.Marks, RegistrationMark{Film: p, UV: uv, Skin: g.PositionOf(skin.PointAt(s.t.Laid.Placement.Surface, uv))})
+	return len(s.t.Marks) - 1
+}
+
+// put gives a mark to the cell of a film, and that cell an arm to it where it stands
+// outside.
+func (s *setter) put(mark, film, cell int) {
+	c := &s.t.Films[film].Cells[cell]
+	if s.has(*c, mark) {
+		return
+	}
+	c.Marks = append(c.Marks, mark)
+	if p := s.t.Marks[mark].Film; !covers(*c, p) && seamSide(*c, p) < 0 {
+		if arm, ok := armTo(*c, p); ok {
+			c.Arms = append(c.Arms, arm)
+		}
+	}
+}
+
+func (s *setter) has(c Cell, mark int) bool {
+	for _, m := range c.Marks {
+		if m == mark {
+			return true
+		}
+	}
+	return false
+}
+
+// covers tells whether a cell has film round p without an arm.
+func covers(c Cell, p g.Point) bool { return c.Rect.Grown(-MarkRadius - markLand).Contains(p) }
+
+// seams puts two marks on each seam of a film, as near its ends as they can stand, and
+// one where there is no room for two. On some seams they stand further in where there
+// is room.
+func (s *setter) seams(film int) {
+	cells := s.t.Films[film].Cells
+	for i, a := range cells {
+		for j := i + 1; j < len(cells); j++ {
+			p, q, ok := commonEdge(a.Rect, cells[j].Rect)
+			if !ok {
+				continue
+			}
+			insets := []float64{markInset}
+			if staggeredSeam(a, cells[j]) {
+				insets = []float64{markInset + markStagger, markInset}
+			}
+			for _, ends := range [2][2]g.Point{{p, q}, {q, p}} {
+				for _, inset := range insets {
+					if s.onSeam(film, i, j, ends[0], ends[1], inset) {
+						break
+					}
 				}
-				set = s.add(ends[0].Lerp(ends[1], d/p.Dist(q)), a, b)
-			}
-			if set {
-				break
 			}
 		}
 	}
 }
 
-// fill adds marks to a cell until it has four, or three where there is no room:
-// first near its corners, then wherever the waste has room, always the place
-// farthest from those it has. Marks of a cell's own keep off its seams. One more is
-// added to marks that would meet themselves on a tile turned end for end.
-func (s *setter) fill(cell int) {
-	r := s.t.Cells[cell].Rect
+// onSeam puts a mark on the seam from p to q, in the half at p, and there as near the
+// inset from p as it can stand; false where it cannot.
+func (s *setter) onSeam(film, a, b int, p, q g.Point, inset float64) bool {
+	length := p.Dist(q)
+	for i := 0; i <= int(length/0.125)/2; i++ {
+		d := inset + 0.125*float64(i)
+		if d > length-MarkHalf-markLand {
+			break
+		}
+		at := p.Lerp(q, d/length)
+		if s.stands(at) {
+			m := s.add(at)
+			s.put(m, film, a)
+			s.put(m, film, b)
+			return true
+		}
+	}
+	return false
+}
+
+// places returns where marks of a cell's own are tried: near its corners, then
+// wherever the waste may have room.
+func places(c Cell) (corners, anywhere []g.Point) {
+	r := c.Rect
 	top, low := markInset, markInset
-	if in := math.Min(markStagger, r.Width()/8); staggered(s.t.Cells[cell].Row) {
+	if in := math.Min(markStagger, r.Width()/8); staggered(c.Row) {
 		low += in
 	} else {
 		top += in
 	}
-	corners := []g.Point{
+	corners = []g.Point{
 		{X: r.Min.X + top, Y: r.Max.Y - markInset}, {X: r.Max.X - top, Y: r.Max.Y - markInset},
 		{X: r.Max.X - low, Y: r.Min.Y + markInset}, {X: r.Min.X + low, Y: r.Min.Y + markInset},
 	}
-	var anywhere []g.Point
-	const step = 0.5
-	for y := r.Max.Y - markInset; y >= r.Min.Y+MarkRadius; y -= step {
-		for x := r.Min.X + markInset; x <= r.Max.X-MarkRadius; x += step {
+	const step, least = 0.5, MarkRadius + markLand
+	for y := r.Max.Y - least; y >= r.Min.Y+least; y -= step {
+		for x := r.Min.X + least; x <= r.Max.X-least; x += step {
 			anywhere = append(anywhere, g.Point{X: x, Y: y})
 		}
 	}
-	for _, places := range [][]g.Point{corners, anywhere} {
-		for have := s.t.pointsOf(cell); len(have) < 4 || !spread(have) && len(have) < mostMarks; have = s.t.pointsOf(cell) {
-			if !s.addBest(cell, have, places, func([]g.Point) bool { return true }) {
-				break
+	return corners, anywhere
+}
+
+// fill adds marks to a cell until it has four, or three where there is no room: first
+// near its corners, then wherever the waste has room, always the place farthest from
+// those it has; then on arms; of a later film then on other paint. One more is added to marks that would meet themselves on
+// a tile turned end for end.
+func (s *setter) fill(film, cell int) {
+	c := s.t.Films[film].Cells[cell]
+	own := func() []g.Point { return s.t.pointsOf(s.t.Films[film].Cells[cell].Marks) }
+	if have := own(); len(have) < fewMarks || !spread(have) {
+		within := func() bool {
+			corners, anywhere := places(c)
+			for _, at := range [][]g.Point{corners, anywhere} {
+				for have := own(); len(have) < usualMarks || !spread(have) && len(have) < mostMarks; have = own() {
+					p, ok := s.best(have, at, func([]g.Point) bool { return true })
+					if !ok {
+						break
+					}
+					s.put(s.add(p), film, cell)
+				}
+				if have := own(); len(have) >= fewMarks && spread(have) {
+					return true
+				}
 			}
+			return false
 		}
-		if spread(s.t.pointsOf(cell)) {
-			break
+		if !within() && !s.onArms(film, cell, -1) && film > 0 {
+			all, free := s.paint, s.free
+			s.paint, s.free = PolygonsOf(s.t.Laid.Masks[film].edgeOfPaint()), map[g.Point]float64{}
+			within()
+			s.paint, s.free = all, free
 		}
 	}
-	if have := s.t.pointsOf(cell); turnsOnto(have) {
-		s.addBest(cell, have, append(corners, anywhere...), func(all []g.Point) bool { return !turnsOnto(all) })
+	if have := own(); turnsOnto(have) {
+		corners, anywhere := places(c)
+		if p, ok := s.best(have, append(corners, anywhere...), func(all []g.Point) bool { return !turnsOnto(all) }); ok {
+			s.put(s.add(p), film, cell)
+		}
 	}
 }
 
-// addBest adds the most useful mark at one of the places, of those that can stand
-// and with which all are as asked.
-func (s *setter) addBest(cell int, have, places []g.Point, asked func(all []g.Point) bool) bool {
+// best returns the most useful place for a further mark, of those where one can stand
+// inside the film and with which all are as asked.
+func (s *setter) best(have, places []g.Point, asked func(all []g.Point) bool) (g.Point, bool) {
 	best, far := g.Point{}, -1.0
 	for _, p := range places {
 		if d := usefulness(have, p); d > far {
-			if _, ok := s.stands(p); ok && asked(append(have[:len(have):len(have)], p)) {
+			if s.stands(p) && asked(append(have[:len(have):len(have)], p)) {
 				best, far = p, d
 			}
 		}
 	}
-	return far >= 0 && s.add(best, cell)
+	return best, far >= 0
 }
-
-// mostMarks is the most marks a tile gets while it looks for three off one line.
-const mostMarks = 8
 
 // usefulness says how well a further mark would hold a tile: how far it is from
 // those there are, or, while those lie on one line, how far off that line.
@@ -206,7 +351,7 @@ func usefulness(have []g.Point, p g.Point) float64 {
 			}
 		}
 	}
-	if len(have) >= 3 && !spread(have) {
+	if len(have) >= fewMarks && !spread(have) {
 		return off
 	}
 	return near

@@ -1,6 +1,7 @@
 package masks
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -13,18 +14,27 @@ import (
 	"maskloft/layouts"
 )
 
-// Every tile has three marks or more that make a triangle; each stands in its
-// tile, clear of the paint of every pass and of other marks.
+// allCells returns the tiles of all passes.
+func allCells(t Tiling) []Cell {
+	var out []Cell
+	for _, f := range t.Films {
+		out = append(out, f.Cells...)
+	}
+	return out
+}
+
+// Every tile has three marks or more that make a triangle; each stands on film, its
+// arms counted, clear of the paint of every pass and of other marks.
 func TestMarksOfATile(t *testing.T) {
 	for _, w := range cutIn(t) {
 		for _, tiling := range w.tilings {
 			name := w.name + " " + tiling.Laid.ID()
-			for _, c := range tiling.Cells {
+			for _, c := range allCells(tiling) {
 				require.GreaterOrEqual(t, len(c.Marks), 3, "%s tile %d-%d", name, c.Row, c.Column)
 				largest := 0.0
 				for i, a := range c.Marks {
 					p := tiling.Marks[a].Film
-					assert.True(t, c.Rect.Contains(p), "%s: mark %s stands in its tile", name, tiling.Marks[a].ID)
+					assert.True(t, c.Reach.Contains(p, 1e-6) || seamSide(c, p) >= 0, "%s: mark %s stands in its tile", name, tiling.Marks[a].ID)
 					for j, b := range c.Marks[:i] {
 						for _, d := range c.Marks[:j] {
 							q, r := tiling.Marks[b].Film, tiling.Marks[d].Film
@@ -46,10 +56,110 @@ func TestMarksOfATile(t *testing.T) {
 					assert.GreaterOrEqual(t, openings[k].Distance(m.Film, 1e-5), MarkRadius+markClearance-g.OutlineTolerance, "%s: mark %s, %s", name, m.ID, mask.ID)
 				}
 				for _, other := range tiling.Marks[:i] {
-					assert.GreaterOrEqual(t, other.Film.Dist(m.Film), 4*MarkRadius, "%s: marks %s and %s", name, other.ID, m.ID)
+					assert.GreaterOrEqual(t, other.Film.Dist(m.Film), markApart-1e-9, "%s: marks %s and %s", name, other.ID, m.ID)
 				}
 			}
 		}
+	}
+}
+
+// Each film has three marks off one line in common with the film before it.
+func TestMarksInCommonWithTheFilmBefore(t *testing.T) {
+	films, arms := 0, 0
+	for _, w := range append(cutIn(t), keptDown(t, demo(t).layout)) {
+		for _, tiling := range w.tilings {
+			for k, f := range tiling.Films {
+				for _, c := range f.Cells {
+					arms += len(c.Arms)
+				}
+				if k == 0 {
+					assert.Empty(t, tiling.Common(0))
+					continue
+				}
+				common := tiling.Common(k)
+				assert.GreaterOrEqual(t, len(common), 3, "%s %s pass %d", w.name, tiling.Laid.ID(), k+1)
+				assert.True(t, spread(tiling.pointsOf(common)), "%s %s pass %d", w.name, tiling.Laid.ID(), k+1)
+				films++
+			}
+		}
+	}
+	assert.Greater(t, films, 15)
+	assert.Greater(t, arms, 10)
+}
+
+// A window is two triangles whose points lie on both sides of the mark, as far from it;
+// on a seam each neighbour has one, its point towards the mark. All is cut in film, or
+// in the surround that carries a keep-down film: clear of paint and of the film's edge.
+func TestWindows(t *testing.T) {
+	whole, halves := 0, 0
+	for _, w := range append(cutIn(t), keptDown(t, demo(t).layout)) {
+		for _, tiling := range w.tilings {
+			tips := map[int][]g.Point{} // of the halves on seams, by mark
+			for k, f := range tiling.Films {
+				pieces, err := tiling.Pieces(tiling.Laid.Masks[k])
+				require.NoError(t, err)
+				for i, c := range f.Cells {
+					windows := tiling.Windows(c)
+					require.Len(t, windows, len(c.Marks))
+					for _, win := range windows {
+						p := tiling.Marks[win.Mark].Film
+						for _, tri := range win.Triangles {
+							require.True(t, tri.Closed())
+							require.Len(t, tri.Segments, 3)
+							assert.InDelta(t, MarkTip, tri.Start.Dist(p), 1e-9)
+							for n := range tri.Segments {
+								q := tri.From(n)
+								assert.True(t, c.Reach.Contains(q, 1e-6), "%s: a window leaves the film", pieces[i].ID)
+								if tiling.Laid.Masks[k].Polarity == OpenFilm {
+									assert.True(t, pieces[i].Film.Contains(q, 1e-6), "%s: a window that is not in film", pieces[i].ID)
+								}
+							}
+						}
+						if len(win.Triangles) == 2 {
+							whole++
+							a, b := win.Triangles[0].Start, win.Triangles[1].Start
+							assert.Less(t, a.Lerp(b, 0.5).Dist(p), 1e-9, "the middle is the mark")
+						} else {
+							halves++
+							tips[win.Mark] = append(tips[win.Mark], win.Triangles[0].Start)
+						}
+					}
+				}
+			}
+			for mark, at := range tips {
+				require.Len(t, at, 2, "%s: mark %s", tiling.Laid.ID(), tiling.Marks[mark].ID)
+				assert.Less(t, at[0].Lerp(at[1], 0.5).Dist(tiling.Marks[mark].Film), 1e-9)
+			}
+		}
+	}
+	assert.Greater(t, whole, 100)
+	assert.Greater(t, halves, 20)
+}
+
+// The inner films of a roundel of three discs take 40 % less film and more than three
+// of the whole marking's size, arms counted.
+func TestRoundelFilmIsLess(t *testing.T) {
+	for _, size := range []float64{16, 19, 30} {
+		w := worked(t, "roundel", layoutOf(t, fmt.Sprintf(`
+name: roundel
+aircraft: slab.yaml
+markings:
+  - id: roundel
+    figure: {discs: [{diameter: %v, colour: blue}, {diameter: %v, colour: white}, {diameter: %v, colour: red}]}
+    where: {surface: slab, side: left, fs: 60, wl: 30}
+film: {web: 48}
+`, size, 0.6*size, 0.2*size)+common))
+		tiling := w.tilings[0]
+		require.Len(t, tiling.Films, 3)
+		used := 0.0
+		for k, f := range tiling.Films {
+			require.Len(t, f.Cells, 1)
+			frame, err := tiling.Pieces(tiling.Laid.Masks[k])
+			require.NoError(t, err)
+			used += frame[0].Frame.Area()
+		}
+		whole := fieldAround(tiling.Laid.Painted.Bounds(), 1.5)
+		assert.Less(t, used, 0.6*3*areaOf(whole), "%v in: %.0f of %.0f in2", size, used, 3*areaOf(whole))
 	}
 }
 
@@ -75,76 +185,45 @@ func TestMarksOnSkin(t *testing.T) {
 	}
 }
 
-// A mark on a seam belongs to both neighbours, and stands on an edge of both. A
-// mark within a tile belongs to it alone and keeps off its edges.
+// A mark on a seam belongs to both neighbours, and stands on an edge of both. A mark
+// within a tile keeps off its edges.
 func TestMarksOnSeams(t *testing.T) {
 	onSeams := 0
 	for _, w := range cutIn(t) {
 		for _, tiling := range w.tilings {
-			edge := map[[2]int]int{} // marks that a pair of tiles shares
-			for i, m := range tiling.Marks {
-				var owners, touching []int
-				for k, c := range tiling.Cells {
-					if slices.Contains(c.Marks, i) {
-						owners = append(owners, k)
+			for _, f := range tiling.Films {
+				edge := map[[2]int]int{} // marks that a pair of tiles shares
+				for i, m := range tiling.Marks {
+					var owners []int
+					for k, c := range f.Cells {
+						if slices.Contains(c.Marks, i) && seamSide(c, m.Film) >= 0 {
+							owners = append(owners, k)
+						} else if slices.Contains(c.Marks, i) {
+							b := boundsOf(c)
+							inset := math.Min(math.Min(m.Film.X-b.Min.X, b.Max.X-m.Film.X), math.Min(m.Film.Y-b.Min.Y, b.Max.Y-m.Film.Y))
+							assert.GreaterOrEqual(t, inset, MarkRadius+markLand-1e-9, "mark %s keeps off the edge of its tile", m.ID)
+						}
 					}
-					if c.Rect.Contains(m.Film) {
-						touching = append(touching, k)
-					}
-				}
-				assert.Equal(t, touching, owners, "%s %s mark %s: the tiles it stands on show it", w.name, tiling.Laid.ID(), m.ID)
-				for _, k := range owners {
-					r := tiling.Cells[k].Rect
-					inset := math.Min(math.Min(m.Film.X-r.Min.X, r.Max.X-m.Film.X), math.Min(m.Film.Y-r.Min.Y, r.Max.Y-m.Film.Y))
-					if len(owners) == 2 {
-						assert.Equal(t, 0.0, inset, "mark %s stands on the seam", m.ID)
-					} else {
-						assert.GreaterOrEqual(t, inset, MarkRadius-1e-9, "mark %s keeps off the edge of its tile", m.ID)
+					if len(owners) > 0 {
+						require.Len(t, owners, 2)
+						edge[[2]int{owners[0], owners[1]}]++
+						onSeams++
 					}
 				}
-				require.LessOrEqual(t, len(owners), 2)
-				if len(owners) == 2 {
-					edge[[2]int{owners[0], owners[1]}]++
-					onSeams++
+				for pair, n := range edge {
+					assert.LessOrEqual(t, n, 2, "tiles %v share marks", pair)
 				}
-			}
-			for pair, n := range edge {
-				assert.LessOrEqual(t, n, 2, "tiles %v share marks", pair)
 			}
 		}
 	}
 	assert.Greater(t, onSeams, 20)
 }
 
-// All passes share the marks: what is drawn for a pass is of the tiling, and a
-// tile has the same marks whatever its pass.
-func TestMarksAreOfEveryPass(t *testing.T) {
-	for _, tiling := range demo(t).tilings {
-		var first []Piece
-		for k, m := range tiling.Laid.Masks {
-			pieces, err := tiling.Pieces(m)
-			require.NoError(t, err)
-			if k == 0 {
-				first = pieces
-			}
-			for i, p := range pieces {
-				assert.Equal(t, first[i].Cell, p.Cell, m.ID)
-				assert.Equal(t, tiling.Cells[i], p.Cell, m.ID)
-				for _, a := range p.Cell.Marks {
-					// film under the mark, in every pass: it is drawn on film
-					q := tiling.Marks[a].Film
-					assert.True(t, m.Film.Contains(q.Add(p.Cell.Rect.Centre().Sub(q).Unit().Scale(0.01)), 1e-4), "%s mark %s", p.ID, tiling.Marks[a].ID)
-				}
-			}
-		}
-	}
-}
-
-// A bar that fills its field leaves no room for three marks: the film is not to
-// be cut.
+// A bar that fills its field has its marks on arms; where the web has no room for these
+// either, the film is not to be cut.
 func TestRegistrationRoom(t *testing.T) {
-	bar := func(field string) work {
-		return worked(t, field, layoutOf(t, `
+	bar := func(film string) work {
+		return worked(t, film, layoutOf(t, `
 name: bar
 aircraft: slab.yaml
 markings:
@@ -152,11 +231,11 @@ markings:
     figure: {text: "1", alphabet: block-6x4, height: 12}
     where: {surface: slab, side: both, fs: 60, wl: 30}
     colours: {text: white}
-film: {web: 24, field: `+field+`}
+film: {`+film+`}
 `+common))
 	}
-	narrow := bar("0.25")
-	assert.Equal(t, []string{"registration-room", "registration-room"}, rules(narrow.findings, layouts.Stop))
+	narrow := bar("web: 4, longest: 12.5, field: 0.25")
+	require.Equal(t, []string{"registration-room", "registration-room"}, rules(narrow.findings, layouts.Stop))
 	f := narrow.findings[0]
 	assert.Equal(t, "bar-left", f.Marking)
 	assert.Equal(t, "3", f.Expected)
@@ -167,7 +246,12 @@ film: {web: 24, field: `+field+`}
 	for _, tiling := range narrow.tilings {
 		assert.Empty(t, tiling.Marks)
 	}
-	assert.Empty(t, bar("1.5").findings)
+	armed := bar("web: 24, field: 0.25")
+	assert.Empty(t, armed.findings)
+	assert.Len(t, armed.tilings[0].Films[0].Cells[0].Arms, 3)
+	roomy := bar("web: 24, field: 1.5")
+	assert.Empty(t, roomy.findings)
+	assert.Empty(t, roomy.tilings[0].Films[0].Cells[0].Arms)
 }
 
 // Marks keep off the edge of a plate: the field hangs over it, they do not.

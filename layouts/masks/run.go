@@ -44,23 +44,15 @@ const WebGap = g.Inch / 2
 func Films(tilings []Tiling) []WebFilm {
 	var out []WebFilm
 	for _, t := range tilings {
-		for _, m := range t.Laid.Masks {
-			for _, c := range t.Cells {
-				if m.Polarity == KeepDown && !holds(m.Film, c.Bounds()) {
-					continue // no piece of it falls in the tile, and no file is written
-				}
+		for k, m := range t.Laid.Masks {
+			f := t.Films[k]
+			for _, c := range f.Cells {
 				b := c.Bounds()
-				out = append(out, WebFilm{ID: pieceID(m, c), Width: g.Length(b.Width()), Height: g.Length(b.Height()), Turned: t.Turned})
+				out = append(out, WebFilm{ID: pieceID(m, c), Width: g.Length(b.Width()), Height: g.Length(b.Height()), Turned: f.Turned})
 			}
 		}
 	}
 	return out
-}
-
-// holds tells whether any of a film falls in a rectangle.
-func holds(film g.Path, r g.Rect) bool {
-	part, err := g.Intersect(film, g.Path{g.Rectangle(r)})
-	return err != nil || len(part) > 0
 }
 
 // Number returns the number along the run of the film of that id; 0 for none.

@@ -335,8 +335,8 @@ func TestGrainKeepsTilesUnturned(t *testing.T) {
 	film.Seam.Grain = layouts.KeepGrain
 	kept, _, err := tileOne(l, film, nil)
 	require.NoError(t, err)
-	assert.Equal(t, [2]any{1, true}, [2]any{len(free.Cells), free.Turned})
-	assert.Equal(t, [2]any{2, false}, [2]any{len(kept.Cells), kept.Turned})
+	assert.Equal(t, [2]any{1, true}, [2]any{len(free.Films[0].Cells), free.Films[0].Turned})
+	assert.Equal(t, [2]any{2, false}, [2]any{len(kept.Films[0].Cells), kept.Films[0].Turned})
 }
 
 // A seam that must run along an edge, and one that must cut an island, are findings,
@@ -349,12 +349,12 @@ func TestSeamFindings(t *testing.T) {
 		upright, level := seamGroundOf(l.Masks, l.Field, nil, true), seamGroundOf(l.Masks, l.Field, nil, false)
 		d, ok := divide(upright, level, (film.Web - 2*film.Across).Inches(), film.Longest.Inches(), 0, film.Seam.Grain != layouts.KeepGrain)
 		require.True(t, ok)
-		tiling := Tiling{Laid: l, Seams: d.ys}
+		cut := TiledFilm{Field: l.Field, Seams: d.ys}
 		for _, s := range d.xs {
 			s.Upright = true
-			tiling.Seams = append(tiling.Seams, s)
+			cut.Seams = append(cut.Seams, s)
 		}
-		return tiling.inspectSeams(d, film)
+		return Tiling{Laid: l}.inspectSeams(l.Masks[0], cut, d)
 	}
 	assert.Empty(t, check(l, film), "a seam in the middle of the bar, 43 in in two tiles of 21.5 in")
 	// an edge there: the least tiles leave one place, a third tile keeps clear of it

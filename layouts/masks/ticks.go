@@ -8,12 +8,12 @@ import (
 )
 
 // MatchTick is a short line square across a seam, drawn on both neighbours: laid
-// right, the two halves are one line. It stands in the waste of every pass.
+// right, the two halves are one line. It stands in the waste of every pass, and is drawn in the proof.
 type MatchTick struct {
 	ID       string // a number, the same on both tiles and on every pass
 	At       g.Point
 	From, To g.Point
-	Cells    [2]int // indices into Tiling.Cells
+	Cells    [2]int // indices into TiledFilm.Cells
 }
 
 // Match ticks stand at both ends of what two tiles have in common and at most six
@@ -26,14 +26,15 @@ const (
 	tickLetter  = 0.4     // from the circle of a mark on the side where its letter stands
 )
 
-// setTicks puts the match ticks on every seam, after the registration marks. One whose
+// setTicks puts the match ticks on every seam of a film, after the registration marks. One whose
 // place is not free moves along the seam to the nearest that is, by less than half of
 // the way to its neighbour; where there is none it is left out.
-func (t *Tiling) setTicks() {
+func (t *Tiling) setTicks(film int) {
 	paint := PolygonsOf(t.Laid.Painted)
-	for i, a := range t.Cells {
-		for j := i + 1; j < len(t.Cells); j++ {
-			p, q, ok := commonEdge(a.Rect, t.Cells[j].Rect)
+	cells := t.Films[film].Cells
+	for i, a := range cells {
+		for j := i + 1; j < len(cells); j++ {
+			p, q, ok := commonEdge(a.Rect, cells[j].Rect)
 			if !ok {
 				continue
 			}
@@ -51,7 +52,7 @@ func (t *Tiling) setTicks() {
 					if d := want + off; d < first-1e-9 || d > last+1e-9 {
 						continue
 					}
-					if at := p.Add(way.Scale(want + off)); t.addTick(paint, at, way.Perp(), i, j) {
+					if at := p.Add(way.Scale(want + off)); t.addTick(&t.Films[film], paint, at, way.Perp(), i, j) {
 						break
 					}
 				}
@@ -61,9 +62,9 @@ func (t *Tiling) setTicks() {
 }
 
 // addTick adds a tick at a place, unless something is in its way.
-func (t *Tiling) addTick(paint g.Path, at g.Point, across g.Vec, i, j int) bool {
+func (t *Tiling) addTick(film *TiledFilm, paint g.Path, at g.Point, across g.Vec, i, j int) bool {
 	half := across.Scale(tickLength / 2)
-	tick := MatchTick{ID: fmt.Sprint(len(t.Ticks) + 1), At: at, From: at.Add(half.Scale(-1)), To: at.Add(half), Cells: [2]int{i, j}}
+	tick := MatchTick{ID: fmt.Sprint(len(film.Ticks) + 1), At: at, From: at.Add(half.Scale(-1)), To: at.Add(half), Cells: [2]int{i, j}}
 	line := g.Path{g.Polyline(tick.From, tick.To)}
 	paint = near(paint, g.BoundsOf(tick.From, tick.To).Grown(2*tickClear))
 	for _, k := range []float64{0, 0.25, 0.5, 0.75, 1} {
@@ -78,24 +79,25 @@ func (t *Tiling) addTick(paint g.Path, at g.Point, across g.Vec, i, j int) bool 
 			}
 		}
 	}
-	for _, m := range t.Marks {
+	for _, mark := range append(film.Cells[i].Marks[:len(film.Cells[i].Marks):len(film.Cells[i].Marks)], film.Cells[j].Marks...) {
+		m := t.Marks[mark]
 		clear := MarkRadius + tickClear
 		// letters stand beside their marks, towards the middle of the tile
-		if inner := t.Cells[i].Rect.Centre().X - m.Film.X; across.Y != 0 && inner*(at.X-m.Film.X) > 0 {
+		if inner := film.Cells[i].Rect.Centre().X - m.Film.X; across.Y != 0 && inner*(at.X-m.Film.X) > 0 {
 			clear = MarkRadius + tickLetter
 		}
 		if line.Distance(m.Film, g.OutlineTolerance) < clear {
 			return false
 		}
 	}
-	for _, other := range t.Ticks {
+	for _, other := range film.Ticks {
 		if other.At.Dist(at) < tickLength {
 			return false
 		}
 	}
-	t.Ticks = append(t.Ticks, tick)
+	film.Ticks = append(film.Ticks, tick)
 	for _, c := range tick.Cells {
-		t.Cells[c].Ticks = append(t.Cells[c].Ticks, len(t.Ticks)-1)
+		film.Cells[c].Ticks = append(film.Cells[c].Ticks, len(film.Ticks)-1)
 	}
 	return true
 }

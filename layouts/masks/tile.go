@@ -9,26 +9,35 @@ import (
 	"maskloft/layouts"
 )
 
-// Tiling is the division of all masks of one marking into tiles that fit the
-// web, and the registration marks and match ticks they share.
+// Tiling is the film of every pass of one marking, cut to the web, and the registration
+// marks by which one pass is laid after another.
 type Tiling struct {
-	Laid    Laid
+	Laid  Laid
+	Films []TiledFilm // one a mask, in the order of Laid.Masks
+	Marks []RegistrationMark
+}
+
+// TiledFilm is how the film of one mask is divided into tiles that fit the web.
+type TiledFilm struct {
+	Field   g.Rect // of its mask: what the cells divide
 	Rows    int
 	Columns int
-	Turned  bool   // the drawing's y runs along the web
-	Seams   []Seam // upright ones from the reader's left, then level ones from the top
-	Cells   []Cell // row by row from the top, from the reader's left
-	Marks   []RegistrationMark
+	Turned  bool     // the drawing's y runs along the web
+	Seams   []Seam   // upright ones from the reader's left, then level ones from the top
+	Cells   []Cell   // that are cut: row by row from the top, from the reader's left
+	Paper   []g.Rect // cells that hold no paint edge: no film is cut, paper covers them
 	Ticks   []MatchTick
 }
 
-// Cell is one tile, the same for every pass.
+// Cell is one tile of one pass.
 type Cell struct {
-	Row, Column int    // from 1 at the top left, as seen from outside
-	Rect        g.Rect // from seam to seam: the cells divide the field
-	Reach       g.Path // what the film of the tile covers: the rectangle and its overlaps
-	Marks       []int  // indices into Tiling.Marks
-	Ticks       []int  // indices into Tiling.Ticks
+	Row, Column int      // from 1 at the top left, as seen from outside
+	Rect        g.Rect   // from seam to seam, as far as its paint edges and their field reach
+	Arms        []g.Rect // narrow film from Rect to registration marks outside it
+	Reach       g.Path   // what the film of the tile covers: the rectangle, its overlaps and arms
+	Marks       []int    // indices into Tiling.Marks
+	Ticks       []int    // indices into TiledFilm.Ticks
+	open        [4]bool  // by side: no tile is cut beyond it
 }
 
 // Bounds returns the rectangle that the film of the tile takes up.
@@ -38,7 +47,8 @@ func (c Cell) Bounds() g.Rect { return c.Reach.Bounds() }
 type Piece struct {
 	ID     string
 	Cell   Cell
-	Film   g.Path // closed outlines of the pieces of film
+	Film   g.Path // closed outlines of the pieces of film that stay
+	Frame  g.Path // closed outline of the sheet of film, cut last
 	Number int    // along the run of all films; 0 where they are not nested
 }
 
@@ -47,88 +57,141 @@ type Piece struct {
 //
 // Errors: ctx is done.
 func Tile(ctx context.Context, l *layouts.Layout, laid []Laid) ([]Tiling, []layouts.Finding, error) {
+	return TileBy(ctx, laid, func(one Laid) (Tiling, []layouts.Finding, error) { return TileOne(l, one) })
+}
+
+// TileOne divides one laid marking of a layout.
+func TileOne(l *layouts.Layout, one Laid) (Tiling, []layouts.Finding, error) {
+	t, findings, err := tileOne(one, l.Spec.Film, tapesUnder(l.Spec.Aircraft, one))
+	if err == nil {
+		findings = append(narrowedFields(one, l.Spec), findings...)
+	}
+	return t, findings, err
+}
+
+// TileBy is [Tile] with what divides one marking given.
+func TileBy(ctx context.Context, laid []Laid, tile func(Laid) (Tiling, []layouts.Finding, error)) ([]Tiling, []layouts.Finding, error) {
 	var out []Tiling
 	var findings []layouts.Finding
 	for _, one := range laid {
 		if err := ctx.Err(); err != nil {
 			return nil, nil, err
 		}
-		t, more, err := tileOne(one, l.Spec.Film, tapesUnder(l.Spec.Aircraft, one))
+		t, more, err := tile(one)
 		if err != nil {
 			findings = append(findings, layouts.Missing(one.ID(), one.Placement.Marking.Place, one.Placement.Anchor, err))
 			continue
-		}
-		if f, ok := t.seamSpared(l.Spec); ok {
-			more = append(more, f)
 		}
 		out, findings = append(out, t), append(findings, more...)
 	}
 	return out, findings, nil
 }
 
-// tileOne divides a laid marking: the fewest tiles that the web and the longest tile
-// allow, with seams where [SeamRule] and the costs beside it have them. Tapes are
-// those under the film; see [tapesUnder].
+// tileOne divides the films of a laid marking: the fewest tiles that the web and the
+// longest tile allow, with seams where [SeamRule] and the costs beside it have them.
+// Tiles without a paint edge are left out. Tapes are those under the film; see
+// [tapesUnder].
 //
 // Errors: the web has no usable width. Findings: seams that had to break a rule, a
-// tile that has no room for three registration marks, a seam that a narrower field
-// would spare.
+// tile that has no room for three registration marks, a film that shares fewer than
+// three with the one before it.
 func tileOne(l Laid, film layouts.FilmSpec, tapes []g.Path) (Tiling, []layouts.Finding, error) {
+	t := Tiling{Laid: l}
+	var findings []layouts.Finding
+	for _, m := range l.Masks {
+		f, d, err := divideMask(m, film, tapes)
+		if err != nil {
+			return Tiling{}, nil, err
+		}
+		t.Films = append(t.Films, f)
+		findings = append(findings, t.inspectSeams(m, f, d)...)
+	}
+	findings = append(findings, t.setMarks(film)...)
+	for k := range t.Films {
+		if err := t.setReach(k, film.Seam); err != nil {
+			return Tiling{}, nil, err
+		}
+		t.setTicks(k)
+	}
+	return t, findings, nil
+}
+
+// divideMask divides the film of one mask, and leaves out the tiles without a paint
+// edge.
+func divideMask(m Mask, film layouts.FilmSpec, tapes []g.Path) (TiledFilm, division, error) {
 	reach := film.Seam.Reach().Inches()
 	usable, longest := (film.Web - 2*film.Across).Inches(), film.Longest.Inches()
 	if usable <= 0 || longest <= 0 {
-		return Tiling{}, nil, fmt.Errorf("%v: film: web %v less two margins of %v leaves nothing to cut", film.Place, film.Web, film.Across)
+		return TiledFilm{}, division{}, fmt.Errorf("%v: film: web %v less two margins of %v leaves nothing to cut", film.Place, film.Web, film.Across)
 	}
-	upright, level := seamGroundOf(l.Masks, l.Field, tapes, true), seamGroundOf(l.Masks, l.Field, tapes, false)
+	parted := m
+	parted.Opening = m.edgeOfPaint()
+	upright, level := seamGroundOf([]Mask{parted}, m.Field, tapes, true), seamGroundOf([]Mask{parted}, m.Field, tapes, false)
 	d, ok := divide(upright, level, usable, longest, reach, film.Seam.Grain != layouts.KeepGrain)
 	if !ok {
-		return Tiling{}, nil, fmt.Errorf("%v: film: tiles of %s in across the web and %s in along it are too small for an overlap of %s in",
+		return TiledFilm{}, d, fmt.Errorf("%v: film: tiles of %s in across the web and %s in along it are too small for an overlap of %s in",
 			film.Place, g.FormatNumber(usable, 3), g.FormatNumber(longest, 3), g.FormatNumber(reach, 3))
 	}
-	t := Tiling{Laid: l, Columns: len(d.xs) + 1, Rows: len(d.ys) + 1, Turned: d.turned}
-	xs, ys := []float64{l.Field.Min.X}, []float64{l.Field.Min.Y}
+	f := TiledFilm{Field: m.Field, Columns: len(d.xs) + 1, Rows: len(d.ys) + 1, Turned: d.turned}
+	xs, ys := []float64{m.Field.Min.X}, []float64{m.Field.Min.Y}
 	for _, s := range d.xs {
 		s.Upright = true
-		xs, t.Seams = append(xs, s.At), append(t.Seams, s)
+		xs, f.Seams = append(xs, s.At), append(f.Seams, s)
 	}
 	for _, s := range d.ys {
 		ys = append(ys, s.At)
 	}
 	for _, s := range slices.Backward(d.ys) {
-		t.Seams = append(t.Seams, s)
+		f.Seams = append(f.Seams, s)
 	}
-	xs, ys = append(xs, l.Field.Max.X), append(ys, l.Field.Max.Y)
-	for r := 1; r <= t.Rows; r++ {
-		for c := 1; c <= t.Columns; c++ {
-			top := t.Rows - r
-			t.Cells = append(t.Cells, Cell{Row: r, Column: c, Rect: g.Rect{
-				Min: g.Point{X: xs[c-1], Y: ys[top]}, Max: g.Point{X: xs[c], Y: ys[top+1]},
-			}})
-		}
-	}
-	if err := t.setReach(film.Seam); err != nil {
-		return Tiling{}, nil, err
-	}
-	findings := append(t.inspectSeams(d, film), t.setMarks(l.Painted)...)
-	t.setTicks()
-	return t, findings, nil
+	xs, ys = append(xs, m.Field.Max.X), append(ys, m.Field.Max.Y)
+	f.setCells(m, xs, ys)
+	return f, d, nil
 }
 
-// Pieces returns the film of one mask, cell by cell. Where one cell holds the
-// whole mask, its outlines are the mask's.
+// FilmOf returns the film of a mask of the marking.
+func (t Tiling) FilmOf(m Mask) TiledFilm { return t.Films[m.Pass-1] }
+
+// Tiles returns how many tiles are cut for all passes.
+func (t Tiling) Tiles() int {
+	n := 0
+	for _, f := range t.Films {
+		n += len(f.Cells)
+	}
+	return n
+}
+
+// Pieces returns the film of one mask, cell by cell.
 func (t Tiling) Pieces(m Mask) ([]Piece, error) {
+	f := t.FilmOf(m)
+	film := m.Film
 	var out []Piece
-	for _, c := range t.Cells {
-		film := m.Film
-		if len(t.Cells) > 1 {
+	for _, c := range f.Cells {
+		piece := Piece{ID: pieceID(m, c), Cell: c, Film: film, Frame: c.Reach}
+		if len(f.Cells)+len(f.Paper) > 1 || len(c.Arms) > 0 {
 			var err error
-			if film, err = g.Intersect(m.Film, c.Reach); err != nil {
-				return nil, fmt.Errorf("%s: %w", pieceID(m, c), err)
+			if piece.Film, err = pieceOf(m, c); err != nil {
+				return nil, fmt.Errorf("%s: %w", piece.ID, err)
 			}
 		}
-		out = append(out, Piece{ID: pieceID(m, c), Cell: c, Film: film})
+		out = append(out, piece)
 	}
 	return out, nil
+}
+
+// pieceOf returns what a cell has of a mask's film: of an open film with the cell's
+// arms, which lie beyond the field.
+func pieceOf(m Mask, c Cell) (g.Path, error) {
+	film := m.Film
+	if m.Polarity == OpenFilm {
+		for _, a := range c.Arms {
+			var err error
+			if film, err = g.Union(film, g.Path{g.Rectangle(a)}); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return g.Intersect(film, c.Reach)
 }
 
 func pieceID(m Mask, c Cell) string { return fmt.Sprintf("%s-tile-%d-%d", m.ID, c.Row, c.Column) }

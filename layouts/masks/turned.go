@@ -44,12 +44,11 @@ func staggeredSeam(a, b Cell) bool {
 }
 
 // turnFinding warns of a tile whose marks do not show that it is turned end for end.
-func (t *Tiling) turnFinding(cell int) layouts.Finding {
-	c := t.Cells[cell]
+func (t *Tiling) turnFinding(film, cell int) layouts.Finding {
 	return layouts.Finding{
 		Level: layouts.Warn, Rule: "registration-turned", Marking: t.Laid.ID(), Where: t.Laid.Placement.Anchor,
-		Message: fmt.Sprintf("%s: tile %d-%d fits its registration marks upside down as well: the waste has no room for one that shows it; mind the arrow UP",
-			t.Laid.ID(), c.Row, c.Column),
+		Message: fmt.Sprintf("%s: %s fits its registration marks upside down as well: the waste has no room for one that shows it; mind the arrow UP",
+			t.Laid.ID(), t.tileName(film, cell)),
 		Hint: "widen film: field:", Expected: "marks that a tile turned end for end does not meet", Source: "common practice, no source",
 	}
 }

@@ -16,7 +16,7 @@ func TestTurnedTilesDoNotFit(t *testing.T) {
 	tiles := 0
 	for _, w := range cutIn(t) {
 		for _, tiling := range w.tilings {
-			for _, c := range tiling.Cells {
+			for _, c := range allCells(tiling) {
 				var marks []g.Point
 				for _, i := range c.Marks {
 					marks = append(marks, tiling.Marks[i].Film)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"unicode"
 
 	"maskloft/geometry"
@@ -64,12 +65,25 @@ func OfLettering(fig layouts.Figure, rule *standards.Rule, regions []layouts.Reg
 func charactersOf(fig layouts.Figure, regions []layouts.Region) ([]lettered, error) {
 	var all geometry.Path
 	for _, r := range regions {
-		all = append(all, r.Outline...)
+		if !slices.ContainsFunc(r.Parts, ofLettering) && len(r.Parts) > 0 {
+			continue
+		}
+		sum, err := geometry.Union(all, r.Outline)
+		if err != nil {
+			return nil, err
+		}
+		all = sum
 	}
 	if fig.Setting == nil || len(fig.Characters) == 0 || len(all) == 0 {
 		return nil, fmt.Errorf("figure %s: it is no lettering that was set", fig.ID)
 	}
-	shift := all.Bounds().Centre().Sub(fig.Bounds().Centre())
+	var drawn geometry.Path
+	for _, l := range fig.Layers {
+		if ofLettering(l.Part) {
+			drawn = append(drawn, l.Outline...)
+		}
+	}
+	shift := all.Bounds().Centre().Sub(drawn.Bounds().Centre())
 	out := make([]lettered, len(fig.Characters))
 	cells := make([]geometry.Rect, len(out))
 	for i, c := range fig.Characters {
@@ -95,6 +109,12 @@ func charactersOf(fig layouts.Figure, regions []layouts.Region) ([]lettered, err
 		c.box = c.paint.Bounds()
 	}
 	return out, nil
+}
+
+// ofLettering tells whether a part is the characters, or an edge within them: not a
+// border round them or a shade.
+func ofLettering(part string) bool {
+	return part == "text" || strings.HasPrefix(part, layouts.EdgePart)
 }
 
 // cellOf returns the cell that holds p, else the one whose middle is nearest.

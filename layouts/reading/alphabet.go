@@ -16,7 +16,7 @@ func (r *layoutReader) alphabet(v value) (string, *glyphs.Alphabet) {
 	if !isAlphabetFile(name) {
 		return name, nil
 	}
-	file := r.source.beside(r.file, name)
+	file := r.source.Beside(r.file, name)
 	data, err := r.source.read(file)
 	if err == nil && len(data) > document.MaxSize {
 		err = errors.New("it is too large")

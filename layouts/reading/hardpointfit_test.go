@@ -17,7 +17,7 @@ import (
 // taped returns the demo aircraft with tapes measured between its hardpoints.
 func taped(t testing.TB, tapes ...string) (*layouts.Airframe, error) {
 	t.Helper()
-	text, err := Starter()
+	text, err := Starter("")
 	require.NoError(t, err)
 	text = strings.Replace(text, "\n  obstacles:", "\n  measured-tapes:\n    - "+strings.Join(tapes, "\n    - ")+"\n  obstacles:", 1)
 	spec, err := loadText(t, text)
@@ -116,7 +116,7 @@ func TestMeasuredTapeMistakes(t *testing.T) {
 // known: the fit has an answer, and the known place stays. 121.4 in from P1 to P2 and
 // 122.8 in from P2 to P3 then hold, for nothing else does.
 func TestUnlikeSigmas(t *testing.T) {
-	text, err := Starter()
+	text, err := Starter("")
 	require.NoError(t, err)
 	line := func(id, sigma string) {
 		at := strings.Index(text, "{id: "+id+",")

@@ -20,43 +20,58 @@ import (
 	"maskloft/layouts/document"
 )
 
-// Load reads a layout file and the aircraft file it names, which is looked for
-// beside the layout. The error is of type [Problems] and holds everything that
-// is wrong, in the order of the file.
-func Load(name string) (*layouts.Spec, error) {
-	return load(source{
-		open: func(name string) (io.ReadCloser, error) { return os.Open(name) },
-		beside: func(layout, name string) string {
+// Files is where a layout and the files that it names are read from.
+type Files struct {
+	Open   func(name string) (io.ReadCloser, error)
+	Beside func(layout, name string) string // the full name of a file that a layout names
+}
+
+// OnDisk are the files of the system.
+func OnDisk() Files {
+	return Files{
+		Open: func(name string) (io.ReadCloser, error) { return os.Open(name) },
+		Beside: func(layout, name string) string {
 			if filepath.IsAbs(name) {
 				return name
 			}
 			return filepath.Join(filepath.Dir(layout), filepath.FromSlash(name))
 		},
-	}, name)
+	}
 }
 
-// LoadFS is [Load] from a file system; names are slash-separated.
-func LoadFS(fsys fs.FS, name string) (*layouts.Spec, error) {
-	return load(source{
-		open:   func(name string) (io.ReadCloser, error) { return fsys.Open(name) },
-		beside: func(layout, name string) string { return path.Join(path.Dir(layout), name) },
-	}, name)
+// InFS are the files of a file system; names are slash-separated.
+func InFS(fsys fs.FS) Files {
+	return Files{
+		Open:   func(name string) (io.ReadCloser, error) { return fsys.Open(name) },
+		Beside: func(layout, name string) string { return path.Join(path.Dir(layout), name) },
+	}
 }
 
-// source is where files come from.
-type source struct {
-	open   func(name string) (io.ReadCloser, error)
-	beside func(layout, name string) string
+// Load reads a layout file and the aircraft file it names, which is looked for
+// beside the layout. The error is of type [layouts.Problems] and holds everything
+// that is wrong, in the order of the file.
+func (f Files) Load(name string) (*layouts.Spec, error) {
+	data, err := f.read(name)
+	if err != nil {
+		return nil, layouts.Problems{{Place: layouts.Place{File: name}, Message: "cannot read the layout: " + reason(err), Hint: "check the name and the folder"}}
+	}
+	return f.Read(name, data)
 }
+
+// Load is [Files.Load] from the disk.
+func Load(name string) (*layouts.Spec, error) { return OnDisk().Load(name) }
+
+// LoadFS is [Files.Load] from a file system; names are slash-separated.
+func LoadFS(fsys fs.FS, name string) (*layouts.Spec, error) { return InFS(fsys).Load(name) }
 
 // read returns the file, at most one byte beyond [document.MaxSize] of it.
-func (s source) read(name string) ([]byte, error) {
-	f, err := s.open(name)
+func (f Files) read(name string) ([]byte, error) {
+	in, err := f.Open(name)
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, document.MaxSize+1))
+	defer in.Close()
+	return io.ReadAll(io.LimitReader(in, document.MaxSize+1))
 }
 
 // reason writes why a file cannot be read, without its name.
@@ -75,7 +90,7 @@ func reason(err error) string {
 
 // layoutReader holds what the markings refer to.
 type layoutReader struct {
-	source     source
+	source     Files
 	file       string
 	aircraft   layouts.AircraftSpec
 	surfaces   *names
@@ -87,17 +102,15 @@ type layoutReader struct {
 	beside     layouts.Problems        // of alphabet files
 }
 
-func load(src source, file string) (*layouts.Spec, error) {
-	data, err := src.read(file)
-	if err != nil {
-		return nil, layouts.Problems{{Place: layouts.Place{File: file}, Message: "cannot read the layout: " + reason(err), Hint: "check the name and the folder"}}
-	}
+// Read is [Files.Load] with the text of the layout given; name says where it would
+// stand.
+func (f Files) Read(file string, data []byte) (*layouts.Spec, error) {
 	root, problems, ok := parseDocument(file, data)
 	if !ok {
 		return nil, problems
 	}
 	r := &layoutReader{
-		source: src, file: file,
+		source: f, file: file,
 		surfaces: newNames("surface"), paints: newNames("paint"),
 		evidence: newNames("evidence"), markings: newNames("marking"),
 	}
@@ -166,7 +179,7 @@ func (r *layoutReader) aircraftOf(v value) (layouts.AircraftSpec, layouts.Proble
 	if name == "" {
 		return layouts.AircraftSpec{}, nil
 	}
-	file := r.source.beside(r.file, name)
+	file := r.source.Beside(r.file, name)
 	data, err := r.source.read(file)
 	if err != nil {
 		v.Fail("the aircraft file is looked for beside the layout; check its name", "cannot read the aircraft file %s: %s", file, reason(err))
@@ -206,15 +219,20 @@ func (r *layoutReader) film(v value) layouts.FilmSpec {
 	s := layouts.FilmSpec{
 		Web: 24 * geometry.Inch, Across: 0.75 * geometry.Inch, Lead: 1 * geometry.Inch,
 		Tail: 2 * geometry.Inch, Field: 1.5 * geometry.Inch, Longest: 48 * geometry.Inch,
-		Strain: layouts.UsualStrain(), Seam: layouts.UsualSeam(),
+		Least: layouts.UsualLeastField, Marks: layouts.CutMarks, Strain: layouts.UsualStrain(), Seam: layouts.UsualSeam(),
 	}
 	if !v.Written() {
 		return s
 	}
 	s.Place = v.Place()
-	f := v.fields("film", "", "web margin field longest strain "+seamKeys)
+	f := v.fields("film", "", "web margin field least-field marks longest strain "+seamKeys)
 	s.Web = f.at("web").or(s.Web, value.positive)
 	s.Field = f.at("field").or(s.Field, value.positive)
+	s.Least = f.at("least-field").or(min(s.Least, s.Field), value.positive)
+	if s.Least > s.Field {
+		f.at("least-field").Fail("write "+s.Field.String()+" or less", "least-field is %s, more than the field of %s", s.Least, s.Field)
+	}
+	s.Marks = choice(f.at("marks"), s.Marks, layouts.CutMarks, layouts.DrawnMarks)
 	s.Longest = f.at("longest").or(s.Longest, value.positive)
 	s.Strain = f.at("strain").strain()
 	s.Seam = f.seam()

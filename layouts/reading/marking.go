@@ -18,7 +18,11 @@ func (r *layoutReader) marking(v value) layouts.MarkingSpec {
 		f.at("id").Fail("write "+fileName(m.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", document.Shorten(m.ID))
 	}
 	m.Figure = r.figure(f.at("figure"))
-	m.Where = r.where(f.at("where"))
+	if s := m.Figure; s.FollowsSkin() {
+		m.Where = r.whereOnSkin(f.at("where"), s)
+	} else {
+		m.Where = r.where(f.at("where"))
+	}
 	m.True = choice(f.at("true"), layouts.TrueSkin, layouts.TrueSkin, layouts.TrueSide)
 	m.Handed = choice(f.at("handed"), layouts.UsualHandedness(m.Figure), layouts.Symmetric, layouts.Text, layouts.Handed)
 	m.Colours = r.colours(f.at("colours"), m.Figure)
@@ -32,10 +36,14 @@ func (r *layoutReader) marking(v value) layouts.MarkingSpec {
 // figureKinds are the kinds of figure: the key that tells them, and the
 // keys that go with it.
 var figureKinds = []struct{ key, need, may string }{
-	{"rule", "rule size", "options"},
-	{"text", "text alphabet height", textKeys},
-	{"block", "block alphabet height", blockKeys},
-	{"discs", "discs", ""},
+	{"rule", "rule", "size options border shade"},
+	{"text", "text alphabet height", textKeys + " border shade"},
+	{"block", "block alphabet height", blockKeys + " border shade"},
+	{"discs", "discs", "border shade"},
+	{"shapes", "shapes", "border shade"},
+	{"stripes", "stripes", ""},
+	{"band", "band", ""},
+	{"demarcation", "demarcation", ""},
 }
 
 // figure reads exactly one kind of figure.
@@ -49,7 +57,7 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 		return s
 	}
 	var given []string
-	every := "rule size options text block alphabet height " + blockKeys + " discs"
+	every := "rule size options text block alphabet height " + blockKeys + " discs shapes stripes band demarcation border shade"
 	need, may := "", every
 	for _, k := range figureKinds {
 		if v.peek(k.key).Written() {
@@ -57,14 +65,14 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 			need, may = k.need, k.may
 		}
 	}
-	const kinds = "write rule: with size:, or text: (or block:) with alphabet: and height:, or discs:"
+	const kinds = "write rule: with size:, or text: (or block:) with alphabet: and height:, or one of discs, shapes, stripes, band and demarcation"
 	if len(given) != 1 {
 		if len(given) == 0 && r.impliedFigure(v) {
 			return s
 		}
 		v.fields("figure", "", every)
 		if len(given) == 0 {
-			v.Fail(kinds, "the figure says neither rule, text, block nor discs")
+			v.Fail(kinds, "the figure says none of rule, text, block, discs, shapes, stripes, band and demarcation")
 		} else {
 			v.Fail(kinds, "the figure says %s; a figure is of one kind", strings.Join(given, " and "))
 		}
@@ -73,7 +81,12 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 	f := v.fields("figure with "+given[0], need, may)
 	switch given[0] {
 	case "rule":
-		s.Rule, s.Size = f.at("rule").Text(), f.at("size").drawn()
+		s.Rule = f.at("rule").Text()
+		if size := f.at("size"); size.Written() || !s.FollowsSkin() {
+			if s.Size = size.drawn(); !size.Written() {
+				v.Fail("add "+exampleOf("", "size"), "figure with rule has no size")
+			}
+		}
 		if o := f.at("options"); o.Written() {
 			list, _ := o.entries()
 			for _, e := range list {
@@ -84,7 +97,16 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 		r.text(f, &s)
 	case "discs":
 		s.Discs = r.discs(f.at("discs"))
+	case "shapes":
+		s.Shapes = r.shapes(f.at("shapes"))
+	case "stripes":
+		s.Stripes = r.stripesOf(f.at("stripes"))
+	case "band":
+		s.Band = r.band(f.at("band"))
+	case "demarcation":
+		s.Line = r.demarcation(f.at("demarcation"))
 	}
+	s.Borders, s.Shade = r.borders(f.at("border")), r.shade(f.at("shade"))
 	return s
 }
 
@@ -123,8 +145,8 @@ func (r *layoutReader) colours(v value, figure layouts.FigureSpec) []layouts.Col
 	if !v.Written() {
 		return nil
 	}
-	if len(figure.Discs) > 0 {
-		v.Fail("take colours out", "each disc names its own colour")
+	if len(figure.Discs) > 0 || len(figure.Shapes) > 0 || figure.Stripes != nil || figure.Band != nil || figure.Line != nil {
+		v.Fail("take colours out", "each part of the figure names its own paint")
 		return nil
 	}
 	var out []layouts.ColourUse

@@ -44,7 +44,7 @@ func (r *layoutReader) photo(v value, ids *names) layouts.PhotoSpec {
 		f.at("id").Fail("write "+fileName(p.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", document.Shorten(p.ID))
 	}
 	if name := f.at("file").Text(); name != "" {
-		p.File = r.source.beside(r.file, name)
+		p.File = r.source.Beside(r.file, name)
 		if dot := strings.LastIndex(name, "."); dot < 0 || !slices.Contains([]string{"png", "jpg", "jpeg"}, strings.ToLower(name[dot+1:])) {
 			f.at("file").Fail("save the picture as .png or .jpg", "the photo %s is neither a PNG nor a JPEG file", document.Shorten(name))
 		}

@@ -26,7 +26,7 @@ var shot = camera.Looking(g.Position{FS: 90, BL: -420, WL: 75}, g.Position{FS: 1
 // and its place.
 func withPhoto(t testing.TB, extra string, points map[string]g.Position, order []string) string {
 	t.Helper()
-	text, err := Starter()
+	text, err := Starter("")
 	require.NoError(t, err)
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\nphotos:\n  - id: shot\n    file: shot.png\n    size: [1600, 1100]\n    side: left\n%s    points:\n", text, extra)
@@ -187,7 +187,7 @@ func TestPhotoView_reads(t *testing.T) {
 // TestStarter_photos: the remarks about photos in the starter are a layout once their
 // marks are taken out.
 func TestStarter_photos(t *testing.T) {
-	text, err := Starter()
+	text, err := Starter("")
 	require.NoError(t, err)
 	before, block, found := strings.Cut(text, "\n# photos:\n")
 	require.True(t, found)

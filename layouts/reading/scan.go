@@ -42,8 +42,8 @@ func (r *layoutReader) scan(f fields) *layouts.ScanSpec {
 	if name == "" {
 		return s
 	}
-	s.File = r.source.beside(f.Doc.File, name)
-	file, err := r.source.open(s.File)
+	s.File = r.source.Beside(f.Doc.File, name)
+	file, err := r.source.Open(s.File)
 	if err != nil {
 		f.at("file").Fail("the scan is looked for beside this file; check its name", "cannot read the scan %s: %s", s.File, reason(err))
 		return s

@@ -6,15 +6,19 @@ import (
 	"strings"
 )
 
-// Starter returns a commented layout to begin with: the demo as one file, its
-// aircraft written inside it.
-func Starter() (string, error) {
+// Starter returns a commented layout to begin with: an example as one file, its
+// aircraft written inside it; the demo where no name is given.
+func Starter(example string) (string, error) {
 	files := DemoFiles()
-	layout, err := fs.ReadFile(files, DemoName)
+	file, err := ExampleFile(example)
 	if err != nil {
 		return "", err
 	}
-	spec, err := Demo()
+	layout, err := fs.ReadFile(files, file)
+	if err != nil {
+		return "", err
+	}
+	spec, err := LoadFS(files, file)
 	if err != nil {
 		return "", err
 	}
@@ -43,7 +47,7 @@ func Starter() (string, error) {
 		b.WriteString("\n")
 	}
 	if !found {
-		return "", fmt.Errorf("%s: no line `aircraft: %s`", DemoName, name)
+		return "", fmt.Errorf("%s: no line `aircraft: %s`", file, name)
 	}
 	return b.String(), nil
 }

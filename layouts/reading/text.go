@@ -124,11 +124,11 @@ func (r *layoutReader) font(v value, name string) *glyphs.Font {
 	if !glyphs.IsFontFile(name) {
 		return nil
 	}
-	file := r.source.beside(v.Doc.File, glyphs.FontFile(name))
+	file := r.source.Beside(v.Doc.File, glyphs.FontFile(name))
 	if f, known := r.fonts[name]; known {
 		return f
 	}
-	in, err := r.source.open(file)
+	in, err := r.source.Open(file)
 	if err != nil {
 		v.Fail("the font is looked for beside the layout; check its name", "cannot read the font %s: %s", file, reason(err))
 		return nil

@@ -80,7 +80,7 @@ func trendOf(rows []Reading, s Sensors, windows []Window, dry time.Duration) *Tr
 	last, h := rows[len(rows)-1], dry.Hours()
 	t.Ahead = Assess(Reading{
 		At: last.At.Add(dry), Air: last.Air + Temperature(t.Air*h), Surface: last.Surface + Temperature(t.Surface*h),
-		Humidity: math.Max(1, math.Min(100, last.Humidity+t.Humidity*h)),
+		Humidity: math.Max(1, math.Min(100, last.Humidity+float64(t.Humidity*h))),
 	}, s, windows)
 	return t
 }

@@ -64,8 +64,8 @@ func (s sizesFile) sizes() (Sizes, error) {
 		if !(t.From > 0 && t.By > 0 && t.To >= t.From && (t.To-t.From)/t.By < 200) {
 			return Sizes{}, errors.New("steps run from: to: by:, all above 0")
 		}
-		for n := 0; t.From+float64(n)*t.By <= t.To+1e-9; n++ {
-			list = append(list, t.From+float64(n)*t.By)
+		for n := 0; t.From+float64(float64(n)*t.By) <= t.To+1e-9; n++ {
+			list = append(list, t.From+float64(float64(n)*t.By))
 		}
 	}
 	sort.Float64s(list)

@@ -72,7 +72,7 @@ func balances(l *layouts.Layout, laid []masks.Laid) ([]Balance, error) {
 				if !slices.Contains(b.Painted, one.ID()) {
 					b.Painted = append(b.Painted, one.ID())
 				}
-				mass, first, wl, bl = mass+w, first+w*float64(pos.FS), wl+w*float64(pos.WL), bl+w*float64(pos.BL)
+				mass, first, wl, bl = mass+w, first+float64(w*float64(pos.FS)), wl+float64(w*float64(pos.WL)), bl+float64(w*float64(pos.BL))
 			}
 		}
 		if mass == 0 {

@@ -39,7 +39,7 @@ func (gr *ground) surfaceEdges() [][]g.Point {
 				continue
 			}
 			out = append(out, gr.line(math.Hypot(float64(b.FS-a.FS), float64(b.WL-a.WL)), func(t float64) (skin.UV, bool) {
-				return skin.UV{U: float64(a.FS) + t*float64(b.FS-a.FS), V: float64(a.WL) + t*float64(b.WL-a.WL)}, true
+				return skin.UV{U: float64(a.FS) + float64(t*float64(b.FS-a.FS)), V: float64(a.WL) + float64(t*float64(b.WL-a.WL))}, true
 			})...)
 		}
 	}
@@ -60,6 +60,9 @@ func (gr *ground) alongHinge(q g.SidePosition) bool {
 // surface; nil where none lies as near as the patch reaches. The edges of a wing or of a fin with a
 // section are measured in plan, square to the edge.
 func (gr *ground) edgeClearance() *Clearance {
+	if gr.laid.Placement.ToEdge {
+		return nil
+	}
 	c := Clearance{Obstacle: "the edge of " + gr.laid.Placement.On, Limit: gr.layout.Spec.Rules.Edge}
 	d, q := nearestPaint(gr.paint, gr.edges)
 	if d > gr.reach() {

@@ -40,6 +40,9 @@ func inspect(l masks.Laid) []layouts.Finding {
 // hinge gap: the first place found, and how much outline lies off it, to about a
 // sixteenth of an inch a crossing.
 func offSkin(l masks.Laid) (layouts.Finding, bool) {
+	if l.Placement.ToEdge { // it is cut to the edges, and the film runs on beyond them
+		return layouts.Finding{}, false
+	}
 	var f layouts.Finding
 	found, off, whole := false, 0.0, 0.0
 	eachOutlinePoint(l, masks.SampleStep, func(r layouts.Region, q g.Point, length float64) {

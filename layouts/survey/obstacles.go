@@ -83,7 +83,7 @@ func (gr *ground) bring(o layouts.Obstacle) (thing, error) {
 		}
 	case layouts.TapeRun:
 		lo, hi := gr.span()
-		t.runs = gr.line(hi-lo, func(s float64) (skin.UV, bool) { return skin.UV{U: lo + s*(hi-lo), V: o.V}, true })
+		t.runs = gr.line(hi-lo, func(s float64) (skin.UV, bool) { return skin.UV{U: lo + float64(s*(hi-lo)), V: o.V}, true })
 	case layouts.Around:
 		if t.runs = gr.section(float64(o.ObstacleSpec.At.FS)); o.OnWing {
 			t.runs = gr.rib(float64(o.BL))
@@ -124,7 +124,7 @@ func (gr *ground) byTape(o layouts.Obstacle) (g.Point, bool, error) {
 	}
 	a, b := path.Points[0], path.Points[1]
 	const part = 0.01 // of the first piece: its start lies in the patch
-	ahead, ok := gr.laid.Map.ToFlat(skin.UV{U: a.U + part*(b.U-a.U), V: a.V + part*(b.V-a.V)})
+	ahead, ok := gr.laid.Map.ToFlat(skin.UV{U: a.U + float64(part*(b.U-a.U)), V: a.V + float64(part*(b.V-a.V))})
 	if !ok {
 		return g.Point{}, false, nil
 	}
@@ -141,7 +141,7 @@ func (gr *ground) section(fs float64) [][]g.Point {
 	_, vs, _ := s.Breaks()
 	v0, v1 := vs[0], vs[len(vs)-1]
 	return gr.line(skin.Girth(s, g.Station(fs), v0, v1).Inches(), func(t float64) (skin.UV, bool) {
-		return skin.UV{U: fs, V: v0 + t*(v1-v0)}, true
+		return skin.UV{U: fs, V: v0 + float64(t*(v1-v0))}, true
 	})
 }
 
@@ -150,7 +150,7 @@ func (gr *ground) rib(bl float64) [][]g.Point {
 	lo, hi := gr.span()
 	v := bl * gr.laid.Placement.Side.Sign()
 	return gr.line(hi-lo, func(t float64) (skin.UV, bool) {
-		uv := skin.UV{U: lo + t*(hi-lo), V: v}
+		uv := skin.UV{U: lo + float64(t*(hi-lo)), V: v}
 		return uv, gr.laid.Placement.Surface.Contains(uv)
 	})
 }

@@ -87,10 +87,10 @@ func FiguresOf(l *layouts.Layout, laid []masks.Laid) (PaintFigures, []layouts.Fi
 			p.Weight = DopeWeight(p.Sprayed, m.Coats+m.Under)
 			out.Passes = append(out.Passes, p)
 			t := sum(m.Paint)
-			t.Sprayed, t.Shows, t.Coated = t.Sprayed+p.Sprayed, t.Shows+p.Shows, t.Coated+p.Sprayed*float64(m.Coats)
+			t.Sprayed, t.Shows, t.Coated = t.Sprayed+p.Sprayed, t.Shows+p.Shows, t.Coated+float64(p.Sprayed*float64(m.Coats))
 			if m.Under > 0 {
 				u := sum(UnderCoat)
-				u.Sprayed, u.Coated = u.Sprayed+p.Sprayed, u.Coated+p.Sprayed*float64(m.Under)
+				u.Sprayed, u.Coated = u.Sprayed+p.Sprayed, u.Coated+float64(p.Sprayed*float64(m.Under))
 			}
 		}
 	}

@@ -30,11 +30,17 @@ type Surveyed struct {
 //
 // Errors: ctx is done.
 func Survey(ctx context.Context, l *layouts.Layout, laid []masks.Laid) ([]Surveyed, []layouts.Finding, error) {
+	return By(ctx, l, laid, func(one masks.Laid) (Surveyed, []layouts.Finding, error) { return One(l, one) })
+}
+
+// By is [Survey] with what looks round one marking given; it is called from several
+// goroutines.
+func By(ctx context.Context, l *layouts.Layout, laid []masks.Laid, look func(masks.Laid) (Surveyed, []layouts.Finding, error)) ([]Surveyed, []layouts.Finding, error) {
 	out := make([]Surveyed, len(laid))
 	found := make([][]layouts.Finding, len(laid))
 	err := parallel.Each(ctx, len(laid), func(i int) error {
 		var err error
-		if out[i], found[i], err = surveyOne(l, laid[i]); err != nil {
+		if out[i], found[i], err = look(laid[i]); err != nil {
 			id, p := laid[i].ID(), laid[i].Placement
 			out[i], found[i] = Surveyed{ID: id}, []layouts.Finding{{
 				Level: layouts.Stop, Rule: "not-surveyed", Marking: id, Where: p.Anchor,
@@ -52,8 +58,8 @@ func Survey(ctx context.Context, l *layouts.Layout, laid []masks.Laid) ([]Survey
 	return out, append(findings, l.Dates()...), nil
 }
 
-// surveyOne looks round one marking.
-func surveyOne(l *layouts.Layout, one masks.Laid) (Surveyed, []layouts.Finding, error) {
+// One looks round one marking.
+func One(l *layouts.Layout, one masks.Laid) (Surveyed, []layouts.Finding, error) {
 	s := Surveyed{ID: one.ID()}
 	gr, findings, err := groundOf(l, one)
 	if err != nil {

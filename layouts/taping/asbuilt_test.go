@@ -142,7 +142,7 @@ func TestCheckLengths(t *testing.T) {
 			pairs[c.Marking+" "+c.Tile]++
 		}
 		for _, tiling := range w.Tilings {
-			for _, cell := range tiling.Cells {
+			for _, cell := range tiling.Films[0].Cells {
 				n := len(cell.Marks)
 				assert.Equal(t, n*(n-1)/2, pairs[tiling.Laid.ID()+" "+string(rune('0'+cell.Row))+"-"+string(rune('0'+cell.Column))], w.Name)
 			}

@@ -23,8 +23,8 @@ type CheckLength struct {
 const checkLimit = g.Inch / 16
 
 // CheckLengths returns the lengths to check on each marking's film: along the
-// level line, along the upright one, both diagonals of the paint, and in each tile
-// between its registration marks. All are straight in the flat.
+// level line, along the upright one, both diagonals of the paint, and in each tile of
+// the first film between its registration marks. All are straight in the flat.
 func CheckLengths(tilings []masks.Tiling) []CheckLength {
 	var out []CheckLength
 	for i := range tilings {
@@ -48,7 +48,7 @@ func CheckLengths(tilings []masks.Tiling) []CheckLength {
 			add("", m[0], m[3])
 			add("", m[1], m[2])
 		}
-		for _, c := range t.Cells {
+		for _, c := range t.Films[0].Cells {
 			tile := fmt.Sprintf("%d-%d", c.Row, c.Column)
 			for k, a := range c.Marks {
 				for _, b := range c.Marks[k+1:] {

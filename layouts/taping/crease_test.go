@@ -20,7 +20,7 @@ import (
 // FS 120 and 240: S2 (13, 65) to (1.5, 60), S3 (14.25, 57.5) to (1.625, 57.5), S4 (14.5,
 // 50) to (1.625, 55).
 func TestTapeToACreaseReadsAlikeOnBothSides(t *testing.T) {
-	text, err := reading.Starter()
+	text, err := reading.Starter("")
 	require.NoError(t, err)
 	text = strings.Replace(text, "fs: 134, wl: 51}", "fs: 134, wl: 57.5}", 1)
 	text = strings.Replace(text, "  hardpoints:\n", "  hardpoints:\n    - {id: P9, name: strut bolt, side: both, fs: 120, bl: 60, wl: 85}\n", 1)

@@ -129,7 +129,7 @@ func TestFitNeedsThreePointsOffALine(t *testing.T) {
 // kittockWith is the demo with hardpoints as measured and keys of its own.
 func kittockWith(t testing.TB, keys string, measured map[string]string) worked.Work {
 	t.Helper()
-	text, err := reading.Starter()
+	text, err := reading.Starter("")
 	require.NoError(t, err)
 	for id, m := range measured {
 		before := text

@@ -1,0 +1,27 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+)
+
+// Paint is how a path is painted: "#rrggbb", or empty for not at all.
+type Paint struct {
+	Fill    string
+	EvenOdd bool // the rule of the filling; else non-zero
+	Stroke  string
+	Width   float64 // of the line, inches
+}
+
+// rgbHex writes a colour, each part from 0 to 1.
+func rgbHex(r, g, b float64) string {
+	to := func(v float64) int { return int(math.Round(255 * math.Min(1, math.Max(0, v)))) }
+	return fmt.Sprintf("#%02x%02x%02x", to(r), to(g), to(b))
+}
+
+// cmykHex turns inks into a colour as ISO 32000-1 clause 10.3.5 does where no profile
+// is followed.
+func cmykHex(c, m, y, k float64) string {
+	of := func(v float64) float64 { return 1 - math.Min(1, v+k) }
+	return rgbHex(of(c), of(m), of(y))
+}

@@ -1,0 +1,274 @@
+package layouts
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+)
+
+// bandOnSkin draws strips beside a line, true along the skin.
+type bandOnSkin struct {
+	figure Figure // its id
+	line   skinLine
+	probe  skin.UV // on the side of the line where the strips lie
+	strips []strip
+	bounds []skinLine // of the surface there, closed; none: the strips end square to the line
+}
+
+// InFlat implements [SkinDrawing].
+func (b bandOnSkin) InFlat(m *skin.FlatMap, tolerance float64) (Figure, float64, error) {
+	c, off, err := b.line.inFlat(m, tolerance)
+	if err != nil {
+		return Figure{}, 0, err
+	}
+	if c, err = towards(m, c, b.probe); err != nil {
+		return Figure{}, 0, err
+	}
+	outlines, err := stripsBeside(c, b.strips)
+	if err != nil {
+		return Figure{}, 0, err
+	}
+	if len(b.bounds) > 0 {
+		edge, worst, err := closedInFlat(m, b.bounds, tolerance)
+		if err != nil {
+			return Figure{}, 0, err
+		}
+		off = math.Max(off, worst)
+		for i := range outlines {
+			if outlines[i], err = g.Intersect(outlines[i], edge); err != nil {
+				return Figure{}, 0, err
+			}
+		}
+	}
+	b.figure.Layers = inLayers(b.strips, outlines)
+	return b.figure, off, nil
+}
+
+// closedInFlat returns the region inside lines that follow one another round it.
+func closedInFlat(m *skin.FlatMap, lines []skinLine, tolerance float64) (g.Path, float64, error) {
+	var all g.Contour
+	worst := 0.0
+	for i, l := range lines {
+		c, off, err := l.inFlat(m, tolerance)
+		if err != nil {
+			return nil, 0, err
+		}
+		worst = math.Max(worst, off)
+		if i == 0 {
+			all.Start = c.Start
+		}
+		all.Segments = append(all.Segments, c.Segments...)
+	}
+	if !all.Closed() { // the last line ends where the first begins, but for rounding
+		all.Segments[len(all.Segments)-1].End = all.Start
+	}
+	if all.Area() < 0 {
+		all = all.Reversed()
+	}
+	p, err := g.Settle(g.Path{all})
+	return p, worst, err
+}
+
+// betweenLines draws strips between lines that stand where two neighbours meet: the
+// first and the last are the edges of the whole.
+type betweenLines struct {
+	figure Figure
+	lines  []skinLine
+	strips []StripSpec
+}
+
+// InFlat implements [SkinDrawing].
+func (b betweenLines) InFlat(m *skin.FlatMap, tolerance float64) (Figure, float64, error) {
+	var edges []g.Contour
+	worst := 0.0
+	for _, l := range b.lines {
+		c, off, err := l.inFlat(m, tolerance)
+		if err != nil {
+			return Figure{}, 0, err
+		}
+		edges, worst = append(edges, c), math.Max(worst, off)
+	}
+	for i, s := range b.strips {
+		if s.Paint == "" {
+			continue
+		}
+		c := g.Contour{Start: edges[i].Start, Segments: append([]g.Segment(nil), edges[i].Segments...)}
+		back := edges[i+1].Reversed()
+		c.Segments = append(c.Segments, g.Segment{Kind: g.Line, End: back.Start})
+		c.Segments = append(append(c.Segments, back.Segments...), g.Segment{Kind: g.Line, End: c.Start})
+		if c.Area() < 0 {
+			c = c.Reversed()
+		}
+		outline, err := g.Settle(g.Path{c})
+		if err != nil {
+			return Figure{}, 0, err
+		}
+		b.figure.Layers = append(b.figure.Layers, Layer{Part: fmt.Sprintf("stripe-%d", i+1), Colour: s.Paint, Outline: outline})
+	}
+	return b.figure, worst, nil
+}
+
+// placeBand places the films of a band on one side: of a body one from each join to
+// the next, of a wing one on its face.
+func placeBand(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) ([]Placement, error) {
+	if m.Where.Face != NoFace {
+		p, err := placeWingBand(a, m, fig, side)
+		return []Placement{p}, err
+	}
+	s, err := a.Surface(m.Where.Surfaces, side)
+	if err != nil {
+		return nil, err
+	}
+	if _, _, period := s.Breaks(); period <= 0 {
+		return nil, fmt.Errorf("%s does not close round itself: a band goes round a body, or over a wing by face:", m.Where.Surfaces[0])
+	}
+	joins := m.Figure.Band.Joins
+	if len(joins) == 0 {
+		joins = []string{CrownLine, KeelLine}
+	}
+	var out []Placement
+	for i := 1; i < len(joins); i++ {
+		one := *m
+		if len(joins) > 2 {
+			one.ID = m.ID + "-" + inID(joins[i-1]) + "-" + inID(joins[i])
+		}
+		p, err := placeBandFilm(a, s, &one, fig, side, joins[i-1], joins[i])
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// placeBandFilm places one film of a band round a body, from one named line down to
+// another.
+func placeBandFilm(a *Airframe, s skin.Surface, m *MarkingSpec, fig Figure, side g.Side, upper, lower string) (Placement, error) {
+	spec := m.Figure.Band
+	v0, err := a.lineV(s, m.Where.Surfaces, upper, side)
+	if err != nil {
+		return Placement{}, err
+	}
+	v1, err := a.lineV(s, m.Where.Surfaces, lower, side)
+	if err != nil {
+		return Placement{}, err
+	}
+	if (v1-v0)*side.Sign() <= 0 {
+		return Placement{}, fmt.Errorf("joins: %s does not lie below %s: name the lines from the crown down", lower, upper)
+	}
+	lo, hi := skin.Extent(s)
+	for _, at := range spec.At {
+		if at < lo || at > hi {
+			return Placement{}, fmt.Errorf("FS %s lies off %s: it runs from FS %s to FS %s", g.FormatNumber(at, 3), m.Where.Surfaces[0], g.FormatNumber(lo, 3), g.FormatNumber(hi, 3))
+		}
+	}
+	round := func(fs float64) skinLine {
+		return skinLine{on: s, breaks: linesOf(s, v0, v1), at: func(t float64) (skin.UV, error) {
+			return a.sectionAt(s, m.Where.Surfaces, fs, v0+t*(v1-v0), spec.Square)
+		}}
+	}
+	strips := inPaintsOf(spec.Strips, fig.Layers)
+	figure := Figure{ID: fig.ID, Handed: fig.Handed}
+	width, middle := 0.0, spec.At[0]
+	var drawn SkinDrawing
+	if len(spec.At) == 1 {
+		list, err := stripsByWidth(strips, 0)
+		if err != nil {
+			return Placement{}, err
+		}
+		width = list[len(list)-1].to
+		if middle += width / 2; spec.At[0]+width > hi {
+			return Placement{}, fmt.Errorf("the band of %s in from FS %s runs off %s at FS %s", g.FormatNumber(width, 3), g.FormatNumber(spec.At[0], 3), m.Where.Surfaces[0], g.FormatNumber(hi, 3))
+		}
+		drawn = bandOnSkin{figure: figure, line: round(spec.At[0]), probe: skin.UV{U: middle, V: (v0 + v1) / 2}, strips: list}
+	} else {
+		parts, err := shares(strips)
+		if err != nil {
+			return Placement{}, err
+		}
+		width, middle = spec.At[1]-spec.At[0], (spec.At[0]+spec.At[1])/2
+		b := betweenLines{figure: figure, strips: strips}
+		for _, t := range parts {
+			b.lines = append(b.lines, round(spec.At[0]+t*width))
+		}
+		drawn = b
+	}
+	m.Where.FS, m.Where.Height, m.Where.Line, m.Where.LineTo = g.Station(middle), HeightBetween, upper, lower
+	m.Where.Align, m.Where.Hold = AlignStation, HoldCentre
+	girth := skin.Girth(s, m.Where.FS, v0, v1).Inches()
+	p, err := place(a, m, roomFor(fig, width, math.Abs(girth)), side)
+	p.Drawn = drawn
+	return p, err
+}
+
+// roomFor returns a figure whose layers take a room about the origin.
+func roomFor(fig Figure, width, height float64) Figure {
+	room := g.Path{g.Rectangle(g.Rect{Min: g.Point{X: -width / 2, Y: -height / 2}, Max: g.Point{X: width / 2, Y: height / 2}})}
+	fig.Layers = append([]Layer(nil), fig.Layers...)
+	for i := range fig.Layers {
+		fig.Layers[i].Outline = room
+	}
+	return fig
+}
+
+// linesOf returns where the grid lines round a section stand between two of its
+// lines, as parts of the way from the first to the second.
+func linesOf(s skin.Surface, v0, v1 float64) []float64 {
+	_, vb, period := s.Breaks()
+	lo, hi := math.Min(v0, v1), math.Max(v0, v1)
+	var out []float64
+	for _, b := range vb {
+		for k := math.Ceil((lo - b) / period); b+k*period < hi; k++ {
+			out = append(out, (b+k*period-v0)/(v1-v0))
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// sectionAt returns the point of a band's edge on line v of a body: at a station, or
+// where the plane square to the body's centre line there cuts the skin.
+func (a *Airframe) sectionAt(s skin.Surface, on []string, fs, v float64, square bool) (skin.UV, error) {
+	if !square {
+		return skin.UV{U: fs, V: v}, nil
+	}
+	crown, err := a.lineV(s, on, CrownLine, g.Right)
+	if err != nil {
+		return skin.UV{}, err
+	}
+	keel, err := a.lineV(s, on, KeelLine, g.Right)
+	if err != nil {
+		return skin.UV{}, err
+	}
+	middle := func(u float64) g.Vec3 { // halfway from crown to keel
+		return skin.PointAt(s, skin.UV{U: u, V: crown}).Lerp(skin.PointAt(s, skin.UV{U: u, V: keel}), 0.5)
+	}
+	const step = 1.0 // inches
+	u0, u1 := skin.Extent(s)
+	c := middle(fs)
+	d := middle(math.Min(u1, fs+step)).Sub(middle(math.Max(u0, fs-step))).Unit()
+	ahead := func(u float64) float64 { return skin.PointAt(s, skin.UV{U: u, V: v}).Sub(c).Dot(d) }
+	if ahead(u0) > 0 || ahead(u1) < 0 {
+		return skin.UV{}, fmt.Errorf("the plane square to the centre line at FS %s leaves the body: move the band away from its end, or take square: out", g.FormatNumber(fs, 3))
+	}
+	for range 60 {
+		if u := (u0 + u1) / 2; ahead(u) < 0 {
+			u0 = u
+		} else {
+			u1 = u
+		}
+	}
+	return skin.UV{U: (u0 + u1) / 2, V: v}, nil
+}
+
+// inID turns the name of a line into a part of an id, which names files.
+func inID(line string) string {
+	return strings.Trim(notInID.ReplaceAllString(strings.ToLower(line), "-"), "-")
+}
+
+var notInID = regexp.MustCompile(`[^a-z0-9]+`)

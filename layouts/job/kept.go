@@ -1,0 +1,91 @@
+package job
+
+import (
+	"sync"
+
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+	"maskloft/layouts/survey"
+)
+
+// keptTexts is for how many texts of a layout what was computed is kept after its last
+// use: taking back a few changes costs nothing.
+const keptTexts = 8
+
+// kept is what was computed of single markings, by the content that it depends on. A
+// nil kept keeps nothing.
+type kept struct {
+	mu    sync.Mutex
+	text  int // number of texts so far
+	entry map[string]*keptEntry
+
+	computed func(kind string) // for tests: told of each value that was not there; may be nil
+}
+
+type keptEntry struct {
+	value any
+	used  int // number of the last text that used it
+}
+
+// next begins another text and drops what was not used for a while.
+func (k *kept) next() {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.text++
+	for key, e := range k.entry {
+		if e.used < k.text-keptTexts {
+			delete(k.entry, key)
+		}
+	}
+}
+
+// keep returns the value of a kind by its content, computing it where it is not there. Errors are not
+// kept.
+func keep[T any](k *kept, kind, content string, compute func() (T, error)) (T, error) {
+	if k == nil {
+		return compute()
+	}
+	key := kind + content
+	k.mu.Lock()
+	e, ok := k.entry[key]
+	if ok {
+		e.used = k.text
+	}
+	k.mu.Unlock()
+	if ok {
+		return e.value.(T), nil
+	}
+	value, err := compute()
+	if err == nil {
+		k.mu.Lock()
+		k.entry[key] = &keptEntry{value, k.text}
+		if k.computed != nil {
+			k.computed(kind)
+		}
+		k.mu.Unlock()
+	}
+	return value, err
+}
+
+// placementKey is the content that a placement, and what is computed of it up to its
+// tiles, depends on: the aircraft, the film, the paints and the rules of the whole
+// layout; the marking; the side.
+func (j *Job) placementKey(p layouts.Placement) string {
+	j.once.Do(func() {
+		s := j.Spec
+		j.base = contentOf(s.Units, s.Aircraft, s.Film, s.Paint, s.Rules)
+	})
+	return j.base + contentOf(p.Marking, p.Side)
+}
+
+// surveyedOne is a surveyed marking with what was found.
+type surveyedOne struct {
+	value    survey.Surveyed
+	findings []layouts.Finding
+}
+
+// tiledOne is a divided marking with what was found.
+type tiledOne struct {
+	value    masks.Tiling
+	findings []layouts.Finding
+}

@@ -1,0 +1,70 @@
+package job
+
+import (
+	"context"
+	"slices"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// previewTolerance is that of an outline that follows a hand on a screen, in inches.
+const previewTolerance = 0.1
+
+// Outline is the outlines of one paint of a marking on the skin.
+type Outline struct {
+	ID    string // of the marking, with its side
+	Paint string
+	Lines [][]g.Position // closed
+}
+
+// Preview is the outlines of one marking on each of its sides, to within
+// [previewTolerance] of the true ones, without the films; id is that of the marking in
+// the layout. What has no place on the skin is left out.
+//
+// Errors: an aircraft that cannot be built; ctx is done.
+func (j *Job) Preview(ctx context.Context, id string) ([]Outline, error) {
+	layout, err := j.Layout(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var out []Outline
+	for _, p := range layout.Placed {
+		if p.Marking.ID != id {
+			continue
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		all, err := keep(j.kept, "preview", j.placementKey(p), func() ([]Outline, error) { return previewOf(p) })
+		if err == nil {
+			out = append(out, all...)
+		}
+	}
+	return slices.Clip(out), nil
+}
+
+func previewOf(p layouts.Placement) ([]Outline, error) {
+	m, fig, err := masks.Sketch(p, previewTolerance)
+	if err != nil {
+		return nil, err
+	}
+	var out []Outline
+	for _, layer := range fig.Layers {
+		o := Outline{ID: p.ID(), Paint: layer.Colour}
+		for _, c := range layer.Outline {
+			var line []g.Position
+			for _, q := range c.Flattened(previewTolerance) {
+				if at, ok := m.PositionOf(q); ok {
+					line = append(line, at)
+				}
+			}
+			if len(line) > 2 {
+				o.Lines = append(o.Lines, line)
+			}
+		}
+		out = append(out, o)
+	}
+	return out, nil
+}

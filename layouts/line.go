@@ -1,0 +1,113 @@
+package layouts
+
+import (
+	"fmt"
+	"math"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+)
+
+// lineOnSkin draws strips beside a line through points of the skin.
+type lineOnSkin struct {
+	figure Figure
+	points []skin.UV
+	smooth bool
+	strips []strip
+}
+
+// InFlat implements [SkinDrawing]: straight stretches are the shortest way along the
+// skin from point to point, a smooth line is the cubic spline through them in the flat.
+func (l lineOnSkin) InFlat(m *skin.FlatMap, tolerance float64) (Figure, float64, error) {
+	var pts []g.Point
+	for _, uv := range l.points {
+		q, ok := m.ToFlat(uv)
+		if !ok {
+			return Figure{}, 0, offPatch{g.PositionOf(skin.PointAt(m.Surface(), uv))}
+		}
+		pts = append(pts, q)
+	}
+	c := g.Polyline(pts...)
+	if l.smooth {
+		c = g.SplineThrough(pts)
+	}
+	// strips are counted downwards: to the left of a line that runs to the reader's left
+	if c.End().X > c.Start.X {
+		c = c.Reversed()
+	}
+	outlines, err := stripsBeside(c, l.strips)
+	if err != nil {
+		return Figure{}, 0, err
+	}
+	l.figure.Layers = inLayers(l.strips, outlines)
+	return l.figure, 0, nil
+}
+
+// placeLine places the strips along a line on one side.
+func placeLine(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placement, error) {
+	spec := m.Figure.Line
+	one := *m
+	s, err := a.Surface(m.Where.Surfaces, side)
+	if err != nil {
+		return Placement{}, err
+	}
+	d := lineOnSkin{figure: Figure{ID: fig.ID, Handed: fig.Handed}, smooth: spec.Smooth}
+	total := 0.0
+	for _, p := range spec.Strips {
+		total += p.Width.Inches()
+	}
+	from := map[Lies]float64{LiesBelow: 0, LiesAbove: -total, LiesCentred: -total / 2}[spec.Lies]
+	if d.strips, err = stripsByWidth(inPaintsOf(spec.Strips, fig.Layers), from); err != nil {
+		return Placement{}, err
+	}
+	var seen []g.Point
+	for i, w := range spec.Points {
+		w.Surfaces = m.Where.Surfaces
+		uv, err := a.anchor(s, w, side)
+		if err != nil {
+			return Placement{}, fmt.Errorf("point %d of the line: %w", i+1, err)
+		}
+		if i > 0 && math.Abs(uv.U-d.points[i-1].U) < 1e-6 && math.Abs(uv.V-d.points[i-1].V) < 1e-9 {
+			return Placement{}, fmt.Errorf("point %d of the line is the one before it: take it out", i+1)
+		}
+		q := skin.PointAt(s, uv)
+		d.points, seen = append(d.points, uv), append(seen, g.Point{X: q.X, Y: q.Z})
+	}
+	if len(seen) < 2 {
+		return Placement{}, fmt.Errorf("a line needs two points or more, got %d", len(seen))
+	}
+	box := g.BoundsOf(seen...)
+	middle := alongPolyline(seen, 0.5)
+	w := &one.Where
+	w.FS, w.WL, w.Height = g.Station(middle.X), g.Waterline(middle.Y), HeightWaterline
+	w.Align, w.Hold = AlignWaterline, HoldCentre
+	p, err := place(a, &one, roomFor(fig, box.Width(), box.Height()+2*total), side)
+	p.Drawn = d
+	return p, err
+}
+
+// alongPolyline returns the point a part of the way along chords.
+func alongPolyline(pts []g.Point, part float64) g.Point {
+	left := part * g.Polyline(pts...).Length()
+	for i := 1; i < len(pts); i++ {
+		d := pts[i-1].Dist(pts[i])
+		if d >= left && d > 0 {
+			return pts[i-1].Lerp(pts[i], left/d)
+		}
+		left -= d
+	}
+	return pts[len(pts)-1]
+}
+
+// softFindings says what to do about the edges of a line that is sprayed soft.
+func softFindings(m *MarkingSpec, at g.Position) []Finding {
+	if m.Figure.Line == nil || !m.Figure.Line.Soft {
+		return nil
+	}
+	return []Finding{{
+		Level: Note, Rule: "soft-edge", Marking: m.ID, Where: at,
+		Message:  m.ID + ": its edge is soft: raise the edge of the film on rolled tape so that the spray fades under it, or spray free-hand along the film",
+		Hint:     "try the width of the fade on scrap first",
+		Measured: "soft", Expected: "soft", Tolerance: "none", Source: "common practice, no source",
+	}}
+}

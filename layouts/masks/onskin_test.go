@@ -1,0 +1,236 @@
+package masks
+
+import (
+	"math"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/require"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/layouts"
+	"maskloft/layouts/reading"
+)
+
+// onSurface lays figures that follow the skin of a surface given by its keys, on both
+// sides, without the reader.
+func onSurface(t *testing.T, surface string, figure layouts.FigureSpec, where layouts.WhereSpec) []Laid {
+	t.Helper()
+	at := "{surface: body, fs: 50, wl: 5}"
+	if where.Face != layouts.NoFace {
+		at = "{surface: body, face: upper, fs: 30, bl: 90}"
+	}
+	text := "name: t\nunits: in\naircraft:\n  name: a\n  datum: FS 0 fore, WL 0 axis\n  surfaces:\n    - " + surface + `
+markings:
+  - id: m
+    figure: {discs: [{diameter: 1, colour: white}]}
+    where: ` + at + `
+paint: {order: [white, black, red], trap: 0 in, colours: {white: {hex: "#ffffff"}, black: {hex: "#000000"}, red: {hex: "#cc0000"}}}
+`
+	spec, err := reading.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
+	require.NoError(t, err)
+	m := &spec.Markings[0]
+	m.Figure, m.Where = figure, where
+	m.Where.Surfaces, m.Where.Side = []string{"body"}, layouts.BothSides
+	l, _, err := layouts.Resolve(spec)
+	require.NoError(t, err)
+	laid, _, err := Lay(t.Context(), l, g.OutlineTolerance, func(string) {})
+	require.NoError(t, err)
+	return laid
+}
+
+// eachPoint visits points of the outlines of a region as places of the skin.
+func eachPoint(t testing.TB, l Laid, p g.Path, visit func(q g.Point, uv skin.UV)) {
+	t.Helper()
+	for _, c := range p {
+		for _, q := range c.Flattened(1e-4) {
+			uv, ok := l.Map.ToSkin(q)
+			require.True(t, ok, "%v", q)
+			visit(q, uv)
+		}
+	}
+}
+
+// halfEllipse is half the circumference of an ellipse, by the trapezoid rule, which is
+// exact to rounding on a smooth period.
+func halfEllipse(a, b float64) float64 {
+	const n = 4000
+	sum := 0.0
+	for i := range n {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
+		sum += math.Hypot(a*s, b*c)
+	}
+	return sum * math.Pi / n
+}
+
+// A band of three strips round an elliptic body of 25 x 60 in: its edges stand at their
+// stations, which on a cylinder is the width along the skin, within 0.001 in all
+// round; its films end on crown and keel within 0.002 in, so that they meet there; and
+// their areas are those of the unrolled strip (closed form).
+func TestBandRoundAnEllipse(t *testing.T) {
+	white, black := "white", "black"
+	laid := onSurface(t, "{id: body, kind: faired, along: ruled, sections: [{fs: 0, ellipse: {half-breadth: 12.5, half-height: 30, wl: 0}}, {fs: 100, ellipse: {half-breadth: 12.5, half-height: 30, wl: 0}}]}",
+		layouts.FigureSpec{Band: &layouts.BandSpec{At: []float64{40}, Strips: []layouts.StripSpec{{Paint: white, Width: 2}, {Paint: black, Width: 2}, {Paint: white, Width: 2}}}}, layouts.WhereSpec{})
+	require.Len(t, laid, 2)
+	half := halfEllipse(12.5, 30)
+	for _, l := range laid {
+		box := g.Rect{Min: g.Point{X: math.Inf(1), Y: math.Inf(1)}, Max: g.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
+		for _, r := range l.Regions {
+			want := map[string][]float64{white: {40, 42, 44, 46}, black: {42, 44}}[r.Colour]
+			require.InDelta(t, half*2*float64(len(want)/2), r.Outline.Area(), 0.02, r.Colour)
+			eachPoint(t, l, r.Outline, func(q g.Point, uv skin.UV) {
+				p := skin.PointAt(l.Placement.Surface, uv)
+				onEdge := math.Inf(1)
+				for _, fs := range want {
+					onEdge = math.Min(onEdge, math.Abs(uv.U-fs))
+				}
+				if onEdge > 0.001 { // then it is a film's end, on crown or keel
+					require.InDelta(t, 0, p.Y, 0.002, "FS %v", uv.U)
+					require.InDelta(t, 30, math.Abs(p.Z), 0.002)
+				}
+				box = box.Union(g.BoundsOf(g.Point{X: uv.U, Y: p.Z}))
+			})
+		}
+		require.InDelta(t, 40, box.Min.X, 0.001)
+		require.InDelta(t, 46, box.Max.X, 0.001)
+		require.InDelta(t, 30, box.Max.Y, 0.002)
+		require.InDelta(t, -30, box.Min.Y, 0.002)
+		require.True(t, l.Exact)
+	}
+}
+
+// Round a cone the widths are true along its slant, and films that join on named lines
+// meet on them.
+func TestBandRoundACone(t *testing.T) {
+	laid := onSurface(t, "{id: body, kind: round, sections: [{fs: 0, radius: 30, wl: 0}, {fs: 100, radius: 15, wl: 0}]}",
+		layouts.FigureSpec{Band: &layouts.BandSpec{At: []float64{40}, Strips: []layouts.StripSpec{{Paint: "red", Width: 10}}}}, layouts.WhereSpec{})
+	slant := math.Hypot(100, 15) / 100
+	for _, l := range laid {
+		eachPoint(t, l, l.Painted, func(_ g.Point, uv skin.UV) {
+			p := skin.PointAt(l.Placement.Surface, uv)
+			along := (uv.U - 40) * slant
+			if math.Abs(p.Y) > 0.01 {
+				require.InDelta(t, 0, math.Min(math.Abs(along), math.Abs(along-10)), 0.001)
+			}
+		})
+		r := func(fs float64) float64 { return 30 - 0.15*fs }
+		require.InEpsilon(t, math.Pi*(r(40)+r(40+10/slant))/2*10, l.Painted.Area(), 1e-4, "half a frustum")
+	}
+}
+
+// Between two stations the edges stand at them, and strips by parts between.
+func TestBandBetweenStations(t *testing.T) {
+	laid := onSurface(t, "{id: body, kind: stringers, lines: [T, S1, S2, B], sections: [{fs: 0, points: [[0, 30], [20, 20], [20, -10], [0, -20]]}, {fs: 100, points: [[0, 20], [8, 15], [8, 0], [0, -5]]}]}",
+		layouts.FigureSpec{Band: &layouts.BandSpec{At: []float64{40, 52}, Joins: []string{"T", "S1", "S2", "B"}, Strips: []layouts.StripSpec{{Paint: "red", Part: 1}, {Paint: "white", Part: 2}}}}, layouts.WhereSpec{})
+	require.Len(t, laid, 6, "three films a side")
+	ids := map[string]bool{}
+	for _, l := range laid {
+		ids[l.ID()] = true
+		for _, r := range l.Regions {
+			want := map[string][2]float64{"red": {40, 44}, "white": {44, 52}}[r.Colour]
+			lo, hi := math.Inf(1), math.Inf(-1)
+			eachPoint(t, l, r.Outline, func(_ g.Point, uv skin.UV) { lo, hi = math.Min(lo, uv.U), math.Max(hi, uv.U) })
+			require.InDelta(t, want[0], lo, 0.001)
+			require.InDelta(t, want[1], hi, 0.001)
+		}
+	}
+	require.True(t, ids["m-s1-s2-left"], "%v", ids)
+}
+
+// Chordwise over a wing of constant chord without dihedral a band is as wide in plan as
+// it is on the skin, and as long as the face from edge to edge.
+func TestBandOverAWing(t *testing.T) {
+	for _, face := range []layouts.Face{layouts.LowerFace} {
+		laid := onSurface(t, "{id: body, kind: wing, ordinates: [[0, 0, 0], [0.25, 0.045, -0.045], [0.5, 0.06, -0.06], [0.75, 0.045, -0.045], [1, 0, 0]], wl: 0, leading: [[0, 10], [0, 200]], trailing: [[60, 10], [60, 200]]}",
+			layouts.FigureSpec{Band: &layouts.BandSpec{At: []float64{80}, Strips: []layouts.StripSpec{{Paint: "white", Width: 4}, {Paint: "black", Width: 4}}}}, layouts.WhereSpec{Face: face})
+		for _, l := range laid {
+			s := l.Placement.Surface.(*skin.LiftingSkin)
+			fore, aft := s.Chord(90)
+			for _, r := range l.Regions {
+				want := map[string][2]float64{"white": {80, 84}, "black": {84, 88}}[r.Colour]
+				lo, hi, x0, x1 := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+				eachPoint(t, l, r.Outline, func(_ g.Point, uv skin.UV) {
+					lo, hi = math.Min(lo, math.Abs(uv.V)), math.Max(hi, math.Abs(uv.V))
+					x0, x1 = math.Min(x0, uv.U), math.Max(x1, uv.U)
+				})
+				require.InDelta(t, want[0], lo, 0.001, "%s %s", l.ID(), r.Colour)
+				require.InDelta(t, want[1], hi, 0.001)
+				require.InDelta(t, fore, x0, 0.001)
+				require.InDelta(t, aft, x1, 0.001)
+			}
+		}
+	}
+}
+
+// Twelve stripes of a rudder, along its slanted hinge line: equal widths to 1e-6, from
+// the hinge aft on both sides, and together the whole outline.
+func TestRudderStripesOnItsOutline(t *testing.T) {
+	var strips []layouts.StripSpec
+	for i := range 12 {
+		strips = append(strips, layouts.StripSpec{Paint: []string{"red", "white"}[i%2], Part: 1})
+	}
+	outline := "[[100, 0], [104, 40], [118, 46], [126, 20], [120, -2]]"
+	area := g.Path{g.Polygon(g.Point{X: 100, Y: 0}, g.Point{X: 104, Y: 40}, g.Point{X: 118, Y: 46}, g.Point{X: 126, Y: 20}, g.Point{X: 120, Y: -2})}.Area()
+	laid := onSurface(t, "{id: body, kind: plate, thickness: 2, outline: "+outline+"}",
+		layouts.FigureSpec{Stripes: &layouts.StripesSpec{Along: layouts.AlongHinge, Strips: strips}}, layouts.WhereSpec{})
+	across := g.Vec{X: 40, Y: -4}.Unit() // square to the hinge line, aft
+	for _, l := range laid {
+		require.InEpsilon(t, -area, l.Painted.Area(), 1e-6)
+		sum := 0.0
+		for _, r := range l.Regions {
+			sum += r.Outline.Area()
+			for _, c := range r.Outline {
+				lo, hi := math.Inf(1), math.Inf(-1)
+				eachPoint(t, l, g.Path{c}, func(_ g.Point, uv skin.UV) {
+					d := g.Vec{X: uv.U - 100, Y: uv.V}.Dot(across)
+					lo, hi = math.Min(lo, d), math.Max(hi, d)
+				})
+				whole := g.Vec{X: 26, Y: 20}.Dot(across)
+				require.InDelta(t, whole/12, hi-lo, 1e-6)
+				n := int(math.Round(lo / (whole / 12)))
+				require.Equal(t, []string{"red", "white"}[n%2], r.Colour, "%s: stripe %d from the hinge", l.ID(), n+1)
+			}
+		}
+		require.InEpsilon(t, -area, sum, 1e-6)
+	}
+}
+
+// Strips below a straight line and a smooth one on a cylinder: the distance from the
+// line is true along the skin.
+func TestLineAlongACylinder(t *testing.T) {
+	at := func(fs, wl float64) layouts.WhereSpec {
+		return layouts.WhereSpec{FS: g.Station(fs), WL: g.Waterline(wl)}
+	}
+	const body = "{id: body, kind: round, sections: [{fs: 0, radius: 30, wl: 0}, {fs: 200, radius: 30, wl: 0}]}"
+	laid := onSurface(t, body, layouts.FigureSpec{Line: &layouts.LineSpec{
+		Points: []layouts.WhereSpec{at(20, 6), at(180, 6)}, Lies: layouts.LiesBelow, Soft: true,
+		Strips: []layouts.StripSpec{{Paint: "red", Width: 2}, {Width: 0.5}, {Paint: "white", Width: 0.25}},
+	}}, layouts.WhereSpec{})
+	arc := func(uv skin.UV, l Laid) float64 { return 30 * math.Asin(skin.PointAt(l.Placement.Surface, uv).Z/30) }
+	for _, l := range laid {
+		for _, r := range l.Regions {
+			want := map[string][2]float64{"red": {0, 2}, "white": {2.5, 2.75}}[r.Colour]
+			lo, hi := math.Inf(1), math.Inf(-1)
+			eachPoint(t, l, r.Outline, func(_ g.Point, uv skin.UV) {
+				d := 30*math.Asin(0.2) - arc(uv, l)
+				lo, hi = math.Min(lo, d), math.Max(hi, d)
+			})
+			require.InDelta(t, want[0], lo, 0.001, l.ID())
+			require.InDelta(t, want[1], hi, 0.001, l.ID())
+		}
+	}
+	laid = onSurface(t, body, layouts.FigureSpec{Line: &layouts.LineSpec{
+		Points: []layouts.WhereSpec{at(20, 0), at(60, 8), at(100, 4), at(140, 10)}, Smooth: true, Lies: layouts.LiesCentred,
+		Strips: []layouts.StripSpec{{Paint: "red", Width: 2}},
+	}}, layouts.WhereSpec{})
+	for _, l := range laid { // the middle of the strip runs through the points
+		for _, p := range [][2]float64{{60, 8}, {100, 4}} {
+			uv, err := skin.LocateSide(l.Placement.Surface, l.Placement.Side, g.SidePosition{FS: g.Station(p[0]), WL: g.Waterline(p[1])})
+			require.NoError(t, err)
+			q, ok := l.Map.ToFlat(uv)
+			require.True(t, ok)
+			require.InDelta(t, 1, l.Painted.Distance(q, 1e-4), 0.001)
+		}
+	}
+}

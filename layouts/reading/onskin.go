@@ -1,0 +1,269 @@
+package reading
+
+import (
+	"fmt"
+	"strconv"
+
+	"maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/document"
+)
+
+// mostStrips bounds the strips of one figure.
+const mostStrips = 100
+
+// skinExamples are the examples of the keys of stripes, bands and lines.
+var skinExamples = map[string]string{
+	"stripes":            "stripes: {along: hinge, strips: [{paint: insignia-red, part: 1}, {paint: insignia-white, part: 1}]}",
+	"stripes along":      "along: hinge (or upright, level)",
+	"stripes count":      "count: 13, with paints: [insignia-red, insignia-white] by turns",
+	"paints":             "paints: [insignia-red, insignia-white]",
+	"strips":             "strips: [{paint: insignia-white, width: 18 in}, {paint: black, width: 18 in}]",
+	"strip width":        "width: 18 in",
+	"part":               "part: 1, its share of the whole",
+	"strip gap":          "gap: 1/2 in, left bare",
+	"band":               "band: {fs: 150 in, width: 18 in, paint: insignia-red}",
+	"band fs":            "fs: 150 in, its fore edge; or fs: [150, 168], between two stations",
+	"band bl":            "bl: 60 in, its inboard edge; or bl: [60, 78], between two butt lines",
+	"square":             "square: yes (square to the body's centre line)",
+	"joins":              "joins: [crown, S3, keel], lines at which its films meet",
+	"demarcation":        "demarcation: {points: [{fs: 40, wl: 52}, {fs: 180, wl: 50}], width: 2 in, paint: insignia-red}",
+	"demarcation points": "points: [{fs: 40, wl: 52}, {fs: 90, from: {line: S2, down: 3 in}}]",
+	"course":             "course: straight (or smooth)",
+	"lies":               "lies: below (or above, centred)",
+	"demarcation edge":   "edge: hard (or soft)",
+	"strip paint":        "paint: insignia-red",
+}
+
+// strips reads the strips of stripes, a band or a line: a list, or one by paint: and
+// width: beside it. Byparts says that strips may share a room and need no width.
+func (r *layoutReader) strips(f fields, byParts bool) []layouts.StripSpec {
+	list := f.at("strips")
+	if one := f.at("paint"); one.Written() || !list.Written() {
+		if list.Written() {
+			one.Fail("take one of the two out", "%s says paint and strips", f.Name)
+			return nil
+		}
+		if !one.Written() {
+			f.Fail("write "+exampleOf("", "strips"), "%s has no strips", f.Name)
+			return nil
+		}
+		s := layouts.StripSpec{Place: one.Place(), Paint: r.paints.refer(one)}
+		switch w := f.at("width"); {
+		case w.Written():
+			s.Width = w.drawn()
+		case byParts:
+			s.Part = 1
+		default:
+			f.Fail("add width: 18 in", "%s has no width", f.Name)
+		}
+		return []layouts.StripSpec{s}
+	}
+	var out []layouts.StripSpec
+	for _, item := range list.items("strip") {
+		g := item.fields("strip", "", "paint width part gap")
+		s := layouts.StripSpec{Place: item.Place()}
+		gap, paint, width, part := g.at("gap"), g.at("paint"), g.at("width"), g.at("part")
+		switch {
+		case gap.Written() && (paint.Written() || width.Written() || part.Written()):
+			item.Fail("write {gap: 1/2 in} alone, or {paint: ..., width: 3 in}", "the strip says gap and more")
+		case gap.Written():
+			s.Width = gap.drawn()
+		case !paint.Written():
+			item.Fail("write {paint: a paint, width: 3 in}, or {gap: 1/2 in}", "the strip has no paint")
+		case width.Written() == part.Written():
+			item.Fail("write width: 3 in, or part: 1", "the strip wants one of width and part")
+		default:
+			s.Paint = r.paints.refer(paint)
+			if width.Written() {
+				s.Width = width.drawn()
+			} else {
+				s.Part = part.share()
+			}
+		}
+		out = append(out, s)
+	}
+	switch {
+	case list.IsList() && len(out) == 0:
+		list.Fail("write "+exampleOf("", "strips"), "strips is empty")
+	case len(out) > mostStrips:
+		list.Fail("write fewer", "strips lists %d, more than %d", len(out), mostStrips)
+		out = out[:mostStrips]
+	}
+	for i, s := range out[min(1, len(out)):] {
+		if (s.Part > 0) != (out[0].Part > 0) {
+			list.items("strip")[i+1].Fail("give all a width, or all a part", "strip %d has another measure than strip 1", i+2)
+		}
+	}
+	if !byParts && len(out) > 0 && out[0].Part > 0 {
+		list.Fail("give each a width", "parts share a room, and there is none: %s has one edge", f.Name)
+	}
+	return out
+}
+
+// share reads a number above 0.
+func (v value) share() float64 {
+	text, ok := v.Scalar("a number")
+	if !ok {
+		return 1
+	}
+	n, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(n > 0 && n <= 1000) {
+		v.Fail("write part: 1, or part: 2 for twice as much", "%s is %q, wanted a number above 0", v.Name, document.Shorten(text))
+		return 1
+	}
+	return n
+}
+
+// stripesOf reads stripes across a surface.
+func (r *layoutReader) stripesOf(v value) *layouts.StripesSpec {
+	f := v.fields("stripes", "along", "angle strips count paints paint")
+	s := &layouts.StripesSpec{Place: v.Place(), Angle: f.at("angle").degrees(),
+		Along: choice(f.at("along"), "", layouts.AlongHinge, layouts.AlongUpright, layouts.AlongLevel)}
+	count, paints := f.at("count"), f.at("paints")
+	if !count.Written() && !paints.Written() {
+		s.Strips = r.strips(f, true)
+		return s
+	}
+	if f.at("strips").Written() || f.at("paint").Written() || !count.Written() || !paints.Written() {
+		v.Fail("write count: 13 with paints: [insignia-red, insignia-white], or strips:", "stripes want count and paints together, and no strips beside them")
+		return s
+	}
+	n := 0
+	if text, ok := count.Scalar("a number"); ok {
+		var err error
+		if n, err = strconv.Atoi(text); err != nil || n < 1 || n > mostStrips {
+			count.Fail("write count: 13", "count is %q, wanted a whole number from 1 to %d", document.Shorten(text), mostStrips)
+			n = 0
+		}
+	}
+	var turns []string
+	for _, p := range paints.items("paint") {
+		turns = append(turns, r.paints.refer(p))
+	}
+	for i := range n {
+		if len(turns) > 0 {
+			s.Strips = append(s.Strips, layouts.StripSpec{Place: v.Place(), Paint: turns[i%len(turns)], Part: 1})
+		}
+	}
+	return s
+}
+
+// band reads a band round a body or over a wing.
+func (r *layoutReader) band(v value) *layouts.BandSpec {
+	f := v.fields("band", "", "fs bl square joins strips paint width")
+	b := &layouts.BandSpec{Place: v.Place(), Square: f.at("square").yesNo()}
+	fs, bl := f.at("fs"), f.at("bl")
+	if fs.Written() == bl.Written() {
+		v.Fail("write fs: 150 in (round a body) or bl: 60 in (over a wing)", "band wants one of fs and bl")
+		return b
+	}
+	at := fs
+	if bl.Written() {
+		at = bl
+	}
+	edges := []value{at}
+	if at.IsList() {
+		if edges = at.items(at.Name); len(edges) != 2 {
+			at.Fail("write one, or two such as ["+"150, 168]", "%s lists %s, must be one or two", at.Name, geometry.Counted(len(edges), "place"))
+			return b
+		}
+	}
+	for _, e := range edges {
+		b.At = append(b.At, e.length().Inches())
+	}
+	if len(b.At) == 2 && !(b.At[1] > b.At[0]) {
+		at.Fail("write the smaller first", "%s runs from %s to %s", at.Name, geometry.FormatNumber(b.At[0], 3), geometry.FormatNumber(b.At[1], 3))
+	}
+	if len(b.At) == 2 && f.at("width").Written() {
+		f.at("width").Fail("take width out, or write one "+at.Name, "width is given, and the band lies between two places")
+	}
+	for _, j := range f.at("joins").items("line") {
+		b.Joins = append(b.Joins, j.Text())
+	}
+	if len(b.Joins) == 1 {
+		f.at("joins").Fail("write "+exampleOf("", "joins"), "joins lists one line, must be two or more")
+	}
+	b.Strips = r.strips(f, len(b.At) == 2)
+	return b
+}
+
+// demarcation reads a line along the skin.
+func (r *layoutReader) demarcation(v value) *layouts.LineSpec {
+	f := v.fields("demarcation", "points", "course lies edge strips paint width")
+	l := &layouts.LineSpec{Place: v.Place(), Lies: choice(f.at("lies"), layouts.LiesBelow, layouts.LiesBelow, layouts.LiesAbove, layouts.LiesCentred)}
+	l.Smooth = choice(f.at("course"), "straight", "straight", "smooth") == "smooth"
+	l.Soft = choice(f.at("edge"), "hard", "hard", "soft") == "soft"
+	items := f.at("points").items("point")
+	for _, p := range items {
+		need, may := "fs wl", "from"
+		if p.peek("from").Written() {
+			need, may = "fs from", "wl"
+		}
+		g := p.fields("point", need, may)
+		w := layouts.WhereSpec{Place: p.Place(), FS: g.at("fs").station()}
+		if g.at("wl").Written() && g.at("from").Written() {
+			p.Fail("write wl: or from:", "the point gives its height twice")
+		}
+		r.height(g, &w)
+		l.Points = append(l.Points, w)
+	}
+	if at := f.at("points"); at.IsList() && len(items) < 2 {
+		at.Fail("write "+exampleOf("demarcation", "points"), "points lists %s, must be two or more", geometry.Counted(len(items), "point"))
+	}
+	l.Strips = r.strips(f, false)
+	return l
+}
+
+// whereOnSkin reads where a figure stands that follows the skin: it brings its own
+// place, and where: names the surface and side alone.
+func (r *layoutReader) whereOnSkin(v value, s layouts.FigureSpec) layouts.WhereSpec {
+	if !v.Written() {
+		return layouts.WhereSpec{}
+	}
+	wing := r.onWing(v)
+	need, may := "surface", "side"
+	if wing {
+		need = "surface face"
+	}
+	f := v.fields("where of what follows the skin", need, may)
+	w := layouts.WhereSpec{Place: v.Place(), Side: f.at("side").sides(), Hold: layouts.HoldCentre, Align: layouts.AlignWaterline, Baseline: layouts.StraightBaseline}
+	surface := f.at("surface")
+	items := []value{surface}
+	if surface.IsList() {
+		items = surface.items("surface")
+	}
+	for _, item := range items {
+		w.Surfaces = append(w.Surfaces, r.surfaces.refer(item))
+	}
+	r.checkPlane(items, w.Surfaces)
+	if wing {
+		w.Face, w.Align = choice(f.at("face"), layouts.NoFace, layouts.UpperFace, layouts.LowerFace), layouts.AlignForward
+	}
+	r.fits(surface, w, s, wing)
+	return w
+}
+
+// fits reports a figure that cannot follow the surface named.
+func (r *layoutReader) fits(surface value, w layouts.WhereSpec, s layouts.FigureSpec, wing bool) {
+	if len(w.Surfaces) == 0 {
+		surface.Fail("write "+exampleOf("", "surface"), "surface is an empty list")
+		return
+	}
+	spec, ok := r.aircraft.Find(w.Surfaces[0])
+	if !ok || spec.Kind == "" {
+		return
+	}
+	flat := spec.Kind == layouts.Plate || spec.Kind == layouts.Foil
+	say := func(hint, what string) {
+		surface.Fail(hint, "%s", fmt.Sprintf("%s is of kind %s: %s", document.Shorten(spec.ID), spec.Kind, what))
+	}
+	switch {
+	case s.Band != nil && flat:
+		say("name a body, or a wing with face:; a fin or rudder takes stripes:", "a band goes round a body or over a wing")
+	case s.Band == nil && s.Line == nil && !flat && !wing:
+		say("name a fin, a rudder or a wing; a body takes band:", "it has no outline to put stripes in")
+	case s.Line != nil && wing:
+		say("name a body, a fin or a rudder", "a demarcation line is given by stations and heights")
+	}
+}

@@ -45,7 +45,8 @@ func (n *Net) filmSamples(all []sample, flat []g.Point, lies pose, film g.Rect) 
 	return out, counts
 }
 
-// corner is a point of a piece of a cell: its parameters and where it lies on the film.
+// filmCorner is a point of a piece of a cell: its parameters and where it lies on the
+// film.
 type filmCorner struct {
 	uv UV
 	on g.Point

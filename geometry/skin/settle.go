@@ -24,7 +24,7 @@ const strained = 3e-4
 
 // A net counts as relaxed when a step moves no node by more than settledPart of the
 // tolerance, and a film's part of it as found when it moves none by turnedPart: left and
-// right then agree to 1e-9 in whatever the start.
+// right then agree to 1e-9 in, whatever the start.
 const (
 	settledPart = 1e-4
 	turnedPart  = 1e-3
@@ -68,10 +68,13 @@ func (f *flattening) settle(w window, need g.Rect) (*FlatMap, error) {
 			// strain that falls away with the spacing is not the skin's: it is taken
 			// out, so that what can be unrolled is exact
 			exact, falling := m.left <= g.ExactStrain/10, last != nil && m.left < last.left/4
-			if last != nil && (exact || falling && n.work() > mostWork) {
+			if last != nil && (exact || falling && n.work() > mostWork || !falling && m.weak(f)) {
 				m.settled.Moved = m.movedFrom(last)
-				if m.settled.Moved <= f.tolerance {
+				if m.settled.Moved <= f.tolerance && exact {
 					return m, nil
+				}
+				if m.settled.Moved <= f.tolerance {
+					return m, m.relaxFilm(m.flat, f)
 				}
 			}
 			if filmed = !exact && !falling && (last != nil || m.left > strained); filmed && last != nil {
@@ -96,6 +99,13 @@ func (f *flattening) settle(w window, need g.Rect) (*FlatMap, error) {
 		}
 		last = m
 	}
+}
+
+// weak tells that the strain is so small that the flat of the window and that of the
+// film differ by less than a tenth of the tolerance: only the last net is then relaxed
+// over the film, and the film's law is left alone.
+func (m *FlatMap) weak(f *flattening) bool {
+	return m.left*math.Hypot(f.film.Width(), f.film.Height()) < f.tolerance/10
 }
 
 // relaxWindow relaxes the whole net.

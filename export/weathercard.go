@@ -27,7 +27,7 @@ func WeatherCard(paper sheet.Paper, day sprayday.Day) []sheet.Sheet {
 
 // verdictFill colours a verdict; the word stands beside it, for whoever does not
 // see the colour.
-var verdictFill = map[sprayday.Verdict]string{sprayday.Go: "#cfe3cf", sprayday.Wait: "#f3e3b5", sprayday.Stop: "#efc4bb"}
+var verdictFill = map[sprayday.Verdict]string{sprayday.Inside: "#cfe3cf", sprayday.Wait: "#f3e3b5", sprayday.Stop: "#efc4bb"}
 
 func assessed(p *sheet.Pages, day sprayday.Day) {
 	p.Heading("Verdict", 0.6)
@@ -51,7 +51,7 @@ func assessed(p *sheet.Pages, day sprayday.Day) {
 	p.Table(t)
 }
 
-var verdictWords = map[sprayday.Verdict]string{sprayday.Go: "GO", sprayday.Wait: "WAIT: look again in 30 minutes", sprayday.Stop: "STOP: do not spray"}
+var verdictWords = map[sprayday.Verdict]string{sprayday.Inside: "INSIDE THE WINDOWS: the paint maker's sheet and the painter decide", sprayday.Wait: "WAIT: look again in 30 minutes", sprayday.Stop: "STOP: do not spray"}
 
 func windows(p *sheet.Pages) {
 	p.Heading("Windows", 1)
@@ -75,7 +75,7 @@ func dewTable(p *sheet.Pages) {
 		for _, h := range humidities {
 			d := sprayday.DewPoint(sprayday.Fahrenheit(f), h)
 			c := sheet.Cell{Text: fmt.Sprintf("%.0f / %.1f", d.F(), float64(d))}
-			c.Fill = dewFill(h)
+			c.Fill = dewFill(sprayday.Fahrenheit(f), h)
 			row = append(row, c)
 		}
 		t.Rows = append(t.Rows, row)
@@ -85,11 +85,13 @@ func dewTable(p *sheet.Pages) {
 	p.Text(sheet.SetSoft, "Magnus form with the coefficients of Sonntag, 1990 (WMO-No. 8, annex 4.B). Hand instruments leave about 0.8 C open at 20 C and 70 percent: take the surface 3 C above the dew point and that much more.")
 }
 
-// dewFill is the colour of a humidity by the windows, blank where none is broken.
-func dewFill(humidity float64) string {
+// dewFill is the colour of an air temperature and a humidity by the windows, blank where
+// none is broken.
+func dewFill(air sprayday.Temperature, humidity float64) string {
 	fill := ""
 	for _, w := range sprayday.Windows() {
-		if w.Quantity == sprayday.Humidity && humidity > w.High && fill != verdictFill[sprayday.Stop] {
+		outside := w.Quantity == sprayday.Humidity && !w.Holds(humidity) || w.Quantity == sprayday.Air && !w.Holds(float64(air))
+		if outside && fill != verdictFill[sprayday.Stop] {
 			fill = verdictFill[w.Outside]
 		}
 	}
@@ -101,7 +103,7 @@ func dewFill(humidity float64) string {
 func readingRows(p *sheet.Pages, few bool) {
 	p.Heading("Readings", 2)
 	t := sheet.Table{Height: 0.3}
-	for _, h := range []string{"time", "air", "humidity", "surface", "dew point", "surface above", "go, wait, stop", "initials"} {
+	for _, h := range []string{"time", "air", "humidity", "surface", "dew point", "verdict", "pass, coat", "product, batch", "initials"} {
 		t.Columns = append(t.Columns, sheet.Column{Head: h, Share: 1})
 	}
 	n := 6

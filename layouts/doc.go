@@ -59,7 +59,9 @@
 // edge), angle. true: skin (lengths along the skin) or side (as seen in side
 // elevation). handed: text (never mirrored), symmetric, or handed (points
 // forward on both sides). colours: part and paint. evidence: ids. explains: which
-// evidence says that a dimension is not as the rule has it, {bars.length: [E-3]}.
+// evidence says that a dimension is not as the rule has it, {bars.length: [E-3]}. over:
+// the markings that it is meant to cover; any other that its paint comes to lie on is
+// told, and one on the same spot stops the job.
 //
 // # Lettering
 //

@@ -1,6 +1,8 @@
 package layouts
 
 import (
+	"slices"
+
 	"maskloft/geometry"
 	"maskloft/glyphs"
 	"maskloft/layouts/standards"
@@ -47,7 +49,11 @@ type MarkingSpec struct {
 	Colours  []ColourUse // in the order written
 	Evidence []string
 	Explains []Explained // in the order written
+	Over     []string    // ids of the markings that it is meant to cover in part or whole
 }
+
+// CoversOn tells whether the marking is meant to lie over another.
+func (m *MarkingSpec) CoversOn(id string) bool { return slices.Contains(m.Over, id) }
 
 // FigureSpec is what is drawn: a figure of a published rule, a run of characters,
 // plain shapes, or what follows the skin: stripes, a band, a line.
@@ -69,6 +75,7 @@ type FigureSpec struct {
 	Discs []DiscSpec // largest first
 
 	Shapes  []ShapeSpec
+	Drawing *DrawingSpec
 	Stripes *StripesSpec
 	Band    *BandSpec
 	Line    *LineSpec
@@ -204,10 +211,12 @@ type ColourSpec struct {
 
 // RulesSpec names the documents that apply and the date.
 type RulesSpec struct {
-	Place  Place
-	Date   string
-	Nation string
-	Edge   geometry.Length // that paint keeps from the edges of its surface
+	Place Place
+	Date  string // a day, a month or a year
+	// Words of the lists; empty: not said.
+	Nation, Service, Finish string
+	Types                   []string
+	Edge                    geometry.Length // that paint keeps from the edges of its surface
 }
 
 // EvidenceSpec is one source of a decision.

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -130,7 +131,7 @@ func writeCard(dir, paper string, day sprayday.Day) error {
 
 func weatherText(w io.Writer, day sprayday.Day, dry time.Duration) {
 	last := day.Assessed[len(day.Assessed)-1]
-	fmt.Fprintf(w, "%s\n", map[sprayday.Verdict]string{sprayday.Go: "GO", sprayday.Wait: "WAIT", sprayday.Stop: "STOP"}[day.Verdict])
+	fmt.Fprintf(w, "%s\n", strings.ToUpper(string(day.Verdict)))
 	fmt.Fprintf(w, "air       %v, %.0f %% relative humidity\n", last.Reading.Air, last.Reading.Humidity)
 	fmt.Fprintf(w, "dew point %v, within %.1f C by the sensors (Magnus form, coefficients of Sonntag, 1990; WMO-No. 8, annex 4.B)\n", last.Dew, last.Within)
 	fmt.Fprintf(w, "surface   %v, %s the dew point at the sensors' worst\n", last.Reading.Surface, last.GapText())

@@ -29,6 +29,17 @@ type ScanFit struct {
 	// more, not in one plane, also of a mirrored scan.
 	Residuals []g.Length
 	RMS       g.Length
+	Mirrored  g.Length // what RMS would be for the mirror image of the scan; of points in one plane the same
+}
+
+// Worst returns the number of the matched point that is farthest off, and how far.
+func (f ScanFit) Worst() (i int, off g.Length) {
+	for k, d := range f.Residuals {
+		if d > off {
+			i, off = k, d
+		}
+	}
+	return i, off
 }
 
 const (
@@ -39,6 +50,9 @@ const (
 	// scanMisscaled is the largest difference of the spread on scan and aircraft
 	// that is put down to measuring rather than to a wrong unit.
 	scanMisscaled = 0.05
+	// rotationGrid is the grid of a rotation's entries: 1e-9 in at the far end of an
+	// aircraft of 1,000 in.
+	rotationGrid = 1e-12
 )
 
 // FitScan returns the motion of least squares through three matched points or
@@ -91,28 +105,34 @@ func FitScan(matches []ScanMatch, unit g.Length) (ScanFit, error) {
 	if !svd.Factorize(h, mat.SVDFull) {
 		return ScanFit{}, fmt.Errorf("the matched points give no rotation: check them")
 	}
-	var u, v, r mat.Dense
+	var u, v mat.Dense
 	svd.UTo(&u)
 	svd.VTo(&v)
 	sign := 1.0
 	if mat.Det(&u)*mat.Det(&v) < 0 {
 		sign = -1
 	}
-	r.Product(&v, mat.NewDiagDense(3, []float64{1, 1, sign}), u.T())
-	f := ScanFit{Unit: unit}
-	for i := range f.Rotation {
-		for j := range f.Rotation[i] {
-			f.Rotation[i][j] = r.At(i, j)
+	by := func(sign float64) ScanFit {
+		var r mat.Dense
+		r.Product(&v, mat.NewDiagDense(3, []float64{1, 1, sign}), u.T())
+		f := ScanFit{Unit: unit}
+		for i := range f.Rotation {
+			for j := range f.Rotation[i] {
+				f.Rotation[i][j] = g.OnGrid(r.At(i, j), rotationGrid)
+			}
 		}
+		f.Shift = cb.Sub(f.turned(ca))
+		sum := 0.0
+		for _, m := range matches {
+			d := f.Position(m.Scan).To(m.At)
+			f.Residuals = append(f.Residuals, d)
+			sum += float64(d * d)
+		}
+		f.RMS = g.Length(math.Sqrt(sum / float64(n)))
+		return f
 	}
-	f.Shift = cb.Sub(f.turned(ca))
-	sum := 0.0
-	for _, m := range matches {
-		d := f.Position(m.Scan).To(m.At)
-		f.Residuals = append(f.Residuals, d)
-		sum += float64(d * d)
-	}
-	f.RMS = g.Length(math.Sqrt(sum / float64(n)))
+	f := by(sign)
+	f.Mirrored = by(-sign).RMS
 	return f, nil
 }
 

@@ -47,6 +47,34 @@ func TestFitScan(t *testing.T) {
 	}
 }
 
+// A point that is a whole inch off is the worst one; a mirrored scan misses its points,
+// and its mirror image does not.
+func TestFitScanWorstAndMirrored(t *testing.T) {
+	at := []g.Position{{FS: 120, BL: 0, WL: 72}, {FS: 240, BL: 1, WL: 62}, {FS: 130, BL: -14, WL: 50}, {FS: 200, BL: 12, WL: 44}, {FS: 180, BL: -6, WL: 38}, {FS: 150, BL: 13, WL: 60}}
+	move := scanMotion(g.Millimetre)
+	for k := range at {
+		var m, mirrored []ScanMatch
+		for i, p := range at {
+			q := p
+			if i == k {
+				q.WL++
+			}
+			m = append(m, ScanMatch{Scan: move(p.Vec()), At: q})
+			mirrored = append(mirrored, ScanMatch{Scan: move(g.Vec3{X: float64(p.FS), Y: -float64(p.BL), Z: float64(p.WL)}), At: p})
+		}
+		f, err := FitScan(m, g.Millimetre)
+		require.NoError(t, err)
+		worst, off := f.Worst()
+		require.Equal(t, k, worst)
+		require.Greater(t, float64(off), 0.3)
+		require.Greater(t, f.Mirrored, f.RMS)
+		f, err = FitScan(mirrored, g.Millimetre)
+		require.NoError(t, err)
+		require.Greater(t, float64(f.RMS), 1.0)
+		require.Less(t, float64(f.Mirrored), 1e-6)
+	}
+}
+
 // With noise: residuals are the distances of the moved points; the motion is the
 // best, so that no small turn or shift makes their squares smaller; and with
 // errors of sd s in each coordinate of n points, 3n - 6 of them free, the sum of

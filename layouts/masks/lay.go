@@ -2,8 +2,8 @@ package masks
 
 import (
 	"context"
-	"fmt"
 	"math"
+	"slices"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/parallel"
@@ -76,42 +76,52 @@ func LayBy(ctx context.Context, l *layouts.Layout, lay func(layouts.Placement) (
 
 // LayOne lays one placement of a layout.
 func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
+	return LayWith(l, p, tolerance, func(fig layouts.Figure) (Cut, error) { return CutOf(fig, l.Spec.Paint, l.Spec.Film) })
+}
+
+// LayWith is [LayOne] with what cuts the figure, as it falls in the flat, given. The flat
+// belongs to the film that is cut: where that turns out to be another than the one laid,
+// and the skin does not unroll, it is laid again.
+func LayWith(l *layouts.Layout, p layouts.Placement, tolerance float64, cut func(layouts.Figure) (Cut, error)) (Laid, error) {
 	filmOf := func(paint g.Rect) g.Rect { film, _ := fieldFor(paint, l.Spec.Film); return film }
-	for try := 0; ; try++ {
-		laid, film, err := layWith(l, p, filmOf, tolerance)
-		if err != nil || laid.Exact || try == 2 || sameRect(film, laid.Field, tolerance) {
-			return laid, err
+	var c Cut
+	var err error
+	drawn := bendOf(p) == nil
+	if drawn {
+		if c, err = cut(p.Figure); err != nil {
+			return Laid{}, err
 		}
-		// the passes made another field of it: a flat belongs to its own film
-		filmOf = func(g.Rect) g.Rect { return laid.Field }
+		filmOf = func(g.Rect) g.Rect { return c.Field }
+	}
+	reach := math.Max(l.Spec.Film.Field.Inches(), l.Clearest(p).Inches()) + 0.25
+	for try := 0; ; try++ {
+		m, fig, deviation, film, err := laidFlat(p, filmOf, reach, tolerance)
+		if err != nil {
+			return Laid{}, err
+		}
+		if !drawn {
+			if c, err = cut(fig); err != nil {
+				return Laid{}, err
+			}
+		}
+		if drawn || try == 2 || sameRect(film, c.Field, tolerance) || m.Exact(c.Field) {
+			return laidOf(l, p, m, fig, deviation, c), nil
+		}
+		filmOf = func(g.Rect) g.Rect { return c.Field }
 	}
 }
 
-// layWith lays one placement with the film that filmOf puts round its paint, and returns
-// that film.
-func layWith(l *layouts.Layout, p layouts.Placement, filmOf func(paint g.Rect) g.Rect, tolerance float64) (Laid, g.Rect, error) {
-	m, fig, deviation, film, err := laidFlat(p, filmOf, math.Max(l.Spec.Film.Field.Inches(), l.Clearest(p).Inches())+0.25, tolerance)
-	if err != nil {
-		return Laid{}, film, err
-	}
+// laidOf puts together what was laid and cut.
+func laidOf(l *layouts.Layout, p layouts.Placement, m *skin.FlatMap, fig layouts.Figure, deviation float64, c Cut) Laid {
 	laid := Laid{Placement: p, Map: m, Deviation: deviation}
-	regions, err := fig.Regions()
-	if err != nil {
-		return Laid{}, film, err
-	}
-	laid.Regions, laid.Characters = regions, fig.Characters
-	for _, r := range regions {
-		if laid.Painted, err = g.Union(laid.Painted, r.Outline); err != nil {
-			return Laid{}, film, err
-		}
-	}
-	if len(laid.Painted) == 0 {
-		return Laid{}, film, fmt.Errorf("nothing of it is left to paint: make it larger")
+	laid.Regions, laid.Characters, laid.Painted, laid.Field, laid.Plan = c.Regions, fig.Characters, c.Painted, c.Field, c.Plan
+	laid.Masks = slices.Clone(c.Masks)
+	for i := range laid.Masks {
+		m := &laid.Masks[i]
+		m.ID = laid.ID() + "-" + m.ID
+		m.Features = m.Features.on(laid.Map)
 	}
 	laid.setHeights()
-	if err := laid.setPlan(l.Spec.Paint, l.Spec.Film); err != nil {
-		return Laid{}, film, err
-	}
 	laid.Strain = laid.Map.Strain(laid.Field)
 	if laid.Exact = laid.Map.Exact(laid.Field); !laid.Exact {
 		laid.Range = laid.Map.StrainRange(laid.Field, laid.Strain)
@@ -120,7 +130,7 @@ func layWith(l *layouts.Layout, p layouts.Placement, filmOf func(paint g.Rect) g
 	laid.Bands = l.Spec.Film.Strain
 	laid.Advice = Advise(laid.Strain, laid.Bands)
 	laid.setSlits()
-	return laid, film, nil
+	return laid
 }
 
 // Sketch is a placement laid flat within a tolerance, in inches, without its film: the
@@ -135,21 +145,27 @@ func sameRect(a, b g.Rect, tolerance float64) bool {
 	return a.Min.Dist(b.Min) <= tolerance && a.Max.Dist(b.Max) <= tolerance
 }
 
+// bendOf returns what brings a figure that is true in another view into the flat; nil
+// where the film is the drawing.
+func bendOf(p layouts.Placement) func(layouts.Placement, *skin.FlatMap, float64) (layouts.Figure, float64, error) {
+	switch {
+	case p.Drawn != nil:
+		return func(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layouts.Figure, float64, error) {
+			return p.Drawn.InFlat(m, tolerance)
+		}
+	case p.Marking.True == layouts.TrueSide:
+		return seenFromSide
+	case p.Marking.Where.Baseline == layouts.WaterlineBaseline:
+		return alongWaterline
+	}
+	return nil
+}
+
 // laidFlat lays the film that filmOf puts round a figure flat, and the skin as far as
 // reach round the figure, and returns the figure as it falls there: bent, where it is
 // true in another view. The film returned is that of the flat.
 func laidFlat(p layouts.Placement, filmOf func(paint g.Rect) g.Rect, reach, tolerance float64) (*skin.FlatMap, layouts.Figure, float64, g.Rect, error) {
-	var bend func(layouts.Placement, *skin.FlatMap, float64) (layouts.Figure, float64, error)
-	switch {
-	case p.Drawn != nil:
-		bend = func(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layouts.Figure, float64, error) {
-			return p.Drawn.InFlat(m, tolerance)
-		}
-	case p.Marking.True == layouts.TrueSide:
-		bend = seenFromSide
-	case p.Marking.Where.Baseline == layouts.WaterlineBaseline:
-		bend = alongWaterline
-	}
+	bend := bendOf(p)
 	need, film := p.Figure.Bounds().Grown(reach), filmOf(p.Figure.Bounds())
 	for try := 0; ; try++ {
 		m, err := skin.Flatten(p.Surface, p.Frame, film, need.Union(film), tolerance)

@@ -141,9 +141,46 @@ points:
 	require.NoError(t, err)
 	for _, f := range findings {
 		if f.Rule == "scan-fit" {
-			require.Equal(t, layouts.Warn, f.Level, f.Message)
+			require.Equal(t, layouts.Stop, f.Level, f.Message)
+			require.NotContains(t, f.Message, "mirror")
 		}
 	}
+
+	// left for right, and faces that look inwards
+	swapped := strings.NewReplacer("bl: 30", "bl: -30", "bl: -30", "bl: 30").Replace(body)
+	inward := turnedOver(stl.String())
+	for _, c := range []struct {
+		body, stl string
+		want      map[string]string // stops by rule, with a word of each
+	}{
+		{body, stl.String(), map[string]string{}},
+		{swapped, stl.String(), map[string]string{"scan-fit": "its mirror image fits to 0.000 in"}},
+		{body, inward, map[string]string{"scan-inside-out": "12000 of 12000 triangles of the scan face inwards"}},
+	} {
+		_, findings, err = withBody(c.body, fstest.MapFS{"body.stl": {Data: []byte(c.stl)}})
+		require.NoError(t, err)
+		stops := 0
+		for _, f := range findings {
+			if f.Level == layouts.Stop {
+				stops++
+				require.Contains(t, c.want, f.Rule)
+				require.Contains(t, f.Message, c.want[f.Rule])
+			}
+		}
+		require.Equal(t, len(c.want), stops)
+	}
+}
+
+// turnedOver returns an STL file in text with the first two corners of each triangle
+// exchanged.
+func turnedOver(stl string) string {
+	lines := strings.Split(stl, "\n")
+	for i, l := range lines {
+		if l == "outer loop" {
+			lines[i+1], lines[i+2] = lines[i+2], lines[i+1]
+		}
+	}
+	return strings.Join(lines, "\n")
 }
 
 // A fin of NACA 0012, chord 40: its half thickness at 30 % of the chord is 6.002 %

@@ -73,6 +73,7 @@ var examples = map[string]string{
 	"obstacles":           "obstacles: and below it one - id: for each",
 	"clear":               "clear: 1/2 in, that paint keeps from it",
 	"over":                "over: yes (the marking spans it, as one over an aileron's gap)",
+	"marking over":        "over: [insignia], the markings that it is meant to cover",
 	"edge":                "edge: 1/2 in, that paint keeps from the edges of its surface",
 	"hard":                "hard: [S2, S6]",
 	"angle":               "angle: 3 deg",
@@ -142,7 +143,7 @@ var examples = map[string]string{
 // exampleOf returns what to type for a key of a mapping; empty when unknown.
 func exampleOf(in, key string) string {
 	for _, k := range []string{in + " " + key, key} {
-		for _, list := range []map[string]string{examples, textExamples, shapeExamples, skinExamples} {
+		for _, list := range []map[string]string{examples, textExamples, shapeExamples, skinExamples, drawingExamples} {
 			if e, ok := list[k]; ok {
 				return e
 			}

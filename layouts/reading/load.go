@@ -12,12 +12,12 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"time"
 
 	"maskloft/geometry"
 	"maskloft/glyphs"
 	"maskloft/layouts"
 	"maskloft/layouts/document"
+	"maskloft/layouts/standards"
 )
 
 // Files is where a layout and the files that it names are read from.
@@ -94,9 +94,11 @@ type layoutReader struct {
 	file       string
 	aircraft   layouts.AircraftSpec
 	surfaces   *names
+	date       standards.Date // of rules:, for the names of paints
 	paints     *names
 	evidence   *names
 	markings   *names
+	over       []value                 // over: of each marking, which may name one that comes later
 	hardpoints *names                  // of the aircraft, for photos
 	fonts      map[string]*glyphs.Font // by name, as they are met
 	beside     layouts.Problems        // of alphabet files
@@ -136,6 +138,7 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
 	r.aircraft = spec.Aircraft
 	spec.Rules = r.rules(f.at("rules"))
+	r.date = standards.Date(spec.Rules.Date)
 	spec.Film = r.film(f.at("film"))
 	spec.Paint = r.paint(f.at("paint"), spec.Film.Field)
 	spec.Tape = f.at("tape").tape()
@@ -147,6 +150,11 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 		spec.Markings = append(spec.Markings, r.marking(m))
 	}
 	spec.Markings = append(spec.Markings, r.stencils(f.at("stencils"))...)
+	for i, v := range r.over {
+		for _, id := range v.items("marking over") {
+			spec.Markings[i].Over = append(spec.Markings[i].Over, r.markings.refer(id))
+		}
+	}
 	spec.Photos = r.photos(f.at("photos"))
 	if list.IsList() && len(spec.Markings) == 0 {
 		list.Fail("write "+exampleOf("", "markings"), "markings is empty; a layout has at least one")
@@ -199,17 +207,42 @@ func (r *layoutReader) rules(v value) layouts.RulesSpec {
 	if !v.Written() {
 		return layouts.RulesSpec{Edge: layouts.UsualClear}
 	}
-	f := v.fields("rules", "date nation", "edge")
-	s := layouts.RulesSpec{Place: v.Place(), Date: f.at("date").Text(), Nation: f.at("nation").Text(),
+	f := v.fields("rules", "date nation", "edge service finish type")
+	s := layouts.RulesSpec{Place: v.Place(), Date: f.at("date").Text(), Nation: word(f.at("nation"), "nation"),
 		Edge: f.at("edge").or(layouts.UsualClear, func(v value) geometry.Length { return v.atLeastZero("") })}
 	if s.Date != "" {
-		_, month := time.Parse("2006-01", s.Date)
-		_, day := time.Parse("2006-01-02", s.Date)
-		if month != nil && day != nil {
-			f.at("date").Fail("write the year and month, 1944-06, or the day, 1944-06-15", "date %q is not a date", document.Shorten(s.Date))
+		if _, _, err := standards.Date(s.Date).Span(); err != nil {
+			f.at("date").Fail("write the day, 1944-06-15, the month, 1944-06, or the year, 1944", "date %q is not a date", document.Shorten(s.Date))
 		}
 	}
+	if k := f.at("service"); k.Written() {
+		s.Service = word(k, "service")
+	}
+	if k := f.at("finish"); k.Written() {
+		s.Finish = word(k, "finish")
+	}
+	if k := f.at("type"); k.IsList() {
+		for _, t := range k.items("type of aircraft") {
+			s.Types = append(s.Types, word(t, "type"))
+		}
+	} else if k.Written() {
+		s.Types = []string{word(k, "type")}
+	}
 	return s
+}
+
+// word reads a word of a closed list; another is reported with those nearest to it.
+func word(v value, list string) string {
+	text := v.Text()
+	if text == "" {
+		return ""
+	}
+	t, err := standards.Word(list, text)
+	if err != nil {
+		v.Fail("maskloft rules --terms "+list+" lists the words", "%v", err)
+		return ""
+	}
+	return t.Term
 }
 
 // film reads the film and the cutter. The usual values are common practice, no
@@ -268,9 +301,14 @@ func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
 		return layouts.PaintSpec{Spray: r.readSpray(fields{value: v}, field)}
 	}
 	s := layouts.PaintSpec{Place: v.Place()}
-	f := v.fields("paint", "order colours", "way trap skirt coats coverage under")
+	f := v.fields("paint", "order", "colours way trap skirt coats coverage under")
+	if !f.at("colours").Written() && f.at("order").IsList() {
+		for _, o := range f.at("order").items("paint") {
+			s.Colours = append(s.Colours, r.colourOfRules(o))
+		}
+	}
 	list, ok := f.at("colours").entries()
-	r.paints.partial = !ok
+	r.paints.partial = r.paints.partial || f.at("colours").Written() && !ok
 	for _, e := range list {
 		id := r.paints.add(e.key)
 		c := e.value.fields("paint "+document.QuoteOdd(e.key.Name), "hex", "name standard coats")

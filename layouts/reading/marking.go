@@ -12,7 +12,7 @@ import (
 
 // marking reads one marking.
 func (r *layoutReader) marking(v value) layouts.MarkingSpec {
-	f := v.fields("marking", "id figure where", "true handed colours evidence explains")
+	f := v.fields("marking", "id figure where", "true handed colours evidence explains over")
 	m := layouts.MarkingSpec{Place: v.Place(), ID: r.markings.addFrom(f)}
 	if m.ID != "" && !fileNameText.MatchString(m.ID) {
 		f.at("id").Fail("write "+fileName(m.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", document.Shorten(m.ID))
@@ -30,6 +30,7 @@ func (r *layoutReader) marking(v value) layouts.MarkingSpec {
 		m.Evidence = append(m.Evidence, r.evidence.refer(e))
 	}
 	m.Explains = r.explains(f.at("explains"), m.Figure)
+	r.over = append(r.over, f.at("over"))
 	return m
 }
 
@@ -41,6 +42,7 @@ var figureKinds = []struct{ key, need, may string }{
 	{"block", "block alphabet height", blockKeys + " border shade"},
 	{"discs", "discs", "border shade"},
 	{"shapes", "shapes", "border shade"},
+	{"drawing", "drawing paints", "height width anchor border shade"},
 	{"stripes", "stripes", ""},
 	{"band", "band", ""},
 	{"demarcation", "demarcation", ""},
@@ -57,7 +59,7 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 		return s
 	}
 	var given []string
-	every := "rule size options text block alphabet height " + blockKeys + " discs shapes stripes band demarcation border shade"
+	every := "rule size options text block alphabet height " + blockKeys + " discs shapes drawing width paints anchor stripes band demarcation border shade"
 	need, may := "", every
 	for _, k := range figureKinds {
 		if v.peek(k.key).Written() {
@@ -65,14 +67,14 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 			need, may = k.need, k.may
 		}
 	}
-	const kinds = "write rule: with size:, or text: (or block:) with alphabet: and height:, or one of discs, shapes, stripes, band and demarcation"
+	const kinds = "write rule: with size:, or text: (or block:) with alphabet: and height:, or one of discs, shapes, drawing, stripes, band and demarcation"
 	if len(given) != 1 {
 		if len(given) == 0 && r.impliedFigure(v) {
 			return s
 		}
 		v.fields("figure", "", every)
 		if len(given) == 0 {
-			v.Fail(kinds, "the figure says none of rule, text, block, discs, shapes, stripes, band and demarcation")
+			v.Fail(kinds, "the figure says none of rule, text, block, discs, shapes, drawing, stripes, band and demarcation")
 		} else {
 			v.Fail(kinds, "the figure says %s; a figure is of one kind", strings.Join(given, " and "))
 		}
@@ -99,6 +101,8 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 		s.Discs = r.discs(f.at("discs"))
 	case "shapes":
 		s.Shapes = r.shapes(f.at("shapes"))
+	case "drawing":
+		s.Drawing = r.drawing(f)
 	case "stripes":
 		s.Stripes = r.stripesOf(f.at("stripes"))
 	case "band":
@@ -145,7 +149,7 @@ func (r *layoutReader) colours(v value, figure layouts.FigureSpec) []layouts.Col
 	if !v.Written() {
 		return nil
 	}
-	if len(figure.Discs) > 0 || len(figure.Shapes) > 0 || figure.Stripes != nil || figure.Band != nil || figure.Line != nil {
+	if len(figure.Discs) > 0 || len(figure.Shapes) > 0 || figure.Drawing != nil || figure.Stripes != nil || figure.Band != nil || figure.Line != nil {
 		v.Fail("take colours out", "each part of the figure names its own paint")
 		return nil
 	}

@@ -38,7 +38,7 @@ type Reason struct {
 // Assess holds one reading against the windows. The dew point counts at its upper
 // bound and the surface at its lower one.
 func Assess(r Reading, s Sensors, windows []Window) Assessment {
-	a := Assessment{Reading: r, Verdict: Go}
+	a := Assessment{Reading: r, Verdict: Inside}
 	a.Dew, a.Within = DewPointWithin(r.Air, r.Humidity, s)
 	a.Gap = float64(r.Surface-a.Dew) - math.Hypot(a.Within, s.Surface)
 	for _, w := range outside(a, windows) {
@@ -54,7 +54,7 @@ func outside(a Assessment, windows []Window) []Window {
 	var out []Window
 	at := map[Quantity]int{}
 	for _, w := range windows {
-		if w.holds(w.value(a)) {
+		if w.Holds(w.value(a)) {
 			continue
 		}
 		i, again := at[w.Quantity]

@@ -30,8 +30,8 @@ func TestVerdicts(t *testing.T) {
 		want             Verdict
 		reasons          []Quantity // in order
 	}{
-		{"70F", "50%", "70F", Go, nil},
-		{"75F", "55", "24C", Go, nil},
+		{"70F", "50%", "70F", Inside, nil},
+		{"75F", "55", "24C", Inside, nil},
 		{"70F", "66%", "74F", Wait, []Quantity{Humidity}},
 		{"70F", "71%", "80F", Stop, []Quantity{Humidity}},
 		{"80F", "40%", "80F", Wait, []Quantity{Air}},
@@ -53,10 +53,10 @@ func TestVerdicts(t *testing.T) {
 
 // The bounds themselves belong to the windows, in either scale.
 func TestBoundsAreIn(t *testing.T) {
-	require.Equal(t, Go, assess("65F", "40%", "65F").Verdict)
-	require.Equal(t, Go, assess("75F", "40%", "75F").Verdict)
+	require.Equal(t, Inside, assess("65F", "40%", "65F").Verdict)
+	require.Equal(t, Inside, assess("75F", "40%", "75F").Verdict)
 	require.Equal(t, Wait, assess("75.2F", "40%", "75F").Verdict)
-	require.Equal(t, Go, assess("70F", "65%", "74F").Verdict)
+	require.Equal(t, Inside, assess("70F", "65%", "74F").Verdict)
 	require.Equal(t, Wait, assess("70F", "70%", "76F").Verdict)
 }
 

@@ -32,7 +32,7 @@ const DryTime = 2 * time.Hour
 func AssessDay(readings []Reading, s Sensors, windows []Window, dry time.Duration) Day {
 	rows := slices.Clone(readings)
 	slices.SortStableFunc(rows, func(a, b Reading) int { return a.At.Compare(b.At) })
-	d := Day{Verdict: Go}
+	d := Day{Verdict: Inside}
 	for _, r := range rows {
 		d.Assessed = append(d.Assessed, Assess(r, s, windows))
 	}

@@ -7,12 +7,12 @@ type Verdict string
 
 // Verdicts.
 const (
-	Go   Verdict = "go"
-	Wait Verdict = "wait"
-	Stop Verdict = "stop"
+	Inside Verdict = "inside the windows" // no leave to spray: people decide that
+	Wait   Verdict = "wait"
+	Stop   Verdict = "stop"
 )
 
-func (v Verdict) rank() int { return map[Verdict]int{Go: 0, Wait: 1, Stop: 2}[v] }
+func (v Verdict) rank() int { return map[Verdict]int{Inside: 0, Wait: 1, Stop: 2}[v] }
 
 // worse returns the worse of two.
 func worse(a, b Verdict) Verdict {
@@ -67,9 +67,9 @@ func (w Window) value(a Assessment) float64 {
 	return a.Gap
 }
 
-// holds tells whether a value lies in the window; a hair's breadth outside counts
+// Holds tells whether a value lies in the window; a hair's breadth outside counts
 // as in, so that 65 F read in Celsius and back is 65 F.
-func (w Window) holds(v float64) bool {
+func (w Window) Holds(v float64) bool {
 	const hair = 1e-6
 	return !(v < w.Low-hair) && !(v > w.High+hair)
 }

@@ -1,0 +1,253 @@
+package export
+
+import (
+	"fmt"
+	"strings"
+
+	"maskloft/export/sheet"
+
+	g "maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+	"maskloft/layouts/survey"
+)
+
+// SprayPass is one spray of one paint over all markings that carry it.
+type SprayPass struct {
+	Paint string
+	Films []PassFilm
+}
+
+// PassFilm is the film of one marking that lies while a pass is sprayed.
+type PassFilm struct {
+	Marking string
+	Mask    masks.Mask
+	First   bool // no earlier pass of the marking lies to register it by
+	Numbers []int
+}
+
+// SprayPasses returns the passes of a job in the order of its paints; of films the
+// numbers along the run, where they have any.
+func SprayPasses(l *layouts.Layout, tilings []masks.Tiling, run masks.Run) ([]SprayPass, error) {
+	var out []SprayPass
+	for _, paint := range l.Spec.Paint.Order {
+		p := SprayPass{Paint: paint}
+		for _, t := range tilings {
+			for k, m := range t.Laid.Masks {
+				if m.Paint != paint {
+					continue
+				}
+				pieces, err := t.Pieces(m)
+				if err != nil {
+					return nil, err
+				}
+				f := PassFilm{Marking: t.Laid.ID(), Mask: m, First: k == 0}
+				for _, piece := range pieces {
+					if n := run.Number(piece.ID); n > 0 {
+						f.Numbers = append(f.Numbers, n)
+					}
+				}
+				p.Films = append(p.Films, f)
+			}
+		}
+		if len(p.Films) > 0 {
+			out = append(out, p)
+		}
+	}
+	return out, nil
+}
+
+// mostCardFilms is how many films a card lists one by one; more stand on the ticket.
+const mostCardFilms = 12
+
+// PassCards draws one page for each spray: what to do in order, each figure with its
+// source, and lines to write on. The figures hold where the maker's sheet says nothing.
+func PassCards(paper sheet.Paper, l *layouts.Layout, passes []SprayPass, figures survey.PaintFigures) []sheet.Sheet {
+	p := sheet.NewPages(paper, "Pass cards: "+l.Spec.Name)
+	for i, pass := range passes {
+		p.Need(paper.Height) // each on a page of its own
+		card{p, l, pass, i + 1, len(passes)}.draw(figures)
+	}
+	return p.Sheets()
+}
+
+// card is one page of the pass cards.
+type card struct {
+	*sheet.Pages
+	layout *layouts.Layout
+	pass   SprayPass
+	n, of  int
+}
+
+func (c card) draw(figures survey.PaintFigures) {
+	c.Text(sheet.SetTitle, fmt.Sprintf("Pass %d of %d: %s", c.n, c.of, c.paintName()))
+	c.Text(sheet.SetSoft, c.layout.Spec.Name+". The makers' sheets for this paint, thinner and film come first, then the trial panel, then this card. * common practice, no source: the maker's sheet governs.")
+	c.films()
+	c.step("1  Ground dry", c.ground()...)
+	c.step("2  Lay the film", c.lay()...)
+	c.step("3  Cover", c.cover()...)
+	c.step("4  Spray", c.spray(figures)...)
+	c.step("5  Pull", c.pull()...)
+	c.lines()
+}
+
+func (c card) paintName() string {
+	for _, k := range c.layout.Spec.Paint.Colours {
+		if k.ID == c.pass.Paint && k.Name != "" {
+			return k.Name
+		}
+	}
+	return c.pass.Paint
+}
+
+// films lists the films of the pass.
+func (c card) films() {
+	var rows []string
+	for _, f := range c.pass.Films {
+		numbers := strings.Trim(strings.ReplaceAll(fmt.Sprint(f.Numbers), " ", ", "), "[]")
+		if numbers == "" {
+			numbers = "-"
+		}
+		rows = append(rows, f.Marking+" ("+numbers+")")
+	}
+	more := ""
+	if n := len(rows) - mostCardFilms; n > 0 {
+		rows, more = rows[:mostCardFilms], fmt.Sprintf("; %d more: see the shop ticket", n)
+	}
+	c.Text(sheet.SetBody, "Films, with their numbers: "+strings.Join(rows, "; ")+more+".")
+}
+
+// step prints a heading and boxes to tick.
+func (c card) step(head string, lines ...string) {
+	c.Space(0.07)
+	c.Text(sheet.SetStrong, head)
+	for _, line := range lines {
+		c.Tick(sheet.SetSoft, line)
+	}
+}
+
+func (c card) ground() []string {
+	since := "24 h after the last coat of dope, 72 h after enamel"
+	if c.n > 1 {
+		since = "24 h after the pass before where it was dope, 72 h where it was enamel"
+	}
+	return []string{
+		"Dry and cured to tape: " + since + ", two-part paints by their own line \"dry to tape\" *.",
+		"Back of a finger: no drag, no smell of thinner. Thumbnail 5 s: no dent after 1 min *.",
+		"Trial strip of this film, 1 x 4 in, on for as long as the film will be, pulled back on itself: nothing lifts, no print *.",
+	}
+}
+
+func (c card) lay() []string {
+	place := "By the three points of the tape list; the third is the check."
+	later := 0
+	for _, f := range c.pass.Films {
+		if !f.First {
+			later++
+		}
+	}
+	switch {
+	case later == len(c.pass.Films):
+		place = "By the registration marks: each mark of the film over its cross on the tape flag of the pass before."
+	case later > 0:
+		place = fmt.Sprintf("%s follow an earlier pass: by their registration marks, over the crosses on the tape flags. The others by the three points of the tape list.", g.Counted(later, "film"))
+	}
+	return []string{
+		place + " Crosses are drawn on flags of masking tape, never on the skin.",
+		"Dry, from the middle outwards, never stretched. Wet only where the film's maker says so, never on open weave *.",
+		"Press every paint edge twice, again within 30 min of spraying; on fabric lightly, over the structure first *.",
+		"Count: pieces laid ______ of ______ on the ticket. Measure the check lengths of the tape list.",
+	}
+}
+
+func (c card) cover() []string {
+	return []string{
+		"Tape over the registration windows before spraying.",
+		fmt.Sprintf("Paper %s wide all round, taped to the film; the far side where there is a draught *. Where a marking has no film in this pass, cover it with paper.", c.layout.Spec.Paint.Spray.Skirt),
+		"Hinges, drains, static ports and placards covered; control surfaces locked in neutral while film spans a gap.",
+	}
+}
+
+func (c card) spray(figures survey.PaintFigures) []string {
+	coats := map[string]bool{}
+	var words []string
+	for _, f := range c.pass.Films {
+		w := g.Counted(f.Mask.Coats, "coat")
+		if f.Mask.Under > 0 {
+			w += " over " + g.Counted(f.Mask.Under, "under-coat")
+		}
+		if !coats[w] {
+			coats[w] = true
+			words = append(words, w)
+		}
+	}
+	mix := ""
+	for _, t := range figures.Totals {
+		if t.Paint == c.pass.Paint {
+			mix = fmt.Sprintf(" %.2f ft2 a coat, mix %.0f US fl oz with waste.", t.Sprayed, t.Ounces)
+		}
+	}
+	return []string{
+		"Seal the edges: one or two thin coats of the ground's own colour, or clear; wait until it does not print on a knuckle: dope 10 to 20 min, enamel 30 to 60 min *.",
+		fmt.Sprintf("%s, thin, crossed at 90 deg, strokes overlapping by half (AC 43.13-1B 2-20, read in a copy); between coats dope 10 to 20 min, enamel 15 to 30 min *.%s", strings.Join(words, "; "), mix),
+		"Gun square to the edge, never under it. Inside the windows of the weather card before, during and after.",
+	}
+}
+
+func (c card) pull() []string {
+	next := "Last pass: when cured, knock the ridge with 600 to 1000 wet on a block; never over lacing or screw heads (AC 43.13-1B 2-21, read in a copy)."
+	if c.n < c.of {
+		next = "Leave the tape flags with their crosses for the next pass. Next film: step 1 of its card."
+	}
+	return []string{
+		"While soft, when a finger on the paper's edge leaves a print and no string: dope 10 to 30 min after the last coat, enamel 30 to 90, two-part 20 to 60 *.",
+		"Back on itself at 135 to 180 deg, slowly, away from the paint, never into a point; film laid last comes off first. Missed and hard: wait until it is dry and warm the room; no blade on fabric *.",
+		"Touch up with tape and a brush; no blade on fabric. " + next,
+		"Count: pieces pulled ______, as many as were laid.",
+	}
+}
+
+// lines are what is written by hand.
+func (c card) lines() {
+	c.Space(0.08)
+	for _, line := range []string{
+		"Product ______________________  batch ______________  thinner ______________________  film roll ______________",
+		"Ground sprayed: date ____________ hour ________   film on: date ____________ hour ________   trial strip: ________",
+		"Coats at ________  ________  ________  ________   pulled at ________   air ______  humidity ______  surface ______",
+	} {
+		c.Space(0.06)
+		c.Text(sheet.SetBody, line)
+	}
+	if s := c.balance(); s != "" {
+		c.Space(0.06)
+		c.Text(sheet.SetStrong, s)
+	}
+	c.Space(0.06)
+	c.Text(sheet.SetBody, "Done by ____________________  initials ________   checked by ____________________  initials ________")
+	c.Space(0.06)
+	c.Text(sheet.SetSoft, strings.Join(sheet.WorkCautions, " "))
+}
+
+// balance asks for a signature where a surface that moves was painted.
+func (c card) balance() string {
+	moves := map[string]bool{}
+	for _, s := range c.layout.Spec.Aircraft.Surfaces {
+		moves[s.ID] = s.Hinge != nil
+	}
+	painted := map[string]bool{}
+	for _, p := range c.layout.Placed {
+		for _, f := range c.pass.Films {
+			if f.Marking == p.ID() {
+				for _, s := range p.Marking.Where.Surfaces {
+					if moves[s] {
+						painted[s] = true
+					}
+				}
+			}
+		}
+	}
+	if len(painted) == 0 {
+		return ""
+	}
+	return "Control surface painted. Balance checked by ____________________  certificate ______________  date __________"
+}

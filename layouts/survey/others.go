@@ -1,0 +1,140 @@
+package survey
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+const (
+	coverGrid = 24  // points each way at which paint is looked for under other paint
+	sameSpot  = 0.9 // of the paint of both: one marking stands where the other does
+)
+
+// others compares markings with each other on every surface: paint that lies on the
+// paint of another marking warns, and two that stand on one spot stop. Nothing is said
+// where one names the other under over:.
+func others(laid []masks.Laid) []layouts.Finding {
+	paint := make([]g.Path, len(laid))
+	for i, one := range laid {
+		paint[i] = masks.PolygonsOf(one.Painted)
+	}
+	var out []layouts.Finding
+	for j := range laid {
+		for i := range j {
+			a, b := laid[i].Placement, laid[j].Placement
+			if !meet(laid[i], laid[j]) || a.Marking.CoversOn(b.Marking.ID) || b.Marking.CoversOn(a.Marking.ID) {
+				continue
+			}
+			below, above := covered(laid[i], paint[i], laid[j], paint[j]), covered(laid[j], paint[j], laid[i], paint[i])
+			if below == 0 && above == 0 {
+				continue
+			}
+			out = append(out, paintOnPaint(laid[i], laid[j], below, above, math.Abs(paint[j].Area())))
+		}
+	}
+	return out
+}
+
+// meet tells whether two markings can come near each other: on one skin, on one side of
+// it or on a body that closes round, and no farther apart than both reach.
+func meet(a, b masks.Laid) bool {
+	p, q := a.Placement, b.Placement
+	if p.Face() != q.Face() || !slices.ContainsFunc(p.Marking.Where.Surfaces, func(s string) bool { return slices.Contains(q.Marking.Where.Surfaces, s) }) {
+		return false
+	}
+	if _, _, period := p.Surface.Breaks(); p.Side != q.Side && period <= 0 {
+		return false
+	}
+	reach := func(l masks.Laid) float64 {
+		r := l.Painted.Bounds()
+		return math.Hypot(max(-r.Min.X, r.Max.X), max(-r.Min.Y, r.Max.Y))
+	}
+	return p.Anchor.To(q.Anchor).Inches() <= reach(a)+reach(b)
+}
+
+// covered returns the part of the paint of a that lies on that of b, by points of a grid
+// and of its outline; paint that only touches counts as none.
+func covered(a masks.Laid, paint g.Path, b masks.Laid, on g.Path) float64 {
+	under := func(q g.Point) bool {
+		uv, ok := a.Map.ToSkin(q)
+		if !ok {
+			return false
+		}
+		at, ok := inFlat(a.Placement, uv, b)
+		return ok && on.Contains(at, g.FlattenTolerance) && on.Distance(at, g.FlattenTolerance) > g.SayDifference
+	}
+	r := paint.Bounds()
+	all, hit := 0, 0
+	for i := range coverGrid {
+		for k := range coverGrid {
+			q := g.Point{
+				X: r.Min.X + float64(r.Width()*(float64(i)+0.5)/coverGrid),
+				Y: r.Min.Y + float64(r.Height()*(float64(k)+0.5)/coverGrid),
+			}
+			if !paint.Contains(q, g.FlattenTolerance) {
+				continue
+			}
+			all++
+			if under(q) {
+				hit++
+			}
+		}
+	}
+	if hit == 0 {
+		eachOutlinePoint(a, runStep, func(_ layouts.Region, q g.Point, _ float64) {
+			if hit == 0 && under(q) {
+				hit = 1
+			}
+		})
+	}
+	return float64(hit) / float64(max(all, 1))
+}
+
+// inFlat returns where a point of the skin of one placement lies in the flat of another
+// marking. A body that closes round has several numbers for one line.
+func inFlat(from layouts.Placement, uv skin.UV, to masks.Laid) (g.Point, bool) {
+	p := to.Placement
+	if from.On != p.On { // a fin, and the same fin with its rudder: by what is seen from the side
+		at := skin.PointAt(from.Surface, uv)
+		var err error
+		if uv, err = skin.LocateSide(p.Surface, p.Side, g.SidePosition{FS: g.Station(at.X), WL: g.Waterline(at.Z)}); err != nil {
+			return g.Point{}, false
+		}
+	}
+	_, _, period := p.Surface.Breaks()
+	for _, turn := range []float64{0, period, -period} {
+		if at, ok := to.Map.ToFlat(skin.UV{U: uv.U, V: uv.V + turn}); ok {
+			return at, true
+		}
+		if period <= 0 {
+			break
+		}
+	}
+	return g.Point{}, false
+}
+
+// paintOnPaint says how much of the later of two markings lies on the earlier one.
+func paintOnPaint(a, b masks.Laid, below, above, area float64) layouts.Finding {
+	first, second := a.Placement.Marking.ID, b.Placement.Marking.ID
+	f := layouts.Finding{
+		Level: layouts.Warn, Rule: "paint-on-paint", Marking: b.ID(), Where: b.Placement.Anchor,
+		Message:  fmt.Sprintf("%s: about %s in2 of its paint lies on the paint of %s", b.ID(), g.FormatNumber(g.OnGrid(above*area, 0.1), 1), a.ID()),
+		Hint:     fmt.Sprintf("move one of them, or write over: [%s] in %s where it is meant to cover it", first, second),
+		Measured: g.FormatNumber(100*above, 0) + " % of it, " + g.FormatNumber(100*below, 0) + " % of " + a.ID(), Expected: "0 %",
+		Tolerance: "none", Source: "derived",
+	}
+	if above == 0 {
+		f.Message = fmt.Sprintf("%s: it lies on the paint of %s", b.ID(), a.ID())
+	}
+	if below >= sameSpot && above >= sameSpot {
+		f.Level, f.Message = layouts.Stop, fmt.Sprintf("%s: it stands on the same spot as %s", b.ID(), a.ID())
+		f.Hint = fmt.Sprintf("take one of them out, or move it with where:; over: [%s] where both are meant", first)
+	}
+	return f
+}

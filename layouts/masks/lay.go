@@ -105,14 +105,14 @@ func LayWith(l *layouts.Layout, p layouts.Placement, tolerance float64, cut func
 			}
 		}
 		if drawn || try == 2 || sameRect(film, c.Field, tolerance) || m.Exact(c.Field) {
-			return laidOf(l, p, m, fig, deviation, c), nil
+			return assembled(l, p, m, fig, deviation, c), nil
 		}
 		filmOf = func(g.Rect) g.Rect { return c.Field }
 	}
 }
 
-// laidOf puts together what was laid and cut.
-func laidOf(l *layouts.Layout, p layouts.Placement, m *skin.FlatMap, fig layouts.Figure, deviation float64, c Cut) Laid {
+// assembled puts together what was laid and cut.
+func assembled(l *layouts.Layout, p layouts.Placement, m *skin.FlatMap, fig layouts.Figure, deviation float64, c Cut) Laid {
 	laid := Laid{Placement: p, Map: m, Deviation: deviation}
 	laid.Regions, laid.Characters, laid.Painted, laid.Field, laid.Plan = c.Regions, fig.Characters, c.Painted, c.Field, c.Plan
 	laid.Masks = slices.Clone(c.Masks)

@@ -22,7 +22,7 @@ type Foreign struct {
 //
 // Errors: a damaged or encrypted file, a packing that is not read.
 func ReadForeign(data []byte, format Format) (Foreign, error) {
-	notes := &excuses{}
+	notes := &passedOver{}
 	var out Foreign
 	var err error
 	switch format {
@@ -39,15 +39,15 @@ func ReadForeign(data []byte, format Format) (Foreign, error) {
 	return out, err
 }
 
-// excuses gathers what is passed over. Nil is a strict reader, which passes over
+// passedOver gathers what is passed over. Nil is a strict reader, which passes over
 // nothing.
-type excuses struct{ texts []string }
+type passedOver struct{ texts []string }
 
 // mostNotes bounds the notes kept of one file.
 const mostNotes = 50
 
-// excuse returns err where the reader is strict; else it notes it and returns nil.
-func (e *excuses) excuse(err error) error {
+// pass returns err where the reader is strict; else it notes it and returns nil.
+func (e *passedOver) pass(err error) error {
 	if e == nil || err == nil {
 		return err
 	}
@@ -58,4 +58,4 @@ func (e *excuses) excuse(err error) error {
 }
 
 // lenient tells whether anything is passed over.
-func (e *excuses) lenient() bool { return e != nil }
+func (e *passedOver) lenient() bool { return e != nil }

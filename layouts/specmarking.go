@@ -75,6 +75,7 @@ type FigureSpec struct {
 	Discs []DiscSpec // largest first
 
 	Shapes  []ShapeSpec
+	Drawing *DrawingSpec
 	Stripes *StripesSpec
 	Band    *BandSpec
 	Line    *LineSpec

@@ -22,32 +22,40 @@ type Foreign struct {
 //
 // Errors: a damaged or encrypted file, a packing that is not read.
 func ReadForeign(data []byte, format Format) (Foreign, error) {
-	notes := &passedOver{}
+	notes := &excuses{}
 	var out Foreign
 	var err error
-	switch format {
-	case SVG:
-		var d Drawing
-		d, err = readSVG(bytes.NewReader(data), notes)
-		out.Pages = []Drawing{d}
-	case PDF:
-		out.Pages, err = readPDF(bytes.NewReader(data), notes)
-	default:
-		err = fmt.Errorf("format %q is unknown: write svg or pdf", format)
-	}
+	out.Pages, err = readPages(data, format, notes)
 	out.Notes = notes.texts
 	return out, err
 }
 
-// passedOver gathers what is passed over. Nil is a strict reader, which passes over
+func readPages(data []byte, format Format, notes *excuses) ([]Drawing, error) {
+	switch format {
+	case SVG:
+		d, err := readSVG(bytes.NewReader(data), notes)
+		return []Drawing{d}, err
+	case PDF:
+		return readPDF(bytes.NewReader(data), notes)
+	case DXF:
+		d, err := readDXF(bytes.NewReader(data), notes)
+		return []Drawing{d}, err
+	}
+	return nil, fmt.Errorf("format %q is unknown: write svg, pdf or dxf", format)
+}
+
+// excuses gathers what is passed over. Nil is a strict reader, which passes over
 // nothing.
-type passedOver struct{ texts []string }
+type excuses struct {
+	texts []string
+	cut   bool // clip paths are read: outlines are cut to them
+}
 
 // mostNotes bounds the notes kept of one file.
 const mostNotes = 50
 
-// pass returns err where the reader is strict; else it notes it and returns nil.
-func (e *passedOver) pass(err error) error {
+// excuse returns err where the reader is strict; else it notes it and returns nil.
+func (e *excuses) excuse(err error) error {
 	if e == nil || err == nil {
 		return err
 	}
@@ -58,4 +66,4 @@ func (e *passedOver) pass(err error) error {
 }
 
 // lenient tells whether anything is passed over.
-func (e *passedOver) lenient() bool { return e != nil }
+func (e *excuses) lenient() bool { return e != nil }

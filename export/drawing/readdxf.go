@@ -26,7 +26,7 @@ type dxfGroup struct {
 // Errors: a damaged file, a kind of entity that is not read.
 func ReadDXF(r io.Reader) (Drawing, error) { return readDXF(r, nil) }
 
-func readDXF(r io.Reader, notes *passedOver) (Drawing, error) {
+func readDXF(r io.Reader, notes *excuses) (Drawing, error) {
 	d := &dxfReader{notes: notes, unit: 1, budget: mostSegments}
 	groups, err := dxfGroups(r)
 	if err == nil {
@@ -66,7 +66,7 @@ func dxfGroups(r io.Reader) ([]dxfGroup, error) {
 
 type dxfReader struct {
 	out    Drawing
-	notes  *passedOver
+	notes  *excuses
 	unit   float64 // inches
 	budget int
 }
@@ -188,7 +188,7 @@ func (d *dxfReader) entities(groups []dxfGroup) error {
 			m := g.Point{X: e.v[10], Y: e.v[20]}
 			p = g.Path{g.MoveTo(m.Add(g.Vec{X: c, Y: s}.Scale(e.v[40]))).ArcTo(m, sweep*math.Pi/180).Open()}
 		default:
-			if err := d.notes.pass(fmt.Errorf("line %d: %.20s is no outline that is read", e.line, e.kind)); err != nil {
+			if err := d.notes.excuse(fmt.Errorf("line %d: %.20s is no outline that is read", e.line, e.kind)); err != nil {
 				return err
 			}
 			continue

@@ -40,7 +40,7 @@ const deepest = 200
 // left out.
 func ReadSVG(r io.Reader) (Drawing, error) { return readSVG(r, nil) }
 
-func readSVG(r io.Reader, notes *passedOver) (Drawing, error) {
+func readSVG(r io.Reader, notes *excuses) (Drawing, error) {
 	root, err := svgTree(r, notes)
 	if err != nil {
 		return Drawing{}, err
@@ -65,11 +65,11 @@ func readSVG(r io.Reader, notes *passedOver) (Drawing, error) {
 	if err != nil {
 		return Drawing{}, fmt.Errorf("svg: %w", err)
 	}
-	if err := notes.pass(svgSheets(root)); err != nil {
+	if err := notes.excuse(svgSheets(root)); err != nil {
 		return Drawing{}, err
 	}
 	if t := root.attrs["transform"]; t != "" {
-		if err := notes.pass(fmt.Errorf("svg: transform %q on the page itself is read in different ways: move it to a group", t)); err != nil {
+		if err := notes.excuse(fmt.Errorf("svg: transform %q on the page itself is read in different ways: move it to a group", t)); err != nil {
 			return Drawing{}, err
 		}
 	}
@@ -82,7 +82,7 @@ func readSVG(r io.Reader, notes *passedOver) (Drawing, error) {
 }
 
 // svgTree reads the elements of the file.
-func svgTree(r io.Reader, notes *passedOver) (*svgNode, error) {
+func svgTree(r io.Reader, notes *excuses) (*svgNode, error) {
 	d := xml.NewDecoder(r)
 	var stack []*svgNode
 	var root *svgNode
@@ -97,7 +97,7 @@ func svgTree(r io.Reader, notes *passedOver) (*svgNode, error) {
 		switch t := token.(type) {
 		case xml.ProcInst:
 			if t.Target == "xml-stylesheet" {
-				if err := notes.pass(errors.New("svg: a style sheet outside the file may change the outlines: export with attributes instead")); err != nil {
+				if err := notes.excuse(errors.New("svg: a style sheet outside the file may change the outlines: export with attributes instead")); err != nil {
 					return nil, err
 				}
 			}
@@ -142,6 +142,7 @@ func svgTree(r io.Reader, notes *passedOver) (*svgNode, error) {
 type svgPlace struct {
 	title, id string
 	style     svgStyle // what is painted there, where it does not say how itself
+	clip      g.Path   // in inches; nil: none
 }
 
 func (p svgPlace) layer() string {
@@ -154,7 +155,7 @@ func (p svgPlace) layer() string {
 type svgWalk struct {
 	d       Drawing
 	budget  int
-	notes   *passedOver
+	notes   *excuses
 	named   map[string]*svgNode // elements by id, where references are followed
 	inside  int                 // how many references deep
 	uses    int                 // references followed so far
@@ -185,7 +186,7 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 		if w.notes.lenient() && (n.name == "use" || n.name == "svg") {
 			return w.refer(n, m, at)
 		}
-		return w.notes.pass(fmt.Errorf("%s: it is not an outline and cannot be measured: %s", place, hint))
+		return w.notes.excuse(fmt.Errorf("%s: it is not an outline and cannot be measured: %s", place, hint))
 	}
 	drawn, err := svgDrawn(n, w.notes)
 	if err != nil {
@@ -202,6 +203,9 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 		m = m.After(own)
 	}
 	at.style = w.styled(n, at.style)
+	if at.clip, err = w.clipped(n, m, at.clip); err != nil {
+		return fmt.Errorf("%s: %w", place, err)
+	}
 	if n.name == "g" || n.name == "a" {
 		if at.id == "" {
 			at.id = n.attrs["id"]
@@ -222,16 +226,17 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 	}
 	p, err := svgShape(n)
 	if err != nil {
-		return w.notes.pass(fmt.Errorf("%s: %w", place, err))
+		return w.notes.excuse(fmt.Errorf("%s: %w", place, err))
 	}
 	for _, c := range n.children {
 		if !svgSilent[c.name] {
-			if err := w.notes.pass(fmt.Errorf("%s: a %q in it may change the outline: remove it", place, c.name)); err != nil {
+			if err := w.notes.excuse(fmt.Errorf("%s: a %q in it may change the outline: remove it", place, c.name)); err != nil {
 				return err
 			}
 		}
 	}
-	if err := w.d.draw(at.layer(), n.attrs["id"], p, at.style.painted(m), m, &w.budget); err != nil {
+	item := DrawnItem{ID: n.attrs["id"], Name: place, Paint: at.style.painted(m), Clip: at.clip}
+	if err := w.d.drawClipped(at.layer(), item, p, m, &w.budget); err != nil {
 		return fmt.Errorf("%s: %w", place, err)
 	}
 	return nil
@@ -266,7 +271,7 @@ var svgChanges = []string{
 
 // svgDrawn tells whether the node is drawn; a property that would change the
 // outline is an error.
-func svgDrawn(n *svgNode, notes *passedOver) (bool, error) {
+func svgDrawn(n *svgNode, notes *excuses) (bool, error) {
 	props := map[string]string{}
 	for _, name := range append([]string{"display", "visibility"}, svgChanges...) {
 		props[name] = strings.TrimSpace(n.attrs[name])
@@ -281,17 +286,20 @@ func svgDrawn(n *svgNode, notes *passedOver) (bool, error) {
 		if _, known := props[name]; known {
 			props[name] = value
 		} else if svgSheetGeometry.MatchString(one) && value != "none" {
-			if err := notes.pass(fmt.Errorf("style sets %q, which changes the outline: export with attributes instead", name)); err != nil {
+			if err := notes.excuse(fmt.Errorf("style sets %q, which changes the outline: export with attributes instead", name)); err != nil {
 				return false, err
 			}
 		}
 	}
 	if v := props["visibility"]; v != "" && v != "visible" && v != "inherit" {
-		return false, notes.pass(fmt.Errorf("visibility is %q: remove what is hidden", v))
+		return false, notes.excuse(fmt.Errorf("visibility is %q: remove what is hidden", v))
 	}
 	for _, name := range svgChanges {
+		if name == "clip-path" && notes != nil && notes.cut {
+			continue
+		}
 		if v := props[name]; v != "" && v != "none" {
-			if err := notes.pass(fmt.Errorf("%s is %q and changes what is seen: remove it, or cut the outlines to it", name, v)); err != nil {
+			if err := notes.excuse(fmt.Errorf("%s is %q and changes what is seen: remove it, or cut the outlines to it", name, v)); err != nil {
 				return false, err
 			}
 		}

@@ -35,11 +35,14 @@ func (w *svgWalk) refer(n *svgNode, m g.Affine, at svgPlace) error {
 	if t := n.attrs["transform"]; t != "" {
 		own, err := svgTransform(t)
 		if err != nil {
-			return w.notes.pass(fmt.Errorf("%s: %w", n.name, err))
+			return w.notes.excuse(fmt.Errorf("%s: %w", n.name, err))
 		}
 		m = m.After(own)
 	}
 	at.style = w.styled(n, at.style)
+	if at.clip, err = w.clipped(n, m, at.clip); err != nil {
+		return err
+	}
 	x, _ := svgLength(n.attrs["x"]) // absent is 0
 	y, _ := svgLength(n.attrs["y"])
 	m = m.After(g.Affine{1, 0, 0, 1, x, y})
@@ -47,10 +50,10 @@ func (w *svgWalk) refer(n *svgNode, m g.Affine, at svgPlace) error {
 	if n.name == "use" {
 		name := strings.TrimPrefix(strings.TrimSpace(n.attrs["href"]), "#")
 		if target = w.named[name]; target == nil {
-			return w.notes.pass(fmt.Errorf("use: there is no element %q in the file: expand references before exporting", name))
+			return w.notes.excuse(fmt.Errorf("use: there is no element %q in the file: expand references before exporting", name))
 		}
 		if w.inside >= mostReferences {
-			return w.notes.pass(fmt.Errorf("use: references stand more than %d deep in one another", mostReferences))
+			return w.notes.excuse(fmt.Errorf("use: references stand more than %d deep in one another", mostReferences))
 		}
 		if w.uses++; w.uses > mostUses {
 			return fmt.Errorf("use: more than %d references: expand them, or split the file", mostUses)
@@ -73,7 +76,7 @@ func (w *svgWalk) refer(n *svgNode, m g.Affine, at svgPlace) error {
 		}
 		fit, err := svgFit(target.attrs["preserveAspectRatio"], box, width, height)
 		if err != nil {
-			return w.notes.pass(err)
+			return w.notes.excuse(err)
 		}
 		m = m.After(fit)
 	}

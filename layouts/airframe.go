@@ -69,6 +69,7 @@ func NewAirframe(spec AircraftSpec) (*Airframe, error) {
 		}
 	}
 	a.fitTapes()
+	a.Notes = append(a.Notes, a.onePoint()...)
 	return a, nil
 }
 

@@ -25,7 +25,7 @@ func RuleCard(paper sheet.Paper, rule *standards.Rule, picks []layouts.OptionCho
 	case rule.InWords():
 		p.Text(sheet.SetBody, "Known in words only, not drawn ("+rule.NotDrawn+"): "+rule.Described)
 	case rule.Lettering == nil:
-		fig, err := layouts.InsigniaFigure(rule, 20*g.Inch, picks)
+		fig, err := layouts.InsigniaFigure(rule, g.Length(rule.OwnSize()), picks)
 		if err != nil {
 			return nil, err
 		}
@@ -49,7 +49,7 @@ func RuleCard(paper sheet.Paper, rule *standards.Rule, picks []layouts.OptionCho
 	p.Heading("How it is known", 0.3)
 	p.Text(sheet.SetBody, KnownText(rule.Provenance))
 	for _, m := range rule.Provenance.Memory {
-		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s: from memory, %s confidence: may warn, never stop", MemoryWords(m.What), m.Confidence), 0.14)
+		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s: from memory, %s confidence: a note", MemoryWords(m.What), m.Confidence), 0.14)
 	}
 	return p.Sheets(), nil
 }
@@ -83,6 +83,9 @@ func roleHex(role string) string {
 
 // RuleSource names the document of a rule: title, revision and clause.
 func RuleSource(r *standards.Rule) string {
+	if r.Document.Collected {
+		return r.Document.Title + ": " + KnownText(r.Provenance)
+	}
 	s := r.Document.Title
 	if words := strings.ReplaceAll(r.Document.Revision, "-", " "); words != "" && !strings.Contains(strings.ToLower(s), words) {
 		s += ", " + words
@@ -100,6 +103,16 @@ func RuleDates(r *standards.Rule) string {
 		return "no use of it is known"
 	}
 	return "stood " + s.Text()
+}
+
+// NumberKnown says in a few words how a number is known, and what a mismatch with it
+// may do.
+func NumberKnown(p standards.Provenance) string {
+	s := p.Class()
+	if p.Confidence != "" && (p.Confidence != "high" || p.Kind == standards.Memory) {
+		s += ", " + p.Confidence
+	}
+	return s + ": " + p.Force().Text()
 }
 
 // KnownText says how something is known, in words.
@@ -130,7 +143,7 @@ func ruleNumbers(p *sheet.Pages, rule *standards.Rule, picks []layouts.OptionCho
 	for _, o := range picks {
 		taken = append(taken, standards.Pick(o))
 	}
-	values, err := rule.Values(taken)
+	values, err := rule.ValuesAt(rule.OwnSize(), taken)
 	if err != nil {
 		return err
 	}
@@ -142,10 +155,7 @@ func ruleNumbers(p *sheet.Pages, rule *standards.Rule, picks []layouts.OptionCho
 		if v.Part != last {
 			part, last = v.Part, v.Part
 		}
-		known := "read or derived"
-		if !rule.CanStop(v.Part + "." + v.Name) {
-			known = "from memory"
-		}
+		known := NumberKnown(rule.Known(v.Part+"."+v.Name, taken...))
 		t.Rows = append(t.Rows, sheet.Words(part, v.Name, string(v.Formula), v.Text(), known))
 	}
 	p.Table(t)

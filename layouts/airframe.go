@@ -68,7 +68,9 @@ func NewAirframe(spec AircraftSpec) (*Airframe, error) {
 			return nil, fmt.Errorf("%v: surface %s: %w", s.Place, s.ID, err)
 		}
 	}
-	a.fitTapes()
+	if err := a.fitTapes(); err != nil {
+		return nil, err
+	}
 	a.Notes = append(a.Notes, a.onePoint()...)
 	return a, nil
 }

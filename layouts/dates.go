@@ -19,18 +19,13 @@ type dateWindow struct {
 	said     string
 }
 
-// Dates looks whether the rules of all markings were in force at one time, and on
-// the date of the layout.
+// Dates looks whether the forms of all markings stood at one time; [Layout.Uses] asks
+// for the date of the layout.
 //
 // Findings: warn for two windows that do not meet, with the months between them;
 // note where that is no more than six months.
 func (l *Layout) Dates() []Finding {
 	var windows []dateWindow
-	if d := standards.Date(l.Spec.Rules.Date); d != "" {
-		if from, to, err := d.Span(); err == nil {
-			windows = append(windows, dateWindow{who: "rules: date: " + string(d), from: from, to: to, said: "is " + string(d)})
-		}
-	}
 	seen := map[string]bool{}
 	for _, p := range l.Placed {
 		if seen[p.Marking.ID] {

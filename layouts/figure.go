@@ -50,7 +50,7 @@ type Dimension struct {
 	Length     geometry.Length // of a circle, its radius
 	Formula    standards.Formula
 	Unit       standards.Unit
-	CanStop    bool // false: from memory, a mismatch may warn and no more
+	CanStop    bool // it was read in a document or a copy of one
 }
 
 // Region is what one colour shows of a figure.

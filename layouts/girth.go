@@ -49,13 +49,50 @@ func (a *Airframe) GirthTo(p Placement, uv skin.UV) (GirthRun, bool) {
 	if run.Line == "" {
 		return GirthRun{}, false
 	}
-	to := v + math.Remainder(uv.V-v, period)
-	run.Length = g.Length(math.Abs(skin.Girth(p.Surface, g.Station(uv.U), v, to).Inches()))
-	// V rises from the crown down the right side, and on up the left one
-	if (to-v)*p.Side.Sign() < 0 {
+	length := girthDown(p, v, uv)
+	run.Length = g.Length(math.Abs(length))
+	if length < 0 {
 		run.Towards = "up"
 	}
 	return run, true
+}
+
+// GirthFrom returns the length along the section, in inches, from one line to a point
+// of a marking's skin, down positive; on fins and wings from [ForeEdge], aft positive.
+func (a *Airframe) GirthFrom(p Placement, line string, uv skin.UV) (float64, bool) {
+	if line == ForeEdge {
+		run, ok := fromForeEdge(p, uv)
+		return run.Length.Inches(), ok
+	}
+	v, err := a.lineV(p.Surface, []string{p.On}, line, p.Side)
+	if err != nil {
+		return 0, false
+	}
+	return girthDown(p, v, uv), true
+}
+
+// girthDown returns the length along the section from a line at V to a point, down
+// positive: V rises from the crown down the right side, and on up the left one.
+func girthDown(p Placement, v float64, uv skin.UV) float64 {
+	_, _, period := p.Surface.Breaks()
+	to := v + math.Remainder(uv.V-v, period)
+	return math.Copysign(skin.Girth(p.Surface, g.Station(uv.U), v, to).Inches(), (to-v)*p.Side.Sign())
+}
+
+// FrameBefore returns the section of a body that stands next ahead of a station, an
+// inch off or more; false where there is none.
+func (a *Airframe) FrameBefore(p Placement, fs g.Station) (g.Station, bool) {
+	spec, ok := a.SurfaceSpec(p.On)
+	if !ok {
+		return 0, false
+	}
+	best, found := g.Station(0), false
+	for _, s := range spec.Sections {
+		if d := s.FS.To(fs).Inches(); d >= 1 && (!found || s.FS > best) {
+			best, found = s.FS, true
+		}
+	}
+	return best, found
 }
 
 // fromForeEdge returns the run from the edge of the surface ahead of a point, at

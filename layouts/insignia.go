@@ -53,7 +53,7 @@ func InsigniaWithin(rule *standards.Rule, size geometry.Length, options []Option
 	if err != nil {
 		return Figure{}, err
 	}
-	d := drawing{rule: rule, values: map[string]float64{}, field: field, lean: lean, outlines: map[string]geometry.Path{}}
+	d := ruleDrawing{rule: rule, values: map[string]float64{}, field: field, lean: lean, outlines: map[string]geometry.Path{}}
 	f := Figure{ID: rule.ID, Handed: Symmetric, Rule: rule}
 	if rule.Handed {
 		f.Handed = Handed
@@ -85,9 +85,9 @@ func InsigniaWithin(rule *standards.Rule, size geometry.Length, options []Option
 	return f, nil
 }
 
-// drawing is a rule with its numbers at size: inches, degrees and counts by
+// ruleDrawing is a rule with its numbers at size: inches, degrees and counts by
 // "part.number".
-type drawing struct {
+type ruleDrawing struct {
 	rule     *standards.Rule
 	values   map[string]float64
 	field    geometry.Path            // of the layout; empty: the rule's own
@@ -95,11 +95,11 @@ type drawing struct {
 	outlines map[string]geometry.Path // of the parts drawn, by id
 }
 
-func (d drawing) get(p standards.Part, name string) float64 { return d.values[p.ID+"."+name] }
+func (d ruleDrawing) get(p standards.Part, name string) float64 { return d.values[p.ID+"."+name] }
 
 // shown returns the outline of a part, cut to the parts that it stands in, and keeps
 // it.
-func (d drawing) shown(p standards.Part) (geometry.Path, error) {
+func (d ruleDrawing) shown(p standards.Part) (geometry.Path, error) {
 	var within geometry.Path
 	for _, id := range p.In {
 		sum, err := geometry.Union(within, d.outlines[id])
@@ -123,7 +123,7 @@ func (d drawing) shown(p standards.Part) (geometry.Path, error) {
 }
 
 // strips returns the strips of a part across the parts that it stands in.
-func (d drawing) strips(p standards.Part, within geometry.Path) (geometry.Path, error) {
+func (d ruleDrawing) strips(p standards.Part, within geometry.Path) (geometry.Path, error) {
 	along := d.get(p, "along")
 	if math.Abs(math.Cos(along*math.Pi/180)) < math.Sqrt2/2 {
 		along += d.lean
@@ -157,7 +157,7 @@ func (d drawing) strips(p standards.Part, within geometry.Path) (geometry.Path, 
 	return out, nil
 }
 
-func (d drawing) outline(p standards.Part) (geometry.Path, error) {
+func (d ruleDrawing) outline(p standards.Part) (geometry.Path, error) {
 	at := func(x, y string) geometry.Point { return geometry.Point{X: d.get(p, x), Y: d.get(p, y)} }
 	switch p.Kind {
 	case standards.Disc:
@@ -212,7 +212,7 @@ func (d drawing) outline(p standards.Part) (geometry.Path, error) {
 
 // radius returns the radius of a disc, which its rule gives as such or as a
 // diameter.
-func (d drawing) radius(p standards.Part) float64 {
+func (d ruleDrawing) radius(p standards.Part) float64 {
 	if d.rule.Unit == standards.Diameter {
 		return d.get(p, "diameter")
 	}
@@ -222,7 +222,7 @@ func (d drawing) radius(p standards.Part) float64 {
 // disc returns a circle. Where the rule has a star whose points lie on it, its
 // nodes are those points and the middles between them, so that star and disc
 // touch without a sliver of the other's colour.
-func (d drawing) disc(p standards.Part) geometry.Contour {
+func (d ruleDrawing) disc(p standards.Part) geometry.Contour {
 	r := d.radius(p)
 	for _, q := range d.rule.Parts {
 		if q.Kind == standards.Star && math.Abs(d.get(q, "outer")-r) < geometry.SnapTolerance {
@@ -271,7 +271,7 @@ func star(points int, outer, inner, first float64) geometry.Contour {
 
 // bars returns the rectangle of a pair of bars, joined behind the disc that
 // covers its middle.
-func (d drawing) bars(p standards.Part) geometry.Rect {
+func (d ruleDrawing) bars(p standards.Part) geometry.Rect {
 	end, top := d.get(p, "start")+d.get(p, "length"), d.get(p, "top")
 	return geometry.Rect{
 		Min: geometry.Point{X: -end, Y: top - d.get(p, "width")},
@@ -280,7 +280,7 @@ func (d drawing) bars(p standards.Part) geometry.Rect {
 }
 
 // stripe returns the stripes along the bars it names, from end to end.
-func (d drawing) stripe(p standards.Part) (geometry.Path, error) {
+func (d ruleDrawing) stripe(p standards.Part) (geometry.Path, error) {
 	var out geometry.Path
 	half := d.get(p, "width") / 2
 	for _, id := range p.Of {
@@ -299,7 +299,7 @@ func (d drawing) stripe(p standards.Part) (geometry.Path, error) {
 // border returns the outline around the parts it names, at the border's width:
 // a disc grows to a concentric circle, anything else to an outline with mitred
 // corners.
-func (d drawing) border(p standards.Part) (geometry.Path, error) {
+func (d ruleDrawing) border(p standards.Part) (geometry.Path, error) {
 	width := d.get(p, "width")
 	var out geometry.Path
 	for _, id := range p.Of {
@@ -316,7 +316,7 @@ func (d drawing) border(p standards.Part) (geometry.Path, error) {
 }
 
 // grown returns a part with its outline moved out by width, corners mitred.
-func (d drawing) grown(q standards.Part, width float64) (geometry.Path, error) {
+func (d ruleDrawing) grown(q standards.Part, width float64) (geometry.Path, error) {
 	switch q.Kind {
 	case standards.Disc:
 		return geometry.Path{geometry.Circle(geometry.Point{}, d.radius(q)+width)}, nil

@@ -136,6 +136,8 @@ func figureOf(m *MarkingSpec) (Figure, error) {
 		}
 	case len(f.Shapes) > 0:
 		fig, err = ShapesFigure(f.Shapes)
+	case f.Drawing != nil:
+		fig, err = DrawingFigure(*f.Drawing)
 	case f.Stripes != nil:
 		fig = Figure{ID: "stripes", Layers: stripLayers(f.Stripes.Strips)}
 	case f.Band != nil:

@@ -75,6 +75,7 @@ type FigureSpec struct {
 	Discs []DiscSpec // largest first
 
 	Shapes  []ShapeSpec
+	Drawing *DrawingSpec
 	Stripes *StripesSpec
 	Band    *BandSpec
 	Line    *LineSpec
@@ -210,10 +211,12 @@ type ColourSpec struct {
 
 // RulesSpec names the documents that apply and the date.
 type RulesSpec struct {
-	Place  Place
-	Date   string
-	Nation string
-	Edge   geometry.Length // that paint keeps from the edges of its surface
+	Place Place
+	Date  string // a day, a month or a year
+	// Words of the lists; empty: not said.
+	Nation, Service, Finish string
+	Types                   []string
+	Edge                    geometry.Length // that paint keeps from the edges of its surface
 }
 
 // EvidenceSpec is one source of a decision.

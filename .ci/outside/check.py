@@ -10,6 +10,7 @@ import sys
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from camera import camera  # noqa: E402
+from forms import forms  # noqa: E402
 from letters import letters  # noqa: E402
 from pack import Pack, film, run  # noqa: E402
 from readers import cut_files, flavours  # noqa: E402
@@ -271,6 +272,7 @@ figures(packs[2])
 camera(check, near, program, run(program, "start"), work, int.from_bytes(os.urandom(3), "big"))
 side_view(packs[3])
 letters(check, near, build, tile_film, work)
+forms(program, work, root, check, near)
 views(check, near, program, work)
 print(f"{passed} passed, {failed} failed")
 sys.exit(failed > 0)

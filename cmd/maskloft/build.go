@@ -109,6 +109,12 @@ write, or one of whose files was changed since, is left alone.`,
 			if err != nil {
 				return err
 			}
+			if len(whole.Tilings) == 0 {
+				say.done()
+				printFindings(out, reportFindings(whole.Findings))
+				fmt.Fprintf(out, "no marking is left to cut: nothing was written to %s\n", dir)
+				return errStop
+			}
 			report, err := writePack(c.Context(), dir, whole, packOptions{Paper: on, SVG: flavour}, say)
 			say.done()
 			if err != nil {

@@ -33,6 +33,7 @@ type CheckRecord struct {
 	Other         string   `json:"other,omitempty"`
 	Evidence      []string `json:"evidence,omitempty"`
 	CanStop       bool     `json:"can_stop"`
+	CanWarn       bool     `json:"can_warn"`
 }
 
 func checkRecords(checks []proportions.Check) []CheckRecord {
@@ -41,7 +42,7 @@ func checkRecords(checks []proportions.Check) []CheckRecord {
 		out = append(out, CheckRecord{
 			Dimension: c.Dimension(), What: c.What, Measured: round6(c.Measured.Inches()), Expected: round6(c.Expected.Inches()),
 			Difference: round6(c.Difference.Inches()), Tolerance: round6(c.Tolerance.Inches()), Ratio: round6(c.Ratio), ExpectedRatio: round6(c.ExpectedRatio),
-			Unit: string(c.Unit), Residual: round6(c.Residual.Inches()), Verdict: string(c.Verdict), Text: c.Text, Other: c.Other, Evidence: c.Evidence, CanStop: c.CanStop,
+			Unit: string(c.Unit), Residual: round6(c.Residual.Inches()), Verdict: string(c.Verdict), Text: c.Text, Other: c.Other, Evidence: c.Evidence, CanStop: c.CanStop, CanWarn: c.CanWarn,
 		})
 	}
 	return out

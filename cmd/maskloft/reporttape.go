@@ -22,7 +22,18 @@ type ReportBudget struct {
 	Rotation95 float64      `json:"rotation95_deg"`
 	From       string       `json:"from"`
 	To         string       `json:"to"`
-	Terms      []ReportTerm `json:"terms"` // the largest first
+	Seen       *float64     `json:"error_seen_in,omitempty"`  // in one reading of the film as laid, all points read: found in 80 of 100; none where a reading is not checked
+	Named      *float64     `json:"error_named_in,omitempty"` // named in 99 of 100
+	Terms      []ReportTerm `json:"terms"`                    // the largest first
+	Sections   *ReportDoubt `json:"sections,omitempty"`       // where the skin is faired through sections
+}
+
+// ReportDoubt is by how much tapes to the centre may err for what lies between sections.
+type ReportDoubt struct {
+	Limit  *float64 `json:"limit95_in,omitempty"` // none where the sections are too few to tell
+	Second float64  `json:"other_laws_in"`
+	At     *float64 `json:"one_more_frame_fs,omitempty"`
+	After  *float64 `json:"then_limit95_in,omitempty"`
 }
 
 // ReportTerm is one source of error and what makes it less.
@@ -80,7 +91,13 @@ func reportTapes(list taping.TapeList) ReportTapes {
 		major, minor := b.Position.Within95()
 		one := ReportBudget{
 			Marking: b.Marking, Within95: [2]float64{round6(major.Inches()), round6(minor.Inches())}, Axis: round6(b.Position.Angle),
-			Rotation95: round6(b.Rotation95()), From: b.From, To: b.To, Terms: []ReportTerm{},
+			Rotation95: round6(b.Rotation95()), From: b.From, To: b.To, Seen: finite6(b.Seen.Inches()), Named: finite6(b.Named.Inches()), Terms: []ReportTerm{},
+		}
+		if d := b.Sections; d != nil {
+			one.Sections = &ReportDoubt{Limit: finite6(d.Limit.Inches()), Second: round6(d.Second.Inches()), After: finite6(d.After.Inches())}
+			if one.Sections.After != nil {
+				one.Sections.At = finite6(float64(d.At))
+			}
 		}
 		for _, t := range b.Terms {
 			one.Terms = append(one.Terms, ReportTerm{t.Name, round6(t.Sigma.Inches()), t.Help})
@@ -113,6 +130,15 @@ func reportTapes(list taping.TapeList) ReportTapes {
 		r.Attitude = at
 	}
 	return r
+}
+
+// finite6 rounds a figure; nil where it is endless or not known.
+func finite6(v float64) *float64 {
+	if math.IsInf(v, 0) || math.IsNaN(v) {
+		return nil
+	}
+	v = round6(v)
+	return &v
 }
 
 // tapeReport is what tape --json prints.

@@ -19,7 +19,7 @@ import (
 func rulesCommand(out io.Writer) *cobra.Command {
 	var ask ruleQuery
 	var dir, paper, serial, specimen, terms string
-	var asJSON, alphabets bool
+	var asJSON, alphabets, paints, propose bool
 	c := &cobra.Command{
 		Use:   "rules [RULE]",
 		Short: "list the rules, show one, or say which form stood where on a date",
@@ -30,7 +30,8 @@ source says so.
 
 Nations are given by name or adjective: us, American; uk, British. Dates are a day, a
 month or a year. --service, --place, --finish, --type and --kind narrow the answer;
---terms lists their words.
+--terms lists their words. --paints lists the paints of the date; --propose prints a
+layout with what stood there, each line with its source.
 
 With -o, what is told is drawn: a card for each rule (PDF) and its figure (SVG). A rule
 read in a document or a copy of one may stop a job, a secondary work may warn; what a
@@ -47,6 +48,8 @@ tertiary page says, or memory, is a note.
 				alone(c, "call-number", append([]string{"alphabets", "specimen", "terms", "out", "json", "paper"}, asking...)...),
 				alone(c, "alphabets", append([]string{"specimen", "terms", "out", "json", "paper"}, asking...)...),
 				alone(c, "specimen", append([]string{"terms", "json"}, asking...)...),
+				alone(c, "propose", "paints", "out", "json", "paper"),
+				alone(c, "paints", "out", "paper"),
 				alone(c, "terms", append([]string{"out", "json", "paper"}, asking...)...),
 			); err != nil {
 				return err
@@ -71,6 +74,20 @@ tertiary page says, or memory, is a note.
 			chosen, err := ask.choose(args)
 			if err != nil {
 				return err
+			}
+			if propose {
+				return ask.propose(out, chosen)
+			}
+			if paints {
+				r, err := ask.paints(chosen)
+				if err != nil {
+					return err
+				}
+				if asJSON {
+					return writeJSON(out, r)
+				}
+				showPaints(out, ask.on, r)
+				return nil
 			}
 			if dir != "" {
 				if err := drawRules(dir, paper, chosen.rules); err != nil {
@@ -103,6 +120,8 @@ tertiary page says, or memory, is a note.
 	f.StringVar(&ask.finish, "finish", "", "finish, such as silver, camouflage or night")
 	f.StringVar(&ask.kind, "kind", "", "kind of marking, such as insignia, rudder or serial")
 	f.StringSliceVar(&ask.types, "type", nil, "types of aircraft, such as fighters or trainers")
+	f.BoolVar(&paints, "paints", false, "list the paints of the date: names, standards of the time, colours for pictures")
+	f.BoolVar(&propose, "propose", false, "print a layout with what stood there on the date, to paste and edit")
 	f.StringVar(&terms, "terms", "", "list the words for: nation, service, place, finish, type or kind")
 	f.StringVarP(&dir, "out", "o", "", "folder to draw the rules in")
 	f.StringVar(&paper, "paper", "letter", "paper of the cards: letter or a4")
@@ -142,7 +161,7 @@ func ruleFiles(on sheet.Paper, rules []*standards.Rule) ([]packFile, error) {
 		}
 		files = append(files, card)
 		if len(r.Parts) > 0 {
-			figure, err := layouts.InsigniaFigure(r, geometry.Length(standards.NominalSize), nil)
+			figure, err := layouts.InsigniaFigure(r, geometry.Length(r.OwnSize()), nil)
 			if err != nil {
 				return nil, err
 			}

@@ -32,6 +32,7 @@ type numberReport struct {
 	Formula string  `json:"formula"`
 	Value   float64 `json:"value"`
 	CanStop bool    `json:"can_stop"`
+	Known   string  `json:"known"`
 }
 
 func (c ruleChoice) report() rulesReport {
@@ -41,9 +42,9 @@ func (c ruleChoice) report() rulesReport {
 			ID: ruleID(x), Document: x.Document.Title, Clause: x.Clause, Nation: x.Nation, Name: x.Name, Unit: string(x.Unit),
 			Kind: x.Kind, Stood: stoodText(x), Described: x.Described, Known: export.KnownText(x.Provenance), Sizes: x.Offered(1e9),
 		}
-		if values, err := x.Values(nil); err == nil {
+		if values, err := x.ValuesAt(x.OwnSize(), nil); err == nil {
 			for _, v := range values {
-				one.Numbers = append(one.Numbers, numberReport{v.Part, v.Name, string(v.Formula), round9(v.Value), x.CanStop(v.Part + "." + v.Name)})
+				one.Numbers = append(one.Numbers, numberReport{v.Part, v.Name, string(v.Formula), round9(v.Value), x.CanStop(v.Part + "." + v.Name), x.Known(v.Part + "." + v.Name).Class()})
 			}
 		}
 		r.Rules = append(r.Rules, one)

@@ -64,17 +64,13 @@ func showRule(w io.Writer, r *standards.Rule) error {
 			fmt.Fprintf(w, "  %-34s %s%s\n", "width of "+e.Character+", in heights", how, e.Width)
 		}
 	} else if len(r.Parts) > 0 {
-		values, err := r.Values(nil)
+		values, err := r.ValuesAt(r.OwnSize(), nil)
 		if err != nil {
 			return err
 		}
 		fmt.Fprintf(w, "numbers in %s\n", map[standards.Unit]string{standards.Radius: "radii of the governing disc (R)", standards.Diameter: "governing sizes (D)", standards.Inches: "inches"}[r.Unit])
 		for _, v := range values {
-			how := ""
-			if !r.CanStop(v.Part + "." + v.Name) {
-				how = "  from memory"
-			}
-			fmt.Fprintf(w, "  %-28s %-24s %s%s\n", v.Part+"."+v.Name, v.Formula, v.Text(), how)
+			fmt.Fprintf(w, "  %-28s %-24s %-12s %s\n", v.Part+"."+v.Name, v.Formula, v.Text(), export.NumberKnown(r.Known(v.Part+"."+v.Name)))
 		}
 	}
 	for _, s := range r.Sizes {

@@ -11,6 +11,7 @@ import (
 
 	"maskloft/export/sheet"
 	"maskloft/export/tapelist"
+	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/job"
 	"maskloft/layouts/taping"
@@ -19,6 +20,7 @@ import (
 func tapeCommand(out, errs io.Writer) *cobra.Command {
 	var csv, metric, burn, asJSON bool
 	var measured, dir, paper string
+	limit := lengthValue(taping.PlacingLimit)
 	c := &cobra.Command{
 		Use:   "tape [LAYOUT]",
 		Short: "print the tape list: every point to place, from two hardpoints",
@@ -30,8 +32,11 @@ With -o the list is written to a folder instead: as sheets to print and work fro
 (tape-checklist.pdf), as text (.md) and as a table (.csv).
 
 Type what the tapes read on the finished job into the last column of the --csv
-list, and give it back with --measured: out come the deviation of each point, and
-the offset and turn of each marking.`,
+list, as any spreadsheet saves it, and give it back with --measured. All readings of
+a film, tapes and the other ways of the list, are adjusted together, and each is tested
+against the others: out come how each film lies and how sure that is, which reading is
+wrong and how, and what would have been seen. A film outside --limit, or a mistake that
+no reading can be blamed for, ends with exit 1.`,
 		Example: "  maskloft tape mine.yaml -o tapes --paper a4\n  maskloft tape mine.yaml --csv > tapes.csv\n  maskloft tape mine.yaml --measured tapes.csv",
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -41,8 +46,10 @@ the offset and turn of each marking.`,
 				return fmt.Errorf("--paper: %w", err)
 			case dir == "" && c.Flags().Changed("paper"):
 				return errors.New("--paper is for sheets to print: give a folder for them with -o")
-			case asJSON && (csv || measured != "" || dir != ""):
-				return errors.New("--json prints the list as one document: leave out --csv, --measured and -o")
+			case asJSON && (csv || dir != ""):
+				return errors.New("--json prints one document: leave out --csv and -o")
+			case measured == "" && c.Flags().Changed("limit"):
+				return errors.New("--limit is for films as measured: give the readings with --measured")
 			case csv && measured != "":
 				return errors.New("--measured reads a list, --csv prints one: give one of them")
 			case dir != "" && (csv || measured != ""):
@@ -69,7 +76,7 @@ the offset and turn of each marking.`,
 				return err
 			}
 			if measured != "" {
-				return printBuilt(c.Context(), out, j, readings)
+				return printBuilt(c.Context(), out, j, readings, g.Length(limit), asJSON)
 			}
 			findings := j.Findings()
 			if asJSON {
@@ -111,6 +118,7 @@ the offset and turn of each marking.`,
 	c.Flags().BoolVar(&metric, "metric", false, "readings in millimetres")
 	c.Flags().BoolVar(&burn, "burn-inch", false, "readings for a tape held at its 1 in mark (100 mm with --metric)")
 	c.Flags().StringVar(&measured, "measured", "", "a list from --csv with its last column filled in: print how the markings really lie")
+	c.Flags().Var(&limit, "limit", "with --measured, how far a corner of the paint may lie from where it was meant")
 	c.Flags().StringVarP(&dir, "out", "o", "", "folder to write the list to, as sheets to print, text and table")
 	c.Flags().StringVar(&paper, "paper", "letter", "with -o, paper of the sheets: letter or a4")
 	addDemo(c)
@@ -148,7 +156,8 @@ func readMeasured(name string) ([]taping.TapeReading, error) {
 	return tapelist.ReadTapeCSV(name, bytes.NewReader(data))
 }
 
-func printBuilt(ctx context.Context, out io.Writer, j *job.Job, readings []taping.TapeReading) error {
+// printBuilt adjusts readings and says how the markings lie.
+func printBuilt(ctx context.Context, out io.Writer, j *job.Job, readings []taping.TapeReading, limit g.Length, asJSON bool) error {
 	layout, err := j.Layout(ctx)
 	if err != nil {
 		return err
@@ -161,15 +170,40 @@ func printBuilt(ctx context.Context, out io.Writer, j *job.Job, readings []tapin
 	if err != nil {
 		return err
 	}
-	built, findings, err := taping.AsBuilt(tilings, list.Points, readings)
+	built, findings, err := taping.AsBuilt(list.Tape, tilings, list.Points, readings, limit)
 	if err != nil {
 		return err
 	}
+	if asJSON {
+		if err := writeJSON(out, builtReportOf(built, findings)); err != nil {
+			return err
+		}
+		return verdict(findings)
+	}
 	if _, err := out.Write(tapelist.BuiltText(layout, built)); err != nil {
 		return err
+	}
+	if len(findings) > 0 {
+		fmt.Fprintln(out)
 	}
 	for _, f := range findings {
 		fmt.Fprintln(out, f)
 	}
 	return verdict(findings)
+}
+
+// lengthValue is a flag that is a length.
+type lengthValue g.Length
+
+func (v *lengthValue) String() string { return g.Length(*v).String() }
+
+func (v *lengthValue) Type() string { return "length" }
+
+func (v *lengthValue) Set(text string) error {
+	l, err := g.ParseLength(text, 0)
+	if err == nil && l <= 0 {
+		err = fmt.Errorf("%q must be above 0", text)
+	}
+	*v = lengthValue(l)
+	return err
 }

@@ -40,6 +40,8 @@ type DrawnLayer struct {
 // brings it back exactly to its start.
 type DrawnItem struct {
 	ID    string // empty in PDF, which has none
+	Name  string // of the element, for messages
+	Clip  g.Path // what is seen of it lies inside; nil: all of it
 	Path  g.Path
 	Paint Paint
 	order int // of painting, over all layers
@@ -84,6 +86,11 @@ var errTooLarge = fmt.Errorf("more than %d segments: split the file", mostSegmen
 // draw adds an item, its contours carried through m, to the named layer.
 // Contours without a segment draw nothing and are left out.
 func (d *Drawing) draw(layer, id string, p g.Path, paint Paint, m g.Affine, budget *int) error {
+	return d.drawClipped(layer, DrawnItem{ID: id, Paint: paint}, p, m, budget)
+}
+
+// drawClipped is draw with the item that the path is to be.
+func (d *Drawing) drawClipped(layer string, item DrawnItem, p g.Path, m g.Affine, budget *int) error {
 	var out g.Path
 	for _, c := range p {
 		if len(c.Segments) == 0 {
@@ -102,7 +109,8 @@ func (d *Drawing) draw(layer, id string, p g.Path, paint Paint, m g.Affine, budg
 		return nil
 	}
 	l := d.layer(layer)
-	l.Items = append(l.Items, DrawnItem{ID: id, Path: out, Paint: paint, order: d.painted})
+	item.Path, item.order = out, d.painted
+	l.Items = append(l.Items, item)
 	d.painted++
 	return nil
 }

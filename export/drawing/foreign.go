@@ -25,23 +25,31 @@ func ReadForeign(data []byte, format Format) (Foreign, error) {
 	notes := &excuses{}
 	var out Foreign
 	var err error
-	switch format {
-	case SVG:
-		var d Drawing
-		d, err = readSVG(bytes.NewReader(data), notes)
-		out.Pages = []Drawing{d}
-	case PDF:
-		out.Pages, err = readPDF(bytes.NewReader(data), notes)
-	default:
-		err = fmt.Errorf("format %q is unknown: write svg or pdf", format)
-	}
+	out.Pages, err = readPages(data, format, notes)
 	out.Notes = notes.texts
 	return out, err
 }
 
+func readPages(data []byte, format Format, notes *excuses) ([]Drawing, error) {
+	switch format {
+	case SVG:
+		d, err := readSVG(bytes.NewReader(data), notes)
+		return []Drawing{d}, err
+	case PDF:
+		return readPDF(bytes.NewReader(data), notes)
+	case DXF:
+		d, err := readDXF(bytes.NewReader(data), notes)
+		return []Drawing{d}, err
+	}
+	return nil, fmt.Errorf("format %q is unknown: write svg, pdf or dxf", format)
+}
+
 // excuses gathers what is passed over. Nil is a strict reader, which passes over
 // nothing.
-type excuses struct{ texts []string }
+type excuses struct {
+	texts []string
+	cut   bool // clip paths are read: outlines are cut to them
+}
 
 // mostNotes bounds the notes kept of one file.
 const mostNotes = 50

@@ -7,4 +7,5 @@ type Format string
 const (
 	SVG Format = "svg"
 	PDF Format = "pdf"
+	DXF Format = "dxf"
 )

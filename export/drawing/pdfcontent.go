@@ -15,6 +15,7 @@ type pdfState struct {
 	m     g.Affine // from user space to inches of the page
 	clip  g.Rect   // in inches of the page
 	paint pdfPaint
+	seen  g.Path // inside clips of other shapes, in inches of the page, where they are read; nil: everywhere
 }
 
 // pdfRun runs a content stream (ISO 32000-1 clause 8.5 and annex A).
@@ -28,6 +29,7 @@ type pdfRun struct {
 	path      g.Path   // the path being built, in user space
 	b         *g.Builder
 	clipping  bool // W or W* came: the path becomes a clip when it is painted
+	evenOdd   bool // it was W*
 	resources pdfDict
 	notes     *excuses
 }
@@ -70,7 +72,17 @@ func (r *pdfRun) stream(data []byte, resources pdfDict, depth int) error {
 			continue
 		}
 		n, known := pdfOperands[op]
+		cutting := r.notes != nil && r.notes.cut
 		switch {
+		case cutting && op == "BT": // an empty text is none
+			args = args[:0]
+			continue
+		case cutting && (op == "Tj" || op == "TJ" || op == "'" || op == "\""):
+			if err := r.notes.excuse(errors.New(pdfHints["BT"])); err != nil {
+				return err
+			}
+			args = args[:0]
+			continue
 		case pdfHints[op] != "":
 			if err := r.notes.excuse(errors.New(pdfHints[op])); err != nil {
 				return err
@@ -144,7 +156,7 @@ func (r *pdfRun) operator(op pdfWord, args []any, saves, marks, depth int) error
 		}
 		return r.paint(op)
 	case "W", "W*":
-		r.clipping = true
+		r.clipping, r.evenOdd = true, op == "W*"
 	case "BMC", "BDC":
 		return r.mark(args)
 	case "EMC":
@@ -202,7 +214,19 @@ func (r *pdfRun) paint(op pdfWord) error {
 	path := r.path
 	r.path = nil
 	if op != "n" && len(path) > 0 {
-		if err := r.inside(path); err != nil {
+		seen := r.state.seen
+		if r.notes != nil && r.notes.cut {
+			if r.state.clip != everywhere {
+				box := g.Path{g.Rectangle(r.state.clip)}
+				if seen == nil {
+					seen = box
+				} else if cut, err := g.Intersect(seen, box); err != nil {
+					return err
+				} else {
+					seen = cut
+				}
+			}
+		} else if err := r.inside(path); err != nil {
 			return err
 		}
 		layer := ""
@@ -211,7 +235,8 @@ func (r *pdfRun) paint(op pdfWord) error {
 				layer = m
 			}
 		}
-		if err := r.page.draw(layer, "", path, r.state.paint.of(op, r.state.m), r.state.m, r.segments); err != nil {
+		item := DrawnItem{Paint: r.state.paint.of(op, r.state.m), Clip: seen}
+		if err := r.page.drawClipped(layer, item, path, r.state.m, r.segments); err != nil {
 			return err
 		}
 	}
@@ -239,6 +264,16 @@ func (r *pdfRun) inside(path g.Path) error {
 // clip narrows the clip to path, which must be one upright rectangle.
 func (r *pdfRun) clip(path g.Path) error {
 	refuse := func() error {
+		if r.notes != nil && r.notes.cut {
+			region, err := filled(path, r.evenOdd, r.state.m)
+			if err == nil && r.state.seen != nil {
+				region, err = g.Intersect(r.state.seen, region)
+			}
+			if r.state.seen = region; region == nil {
+				r.state.seen = g.Path{}
+			}
+			return err
+		}
 		return r.notes.excuse(errors.New("a clip that is no upright rectangle is not read: remove it, or cut the outlines to it"))
 	}
 	if len(path) != 1 || !r.state.m.Upright() {

@@ -11,12 +11,14 @@ import (
 type pdfPaint struct {
 	fill, stroke string
 	width        float64 // user space
+	line         g.Pen
+	unread       bool // the last colour was a pattern
 	set          bool
 }
 
 func (p *pdfPaint) begin() {
 	if !p.set {
-		*p = pdfPaint{fill: "#000000", stroke: "#000000", width: 1, set: true}
+		*p = pdfPaint{fill: "#000000", stroke: "#000000", width: 1, line: g.Pen{Join: g.MiterJoin, Miter: 10}, set: true}
 	}
 }
 
@@ -41,6 +43,18 @@ func (p *pdfPaint) operator(op pdfWord, args []any) {
 			p.width = v[0]
 		}
 		return
+	case "J", "j", "M":
+		if len(v) == 1 {
+			switch op {
+			case "J": // clause 8.4.3.3
+				p.line.Cap = map[float64]g.Cap{1: g.RoundCap, 2: g.SquareCap}[v[0]]
+			case "j":
+				p.line.Join = map[float64]g.Join{0: g.MiterJoin, 1: g.RoundJoin, 2: g.BevelJoin}[v[0]]
+			default:
+				p.line.Miter = v[0]
+			}
+		}
+		return
 	case "CS":
 		p.stroke = "#000000"
 		return
@@ -53,6 +67,7 @@ func (p *pdfPaint) operator(op pdfWord, args []any) {
 	default:
 		return
 	}
+	p.unread = len(v) == 0
 	switch len(v) {
 	case 1:
 		*to = rgbHex(v[0], v[0], v[0])
@@ -75,7 +90,12 @@ func (p *pdfPaint) of(op pdfWord, m g.Affine) Paint {
 	}
 	switch op {
 	case "S", "s", "B", "B*", "b", "b*":
+		out.Pen, out.Line = m, p.line
+		out.Line.Width = p.width
 		out.Stroke, out.Width = p.stroke, p.width*math.Sqrt(math.Abs(m[0]*m[3]-m[1]*m[2]))
+	}
+	if p.unread {
+		out.Unread = "a pattern"
 	}
 	return out
 }

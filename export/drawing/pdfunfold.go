@@ -3,14 +3,19 @@ package drawing
 import (
 	"bytes"
 	"compress/zlib"
+	"encoding/ascii85"
 	"errors"
 	"fmt"
 	"io"
 )
 
-// unfold returns the data of a stream, its filter undone: none, or deflate with or
-// without a predictor.
+// unfold returns the data of a stream, its filters undone: none, or deflate with or
+// without a predictor, and before it digits of base 85.
 func (f *pdfFile) unfold(s pdfStream) ([]byte, error) {
+	s, err := f.undigited(s)
+	if err != nil {
+		return nil, err
+	}
 	one := func(v any) (any, error) { // a filter, or an array of one
 		v, err := f.get(v)
 		if list, ok := v.([]any); ok && err == nil {
@@ -53,6 +58,41 @@ func (f *pdfFile) unfold(s pdfStream) ([]byte, error) {
 		return nil, errUnfolds
 	}
 	return f.unpredict(out, dict)
+}
+
+// undigited undoes a first filter of base 85 digits (ISO 32000-1 clause 7.4.3) and takes
+// it off the list.
+func (f *pdfFile) undigited(s pdfStream) (pdfStream, error) {
+	filter, err := f.get(s.dict["Filter"])
+	if err != nil {
+		return s, err
+	}
+	list, ok := filter.([]any)
+	if !ok {
+		list = []any{filter}
+	}
+	if len(list) == 0 {
+		return s, nil
+	}
+	if first, err := f.get(list[0]); err != nil || first != pdfName("ASCII85Decode") {
+		return s, err
+	}
+	text, _, _ := bytes.Cut(s.data, []byte("~>"))
+	out := make([]byte, 4*len(text)+4) // z stands for four zeros
+	n, _, err := ascii85.Decode(out, text, true)
+	if err != nil {
+		return s, fmt.Errorf("a stream does not unfold: %w", err)
+	}
+	dict := pdfDict{}
+	for k, v := range s.dict {
+		dict[k] = v
+	}
+	dict["Filter"] = list[1:]
+	if parms, ok := s.dict["DecodeParms"].([]any); ok && len(parms) > 0 {
+		dict["DecodeParms"] = parms[1:]
+	}
+	s.dict, s.data = dict, out[:n]
+	return s, nil
 }
 
 // unpredict undoes a PNG predictor (ISO 32000-1 clause 7.4.4.4; the filters are

@@ -142,6 +142,7 @@ func svgTree(r io.Reader, notes *excuses) (*svgNode, error) {
 type svgPlace struct {
 	title, id string
 	style     svgStyle // what is painted there, where it does not say how itself
+	clip      g.Path   // in inches; nil: none
 }
 
 func (p svgPlace) layer() string {
@@ -202,6 +203,9 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 		m = m.After(own)
 	}
 	at.style = w.styled(n, at.style)
+	if at.clip, err = w.clipped(n, m, at.clip); err != nil {
+		return fmt.Errorf("%s: %w", place, err)
+	}
 	if n.name == "g" || n.name == "a" {
 		if at.id == "" {
 			at.id = n.attrs["id"]
@@ -231,7 +235,8 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 			}
 		}
 	}
-	if err := w.d.draw(at.layer(), n.attrs["id"], p, at.style.painted(m), m, &w.budget); err != nil {
+	item := DrawnItem{ID: n.attrs["id"], Name: place, Paint: at.style.painted(m), Clip: at.clip}
+	if err := w.d.drawClipped(at.layer(), item, p, m, &w.budget); err != nil {
 		return fmt.Errorf("%s: %w", place, err)
 	}
 	return nil
@@ -290,6 +295,9 @@ func svgDrawn(n *svgNode, notes *excuses) (bool, error) {
 		return false, notes.excuse(fmt.Errorf("visibility is %q: remove what is hidden", v))
 	}
 	for _, name := range svgChanges {
+		if name == "clip-path" && notes != nil && notes.cut {
+			continue
+		}
 		if v := props[name]; v != "" && v != "none" {
 			if err := notes.excuse(fmt.Errorf("%s is %q and changes what is seen: remove it, or cut the outlines to it", name, v)); err != nil {
 				return false, err

@@ -14,19 +14,22 @@ type svgStyle struct {
 	fill, stroke string
 	evenOdd      bool
 	width        float64
+	line         g.Pen
+	unread       string
 	set          bool // else the initial values hold (SVG 1.1 clauses 11.3 and 11.4): filled black, no line, of width 1
 }
 
 // svgPainting are the properties of painting that are read.
-var svgPainting = []string{"fill", "fill-rule", "fill-opacity", "stroke", "stroke-width", "stroke-opacity", "opacity"}
+var svgPainting = []string{"fill", "fill-rule", "fill-opacity", "stroke", "stroke-width", "stroke-opacity", "opacity", "stroke-linecap", "stroke-linejoin", "stroke-miterlimit", "stroke-dasharray"}
 
 // styled returns the style of a node in one of another: its attributes, then the style
 // sheets of the file by class, then its own style (CSS cascade; from memory).
 func (w *svgWalk) styled(n *svgNode, in svgStyle) svgStyle {
 	if !in.set {
-		in = svgStyle{fill: "#000000", width: 1, set: true}
+		in = svgStyle{fill: "#000000", width: 1, line: g.Pen{Join: g.MiterJoin, Miter: 4}, set: true}
 	}
 	props := map[string]string{}
+	svgDeclared(w.classes["*"], props)
 	for _, name := range svgPainting {
 		if v := strings.TrimSpace(n.attrs[name]); v != "" {
 			props[name] = v
@@ -38,6 +41,14 @@ func (w *svgWalk) styled(n *svgNode, in svgStyle) svgStyle {
 	svgDeclared(n.attrs["style"], props)
 	for name, v := range props {
 		switch name {
+		case "stroke-linecap":
+			in.line.Cap = map[string]g.Cap{"round": g.RoundCap, "square": g.SquareCap}[v]
+		case "stroke-linejoin":
+			in.line.Join = map[string]g.Join{"round": g.RoundJoin, "bevel": g.BevelJoin, "miter": g.MiterJoin}[v]
+		case "stroke-miterlimit":
+			if k, err := strconv.ParseFloat(v, 64); err == nil {
+				in.line.Miter = k
+			}
 		case "fill":
 			in.fill = svgColour(v, in.fill)
 		case "stroke":
@@ -48,6 +59,17 @@ func (w *svgWalk) styled(n *svgNode, in svgStyle) svgStyle {
 			if k, err := svgLength(v); err == nil {
 				in.width = k
 			}
+		}
+	}
+	if in.unread = ""; strings.Contains(props["fill"]+props["stroke"], "url(") {
+		in.unread = "a gradient or a pattern"
+	}
+	if v := props["stroke-dasharray"]; v != "" && v != "none" && in.stroke != "" {
+		in.unread = "a dashed line"
+	}
+	for _, name := range []string{"opacity", "fill-opacity", "stroke-opacity"} {
+		if v, err := strconv.ParseFloat(props[name], 64); err == nil && v > 0 && v < 1 {
+			in.unread = name + " " + props[name]
 		}
 	}
 	for name, paints := range map[string][]*string{"opacity": {&in.fill, &in.stroke}, "fill-opacity": {&in.fill}, "stroke-opacity": {&in.stroke}} {
@@ -85,6 +107,9 @@ func svgClasses(n *svgNode, into map[string]string) {
 		for _, m := range svgRule.FindAllStringSubmatch(svgComment.ReplaceAllString(n.text, ""), -1) {
 			for _, s := range strings.Split(m[1], ",") {
 				s = strings.TrimSpace(s)
+				if s == "*" {
+					into["*"] += ";" + m[2]
+				}
 				if class, ok := strings.CutPrefix(s, "."); ok && !strings.ContainsAny(class, " .:>#[") {
 					into[class] += ";" + m[2]
 				}
@@ -98,8 +123,10 @@ func svgClasses(n *svgNode, into map[string]string) {
 
 // painted returns a style as the paint of a path that m carries to inches.
 func (s svgStyle) painted(m g.Affine) Paint {
-	p := Paint{Fill: s.fill, EvenOdd: s.evenOdd, Stroke: s.stroke}
+	p := Paint{Fill: s.fill, EvenOdd: s.evenOdd, Stroke: s.stroke, Unread: s.unread}
 	if s.stroke != "" {
+		p.Pen, p.Line = m, s.line
+		p.Line.Width = s.width
 		p.Width = s.width * math.Sqrt(math.Abs(m[0]*m[3]-m[1]*m[2]))
 	}
 	return p

@@ -40,6 +40,9 @@ func (w *svgWalk) refer(n *svgNode, m g.Affine, at svgPlace) error {
 		m = m.After(own)
 	}
 	at.style = w.styled(n, at.style)
+	if at.clip, err = w.clipped(n, m, at.clip); err != nil {
+		return err
+	}
 	x, _ := svgLength(n.attrs["x"]) // absent is 0
 	y, _ := svgLength(n.attrs["y"])
 	m = m.After(g.Affine{1, 0, 0, 1, x, y})

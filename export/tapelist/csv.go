@@ -23,8 +23,9 @@ func measuredColumn(t layouts.TapeSpec) string { return "measured_" + string(t.U
 // for a point without tapes. Lengths are in inches; reading is what to see on the
 // tape, which starts at starts_at_in. Deviations are of one sigma; major95_in and
 // minor95_in are the half axes of the ellipse that holds 95 of 100 points, and
-// misses_sigma_in is by how much the check misses its length. The last
-// column is for what is measured: [ReadTapeCSV] reads it back.
+// misses_sigma_in is by how much the check misses its length. After the tapes come
+// other ways to measure the same points (use: offset): kind says how, from says from
+// what. The last column is for what is measured: [ReadTapeCSV] reads it back.
 func TapeCSV(list taping.TapeList) ([]byte, error) {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
@@ -86,6 +87,21 @@ func TapeCSV(list taping.TapeList) ([]byte, error) {
 		}
 		if p.Closure != nil {
 			if err := row("check", p.Closure); err != nil {
+				return nil, err
+			}
+		}
+	}
+	plain := list.Tape
+	plain.Burn = false
+	for _, p := range list.Points {
+		for _, o := range p.Offsets {
+			cells := make([]string, 37)
+			copy(cells, []string{
+				p.ID, p.Marking, p.Mark.ID, dec(float64(p.Mark.Skin.FS)), dec(float64(p.Mark.Skin.BL)), dec(float64(p.Mark.Skin.WL)),
+				"offset", o.From, "", string(o.Kind), in(o.Length), o.Length.Fraction(tapeStep),
+			})
+			cells[15], cells[16], cells[21], cells[34], cells[35] = strconv.Itoa(p.Step), string(p.Role), in(o.Sigma), "0", Reading(plain, o.Length)
+			if err := w.Write(cells); err != nil {
 				return nil, err
 			}
 		}

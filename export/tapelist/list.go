@@ -215,12 +215,25 @@ func (w *tapeWriter) budget(m taping.MaskBudget) {
 	for _, p := range w.list.Points {
 		if p.Marking == m.Marking && p.Role == masks.Centre {
 			worst := p.Error.Dominant()
-			if m.Terms[0].Name == "laying the film" && worst.Name != "crossing" {
+			if worst.Name != "crossing" { // laying the film, or the skin between frames, may be more
 				worst = m.Terms[0]
 			}
 			w.printf("Most of it comes from: %s (%s); to better it, %s.\n\n", worst.Name, amount(t, worst.Sigma), worst.Help)
 		}
 	}
+	w.printf("%s\n\n", wouldCatch(t, m))
+}
+
+// wouldCatch says which mistake the readings of a film as laid would show.
+func wouldCatch(t layouts.TapeSpec, m taping.MaskBudget) string {
+	const how = "With all these tapes read once more on the film as laid (`maskloft tape --measured`), "
+	switch {
+	case math.IsInf(m.Seen.Inches(), 1):
+		return how + "a mistake in some of them would not be seen: no other reading checks them."
+	case math.IsInf(m.Named.Inches(), 1):
+		return how + fmt.Sprintf("a reading wrong by %s is seen (80 of 100), but not which it is.", amount(t, m.Seen))
+	}
+	return how + fmt.Sprintf("a reading wrong by %s is seen (80 of 100), and by %s or more named (99 of 100).", amount(t, m.Seen), amount(t, m.Named))
 }
 
 // otherWays lists points that tapes place badly, or that have no check.

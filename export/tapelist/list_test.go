@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf16"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -113,7 +114,7 @@ func TestTapeTableRoundTrip(t *testing.T) {
 			require.NoError(t, err)
 			n := 0
 			for _, p := range list.Points {
-				n += len(p.Tapes)
+				n += len(p.Tapes) + len(p.Offsets)
 				if p.Closure != nil {
 					n++
 				}
@@ -122,7 +123,7 @@ func TestTapeTableRoundTrip(t *testing.T) {
 			for _, r := range readings {
 				assert.InDelta(t, r.Printed.Inches(), r.Measured.Inches(), list.Tape.Reading.Inches()/2+1e-4, r.Point)
 			}
-			built, findings, err := taping.AsBuilt(tilings, list.Points, readings)
+			built, findings, err := taping.AsBuilt(list.Tape, tilings, list.Points, readings, g.Foot)
 			require.NoError(t, err)
 			assert.Empty(t, findings)
 			require.Len(t, built, len(tilings))
@@ -135,7 +136,7 @@ func TestTapeTableRoundTrip(t *testing.T) {
 
 func TestTapeTableForms(t *testing.T) {
 	for text, want := range map[string]float64{
-		"50-11/16": 50.6875, "50 11/16": 50.6875, "50.69": 50.69, "1287.6 mm": 1287.6 / 25.4, "4 ft 2 in": 50, `4' 2"`: 50,
+		"50-11/16": 50.6875, "50 11/16": 50.6875, "50.69": 50.69, "50,69": 50.69, "1287,6 mm": 1287.6 / 25.4, "1287.6 mm": 1287.6 / 25.4, "4 ft 2 in": 50, `4' 2"`: 50,
 	} {
 		var b bytes.Buffer
 		require.NoError(t, csv.NewWriter(&b).WriteAll([][]string{{"point", "from", "starts_at_in", "measured_in"}, {"a", "P1", "1", text}, {"b", "P2", "1", " "}}))
@@ -189,4 +190,48 @@ func TestTapeTextSays(t *testing.T) {
 	}
 	assert.NotContains(t, text, "NaN")
 	assert.NotContains(t, text, "-0.000")
+}
+
+// A table comes back as spreadsheets save it: commas, semicolons or tabs, UTF-8 with or
+// without its mark, UTF-16 either way round, decimal commas, empty cells added.
+func TestTapeTableOfSpreadsheets(t *testing.T) {
+	rows := [][]string{{"point", "from", "kind", "length_in", "measured_in"}, {"a", "P1", "on skin", "66.5", "66.4"}, {"b", "S4", "girth", "3.25", "3.5"}}
+	for _, c := range []struct{ separator, decimal string }{{",", "."}, {";", "."}, {"\t", "."}, {";", ","}, {"\t", ","}} {
+		var lines []string
+		for i, r := range rows {
+			r = append([]string(nil), r...)
+			if i > 0 {
+				r[3], r[4] = strings.Replace(r[3], ".", c.decimal, 1), strings.Replace(r[4], ".", c.decimal, 1)
+			}
+			lines = append(lines, strings.Join(r, c.separator)+strings.Repeat(c.separator, i))
+		}
+		text := strings.Join(lines, "\r\n") + "\r\n" + c.separator + c.separator + "\r\n"
+		units := utf16.Encode([]rune(text))
+		little, big := []byte{0xff, 0xfe}, []byte{0xfe, 0xff}
+		for _, u := range units {
+			little, big = append(little, byte(u), byte(u>>8)), append(big, byte(u>>8), byte(u))
+		}
+		for name, data := range map[string]string{"plain": text, "marked": "\ufeff" + text, "UTF-16 LE": string(little), "UTF-16 BE": string(big)} {
+			r, err := ReadTapeCSV("t.csv", strings.NewReader(data))
+			require.NoError(t, err, "%v %s", c, name)
+			require.Len(t, r, 2)
+			assert.InDelta(t, 66.4, r[0].Measured.Inches(), 1e-12)
+			assert.InDelta(t, 66.5, r[0].Printed.Inches(), 1e-12)
+			assert.Equal(t, taping.AlongSection, r[1].Kind)
+			assert.InDelta(t, 3.5, r[1].Typed, 1e-12)
+			assert.Equal(t, 3, r[1].Place.Line)
+		}
+	}
+	for text, says := range map[string]string{
+		"point,from,measured_in\na,P1,66,4\n":                      `t.csv:2:9: the line has 4 cells and the first line 3: "4" would be cut off: write a decimal comma as a point`,
+		"point;from;measured_in\na;P1;66;4\n":                      "would be cut off: take it out",
+		"point,from,measured_in,measured_in\na,P1,66,4\n":          "the column measured_in is there twice",
+		"point;from;measured_in\na;P1;1.287,5\n":                   `"1.287,5"`,
+		"\xff\xfep\x00o":                                           "half a character at its end",
+		"point,from,measured_in\na,P1,\xe9\n":                      "no UTF-8 text",
+		"p\x00o\x00i\x00n\x00t\x00,\x00f\x00r\x00o\x00m\x00\n\x00": "no UTF-8 text",
+	} {
+		_, err := ReadTapeCSV("t.csv", strings.NewReader(text))
+		assert.ErrorContains(t, err, says, "%q", text)
+	}
 }

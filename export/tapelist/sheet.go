@@ -107,6 +107,7 @@ func (s *tapeSheets) expected(id string) {
 	if worst, ok := worstTerm(m, s.list.Points); ok {
 		s.Text(sheet.SetStrong, fmt.Sprintf("Most of it comes from: %s (%s). To better it: %s", worst.Name, amount(t, worst.Sigma), worst.Help))
 	}
+	s.Text(sheet.SetBody, wouldCatch(t, m))
 }
 
 // shortID is a point's id without that of its marking.
@@ -118,7 +119,7 @@ func worstTerm(m taping.MaskBudget, points []taping.Checkpoint) (taping.ErrorTer
 	for _, p := range points {
 		if p.Marking == m.Marking && p.Role == masks.Centre && len(p.Tapes) == 2 {
 			worst := p.Error.Dominant()
-			if m.Terms[0].Name == "laying the film" && worst.Name != "crossing" {
+			if worst.Name != "crossing" { // laying the film, or the skin between frames, may be more
 				worst = m.Terms[0]
 			}
 			return worst, true

@@ -35,6 +35,10 @@ type Reliability struct {
 	Alike float64
 }
 
+// steps is into how many classes rho is sorted, each counted as its upper end: the sizes
+// come out a little large, and quickly.
+const steps = 16
+
 // Reliability returns that of each reading that is used; tests is over how many
 // tests the false alarm is spread.
 //
@@ -62,21 +66,23 @@ func (s *Solution) Reliability(tests int) []Reliability {
 			for k := range e.Moves {
 				e.Moves[k] = float64(float64(onto[i][k]*p) * e.Detectable)
 			}
-			var alike []float64
+			var alike [steps + 1]int // how many rivals, by rho rounded up to the step
 			for j, o := range s.rows {
 				if j == i || !s.used[j] || s.Rows[j].Share < leastShare {
 					continue
 				}
 				rho := math.Abs(dot(r.Terms, onto[j])) / float64(float64(r.Sigma*o.Sigma)*math.Sqrt(float64(f.Share*s.Rows[j].Share)))
-				alike = append(alike, math.Min(1, rho))
+				alike[int(math.Ceil(float64(math.Min(1, rho)*steps)))]++
 				if rho > e.Alike {
 					e.Alike, e.Rival = math.Min(1, rho), j
 				}
 			}
 			fails := func(d float64) float64 {
 				sum := Tail(d - limit)
-				for _, rho := range alike {
-					sum += Tail(float64(d * math.Sqrt((1-rho)/2)))
+				for k, rivals := range alike {
+					if rivals > 0 {
+						sum += float64(float64(rivals) * Tail(float64(d*math.Sqrt(float64(steps-k)/(2*steps)))))
+					}
 				}
 				return sum
 			}

@@ -119,13 +119,27 @@ func (p Problem) Search() (Answer, error) {
 			return a, err
 		}
 	}
-	return a, work.putBack(&a, start)
+	work.putBack(&a, start)
+	return a, nil
+}
+
+// Expected returns the solution of readings that all agree with unknowns 0, and over how
+// many tests a false alarm would be spread: what would be known, and seen, before
+// anything is read.
+func (p Problem) Expected() (*Solution, int, error) {
+	used := make([]bool, len(p.Readings))
+	for i := range used {
+		used[i] = true
+	}
+	x := make([]float64, len(p.Unknowns))
+	s, err := solveRows(p.Unknowns, p.Model(x), used, x, nil)
+	return s, p.tests(), err
 }
 
 // near returns unknowns near which the readings agree best, most of them being
 // right: steps of least squares in which each reading weighs less the more it is
 // out, which ends near the least sum of sizes (E. J. Schlossmacher 1973, from
-// memory).
+// memory). Where that moves a computed value by more than Longest it is start itself.
 func (p Problem) near(used []bool, start []float64) ([]float64, error) {
 	x := append([]float64(nil), start...)
 	weights := make([]float64, len(p.Readings))
@@ -148,6 +162,13 @@ func (p Problem) near(used []bool, start []float64) ([]float64, error) {
 		by := p.stepBy(most)
 		for k := range x {
 			x[k] += float64(by * (s.X[k] - x[k]))
+		}
+	}
+	if p.Longest > 0 { // many wrong readings may agree on an answer far off
+		for i, r := range p.Model(start) {
+			if used[i] && math.Abs(dot(r.Terms, x)-dot(r.Terms, start)) > p.Longest {
+				return append([]float64(nil), start...), nil
+			}
 		}
 	}
 	return x, nil
@@ -199,8 +220,12 @@ type finding struct {
 }
 
 // explained is the chance below which a cause of several readings does not explain
-// what it leaves.
-const explained = 1e-4
+// what it leaves; but one that leaves no more than bent of chi-square does: derivatives
+// were taken where mistakes had moved the answer to.
+const (
+	explained = 1e-4
+	bent      = 1e-3
+)
 
 // likeliest chooses among the causes. Which reading is wrong is told by what its
 // leaving out explains, and only then how: an exact amount must not draw the blame to
@@ -212,7 +237,7 @@ func (p Problem) likeliest(s *Solution, freed []bool) finding {
 	}
 	list = only(list, func(c suspect) bool {
 		several := c.cause == HookMoved || c.cause == Exchanged || c.cause == HooksExchanged
-		return !several || ChiTail(c.chi2, max(1, s.Spare-c.test.Rank)) >= explained
+		return !several || c.chi2 < float64(bent*s.Chi2) || ChiTail(c.chi2, max(1, s.Spare-c.test.Rank)) >= explained
 	})
 	sort.SliceStable(list, func(i, j int) bool { return list[i].score < list[j].score-1e-9 })
 	best := list[0]
@@ -327,9 +352,9 @@ func same(a, b suspect) bool {
 
 // putBack takes back into the answer, one by one, single readings that agree with it
 // after all: of several mistakes a good reading may have been left out first.
-func (p Problem) putBack(a *Answer, start []float64) error {
+func (p Problem) putBack(a *Answer, start []float64) {
 	if len(a.Verdicts) < 2 {
-		return nil
+		return
 	}
 	limit := TestLimit(a.Tests)
 	kept := a.Verdicts[:0:0]
@@ -338,8 +363,10 @@ func (p Problem) putBack(a *Answer, start []float64) error {
 			if f := a.Kept.Rows[v.Rows[0]]; math.Abs(f.Left) < float64(limit*f.Sigma) {
 				a.Used[v.Rows[0]] = true
 				s, err := p.Solve(a.Used, start)
-				if err != nil {
-					return err
+				if err != nil { // with it there is no answer
+					a.Used[v.Rows[0]] = false
+					kept = append(kept, v)
+					continue
 				}
 				a.Kept = s
 				continue
@@ -348,5 +375,4 @@ func (p Problem) putBack(a *Answer, start []float64) error {
 		kept = append(kept, v)
 	}
 	a.Verdicts = kept
-	return nil
 }

@@ -26,13 +26,14 @@ type FairedSkin struct {
 	runOf          []int // run of each bay
 	uLines, vLines []float64
 	vPanelOf       []int // panel of each piece, from the keel up the left side
+	fairing        Fairing
 }
 
-// NewFairedSkin returns the skin through at least two sections in order of FS,
-// with the same landmarks.
+// NewFairedSkin returns the skin through at least two sections in order of FS.
+// Sections of unlike kinds are cut at the same landmarks; see [joined].
 //
 // Errors name the section: order, size, exponent, corner radius, points that are
-// doubled or run backwards, landmarks unlike the first section's; and a break
+// doubled or run backwards, landmarks that have no like in the others; and a break
 // frame without a section.
 func NewFairedSkin(sections []FairedSection, fairing Fairing) (*FairedSkin, error) {
 	if len(sections) < 2 {
@@ -41,7 +42,7 @@ func NewFairedSkin(sections []FairedSection, fairing Fairing) (*FairedSkin, erro
 	if fairing.Law < Ruled || fairing.Law > Clamped {
 		return nil, fmt.Errorf("fairing law %d is not known: use ruled, monotone, natural or clamped", fairing.Law)
 	}
-	s := &FairedSkin{}
+	s := &FairedSkin{fairing: fairing}
 	for i, sec := range sections {
 		name := "section FS " + g.FormatNumber(float64(sec.FS), 3)
 		if math.IsNaN(float64(sec.FS)) || i > 0 && sec.FS <= sections[i-1].FS {
@@ -54,12 +55,10 @@ func NewFairedSkin(sections []FairedSection, fairing Fairing) (*FairedSkin, erro
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
-		if i > 0 {
-			if err := sameLandmarks(s.halves[0], h); err != nil {
-				return nil, fmt.Errorf("%s: %w", name, err)
-			}
-		}
 		s.u, s.halves = append(s.u, float64(sec.FS)), append(s.halves, h)
+	}
+	if err := s.likeSections(); err != nil {
+		return nil, err
 	}
 	s.n = len(s.halves[0].pieces)
 	s.drawVLines()
@@ -70,6 +69,25 @@ func NewFairedSkin(sections []FairedSection, fairing Fairing) (*FairedSkin, erro
 		return nil, err
 	}
 	return s, nil
+}
+
+// likeSections cuts sections that have not the same landmarks at the same ones.
+//
+// Error: they cannot be; the first section that is unlike the first of all is named.
+func (s *FairedSkin) likeSections() error {
+	for i, h := range s.halves {
+		err := sameLandmarks(s.halves[0], h)
+		if err == nil {
+			continue
+		}
+		cut, ok := joined(s.halves)
+		if !ok {
+			return fmt.Errorf("section FS %s: %w", g.FormatNumber(s.u[i], 3), err)
+		}
+		s.halves = cut
+		return nil
+	}
+	return nil
 }
 
 // sameLandmarks compares the landmarks of a section with those of the first.

@@ -280,8 +280,6 @@ func TestFairedRefuses(t *testing.T) {
 		{[]FairedSection{{0, c}}, Fairing{}, "two sections or more, got 1"},
 		{[]FairedSection{{40, c}, {40, c}}, Fairing{}, "section FS 40 does not lie aft of FS 40"},
 		{[]FairedSection{{0, c}, {40.5, nil}}, Fairing{}, "section FS 40.5 has no outline"},
-		{[]FairedSection{{0, c}, {40, RoundedRectangleSection{10, 60, 40, 3}}}, Fairing{}, "section FS 40: 6 landmarks from crown to keel, the first section has 3"},
-		{[]FairedSection{{0, c}, {40, SplineSection{[]SectionPoint{{BL: 0, WL: 9}, {BL: 5, WL: 4, Name: "longeron"}, {BL: 0, WL: 0}}}}}, Fairing{}, `is "longeron", in the first section "beam"`},
 		{[]FairedSection{{0, c}, {40, c}}, Fairing{BreakFrames: []g.Station{20}}, "break frame FS 20 has no section"},
 		{[]FairedSection{{0, c}, {40, c}}, Fairing{Law: 9}, "not known"},
 	} {

@@ -44,7 +44,8 @@ type Check struct {
 	Text          string // document, revision and clause
 	Other         string // the other text or reading that it conforms to, in words; or empty
 	Evidence      []string
-	CanStop       bool // false: known from memory only
+	CanStop       bool // what it is held against is a document or a copy of one
+	CanWarn       bool // it is a secondary work, or carried over; neither: a mismatch is a note
 	Line          [2]geometry.Point
 	Hint          string
 }
@@ -128,7 +129,7 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 	c := Check{
 		Marking: o.Marking, Part: d.part, Name: d.name, What: d.what,
 		Measured: length(d.found - d.base), Expected: length(want - d.base), Difference: length(d.found - want), Tolerance: length(tolerance),
-		Unit: m.rule.Unit, Residual: geometry.Length(d.rms * scale), Text: citation(m.rule), CanStop: m.rule.CanStop(d.part+"."+d.name, m.picks...),
+		Unit: m.rule.Unit, Residual: geometry.Length(d.rms * scale), Text: citation(m.rule), CanStop: m.rule.CanStop(d.part+"."+d.name, m.picks...), CanWarn: m.rule.Force(d.part+"."+d.name, m.picks...) >= standards.MayWarn,
 		Line: [2]geometry.Point{m.drawn(d.line[0]), m.drawn(d.line[1])},
 	}
 	if p, ok := m.rule.Part(d.part); ok {
@@ -218,6 +219,9 @@ func (m *matched) confusion(d dimension, want, tolerance float64) string {
 // citation names a rule's document, date and clause.
 func citation(r *standards.Rule) string {
 	s := r.Document.Title
+	if r.Document.Collected {
+		return s + ": " + r.Provenance.Where
+	}
 	if r.Document.Date != "" {
 		s += ", " + string(r.Document.Date)
 	}

@@ -1,6 +1,8 @@
 package proportions
 
 import (
+	"slices"
+
 	"maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/standards"
@@ -13,7 +15,7 @@ import (
 //
 // Errors: those of [Recognise].
 func OfFigure(fig layouts.Figure, regions []layouts.Region, o Options) ([]Check, error) {
-	if fig.Rule == nil {
+	if fig.Rule == nil || !Measurable(fig.Rule) {
 		return nil, nil
 	}
 	var drawing geometry.Path
@@ -25,6 +27,15 @@ func OfFigure(fig layouts.Figure, regions []layouts.Region, o Options) ([]Check,
 		return nil, err
 	}
 	return rec.Checks, nil
+}
+
+// Measurable tells whether the parts of a rule can be found in a drawing. Stripes that
+// fill a surface cannot: their place hangs on its outline, not on the rule.
+func Measurable(r *standards.Rule) bool {
+	return len(r.Parts) > 0 && !slices.ContainsFunc(r.Parts, func(p standards.Part) bool {
+		_, ok := kinds[p.Kind]
+		return !ok || len(p.In) > 0
+	})
 }
 
 // OptionsOf returns what a layout says of a marking that concerns its

@@ -18,9 +18,10 @@ const (
 
 // Findings reports the checks that do not plainly conform, one finding for each
 // dimension and verdict: the places where the same number fails are told
-// together. A deviation stops where the text was read and no evidence explains
-// it; a value from memory, or one that follows a misprint or a superseded text,
-// warns; evidence on file, or another reading of the rule, is noted.
+// together. A deviation stops where a document or a copy of it was read and no
+// evidence explains it; one from a secondary work, or one that follows a misprint or a
+// superseded text, warns; one from a tertiary page or memory is noted, and so is
+// evidence on file, or another reading of the rule.
 func Findings(checks []Check) []layouts.Finding {
 	var out []layouts.Finding
 	type key struct {
@@ -115,6 +116,8 @@ func (c Check) level() layouts.Level {
 		return layouts.Note
 	case c.Verdict == Unexplained && c.CanStop:
 		return layouts.Stop
+	case c.CanStop || c.CanWarn:
+		return layouts.Warn
 	}
-	return layouts.Warn
+	return layouts.Note
 }

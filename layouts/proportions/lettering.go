@@ -176,7 +176,7 @@ func (l *letteringCheck) add(name, what string, f standards.Formula, got, want f
 	c := Check{
 		Marking: l.o.Marking, Part: Characters, Name: name, What: what, Unit: l.rule.Unit, Formula: f,
 		Measured: geometry.Length(got), Expected: geometry.Length(want), Difference: geometry.Length(got - want), Tolerance: geometry.Length(tolerance),
-		Ratio: got / l.high, ExpectedRatio: want / l.high, Text: citation(l.rule), CanStop: l.rule.CanStop(name), Line: line, Verdict: Conforms,
+		Ratio: got / l.high, ExpectedRatio: want / l.high, Text: citation(l.rule), CanStop: l.rule.CanStop(name), CanWarn: l.rule.Force(name) >= standards.MayWarn, Line: line, Verdict: Conforms,
 	}
 	c.Evidence = evidenceFor(l.o.Explains, c.Dimension())
 	off := got - want
@@ -221,25 +221,27 @@ func (l *letteringCheck) heights(chars []lettered) {
 			what += ": " + on
 		}
 		l.add("height", what, "", l.high, nearest, exactly, upright)
-		l.checks[len(l.checks)-1].CanStop = l.sizeCanStop(nearest)
+		offered := &l.checks[len(l.checks)-1]
+		force := l.sizeForce(nearest)
+		offered.CanStop, offered.CanWarn = force == standards.MayStop, force >= standards.MayWarn
 	}
 	for _, c := range chars {
 		if h := c.box.Height(); isProportioned(c.rune) && math.Abs(h-l.high) > l.o.tolerance()*l.high+2*geometry.OutlineTolerance {
 			l.add("height", fmt.Sprintf("height of %c, against that of the others", c.rune), "", h, l.high, exactly, [2]geometry.Point{{X: c.box.Min.X, Y: c.box.Min.Y}, {X: c.box.Min.X, Y: c.box.Max.Y}})
 			uneven := &l.checks[len(l.checks)-1] // no document that was read says it
-			uneven.CanStop, uneven.Text = false, "common practice, no source"
+			uneven.CanStop, uneven.CanWarn, uneven.Text = false, true, "common practice, no source"
 		}
 	}
 }
 
-// sizeCanStop tells whether a size was read.
-func (l *letteringCheck) sizeCanStop(v float64) bool {
+// sizeForce is what a height other than the nearest that is offered may do.
+func (l *letteringCheck) sizeForce(v float64) standards.Force {
 	for _, s := range l.rule.Sizes {
-		if slices.Contains(s.Inches, v) && s.Provenance.Kind == standards.Memory {
-			return false
+		if slices.Contains(s.Inches, v) {
+			return s.Provenance.Force()
 		}
 	}
-	return l.rule.CanStop("height")
+	return l.rule.Force("height")
 }
 
 // character holds width and strokes of one character against the rule.
@@ -249,21 +251,22 @@ func (l *letteringCheck) character(c lettered) error {
 	}
 	rule := l.rule.Lettering
 	width, b, what := rule.Width, exactly, fmt.Sprintf("width of %c", c.rune)
-	canStop := true
+	force := l.rule.Force("width")
 	for _, e := range rule.Exceptions {
 		if e.Character == string(c.rune) {
 			if width = e.Width; e.AtMost {
 				b, what = atMost, what+", at most"
 			}
-			canStop = e.Provenance.Kind != standards.Memory
+			force = e.Provenance.Force()
 		}
 	}
 	at := c.box.Max.Y
 	if err := l.ratio("width", what, width, c.box.Width(), b, [2]geometry.Point{{X: c.box.Min.X, Y: at}, {X: c.box.Max.X, Y: at}}); err != nil {
 		return err
 	}
-	if !canStop && width != "" {
-		l.checks[len(l.checks)-1].CanStop = false
+	if width != "" {
+		one := &l.checks[len(l.checks)-1]
+		one.CanStop, one.CanWarn = force == standards.MayStop, force >= standards.MayWarn
 	}
 	if !l.whole {
 		return nil

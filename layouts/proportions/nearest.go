@@ -42,7 +42,8 @@ func (a attempt) better(runs []run, o Options) (*standards.Rule, error) {
 func nearest(runs []run, rules []*standards.Rule, o Options) ([]attempt, error) {
 	var out []attempt
 	for _, r := range rules {
-		if len(r.Parts) == 0 || slices.ContainsFunc(r.Parts, func(p standards.Part) bool { _, ok := kinds[p.Kind]; return !ok }) {
+		if !Measurable(r) || r.Document.Collected && slices.ContainsFunc(r.Parts, func(p standards.Part) bool { return p.LeftOut != "" }) {
+			// a drawing of what is painted alone may be one pass of another form
 			continue
 		}
 		a, err := recognise(runs, r, Options{Tolerance: o.Tolerance})

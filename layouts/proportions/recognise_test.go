@@ -385,7 +385,7 @@ func TestOfFigure(t *testing.T) {
 	require.NoError(t, err)
 	for _, d := range docs {
 		for _, r := range d.Rules {
-			if len(r.Parts) == 0 {
+			if !Measurable(r) {
 				continue
 			}
 			picks := [][]standards.Pick{nil}

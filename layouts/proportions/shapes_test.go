@@ -110,7 +110,7 @@ func sketches() []sketch {
 		{rule: "raf-fin-flash/1942", most: 0.1, size: 24, wrong: []string{"white.right", "blue.left"}, alike: [][]string{{"red.right", "white.left"}}, draw: func(by float64) []layouts.Layer { return flashOf(24, -12, -1, 1+2*by, 12) }},
 		{rule: "raf-fin-flash/1940", most: 0.1, size: 27, wrong: []string{"red.left"}, alike: [][]string{{"blue.right"}}, draw: func(by float64) []layouts.Layer { return flashOf(27, -12-8*by, -4, 4, 12) }},
 		{rule: "invasion-stripes/single-engine", most: 0.1, size: 60, wrong: []string{"band-2.right", "band-3.left"}, alike: [][]string{{"band-3.right", "band-4.left"}}, draw: func(by float64) []layouts.Layer { return flashOf(60, -45, -27, -9+18*by, 9, 27, 45) }},
-		{rule: "dutch-markings/sectors", most: 0.06, wrong: []string{"blue.to", "white.from"}, alike: [][]string{{"blue.from", "red.to"}, {"red.from", "white.to"}}, draw: func(by float64) []layouts.Layer { return sectors(90, 210, 330+120*by, 1.0/3) }},
+		{rule: "dutch-markings/sectors", most: 0.06, wrong: []string{"white.to", "blue.from"}, alike: [][]string{{"white.from", "red.to"}, {"red.from", "blue.to"}}, draw: func(by float64) []layouts.Layer { return sectors(90, 210, 330+120*by, 1.0/3) }},
 		{rule: "dutch-markings/sectors", most: 0.1, wrong: []string{"centre.radius"}, draw: func(by float64) []layouts.Layer { return sectors(90, 210, 330, (1+by)/3) }},
 	}
 }
@@ -153,8 +153,8 @@ func TestRandomShapes(t *testing.T) {
 }
 
 // A flash is in inches whatever its height, from memory ("24 in square, stripes of
-// 11, 2 and 11 in"): lengths and ratios are inches, and what is remembered only
-// warns. With the height said, another height is the size and the boxes' ends.
+// 11, 2 and 11 in"): lengths and ratios are inches, and what is remembered is
+// a note. With the height said, another height is the size and the boxes' ends.
 func TestInches(t *testing.T) {
 	s := style{scale: 12, turn: 0.3}
 	drawing := s.drawn(flashOf(24, -12, -1, 1.5, 12), fixed())
@@ -166,7 +166,7 @@ func TestInches(t *testing.T) {
 	assert.Equal(t, standards.Inches, c.Unit)
 	assert.False(t, c.CanStop)
 	for _, f := range Findings(checks) {
-		assert.Equal(t, layouts.Warn, f.Level)
+		assert.Equal(t, layouts.Note, f.Level)
 		assert.NotContains(t, f.Message, "in (", "inches are said once: %s", f.Message)
 	}
 

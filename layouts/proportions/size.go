@@ -56,7 +56,7 @@ func (m *matched) governing() string {
 func (m *matched) missing(p standards.Part, o Options) Check {
 	c := Check{
 		Marking: o.Marking, Part: p.ID, What: absence(p),
-		Unit: m.rule.Unit, Text: citation(m.rule), Verdict: Unexplained, CanStop: true,
+		Unit: m.rule.Unit, Text: citation(m.rule), Verdict: Unexplained, CanStop: true, CanWarn: true,
 		Line: [2]geometry.Point{m.centre, m.centre}, Hint: "draw it, or say which rule the drawing follows",
 	}
 	if note := m.rule.Provenance.Note; note != "" {
@@ -65,7 +65,8 @@ func (m *matched) missing(p standards.Part, o Options) Check {
 	for _, n := range p.Numbers { // the first number that is a length gives its size
 		if v, ok := m.values[p.ID+"."+n.Name]; ok && n.Name != "points" && n.Name != "first" && n.Name != "angle" {
 			c.Expected, c.Difference = geometry.Length(v*m.scale), geometry.Length(-v*m.scale)
-			c.CanStop = m.rule.CanStop(p.ID+"."+n.Name, m.picks...)
+			force := m.rule.Force(p.ID+"."+n.Name, m.picks...)
+			c.CanStop, c.CanWarn = force == standards.MayStop, force >= standards.MayWarn
 			break
 		}
 	}

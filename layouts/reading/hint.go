@@ -144,7 +144,7 @@ var examples = map[string]string{
 // exampleOf returns what to type for a key of a mapping; empty when unknown.
 func exampleOf(in, key string) string {
 	for _, k := range []string{in + " " + key, key} {
-		for _, list := range []map[string]string{examples, textExamples, shapeExamples, skinExamples} {
+		for _, list := range []map[string]string{examples, textExamples, shapeExamples, skinExamples, drawingExamples} {
 			if e, ok := list[k]; ok {
 				return e
 			}

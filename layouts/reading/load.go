@@ -12,12 +12,12 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"time"
 
 	"maskloft/geometry"
 	"maskloft/glyphs"
 	"maskloft/layouts"
 	"maskloft/layouts/document"
+	"maskloft/layouts/standards"
 )
 
 // Files is where a layout and the files that it names are read from.
@@ -94,6 +94,7 @@ type layoutReader struct {
 	file       string
 	aircraft   layouts.AircraftSpec
 	surfaces   *names
+	date       standards.Date // of rules:, for the names of paints
 	paints     *names
 	evidence   *names
 	markings   *names
@@ -137,6 +138,7 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
 	r.aircraft = spec.Aircraft
 	spec.Rules = r.rules(f.at("rules"))
+	r.date = standards.Date(spec.Rules.Date)
 	spec.Film = r.film(f.at("film"))
 	spec.Paint = r.paint(f.at("paint"), spec.Film.Field)
 	spec.Tape = f.at("tape").tape()
@@ -205,17 +207,42 @@ func (r *layoutReader) rules(v value) layouts.RulesSpec {
 	if !v.Written() {
 		return layouts.RulesSpec{Edge: layouts.UsualClear}
 	}
-	f := v.fields("rules", "date nation", "edge")
-	s := layouts.RulesSpec{Place: v.Place(), Date: f.at("date").Text(), Nation: f.at("nation").Text(),
+	f := v.fields("rules", "date nation", "edge service finish type")
+	s := layouts.RulesSpec{Place: v.Place(), Date: f.at("date").Text(), Nation: word(f.at("nation"), "nation"),
 		Edge: f.at("edge").or(layouts.UsualClear, func(v value) geometry.Length { return v.atLeastZero("") })}
 	if s.Date != "" {
-		_, month := time.Parse("2006-01", s.Date)
-		_, day := time.Parse("2006-01-02", s.Date)
-		if month != nil && day != nil {
-			f.at("date").Fail("write the year and month, 1944-06, or the day, 1944-06-15", "date %q is not a date", document.Shorten(s.Date))
+		if _, _, err := standards.Date(s.Date).Span(); err != nil {
+			f.at("date").Fail("write the day, 1944-06-15, the month, 1944-06, or the year, 1944", "date %q is not a date", document.Shorten(s.Date))
 		}
 	}
+	if k := f.at("service"); k.Written() {
+		s.Service = word(k, "service")
+	}
+	if k := f.at("finish"); k.Written() {
+		s.Finish = word(k, "finish")
+	}
+	if k := f.at("type"); k.IsList() {
+		for _, t := range k.items("type of aircraft") {
+			s.Types = append(s.Types, word(t, "type"))
+		}
+	} else if k.Written() {
+		s.Types = []string{word(k, "type")}
+	}
 	return s
+}
+
+// word reads a word of a closed list; another is reported with those nearest to it.
+func word(v value, list string) string {
+	text := v.Text()
+	if text == "" {
+		return ""
+	}
+	t, err := standards.Word(list, text)
+	if err != nil {
+		v.Fail("maskloft rules --terms "+list+" lists the words", "%v", err)
+		return ""
+	}
+	return t.Term
 }
 
 // film reads the film and the cutter. The usual values are common practice, no
@@ -274,9 +301,14 @@ func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
 		return layouts.PaintSpec{Spray: r.readSpray(fields{value: v}, field)}
 	}
 	s := layouts.PaintSpec{Place: v.Place()}
-	f := v.fields("paint", "order colours", "way trap skirt coats coverage under")
+	f := v.fields("paint", "order", "colours way trap skirt coats coverage under")
+	if !f.at("colours").Written() && f.at("order").IsList() {
+		for _, o := range f.at("order").items("paint") {
+			s.Colours = append(s.Colours, r.colourOfRules(o))
+		}
+	}
 	list, ok := f.at("colours").entries()
-	r.paints.partial = !ok
+	r.paints.partial = r.paints.partial || f.at("colours").Written() && !ok
 	for _, e := range list {
 		id := r.paints.add(e.key)
 		c := e.value.fields("paint "+document.QuoteOdd(e.key.Name), "hex", "name standard coats")

@@ -42,6 +42,7 @@ var figureKinds = []struct{ key, need, may string }{
 	{"block", "block alphabet height", blockKeys + " border shade"},
 	{"discs", "discs", "border shade"},
 	{"shapes", "shapes", "border shade"},
+	{"drawing", "drawing paints", "height width anchor border shade"},
 	{"stripes", "stripes", ""},
 	{"band", "band", ""},
 	{"demarcation", "demarcation", ""},
@@ -58,7 +59,7 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 		return s
 	}
 	var given []string
-	every := "rule size options text block alphabet height " + blockKeys + " discs shapes stripes band demarcation border shade"
+	every := "rule size options text block alphabet height " + blockKeys + " discs shapes drawing width paints anchor stripes band demarcation border shade"
 	need, may := "", every
 	for _, k := range figureKinds {
 		if v.peek(k.key).Written() {
@@ -66,14 +67,14 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 			need, may = k.need, k.may
 		}
 	}
-	const kinds = "write rule: with size:, or text: (or block:) with alphabet: and height:, or one of discs, shapes, stripes, band and demarcation"
+	const kinds = "write rule: with size:, or text: (or block:) with alphabet: and height:, or one of discs, shapes, drawing, stripes, band and demarcation"
 	if len(given) != 1 {
 		if len(given) == 0 && r.impliedFigure(v) {
 			return s
 		}
 		v.fields("figure", "", every)
 		if len(given) == 0 {
-			v.Fail(kinds, "the figure says none of rule, text, block, discs, shapes, stripes, band and demarcation")
+			v.Fail(kinds, "the figure says none of rule, text, block, discs, shapes, drawing, stripes, band and demarcation")
 		} else {
 			v.Fail(kinds, "the figure says %s; a figure is of one kind", strings.Join(given, " and "))
 		}
@@ -100,6 +101,8 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 		s.Discs = r.discs(f.at("discs"))
 	case "shapes":
 		s.Shapes = r.shapes(f.at("shapes"))
+	case "drawing":
+		s.Drawing = r.drawing(f)
 	case "stripes":
 		s.Stripes = r.stripesOf(f.at("stripes"))
 	case "band":
@@ -146,7 +149,7 @@ func (r *layoutReader) colours(v value, figure layouts.FigureSpec) []layouts.Col
 	if !v.Written() {
 		return nil
 	}
-	if len(figure.Discs) > 0 || len(figure.Shapes) > 0 || figure.Stripes != nil || figure.Band != nil || figure.Line != nil {
+	if len(figure.Discs) > 0 || len(figure.Shapes) > 0 || figure.Drawing != nil || figure.Stripes != nil || figure.Band != nil || figure.Line != nil {
 		v.Fail("take colours out", "each part of the figure names its own paint")
 		return nil
 	}

@@ -196,3 +196,24 @@ func (l library) around(a Answer, v vocabulary) (before, after *Use) {
 	}
 	return before, after
 }
+
+// AboutThen returns a use of the form at the place asked for that ended or began within
+// some months of the date, so that both forms may have been met.
+func (r *Rule) AboutThen(q Question, months int) (*Use, bool) {
+	uses, err := UsesOf(r)
+	if err != nil {
+		return nil, false
+	}
+	v, err := words()
+	if err != nil {
+		return nil, false
+	}
+	for _, u := range uses {
+		then := q
+		then.On = u.From
+		if _, ok := u.fits(then, v); ok && u.At(q.On) == Out && u.Near(q.On, months) {
+			return u, true
+		}
+	}
+	return nil, false
+}

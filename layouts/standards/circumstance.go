@@ -85,6 +85,55 @@ func (r *Rule) HeightLimit() (float64, bool) {
 	return v, err == nil
 }
 
+// OwnSize is the size at which a form is shown, in inches: of the sizes that are told
+// for it anywhere on any aircraft the first, else the first of all, else
+// [NominalSize].
+func (r *Rule) OwnSize() float64 {
+	for _, general := range []bool{true, false} {
+		for _, s := range r.Sizes {
+			if !general || len(s.Places)+len(s.Types) == 0 {
+				return s.Inches[0]
+			}
+		}
+	}
+	return NominalSize
+}
+
+// OfferedAt returns the sizes that are told for a place and types of aircraft, and how
+// the best known of them is known; those for a nearer place or type go before general
+// ones. Empty place or types: not said.
+func (r *Rule) OfferedAt(place string, types []string) ([]float64, Provenance) {
+	v, err := words()
+	if err != nil {
+		return nil, Provenance{}
+	}
+	var out []float64
+	var known Provenance
+	for _, s := range r.Sizes {
+		if _, ok := v.places.nearestOf(s.Places, place); !ok {
+			continue
+		}
+		fits := len(s.Types) == 0 || len(types) == 0
+		for _, t := range types {
+			_, ok := v.types.nearestOf(s.Types, t)
+			fits = fits || ok
+		}
+		if !fits {
+			continue
+		}
+		if known.Kind == "" || s.Provenance.Force() > known.Force() {
+			known = s.Provenance
+		}
+		for _, x := range s.Inches {
+			if !slices.Contains(out, x) {
+				out = append(out, x)
+			}
+		}
+	}
+	sort.Float64s(out)
+	return out, known
+}
+
 // Offered returns the sizes of the rule that are at most limit inches, the largest
 // first; none where the rule gives no sizes.
 func (r *Rule) Offered(limit float64) []float64 {

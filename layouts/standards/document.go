@@ -10,6 +10,7 @@ type Document struct {
 	Supersedes string // id of the revision it replaces; may be empty
 	Provenance Provenance
 	Rules      []*Rule // in the order of the file
+	Collected  bool    // no document of its own: the forms of a nation, from several works
 }
 
 // Unit is what the numbers of a rule are multiples of.
@@ -76,10 +77,11 @@ type Part struct {
 	ID      string
 	Colour  string // a role: see [Palette]
 	Kind    PartKind
-	Numbers []Number // in the order written
-	Of      []string // ids of the parts a border runs around, or a stripe runs along
-	In      []string // ids of earlier parts that it is cut to; empty: not cut
-	LeftOut Formula  // not zero: the part is [Ground], not painted; empty: always painted
+	Numbers []Number   // in the order written
+	Of      []string   // ids of the parts a border runs around, or a stripe runs along
+	In      []string   // ids of earlier parts that it is cut to; empty: not cut
+	Known   Provenance // of this part; no kind: that of the rule
+	LeftOut Formula    // not zero: the part is [Ground], not painted; empty: always painted
 	Note    string
 
 	Text, Alphabet string // of letters
@@ -163,21 +165,6 @@ type Provenance struct {
 // number).
 type MemoryField struct{ What, Confidence string }
 
-// CanStop tells whether a mismatch with one value of the rule may stop a job:
-// what is remembered only may warn, and so may a reading that is remembered only.
-// The value is named as in [MemoryField].
-func (r *Rule) CanStop(what string, picks ...Pick) bool {
-	if r.Provenance.Kind == Memory || r.remembered(what, picks) {
-		return false
-	}
-	for _, m := range r.Provenance.Memory {
-		if m.What == what {
-			return false
-		}
-	}
-	return true
-}
-
 // Part returns the part of that id.
 func (r *Rule) Part(id string) (Part, bool) {
 	for _, p := range r.Parts {
@@ -203,6 +190,22 @@ type Colour struct {
 	Role       string
 	Name       string
 	Standard   string // numbers of colour standards; empty where none is known
-	Hex        string // "#RRGGBB", for pictures only; empty where none was read
+	From       Date   // the first day of that standard
+	Hex        string // "#RRGGBB", for pictures only
+	Picture    string // "only": no standard is known, the hex value was chosen here
 	Provenance Provenance
+}
+
+// StandardAt returns the numbers of the colour standards that existed by a date; empty
+// where none did or none is known. An empty date is today.
+func (c Colour) StandardAt(d Date) string {
+	if c.Standard == "" || d == "" {
+		return c.Standard
+	}
+	_, last, err := d.Span()
+	from, _, err2 := c.From.Span()
+	if err != nil || err2 != nil || last.Before(from) {
+		return ""
+	}
+	return c.Standard
 }

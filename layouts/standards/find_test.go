@@ -28,26 +28,41 @@ func TestFind(t *testing.T) {
 	assert.ErrorContains(t, err, "write one of hcf-order-12/insignia,")
 }
 
-// What is only remembered may warn, never stop.
-func TestCanStop(t *testing.T) {
+// A document or a copy of it may stop, a secondary work or a number carried over from a
+// neighbouring text may warn, a tertiary page and memory are notes: the classes are
+// those of the sources named in the files.
+func TestForce(t *testing.T) {
 	tests := []struct {
 		rule, what string
-		want       bool
+		want       Force
 	}{
-		{"an-i-9b/star-and-bars", "bars.length", true},
-		{"an-i-9b/star-and-bars", "stripe.width", true},
-		{"an-i-9b/star-and-bars", "stripe.centre", false},
-		{"an-i-9a/blue-border", "bars.length", true},
-		{"an-i-9a/red-border", "bars.length", false},
-		{"raf-roundel/c1", "white.diameter", true},
-		{"raf-roundel/d", "white.diameter", false},
-		{"hcf-order-12/insignia", "chevron.arm", true},
+		{"an-i-9b/star-and-bars", "bars.length", MayStop},
+		{"an-i-9b/star-and-bars", "stripe.width", MayStop},
+		{"an-i-9b/star-and-bars", "stripe.centre", MayNote},
+		{"an-i-9a/blue-border", "bars.length", MayWarn},
+		{"an-i-9a/red-border", "bars.top", MayNote},
+		{"raf-roundel/a", "white.diameter", MayWarn},
+		{"raf-roundel/c1", "white.diameter", MayNote},
+		{"raf-roundel/d", "white.diameter", MayNote},
+		{"german-cross/wide", "core.width", MayNote},
+		{"amwo-501-1926/underwing", "stroke", MayStop},
+		{"14-cfr-45/29", "stroke", MayStop},
+		{"14-cfr-45/22b", "height", MayNote},
+		{"hcf-order-12/insignia", "chevron.arm", MayStop},
 	}
 	for _, tc := range tests {
 		r, err := Find(tc.rule)
 		require.NoError(t, err)
-		assert.Equal(t, tc.want, r.CanStop(tc.what), "%s %s", tc.rule, tc.what)
+		assert.Equal(t, tc.want, r.Force(tc.what), "%s %s", tc.rule, tc.what)
+		assert.Equal(t, tc.want == MayStop, r.CanStop(tc.what))
 	}
+	r, err := Find("french-roundel/ww1")
+	require.NoError(t, err)
+	sizes, known := r.OfferedAt("lower wing", nil)
+	assert.InDeltaSlice(t, []float64{100 / 2.54}, sizes, 1e-12, "1 m under each wing: Annales des Mines 1913, p. 902")
+	assert.Equal(t, MayStop, known.Force())
+	assert.Equal(t, MayWarn, Provenance{Kind: Read, Grade: "copy", Confidence: "medium"}.Force())
+	assert.Equal(t, MayNote, Provenance{Kind: Read, Grade: "secondary", Confidence: "low"}.Force())
 }
 
 // A drawing after T.O. 07-1-1 of 25 April 1944 has bars of 1/2 R; T.O. 07-1-1A of

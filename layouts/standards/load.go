@@ -63,10 +63,13 @@ var load = sync.OnceValues(func() (library, error) {
 	return l, l.check()
 })
 
-// sort puts documents in order of family and date of issue.
+// sort puts documents in order of family and date of issue, those collected last.
 func (l library) sort() {
 	sort.SliceStable(l.documents, func(i, j int) bool {
 		a, b := l.documents[i], l.documents[j]
+		if a.Collected != b.Collected {
+			return b.Collected
+		}
 		return a.Family < b.Family || a.Family == b.Family && a.Date < b.Date
 	})
 }
@@ -151,8 +154,9 @@ type (
 	}
 	memoryFile   struct{ What, Confidence string }
 	paletteEntry struct {
-		Role, Name, Standard, Hex string
-		Provenance                provenanceFile
+		Role, Name, Standard, Hex, Picture string
+		From                               Date
+		Provenance                         provenanceFile
 	}
 )
 
@@ -208,6 +212,20 @@ func (s *stringList) UnmarshalYAML(n *yaml.Node) error {
 	return fmt.Errorf("line %d: want a word or a list of words", n.Line)
 }
 
+// UnmarshalYAML reads a mapping, or for a part two words: the class of the source, and
+// how sure.
+func (k *knownWords) UnmarshalYAML(n *yaml.Node) error {
+	words := strings.Fields(n.Value)
+	if n.Kind != yaml.ScalarNode || len(words) < 1 || len(words) > 2 {
+		return fmt.Errorf("line %d: want the class of the source, and how sure: memory low", n.Line)
+	}
+	k.Known = words[0]
+	if len(words) == 2 {
+		k.Sure = words[1]
+	}
+	return nil
+}
+
 // partFile reads {part: bars, colour: insignia_white, bars: {start: 1, ...}}: the
 // key beside part, colour, in, left_out and note is the kind.
 type partFile struct{ Part }
@@ -226,6 +244,11 @@ func (p *partFile) UnmarshalYAML(n *yaml.Node) error {
 			err = v.Decode(&p.ID)
 		case "colour":
 			err = v.Decode(&p.Colour)
+		case "known":
+			var k knownWords
+			if err = v.Decode(&k); err == nil {
+				p.Known, err = k.part()
+			}
 		case "note":
 			err = v.Decode(&p.Note)
 		case "left_out":
@@ -306,12 +329,16 @@ func ParsePalette(data []byte) ([]Colour, error) {
 			return nil, fmt.Errorf("colour %s: %w", e.Role, err)
 		case e.Name == "":
 			return nil, fmt.Errorf("colour %s: no name", e.Role)
-		case e.Hex != "" && !hexText.MatchString(e.Hex):
+		case e.Picture != "" && e.Picture != "only" || (e.Picture == "only") == (e.Standard != ""):
+			return nil, fmt.Errorf("colour %s: picture: only goes with no standard, and with none it is written", e.Role)
+		case e.Standard != "" && (e.From == "" || datesOK(e.From) != nil):
+			return nil, fmt.Errorf("colour %s: a standard says from: when it was", e.Role)
+		case !hexText.MatchString(e.Hex):
 			return nil, fmt.Errorf("colour %s: hex is not #RRGGBB", e.Role)
 		case slices.ContainsFunc(out, func(c Colour) bool { return c.Role == e.Role }):
 			return nil, fmt.Errorf("colour %s is there twice", e.Role)
 		}
-		out = append(out, Colour{Role: e.Role, Name: e.Name, Standard: e.Standard, Hex: e.Hex, Provenance: p})
+		out = append(out, Colour{Role: e.Role, Name: e.Name, Standard: e.Standard, From: e.From, Hex: e.Hex, Picture: e.Picture, Provenance: p})
 	}
 	return out, nil
 }

@@ -106,7 +106,7 @@ func TestParseDocumentRefuses(t *testing.T) {
 }
 
 func TestParsePaletteRefuses(t *testing.T) {
-	const good = `[{role: sea_grey, name: sea grey, hex: "#566164", provenance: {kind: read, grade: tertiary, where: a test}}]`
+	const good = `[{role: sea_grey, name: sea grey, standard: a card, from: 1950, hex: "#566164", provenance: {kind: read, grade: tertiary, where: a test}}]`
 	list, err := ParsePalette([]byte(good))
 	require.NoError(t, err)
 	assert.Equal(t, "#566164", list[0].Hex)

@@ -94,6 +94,21 @@ func (k knownFile) source(sources map[string]sourceFile) (provenanceFile, error)
 	return p, nil
 }
 
+// knownWords is knownFile in two words, as parts have it.
+type knownWords struct{ knownFile }
+
+// part is how the numbers of one part are known, where that is not as the rule is.
+func (k knownFile) part() (Provenance, error) {
+	p, err := k.source(nil)
+	if err != nil {
+		return Provenance{}, err
+	}
+	if p.Where == "" && p.Kind != Memory {
+		p.Where = "as the rule"
+	}
+	return p.checked()
+}
+
 // parseNation reads one file of a nation: its forms and its uses, which name rules
 // that byID finds.
 func parseNation(data []byte, palette []Colour) (*Document, nationFile, error) {
@@ -109,8 +124,8 @@ func parseNation(data []byte, palette []Colour) (*Document, nationFile, error) {
 		return nil, f, errors.New("horizon: to which day the references looked")
 	}
 	d := &Document{
-		ID: strings.ReplaceAll(nation.Term, " ", "-"), Title: "Markings of " + nation.Means + ", from several works",
-		Provenance: Provenance{Kind: Derived, Where: "the sources named at each rule and use"},
+		ID: strings.ReplaceAll(nation.Term, " ", "-"), Title: nation.Means + ": markings, from several works",
+		Provenance: Provenance{Kind: Derived, Where: "the sources named at each rule and use"}, Collected: true,
 	}
 	d.Family = d.ID
 	for _, rf := range f.Rules {

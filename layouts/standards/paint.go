@@ -10,3 +10,25 @@ type Paint struct {
 	Standard   string // empty: none is known
 	Provenance Provenance
 }
+
+// PaintsOn returns the paints of a nation that were so called on a date. An empty
+// nation means all.
+//
+// Errors: a date that is none.
+func PaintsOn(nation string, on Date) ([]Paint, error) {
+	l, err := load()
+	if err != nil {
+		return nil, err
+	}
+	if _, _, err := on.Span(); err != nil {
+		return nil, err
+	}
+	var out []Paint
+	for _, p := range l.paints {
+		u := Use{From: p.From, To: p.To, Open: p.To == ""}
+		if (nation == "" || p.Nation == nation) && u.At(on) != Out {
+			out = append(out, p)
+		}
+	}
+	return out, nil
+}

@@ -158,14 +158,14 @@ func (o Option) choice(name string) (Choice, bool) {
 	return Choice{}, false
 }
 
-// remembered tells whether a number named as in [MemoryField] hangs on a reading,
-// taken by picks or by default, that is only remembered.
-func (r *Rule) remembered(what string, picks []Pick) bool {
-	part, number, _ := strings.Cut(what, ".")
-	p, ok := r.Part(part)
+// reading returns how a number is known that hangs on a reading, taken by picks or by
+// default, which is remembered only.
+func (r *Rule) reading(what string, picks []Pick) (Provenance, bool) {
+	p, ok := r.partOf(what)
 	if !ok {
-		return false
+		return Provenance{}, false
 	}
+	_, number, _ := strings.Cut(what, ".")
 	used := p.Number(number).names()
 	for _, o := range r.Options {
 		want := o.Default
@@ -180,11 +180,17 @@ func (r *Rule) remembered(what string, picks []Pick) bool {
 		}
 		for _, n := range c.Numbers {
 			if slices.Contains(used, n.Name) {
-				return true
+				return c.Provenance, true
 			}
 		}
 	}
-	return false
+	return Provenance{}, false
+}
+
+// partOf returns the part that a value belongs to, named as in [MemoryField].
+func (r *Rule) partOf(what string) (Part, bool) {
+	part, _, _ := strings.Cut(what, ".")
+	return r.Part(part)
 }
 
 // Painted returns the ids of the parts that are painted under the readings taken;

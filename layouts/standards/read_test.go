@@ -105,7 +105,7 @@ func TestReadLettering(t *testing.T) {
 	}
 	rule, err := Find("amwo-501-1926/underwing")
 	require.NoError(t, err)
-	assert.Equal(t, []float64{30}, rule.Offered(1000))
+	assert.Equal(t, []float64{30, 20}, rule.Offered(1000), "20 in: on the Gladiator")
 }
 
 // 41-7 is 1007 in the order's own example (paragraph 13a, ourairports.biz/?p=6083).

@@ -85,20 +85,20 @@ func (u *Use) At(d Date) Certainty {
 	return Possible
 }
 
-// Near tells whether d is within the months of transition about the use.
-func (u *Use) Near(d Date) bool {
+// Near tells whether d is within some months about the use.
+func (u *Use) Near(d Date, months int) bool {
 	first, last, err := d.Span()
-	if err != nil || u.Months == 0 {
+	if err != nil {
 		return false
 	}
 	from, to := always, never
 	if u.From != "" {
 		from, _, _ = u.From.Span()
-		from = from.AddDate(0, -u.Months, 0)
+		from = from.AddDate(0, -months, 0)
 	}
 	if u.To != "" {
 		_, to, _ = u.To.Span()
-		to = to.AddDate(0, u.Months, 0)
+		to = to.AddDate(0, months, 0)
 	}
 	return !last.Before(from) && !first.After(to)
 }

@@ -56,7 +56,7 @@ func By(ctx context.Context, l *layouts.Layout, laid []masks.Laid, look func(mas
 	findings := slices.Concat(found...)
 	findings = append(findings, others(laid)...)
 	findings = append(findings, equality(l, laid)...)
-	return out, append(findings, l.Dates()...), nil
+	return out, slices.Concat(findings, l.Dates(), l.Uses()), nil
 }
 
 // One looks round one marking.

@@ -153,7 +153,7 @@ func TestEdgeClearance(t *testing.T) {
 	}{
 		{"109.7", "", "fs: 109.45 in (0.25 in forward: ", 0.3},
 		{"109.5", "", "", 0.5},
-		{"109.4", "rules: {date: 1944-06, nation: xx, edge: 50 mm}\n", "fs: 108.025 in (1.375 in forward: ", 0.6},
+		{"109.4", "rules: {date: 1944-06, nation: hcf, edge: 50 mm}\n", "fs: 108.025 in (1.375 in forward: ", 0.6},
 	} {
 		s := surveyOf(t, "slab", "", `
   - id: disc

@@ -3,129 +3,267 @@ package taping
 import (
 	"fmt"
 	"math"
-
-	"maskloft/layouts/masks"
+	"strings"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/adjust"
 	"maskloft/layouts"
+	"maskloft/layouts/masks"
 )
 
-// TapeReading is one tape as measured on the aircraft, on the mark as painted or
-// the film as laid.
+// TapeReading is one length as measured on the aircraft, on the mark as painted or
+// the film as laid: a tape from a hardpoint, or one of the other ways of the list.
 type TapeReading struct {
 	Place    layouts.Place // in the file that it was typed into
 	Point    string        // id of a checkpoint
-	From     string        // id of a hardpoint
+	From     string        // id of a hardpoint, or what an [Offset] is measured from
+	Kind     TapeKind      // of an Offset; of a tape it may be empty
 	Printed  g.Length      // the length that the list gave; NaN where the file has none
-	Measured g.Length
+	Measured g.Length      // the tape's start taken off
+	Typed    float64       // the number as typed, in Unit; 0: Measured in inches
+	Unit     g.Length
 }
 
-// BuiltPoint is a checkpoint as measured. Vectors are in the flat of the marking:
-// x to the reader's right, y up the drawing.
+// BuiltPoint is a checkpoint that was measured to. Vectors are in the flat of the
+// marking: x to the reader's right, y up the drawing.
 type BuiltPoint struct {
 	ID       string
 	Film     g.Point    // where it was meant to be
-	Off      g.Vec      // from there to where it is
+	Off      g.Vec      // from there to where the film has it
 	Real     g.Position // on the skin; the zero position where that lies beyond the patch
-	Tapes    int        // how many were measured
-	Closure  g.Length   // by how much the third misses the other two; NaN with two
-	Residual g.Vec      // what the movement of the whole mask leaves of Off
+	Readings int        // how many count
 }
 
-// BuiltMask is a marking as measured: its points, and the movement in the flat,
-// without stretch, that explains them best.
+// BuiltReading is one reading beside the film as it lies.
+type BuiltReading struct {
+	TapeReading
+	Used   bool
+	Fitted g.Length // what it would read by the others and itself; of one left out, by the others
+	Left   g.Length // read less Fitted
+	W      float64  // that in its own deviations
+	Share  float64  // of an error of this reading that shows in Left, 0 to 1
+	// Seen and Named are the smallest errors that the test would find in 80 of 100 cases
+	// (minimal detectable blunder), and for which this very reading would be named in 99;
+	// +Inf where there are none.
+	Seen, Named g.Length
+}
+
+// Movement is how a film lies: its shift and turn in the flat, without stretch.
+type Movement struct {
+	Offset   g.Vec    // of the drawing's held point
+	Error    Ellipse  // of Offset
+	Turn     float64  // degrees, to the left; 0 where one point alone was measured to
+	TurnSD   float64  // its standard deviation
+	Farthest g.Length // how far the corner of the paint that moved most lies off
+	FarSD    g.Length // standard deviation of that
+}
+
+// BuiltMask is a marking as measured.
 type BuiltMask struct {
 	Marking string
-	Offset  g.Vec    // of the drawing's held point
-	Turn    float64  // degrees, to the left; 0 where one point alone was measured
-	RMS     g.Length // of the residuals
-	Points  []BuiltPoint
+	Movement
+	All      *Movement // with all readings, where some were left out or corrected
+	Points   []BuiltPoint
+	Readings []BuiltReading
+	Wrong    []BuiltWrong
+	Chi2     float64 // of the readings used, against
+	Spare    int     // as many readings over those needed
+	Limit    float64 // of the size of W
+	Seen     g.Length
+	Named    g.Length // the largest of the readings' own
 }
 
 // printedWithin is how far a printed length may differ from the present one before
 // the file belongs to another layout, in inches: it is printed to 0.0001.
 const printedWithin = 0.001
 
-// farBuilt is how far a point may lie from where it was meant before a slip is
-// likelier than bad work: a foot or a hook mistaken (practice, not a standard).
-const farBuilt = 6 * g.Inch
+// PlacingLimit is how far the corner of the paint that lies farthest off may lie from
+// where it was meant, where the user says nothing (common practice, no source).
+const PlacingLimit = g.Inch / 4
 
-// AsBuilt returns where the markings really are. A point takes two measured tapes;
-// of three it is the least-squares point, each weighed by its own deviation.
+// AsBuilt returns where the markings really are: all readings of a film in one
+// adjustment, each tested for being wrong. See [adjust.Problem.Search].
 //
 // Errors name the place in the file: a reading of a point or a tape that the list
 // does not have, one that is there twice, a length printed for another layout.
-// Findings: points with one tape, closures that miss, points far off.
-func AsBuilt(tilings []masks.Tiling, points []Checkpoint, readings []TapeReading) ([]BuiltMask, []layouts.Finding, error) {
-	at := map[string]int{}
-	for i, p := range points {
-		at[p.ID] = i
-	}
-	read := make([]map[string]g.Length, len(points))
-	for _, r := range readings {
-		i, known := at[r.Point]
-		if !known {
-			return nil, nil, fmt.Errorf("%v: there is no point %q in this layout: measure with the list that `maskloft tape --csv` prints for it", r.Place, r.Point)
-		}
-		tape, ok := points[i].tape(r.From)
-		if !ok {
-			return nil, nil, fmt.Errorf("%v: point %s has no tape from %q: it has %s", r.Place, r.Point, r.From, points[i].tapeNames())
-		}
-		if math.Abs(float64(r.Printed-tape.Length)) > printedWithin {
-			return nil, nil, fmt.Errorf("%v: %s from %s is printed as %.4f in and is %.4f in in this layout: the file belongs to another one", r.Place, r.Point, r.From, r.Printed.Inches(), tape.Length.Inches())
-		}
-		if read[i] == nil {
-			read[i] = map[string]g.Length{}
-		}
-		if _, twice := read[i][r.From]; twice {
-			return nil, nil, fmt.Errorf("%v: %s from %s was measured twice: keep one line", r.Place, r.Point, r.From)
-		}
-		read[i][r.From] = r.Measured
+// Findings: built-few, built-wrong, built-open, built-weak, built-misfit,
+// built-outside.
+func AsBuilt(tape layouts.TapeSpec, tilings []masks.Tiling, points []Checkpoint, given []TapeReading, limit g.Length) ([]BuiltMask, []layouts.Finding, error) {
+	readings, err := matched(points, given)
+	if err != nil {
+		return nil, nil, err
 	}
 	var out []BuiltMask
 	var findings []layouts.Finding
 	for k := range tilings {
-		m := BuiltMask{Marking: tilings[k].Laid.ID()}
-		for i, p := range points {
-			if p.Marking != m.Marking || len(read[i]) == 0 {
-				continue
+		var own []filmReading
+		for _, r := range readings {
+			if r.point.Marking == tilings[k].Laid.ID() {
+				own = append(own, r)
 			}
-			found := func(rule, hint, measured, expected, limit, format string, args ...any) {
-				findings = append(findings, layouts.Finding{
-					Level: layouts.Warn, Rule: rule, Marking: m.Marking, Where: p.Mark.Skin, Message: p.ID + ": " + fmt.Sprintf(format, args...),
-					Hint: hint, Measured: measured, Expected: expected, Tolerance: limit, Source: "practice, not a standard",
-				})
-			}
-			b, ok := p.built(read[i])
-			if !ok {
-				found("built-one-tape", "measure a second tape to it", fmt.Sprint(len(read[i])), "2", "none", "%s measured, a point takes two that cross", g.Counted(len(read[i]), "tape"))
-				continue
-			}
-			if c := b.Closure.Inches(); math.Abs(c) > ClosureLimit.Inches() {
-				found("built-closure", "measure all three again: a hook on the wrong point, or a number misread", fmt.Sprintf("%.3f in", c), "0", ClosureLimit.String(),
-					"the tape from %s reads %.3f in %s than the other two say", p.Closure.From.ID, math.Abs(c), longer(c))
-			}
-			if d := b.Off.Norm(); d > farBuilt.Inches() {
-				found("built-far", "look for a foot miscounted or a hook on the wrong point", fmt.Sprintf("%.2f in", d), "0", farBuilt.String(), "it lies %.2f in from where it was meant to be", d)
-			}
-			if pos, ok := tilings[k].Laid.Map.PositionOf(b.Film.Add(b.Off)); ok {
-				b.Real = pos
-			}
-			m.Points = append(m.Points, b)
 		}
-		if len(m.Points) > 0 {
-			m.fit()
+		if len(own) == 0 {
+			continue
+		}
+		m, found, ok := built(tape, &tilings[k], own, limit)
+		findings = append(findings, found...)
+		if ok {
 			out = append(out, m)
 		}
 	}
 	return out, findings, nil
 }
 
-func longer(v float64) string {
-	if v < 0 {
-		return "less"
+// matched finds the point and the tape or way of each reading.
+func matched(points []Checkpoint, given []TapeReading) ([]filmReading, error) {
+	at := map[string]int{}
+	for i, p := range points {
+		at[p.ID] = i
 	}
-	return "more"
+	seen := map[[3]string]bool{}
+	var out []filmReading
+	for _, r := range given {
+		i, known := at[r.Point]
+		if !known {
+			return nil, fmt.Errorf("%v: there is no point %q in this layout: measure with the list that `maskloft tape --csv` prints for it", r.Place, r.Point)
+		}
+		p := &points[i]
+		one := filmReading{TapeReading: r, point: p}
+		if one.Unit == 0 {
+			one.Unit, one.Typed = g.Inch, r.Measured.Inches()
+		}
+		length := g.Length(math.NaN())
+		if tape, ok := p.tape(r.From); ok && (r.Kind == "" || r.Kind == tape.Kind) {
+			one.tape, length = &tape, tape.Length
+		} else {
+			for k := range p.Offsets {
+				if o := &p.Offsets[k]; o.From == r.From && o.Kind == r.Kind {
+					one.offset, length = o, o.Length
+				}
+			}
+			if one.offset == nil {
+				what := "tape"
+				if _, ok := p.tape(r.From); ok || r.Kind != "" && r.Kind != OnSkin && r.Kind != Straight {
+					what = fmt.Sprintf("reading of the kind %q", r.Kind)
+				}
+				return nil, fmt.Errorf("%v: point %s has no %s from %q: it has %s", r.Place, r.Point, what, r.From, p.tapeNames())
+			}
+		}
+		if math.Abs(float64(r.Printed-length)) > printedWithin {
+			return nil, fmt.Errorf("%v: %s from %s is printed as %.4f in and is %.4f in in this layout: the file belongs to another one", r.Place, r.Point, r.From, r.Printed.Inches(), length.Inches())
+		}
+		key := [3]string{r.Point, r.From, ""}
+		if one.offset != nil {
+			key[2] = string(r.Kind)
+		}
+		if seen[key] {
+			return nil, fmt.Errorf("%v: %s from %s was measured twice: keep one line", r.Place, r.Point, r.From)
+		}
+		seen[key] = true
+		out = append(out, one)
+	}
+	return out, nil
+}
+
+// built adjusts the readings of one film; false where they do not place it.
+func built(tape layouts.TapeSpec, t *masks.Tiling, readings []filmReading, limit g.Length) (BuiltMask, []layouts.Finding, bool) {
+	m := BuiltMask{Marking: t.Laid.ID()}
+	var findings []layouts.Finding
+	say := func(level layouts.Level, rule string, where g.Position, measured, expected, tolerance, hint, format string, args ...any) {
+		findings = append(findings, layouts.Finding{
+			Level: level, Rule: rule, Marking: m.Marking, Where: where, Message: m.Marking + ": " + fmt.Sprintf(format, args...),
+			Hint: hint, Measured: measured, Expected: expected, Tolerance: tolerance, Source: "derived",
+		})
+	}
+	here := readings[0].point.Mark.Skin
+	f := newFilm(tape, readings)
+	answer, err := f.problem.Search()
+	if err != nil {
+		say(layouts.Stop, "built-few", here, g.Counted(len(readings), "reading"), "two that cross, and a third elsewhere on the film", "none",
+			"measure more points of it, each from two hardpoints that lie in different directions", "%s do not place the film: %v", g.Counted(len(readings), "reading"), err)
+		return m, findings, false
+	}
+	s := answer.Kept
+	m.Movement = f.movement(s, t)
+	m.Chi2, m.Spare, m.Limit = s.Chi2, s.Spare, adjust.TestLimit(answer.Tests)
+	count := map[string]int{}
+	reliability := s.Reliability(answer.Tests)
+	for i, r := range readings {
+		fit := s.Rows[i]
+		b := BuiltReading{TapeReading: r.TapeReading, Used: fit.Used, Left: g.Length(fit.Left + answer.Fixed[i]), W: fit.W(), Share: fit.Share, Seen: g.Length(reliability[i].Detectable), Named: g.Length(reliability[i].Named)}
+		b.Fitted = r.Measured - b.Left
+		m.Readings = append(m.Readings, b)
+		if fit.Used {
+			m.Seen, m.Named = max(m.Seen, b.Seen), max(m.Named, b.Named)
+			count[r.Point]++
+		}
+	}
+	told := map[string]bool{}
+	for _, r := range readings {
+		if told[r.Point] {
+			continue
+		}
+		told[r.Point] = true
+		p := BuiltPoint{ID: r.Point, Film: r.point.Mark.Film, Readings: count[r.Point]}
+		p.Off, _ = f.moved(s, p.Film)
+		if pos, ok := t.Laid.Map.PositionOf(p.Film.Add(p.Off)); ok {
+			p.Real = pos
+		}
+		m.Points = append(m.Points, p)
+	}
+	if len(answer.Verdicts) > 0 && answer.All != nil {
+		all := f.movement(answer.All, t)
+		m.All = &all
+	}
+	for _, v := range answer.Verdicts {
+		w := f.wrong(v, readings)
+		m.Wrong = append(m.Wrong, w)
+		where := here
+		if len(v.Rows) > 0 {
+			where = readings[v.Rows[0]].point.Mark.Skin
+		}
+		level, rule := layouts.Warn, "built-wrong"
+		if v.Open {
+			level, rule = layouts.Stop, "built-open"
+		}
+		say(level, rule, where, w.Measured, "what the other readings say", "1 set in 1000 by chance", w.Hint, "%s", w.Text)
+	}
+	if way, most, least := f.weakest(s); most > 10*least && most > 0.1 {
+		say(layouts.Warn, "built-weak", here, fmt.Sprintf("plus or minus %.2f in", most), fmt.Sprintf("%.2f in, as the other way", least), "10 times",
+			"measure a point farther out, or from a hardpoint that lies in another direction", "the readings hardly hold it against %s: the deviation is %.2f in", f.inWords(way), most)
+	}
+	if p := adjust.ChiTail(s.Chi2, max(1, s.Spare)); s.Spare > 0 && p < adjust.FalseAlarm && len(answer.Verdicts) == 0 {
+		say(layouts.Warn, "built-misfit", here, fmt.Sprintf("chi-square %.1f", s.Chi2), fmt.Sprintf("about %d", s.Spare), "1 in 1000",
+			"give tape: reading: and the sigma: of hardpoints as they are; look whether the film was stretched", "its readings fit worse than their plus or minus allows, and no single one is to blame: expect more of all that is said")
+	}
+	open := false // then it may lie anywhere
+	for _, v := range answer.Verdicts {
+		open = open || v.Open
+	}
+	if m.Farthest > limit && !open {
+		say(layouts.Stop, "built-outside", here, fmt.Sprintf("%.3f in", m.Farthest.Inches()), "0", limit.String(),
+			"lift it and lay it again, or give the limit that you accept with --limit", "a corner of its paint lies %.3f in from where it was meant (plus or minus %.3f, one deviation)", m.Farthest.Inches(), m.FarSD.Inches())
+	}
+	return m, findings, true
+}
+
+// movement returns how the film lies.
+func (f *film) movement(s *adjust.Solution, t *masks.Tiling) Movement {
+	offset, c := f.moved(s, g.Point{})
+	m := Movement{Offset: offset, Error: c.ellipse()}
+	if f.turns {
+		m.Turn, m.TurnSD = s.X[turn]*180/math.Pi, math.Sqrt(s.Q[turn][turn])*180/math.Pi
+	}
+	box := t.Laid.Painted.Bounds()
+	for _, x := range []float64{box.Min.X, box.Max.X} {
+		for _, y := range []float64{box.Min.Y, box.Max.Y} {
+			d, c := f.moved(s, g.Point{X: x, Y: y})
+			if l := g.Length(d.Norm()); l > m.Farthest {
+				m.Farthest, m.FarSD = l, g.Length(math.Sqrt(c.along(d.Unit())))
+			}
+		}
+	}
+	return m
 }
 
 // tape returns the tape of a checkpoint from a hardpoint, the closure included.
@@ -148,17 +286,14 @@ func (c Checkpoint) all() []Taping {
 }
 
 func (c Checkpoint) tapeNames() string {
-	text := ""
-	for i, t := range c.all() {
-		if i > 0 {
-			text += ", "
-		}
-		text += t.From.ID
+	var names []string
+	for _, t := range c.all() {
+		names = append(names, t.From.ID)
 	}
-	if text == "" {
+	if len(names) == 0 {
 		return "none"
 	}
-	return text
+	return strings.Join(names, ", ")
 }
 
 // lengthTo returns the length of the tape to another point of the flat, in inches,
@@ -172,94 +307,4 @@ func (t Taping) lengthTo(from, p g.Point) (float64, g.Vec) {
 	above := math.Max(0, l*l*(1-t.Bearing.Dot(t.Bearing)))
 	d := math.Sqrt(to.Dot(to) + above)
 	return d, to.Scale(1 / d)
-}
-
-// placed returns the point of the flat that tapes of the given lengths meet at, by
-// least squares (Gauss-Newton from where the point was meant to be). False where
-// they do not cross there.
-func (c Checkpoint) placed(tapes []Taping, lengths []float64) (g.Point, bool) {
-	p := c.Mark.Film
-	for range 50 {
-		var n covariance // J'WJ
-		var rhs g.Vec
-		for i, t := range tapes {
-			d, u := t.lengthTo(c.Mark.Film, p)
-			w := 1 / t.variance()
-			n = n.plus(outer(u, w))
-			rhs = rhs.Add(u.Scale(w * (d - lengths[i]))) // towards the hook where the tape is short
-		}
-		det := n.xx*n.yy - n.xy*n.xy
-		if det < 1e-9*n.trace()*n.trace() {
-			return p, false
-		}
-		step := g.Vec{X: n.yy*rhs.X - n.xy*rhs.Y, Y: n.xx*rhs.Y - n.xy*rhs.X}.Scale(1 / det)
-		if s := step.Norm(); s > 5 {
-			step = step.Scale(5 / s)
-		}
-		p = p.Add(step)
-		if step.Norm() < 1e-10 {
-			return p, true
-		}
-	}
-	return p, false
-}
-
-// built returns the point that readings place.
-func (c Checkpoint) built(read map[string]g.Length) (BuiltPoint, bool) {
-	b := BuiltPoint{ID: c.ID, Film: c.Mark.Film, Closure: g.Length(math.NaN())}
-	var tapes []Taping
-	var lengths []float64
-	for _, t := range c.all() {
-		if l, ok := read[t.From.ID]; ok {
-			tapes, lengths = append(tapes, t), append(lengths, l.Inches())
-		}
-	}
-	b.Tapes = len(tapes)
-	if len(tapes) < 2 {
-		return b, false
-	}
-	p, ok := c.placed(tapes, lengths)
-	if !ok {
-		return b, false
-	}
-	if len(tapes) == 3 {
-		if q, ok := c.placed(tapes[:2], lengths[:2]); ok {
-			d, _ := tapes[2].lengthTo(c.Mark.Film, q)
-			b.Closure = g.Length(lengths[2] - d)
-		}
-	}
-	b.Off = p.Sub(c.Mark.Film)
-	return b, true
-}
-
-// fit finds the movement of the mask: least squares of a turn and an offset in the
-// plane, in closed form.
-func (m *BuiltMask) fit() {
-	n := 1 / float64(len(m.Points))
-	var from, to g.Vec
-	for _, p := range m.Points {
-		f := p.Film.Sub(g.Point{})
-		from, to = from.Add(f.Scale(n)), to.Add(f.Add(p.Off).Scale(n))
-	}
-	dot, cross := 0.0, 0.0
-	for _, p := range m.Points {
-		a := p.Film.Sub(g.Point{}).Sub(from)
-		b := p.Film.Sub(g.Point{}).Add(p.Off).Sub(to)
-		dot, cross = dot+a.Dot(b), cross+a.Cross(b)
-	}
-	angle := 0.0
-	if len(m.Points) > 1 {
-		angle = math.Atan2(cross, dot)
-	}
-	sin, cos := math.Sincos(angle)
-	turn := func(v g.Vec) g.Vec { return v.Scale(cos).Add(v.Perp().Scale(sin)) }
-	m.Turn, m.Offset = angle*180/math.Pi, to.Sub(turn(from))
-	sum := 0.0
-	for i := range m.Points {
-		p := &m.Points[i]
-		f := p.Film.Sub(g.Point{})
-		p.Residual = f.Add(p.Off).Sub(turn(f).Add(m.Offset))
-		sum += p.Residual.Dot(p.Residual)
-	}
-	m.RMS = g.Length(math.Sqrt(sum * n))
 }

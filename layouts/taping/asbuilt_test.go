@@ -49,7 +49,7 @@ func TestAsBuiltFindsTheMovement(t *testing.T) {
 			}
 		}
 	}
-	built, findings, err := AsBuilt(w.Tilings, points, readings)
+	built, findings, err := AsBuilt(w.Layout.Spec.Tape, w.Tilings, points, readings, g.Foot)
 	require.NoError(t, err)
 	assert.Empty(t, findings)
 	require.Len(t, built, 3)
@@ -58,16 +58,14 @@ func TestAsBuiltFindsTheMovement(t *testing.T) {
 		assert.InDelta(t, offset.X, m.Offset.X, 0.004, m.Marking)
 		assert.InDelta(t, offset.Y, m.Offset.Y, 0.004, m.Marking)
 		assert.InDelta(t, turn, m.Turn, 0.02, m.Marking)
-		assert.Less(t, m.RMS.Inches(), 0.005, m.Marking)
+		for _, r := range m.Readings {
+			assert.Less(t, math.Abs(r.Left.Inches()), 0.006, "%s from %s", r.Point, r.From)
+			assert.True(t, r.Used)
+		}
 		for _, p := range m.Points {
 			f := p.Film.Sub(g.Point{})
 			want := f.Scale(cos - 1).Add(f.Perp().Scale(sin)).Add(offset)
 			assert.Less(t, p.Off.Sub(want).Norm(), 0.012, "%s: wanted %v, got %v", p.ID, want, p.Off)
-			if p.Tapes == 3 {
-				assert.InDelta(t, 0, p.Closure.Inches(), 0.004, p.ID)
-			} else {
-				assert.True(t, math.IsNaN(p.Closure.Inches()), p.ID)
-			}
 			assert.NotZero(t, p.Real, p.ID)
 		}
 	}
@@ -84,7 +82,7 @@ func TestAsBuiltOnSlab(t *testing.T) {
 	for _, tape := range c.all() {
 		readings = append(readings, TapeReading{Point: c.ID, From: tape.From.ID, Printed: g.Length(math.NaN()), Measured: tape.From.At.To(at)})
 	}
-	built, findings, err := AsBuilt(w.Tilings, points, readings)
+	built, findings, err := AsBuilt(w.Layout.Spec.Tape, w.Tilings, points, readings, g.Foot)
 	require.NoError(t, err)
 	assert.Empty(t, findings)
 	require.Len(t, built, 1)
@@ -94,15 +92,27 @@ func TestAsBuiltOnSlab(t *testing.T) {
 	assert.Zero(t, built[0].Turn)
 	assert.Less(t, built[0].Points[0].Real.To(at).Inches(), 1e-6)
 
-	// one tape of two misread by a foot: the closure says so, and the point is far off
+	// one tape of three misread by a foot: any of the three may be, and none is left out
 	readings[0].Measured += 12
-	_, findings, err = AsBuilt(w.Tilings, points, readings)
+	built, findings, err = AsBuilt(w.Layout.Spec.Tape, w.Tilings, points, readings, g.Foot)
 	require.NoError(t, err)
-	assert.Equal(t, []string{"built-closure", "built-far"}, worked.Rules(findings, layouts.Warn))
+	assert.Equal(t, []string{"built-open"}, worked.Rules(findings, layouts.Stop))
+	assert.Equal(t, []int{0, 1, 2}, built[0].Wrong[0].Readings)
+	for _, r := range built[0].Readings {
+		assert.True(t, r.Used)
+		assert.True(t, math.IsInf(r.Named.Inches(), 1), "no size of a mistake tells which")
+		assert.False(t, math.IsInf(r.Seen.Inches(), 1), "but it shows")
+	}
 
-	_, findings, err = AsBuilt(w.Tilings, points, readings[:1])
+	_, findings, err = AsBuilt(w.Layout.Spec.Tape, w.Tilings, points, readings[:1], g.Foot)
 	require.NoError(t, err)
-	assert.Equal(t, []string{"built-one-tape"}, worked.Rules(findings, layouts.Warn))
+	assert.Equal(t, []string{"built-few"}, worked.Rules(findings, layouts.Stop))
+
+	// outside the limit is a stop
+	readings[0].Measured -= 12
+	_, findings, err = AsBuilt(w.Layout.Spec.Tape, w.Tilings, points, readings, g.Inch/2)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"built-outside"}, worked.Rules(findings, layouts.Stop))
 }
 
 func TestAsBuiltErrors(t *testing.T) {
@@ -117,7 +127,7 @@ func TestAsBuiltErrors(t *testing.T) {
 		"the file belongs to another one":   {{Place: place, Point: points[0].ID, From: tape.From.ID, Printed: tape.Length + 0.01, Measured: tape.Length}},
 		"was measured twice: keep one line": {good, good},
 	} {
-		built, _, err := AsBuilt(w.Tilings, points, r)
+		built, _, err := AsBuilt(w.Layout.Spec.Tape, w.Tilings, points, r, g.Foot)
 		assert.Nil(t, built)
 		require.ErrorContains(t, err, says)
 		assert.ErrorContains(t, err, "m.csv:7:40: ")

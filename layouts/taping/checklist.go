@@ -29,6 +29,7 @@ type Checkpoint struct {
 	Error    PointError
 	Baseline *StringOffset     // nil where no string runs clear of the skin
 	Girth    *layouts.GirthRun // nil where the surface is no body
+	Offsets  []Offset          // other ways to measure it, once it is marked or laid
 	Refused  []Refusal         // tapes that cannot be used
 }
 
@@ -97,6 +98,7 @@ func Checklist(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, t
 		}
 		out[i] = j.locate(j.Spot, found[i])
 		out[i].Step, out[i].Baseline = j.step, offsetFrom(j.strings, j.Mark.Skin)
+		out[i].Offsets = offsetsOf(l, j.laid, out[i])
 	}
 	for i := range tilings {
 		findings = append(findings, inspectPoints(tilings[i].Laid, out)...)
@@ -137,7 +139,7 @@ func (t *taper) locate(s masks.Spot, found taped) Checkpoint {
 	c.Error = pointError(t.layout.Spec.Tape, tapes[a], tapes[b])
 	if third := closureOf(tapes, a, b); third >= 0 {
 		c.Closure = &tapes[third]
-		c.Misses = closureSigma(c.Error, tapes[third])
+		c.Misses = closureSigma(t.layout.Spec.Tape, c.Error, tapes[third])
 	}
 	return c
 }

@@ -35,6 +35,7 @@ type Taping struct {
 	// bearing's share of a movement of the point away from it.
 	Bearing g.Vec
 	Path    []g.Position // where the tape runs, from the point to the hardpoint; for pictures
+	own     g.Length     // Sigma without what the tape itself is out by
 	away    g.Vec3       // unit direction at the hardpoint away from the point
 }
 
@@ -107,7 +108,7 @@ func (t *taper) from(h hook, m masks.RegistrationMark) (Taping, *Refusal) {
 		tape.away = d.Unit()
 		tape.Path = []g.Position{m.Skin, h.At}
 		tape.Bearing = t.throughAir(m.UV, d.Unit())
-		tape.Sigma = tapeSigma(t.layout.Spec.Tape, tape.Kind, tape.Length)
+		tape.Sigma, tape.own = tapeSigma(t.layout.Spec.Tape, tape.Kind, tape.Length), ownSigma(t.layout.Spec.Tape, tape.Kind)
 		return tape, nil
 	}
 	for _, o := range t.stops {
@@ -154,7 +155,7 @@ func (t *taper) from(h hook, m masks.RegistrationMark) (Taping, *Refusal) {
 			break
 		}
 	}
-	tape.Sigma = tapeSigma(t.layout.Spec.Tape, tape.Kind, tape.Length)
+	tape.Sigma, tape.own = tapeSigma(t.layout.Spec.Tape, tape.Kind, tape.Length), ownSigma(t.layout.Spec.Tape, tape.Kind)
 	return tape, nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/layouts"
 )
 
 // Grade says how well two tapes fix a point by their crossing.
@@ -80,7 +81,12 @@ func closureOf(tapes []Taping, a, b int) int {
 const ClosureLimit = g.Inch / 8
 
 // closureSigma returns the standard deviation by which the third tape misses: its
-// own, and what the point as marked is out along it.
-func closureSigma(e PointError, closure Taping) g.Length {
-	return g.Length(math.Sqrt(closure.variance() + e.cov.along(closure.Bearing)))
+// own, what the point as marked is out along it, and what the tape's own error does to
+// it and to the point together.
+func closureSigma(tape layouts.TapeSpec, e PointError, closure Taping) g.Length {
+	zero, scale := tapeCommon(tape.Class)
+	byZero := zero/math.Sqrt(3) + e.zero.Dot(closure.Bearing)
+	byScale := scale/math.Sqrt(3)*closure.Length.Inches() + e.scale.Dot(closure.Bearing)
+	own, hook := closure.own.Inches(), closure.From.Sigma.Inches()
+	return g.Length(math.Sqrt(own*own + hook*hook + e.own.along(closure.Bearing) + byZero*byZero + byScale*byScale))
 }

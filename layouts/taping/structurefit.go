@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/adjust"
 	"maskloft/layouts"
 )
 
@@ -81,27 +82,50 @@ func deviations(a *layouts.Airframe, points []FitPoint) []float64 {
 	return out
 }
 
-// fitStructure fits points and judges each by the others.
+// fitStructure fits points, each by its deviation, and judges each by the others: of a
+// point the three coordinates are tested together for being elsewhere.
 func fitStructure(which string, points []FitPoint, sigma []float64) (StructureFit, error) {
 	m, err := rigid(points)
 	if err != nil {
 		return StructureFit{}, err
 	}
-	fit := StructureFit{Which: which, Points: append([]FitPoint(nil), points...), Middle: g.PositionOf(m.from), Moved: m.to.Sub(m.from), Turned: m.turned()}
+	moved := func(p FitPoint, x []float64) g.Vec3 { return m.turned(x).move(p.Drawn.Vec()) }
+	problem := adjust.Problem{Zero: -1, Scale: -1, Unknowns: []adjust.Unknown{{Name: "aft"}, {Name: "right"}, {Name: "up"}, {Name: "turn, right side up"}, {Name: "turn, nose up"}, {Name: "turn, nose to the left"}}}
+	problem.Model = func(x []float64) []adjust.Row {
+		var rows []adjust.Row
+		for i, p := range points {
+			at := moved(p, x)
+			out, r := p.Real.Vec().Sub(at), at.Sub(m.to).Sub(g.Vec3{X: x[0], Y: x[1], Z: x[2]})
+			rows = append(rows,
+				adjust.Row{Terms: []float64{1, 0, 0, 0, r.Z, -r.Y}, Out: out.X, Sigma: sigma[i]},
+				adjust.Row{Terms: []float64{0, 1, 0, -r.Z, 0, r.X}, Out: out.Y, Sigma: sigma[i]},
+				adjust.Row{Terms: []float64{0, 0, 1, r.Y, -r.X, 0}, Out: out.Z, Sigma: sigma[i]},
+			)
+		}
+		return rows
+	}
+	used := make([]bool, 3*len(points))
+	for i := range used {
+		used[i] = true
+	}
+	s, err := problem.Solve(used, make([]float64, 6))
+	if err != nil {
+		return StructureFit{}, err
+	}
+	whole := m.turned(s.X)
+	fit := StructureFit{Which: which, Points: append([]FitPoint(nil), points...), Middle: g.PositionOf(whole.from), Moved: whole.to.Sub(whole.from), Turned: whole.angles()}
 	sum, worst := 0.0, -1
 	for i := range fit.Points {
 		p := &fit.Points[i]
-		p.Left = p.Real.Vec().Sub(m.move(p.Drawn.Vec()))
+		p.Left = p.Real.Vec().Sub(moved(*p, s.X))
 		sum += p.Left.Dot(p.Left)
 		p.Alone, p.Score = g.Length(math.NaN()), math.NaN()
-		others := append(append([]FitPoint(nil), points[:i]...), points[i+1:]...)
-		rest, err := rigid(others)
-		if err != nil {
+		t := s.Allow([][]adjust.Shift{{{Row: 3 * i, By: 1}}, {{Row: 3*i + 1, By: 1}}, {{Row: 3*i + 2, By: 1}}})
+		if t.Rank < 3 { // the others are too few, or on one line
 			continue
 		}
-		out := p.Real.Vec().Sub(rest.move(p.Drawn.Vec()))
-		p.Alone = g.Length(out.Norm())
-		if p.Score = score(out, rest.move(p.Drawn.Vec()), others, rest, append(append([]float64(nil), sigma[:i]...), sigma[i+1:]...), sigma[i]); worst < 0 || p.Score > fit.Points[worst].Score {
+		p.Alone, p.Score = g.Length(g.Vec3{X: t.Amounts[0], Y: t.Amounts[1], Z: t.Amounts[2]}.Norm()), t.Drop
+		if worst < 0 || p.Score > fit.Points[worst].Score {
 			worst = i
 		}
 	}
@@ -123,8 +147,32 @@ func (m motion) move(p g.Vec3) g.Vec3 {
 	return m.to.Add(g.Vec3{X: m.turn[0].Dot(d), Y: m.turn[1].Dot(d), Z: m.turn[2].Dot(d)})
 }
 
-// turned returns the turn as a vector along its axis, in degrees.
-func (m motion) turned() g.Vec3 {
+// turned returns the movement with a further shift and a further small turn about
+// to, in radians about the three axes.
+func (m motion) turned(x []float64) motion {
+	axis := g.Vec3{X: x[3], Y: x[4], Z: x[5]}
+	angle := axis.Norm()
+	m.to = m.to.Add(g.Vec3{X: x[0], Y: x[1], Z: x[2]})
+	if angle == 0 {
+		return m
+	}
+	u := axis.Unit()
+	sin, cos := math.Sincos(angle)
+	turn := func(v g.Vec3) g.Vec3 { // Rodrigues 1840
+		return v.Scale(cos).Add(u.Cross(v).Scale(sin)).Add(u.Scale(u.Dot(v) * (1 - cos)))
+	}
+	var columns [3]g.Vec3
+	for k, r := range [3]g.Vec3{{X: 1}, {Y: 1}, {Z: 1}} {
+		columns[k] = turn(g.Vec3{X: m.turn[0].Dot(r), Y: m.turn[1].Dot(r), Z: m.turn[2].Dot(r)})
+	}
+	for i, axis := range [3]g.Vec3{{X: 1}, {Y: 1}, {Z: 1}} {
+		m.turn[i] = g.Vec3{X: columns[0].Dot(axis), Y: columns[1].Dot(axis), Z: columns[2].Dot(axis)}
+	}
+	return m
+}
+
+// angles returns the turn as a vector along its axis, in degrees.
+func (m motion) angles() g.Vec3 {
 	r := m.turn
 	axis := g.Vec3{X: r[2].Y - r[1].Z, Y: r[0].Z - r[2].X, Z: r[1].X - r[0].Y} // 2 sin a
 	sin, cos := axis.Norm()/2, (r[0].X+r[1].Y+r[2].Z-1)/2
@@ -175,47 +223,4 @@ func rigid(points []FitPoint) (motion, error) {
 		m.turn[i] = g.Vec3{X: r.At(i, 0), Y: r.At(i, 1), Z: r.At(i, 2)}
 	}
 	return m, nil
-}
-
-// score returns the square of a point's distance from its prediction over the
-// variance of that: its own, and that of the movement fitted to the others, by
-// first order.
-func score(out, at g.Vec3, others []FitPoint, m motion, sigma []float64, own float64) float64 {
-	rows := func(p g.Vec3) *mat.Dense { // d(point) / d(shift, turn)
-		r := p.Sub(m.to)
-		return mat.NewDense(3, 6, []float64{
-			1, 0, 0, 0, r.Z, -r.Y,
-			0, 1, 0, -r.Z, 0, r.X,
-			0, 0, 1, r.Y, -r.X, 0,
-		})
-	}
-	normal := mat.NewDense(6, 6, nil)
-	spread := mat.NewDense(6, 6, nil) // of the unweighted fit: N^-1 (sum s^2 J'J) N^-1
-	for i, p := range others {
-		j := rows(m.move(p.Drawn.Vec()))
-		var jj mat.Dense
-		jj.Mul(j.T(), j)
-		normal.Add(normal, &jj)
-		jj.Scale(sigma[i]*sigma[i], &jj)
-		spread.Add(spread, &jj)
-	}
-	var inv, cov, s mat.Dense
-	if inv.Inverse(normal) != nil {
-		return math.NaN()
-	}
-	cov.Mul(&inv, spread)
-	cov.Mul(&cov, &inv)
-	j := rows(at)
-	var jc mat.Dense
-	jc.Mul(j, &cov)
-	s.Mul(&jc, j.T())
-	for i := range 3 {
-		s.Set(i, i, s.At(i, i)+own*own)
-	}
-	var x mat.VecDense
-	d := mat.NewVecDense(3, []float64{out.X, out.Y, out.Z})
-	if x.SolveVec(&s, d) != nil {
-		return math.NaN()
-	}
-	return mat.Dot(d, &x)
 }

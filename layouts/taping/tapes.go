@@ -29,11 +29,12 @@ func Tapes(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, toler
 		return TapeList{}, nil, err
 	}
 	list := TapeList{
-		Tape: l.Spec.Tape, Points: points, Budgets: Budgets(tilings, points), Checks: CheckLengths(tilings), Structure: StructureFits(l.Airframe),
+		Tape: l.Spec.Tape, Points: points, Budgets: Budgets(l, tilings, points, tolerance), Checks: CheckLengths(tilings), Structure: StructureFits(l.Airframe),
 	}
 	if a, ok := AttitudeOf(l, points); ok {
 		list.Attitude = &a
 	}
+	findings = append(findings, inspectSections(tilings, list.Budgets)...)
 	return list, append(findings, inspectHardpoints(l.Airframe, list.Structure)...), nil
 }
 

@@ -10,6 +10,7 @@ import (
 	"maskloft/export/sheet"
 
 	g "maskloft/geometry"
+	"maskloft/layouts"
 )
 
 // Every cut sheet of a marking has the same ticks of the level and the upright line in
@@ -26,11 +27,11 @@ func TestAxisTicksOnCutSheets(t *testing.T) {
 			pieces, err := tiling.Pieces(m)
 			require.NoError(t, err)
 			for _, p := range pieces {
-				page := CutSheet(tiling, m, p)
+				page := ProofSheet(tiling, m, p, layouts.CutMarks)
 				require.NoError(t, page.Check())
 				r := p.Cell.Bounds()
 				back := g.Vec{X: r.Min.X - sheetMargin, Y: r.Min.Y - sheetMargin}
-				items := layerOf(t, page, LayerRegistration).Items
+				items := layerOf(t, page, LayerNames).Items
 				for i, it := range items {
 					if !strings.HasPrefix(it.ID, "axis-") {
 						continue
@@ -58,8 +59,8 @@ func TestAxisTicksOnCutSheets(t *testing.T) {
 					word := items[i+1].Path.Moved(back).Bounds()
 					assert.False(t, sheet.Overlap(b, word))
 					for _, part := range []g.Rect{b, word} {
-						assert.Greater(t, tiling.Laid.Painted.Distance(part.Centre(), 1e-3), 0.05)
-						assert.False(t, tiling.Laid.Painted.Contains(part.Centre(), 1e-3))
+						assert.Greater(t, m.Opening.Distance(part.Centre(), 1e-3), 0.05)
+						assert.False(t, m.Opening.Contains(part.Centre(), 1e-3))
 						for _, k := range p.Cell.Marks {
 							mark := tiling.Marks[k].Film
 							assert.False(t, sheet.Overlap(part, g.BoundsOf(mark).Grown(0.25)), "%s: clear of mark %s", it.ID, tiling.Marks[k].ID)

@@ -8,17 +8,8 @@ import (
 	"maskloft/export/views"
 
 	g "maskloft/geometry"
-	"maskloft/glyphs"
+	"maskloft/layouts"
 	"maskloft/layouts/masks"
-)
-
-// Layers of a cut sheet, in plain words. Only the first is cut.
-const (
-	LayerRegistration = "registration marks, draw only"
-	LayerTicks        = "match ticks, draw only"              // only where there are any
-	LayerSlits        = "relief slits, cut by hand if needed" // only where there are any
-	LayerWeed         = "weed lines, draw only"               // only where there are any
-	LayerNotes        = "notes, draw only"
 )
 
 // sheetMargin is the blank border of a cut sheet round its tile, in inches: less
@@ -29,15 +20,26 @@ const sheetMargin = 0.25
 // dropped by some (common practice, no source).
 var (
 	inkCut      = sheet.Ink{Stroke: "#000000", Width: 0.01}
-	inkSlit     = sheet.Ink{Stroke: "#a03a1e", Width: 0.01, Dash: []float64{0.12, 0.06}}
-	inkWeed     = sheet.Ink{Stroke: "#4a7a2f", Width: 0.01, Dash: []float64{0.24, 0.12}}
 	inkNoteText = sheet.Ink{Fill: "#6b6b6b"}
 )
 
-// CutSheet returns the page of one tile at true size: its film as closed
-// outlines, the registration marks and the notes. It is seen from outside the
-// aircraft, never mirrored.
-func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) sheet.Sheet {
+// CutSheet returns the page of one tile at true size with what is cut and nothing else,
+// in the order of cutting: windows, outlines of the film from the innermost outwards,
+// the frame last. It is seen from outside the aircraft, never mirrored.
+func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece, marks layouts.MarkStyle) sheet.Sheet {
+	s, shift := tilePage(t, m, tile)
+	move := func(p g.Path) g.Path { return p.Moved(shift) }
+	windows := sheet.Layer{Name: sheet.LayerRegistration, Items: windowItems(t, tile, marks, "", move)}
+	cut := sheet.Layer{Name: sheet.LayerCut, Items: filmItems(m, tile, "", move)}
+	if len(windows.Items) > 0 {
+		s.Layers = append(s.Layers, windows)
+	}
+	s.Layers = append(s.Layers, cut)
+	return s
+}
+
+// tilePage returns the empty page of a tile, and what moves the tile's flat onto it.
+func tilePage(t masks.Tiling, m masks.Mask, tile masks.Piece) (sheet.Sheet, g.Vec) {
 	r := tile.Cell.Bounds()
 	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
 	s := sheet.Sheet{
@@ -51,53 +53,70 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece) sheet.Sheet {
 			Max: g.Point{X: math.Min(b.Max.X, r.Max.X), Y: math.Min(b.Max.Y, r.Max.Y)}.Add(shift),
 		}
 	}
-	cut := sheet.Layer{Name: sheet.LayerCut, Items: []sheet.Item{{ID: "film", Path: tile.Film.Moved(shift), Ink: inkCut}}}
-	reg := sheet.Layer{Name: LayerRegistration}
-	for _, i := range tile.Cell.Marks {
-		mark := t.Marks[i]
-		reg.Items = append(reg.Items, drawMark("mark-"+mark.ID, mark.Film.Add(shift), mark.ID, inside(r, mark.Film))...)
-	}
-	weeding := masks.WeedingOf(t, m, tile)
-	notes, axes := furniture(t, m, tile, weeding, shift)
-	reg.Items = append(reg.Items, axes...)
-	s.Layers = []sheet.Layer{cut, reg}
-	if ticks := drawTicks(t.FilmOf(m), tile, shift); len(ticks) > 0 {
-		s.Layers = append(s.Layers, sheet.Layer{Name: LayerTicks, Items: ticks})
-	}
-	if slits := drawSlits(t.Laid.Slits, r, shift); len(slits) > 0 {
-		s.Layers = append(s.Layers, sheet.Layer{Name: LayerSlits, Items: slits})
-	}
-	if weed := drawWeeding(weeding, shift); len(weed) > 0 {
-		s.Layers = append(s.Layers, sheet.Layer{Name: LayerWeed, Items: weed})
-	}
-	if m.Polarity == masks.KeepDown { // an open film's own outline goes round the sheet
-		notes = append(notes, sheet.Item{ID: "sheet-edge", Path: tile.Frame.Moved(shift), Ink: sheet.InkNote})
-	}
-	s.Layers = append(s.Layers, sheet.Layer{Name: LayerNotes, Items: notes})
-	return s
+	return s, shift
 }
 
-// drawWeeding draws the weed lines of a tile and the weed box.
-func drawWeeding(w masks.Weeding, shift g.Vec) []sheet.Item {
+// windowItems returns what is cut for the registration marks of a tile, and for the
+// check of its size. Name is put after each id.
+func windowItems(t masks.Tiling, tile masks.Piece, marks layouts.MarkStyle, name string, move func(g.Path) g.Path) []sheet.Item {
 	var out []sheet.Item
-	for _, part := range []struct {
-		id    string
-		lines []masks.WeedLine
-	}{{"weed", w.Lines}, {"weed-box", w.Box}} {
-		for i, l := range part.lines {
-			out = append(out, sheet.Item{ID: fmt.Sprintf("%s-%d", part.id, i+1), Path: g.Path{g.Polyline(l.From.Add(shift), l.To.Add(shift))}, Ink: inkWeed})
+	if marks != layouts.DrawnMarks {
+		for _, w := range t.Windows(tile.Cell) {
+			out = append(out, sheet.Item{ID: "mark-" + t.Marks[w.Mark].ID + name, Path: move(w.Triangles), Ink: sheet.InkRegister})
+		}
+	}
+	for i, id := range []string{sheet.SizeCorner, sheet.SizeAlong, sheet.SizeUpwards} {
+		if i < len(tile.Size) {
+			out = append(out, sheet.Item{ID: id + name, Path: move(masks.BowTie(tile.Size[i])), Ink: sheet.InkRegister})
 		}
 	}
 	return out
 }
 
-// drawSlits draws the parts of relief slits that lie in a tile.
-func drawSlits(slits []masks.Slit, tile g.Rect, shift g.Vec) []sheet.Item {
+// filmItems returns the outlines of the film of a tile in the order of cutting: "film",
+// those that others enclose, the innermost first, then "frame", what goes round the
+// sheet. The frame of a keep-down film is that of the sheet that carries its pieces.
+func filmItems(m masks.Mask, tile masks.Piece, name string, move func(g.Path) g.Path) []sheet.Item {
+	inner, frame := tile.Film, tile.Frame
+	if m.Polarity == masks.OpenFilm {
+		inner, frame = nil, nil
+		depth := depths(tile.Film)
+		deepest := 0
+		for _, d := range depth {
+			deepest = max(deepest, d)
+		}
+		for d := deepest; d >= 0; d-- {
+			for i, c := range tile.Film {
+				switch {
+				case depth[i] != d:
+				case d == 0:
+					frame = append(frame, c)
+				default:
+					inner = append(inner, c)
+				}
+			}
+		}
+	}
 	var out []sheet.Item
-	for i, slit := range slits {
-		c, ok := sheet.ClipChord([2]g.Point{slit.From, slit.To}, tile)
-		if ok && c[0].Dist(c[1]) > g.OutlineTolerance {
-			out = append(out, sheet.Item{ID: fmt.Sprintf("slit-%d", i+1), Path: g.Path{g.Polyline(c[0].Add(shift), c[1].Add(shift))}, Ink: inkSlit})
+	if len(inner) > 0 {
+		out = append(out, sheet.Item{ID: "film" + name, Path: move(inner), Ink: inkCut})
+	}
+	return append(out, sheet.Item{ID: "frame" + name, Path: move(frame), Ink: inkCut})
+}
+
+// depths counts, for each contour, the others that enclose it.
+func depths(p g.Path) []int {
+	out := make([]int, len(p))
+	for i, c := range p {
+		left := c.Velocity(0, 0.5).Unit().Perp() // of a contour the region lies on the left
+		q := c.At(0, 0.5).Add(left.Scale(1e-3))
+		if c.Area() < 0 {
+			q = c.At(0, 0.5).Add(left.Scale(-1e-3)) // just inside the opening
+		}
+		for k, d := range p {
+			if k != i && (g.Path{d}).Contains(q, g.FlattenTolerance) {
+				out[i]++
+			}
 		}
 	}
 	return out
@@ -117,35 +136,4 @@ func filmWords(m masks.Mask) string {
 		return "keep-down film over " + m.Keeps
 	}
 	return "open film"
-}
-
-// inside returns the direction from a mark to the inner side of its tile, for
-// its letter.
-func inside(r g.Rect, p g.Point) g.Vec {
-	c := r.Centre()
-	v := g.Vec{X: 1, Y: 1}
-	if p.X > c.X {
-		v.X = -1
-	}
-	if p.Y > c.Y {
-		v.Y = -1
-	}
-	return v
-}
-
-// drawMark draws a registration mark: a circle and a cross through its centre,
-// and its letter beside it.
-func drawMark(id string, p g.Point, letter string, towards g.Vec) []sheet.Item {
-	const r, reach = masks.MarkRadius, masks.MarkRadius * 0.9
-	cross := g.Path{
-		g.Circle(p, r),
-		g.Polyline(g.Point{X: p.X - reach, Y: p.Y}, g.Point{X: p.X + reach, Y: p.Y}),
-		g.Polyline(g.Point{X: p.X, Y: p.Y - reach}, g.Point{X: p.X, Y: p.Y + reach}),
-	}
-	text, w := glyphs.Label(letter, 0.14, true)
-	at := g.Vec{X: p.X + float64(towards.X*(r+0.06)), Y: p.Y - 0.07}
-	if towards.X < 0 {
-		at.X -= w
-	}
-	return []sheet.Item{{ID: id, Path: cross, Ink: sheet.InkRegister}, {Path: text.Moved(at), Ink: sheet.Ink{Fill: sheet.InkRegister.Stroke}}}
 }

@@ -19,10 +19,13 @@ import (
 // level and upright lines. A bar is as long as the waste has room for, of 10, 5, 4, 2
 // and 1 in, and says so.
 func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weeding, shift g.Vec) (notes, axes []sheet.Item) {
-	room := sheet.NewRoom(tile.Cell.Rect, t.Laid.Painted)
+	room := sheet.NewRoom(tile.Cell.Rect, m.EdgeOfPaint())
 	takeTicks(room, t.FilmOf(m), tile)
 	for _, i := range tile.Cell.Marks {
 		room.Take(g.BoundsOf(t.Marks[i].Film).Grown(masks.MarkRadius + 0.22))
+	}
+	for _, at := range tile.Size {
+		room.Take(g.BoundsOf(at).Grown(masks.MarkRadius + 0.1))
 	}
 	for _, slit := range t.Laid.Slits {
 		room.Chords = append(room.Chords, [2]g.Point{slit.From, slit.To})

@@ -45,26 +45,21 @@ func TestKeepDownSheets(t *testing.T) {
 				}
 				films++
 				require.NoError(t, audit.Hygiene(p.Film), p.ID)
-				s := CutSheet(tiling, m, p)
+				s := ProofSheet(tiling, m, p, layouts.CutMarks)
 				require.NoError(t, s.Check())
 				shift := g.Vec{X: sheetMargin - p.Cell.Bounds().Min.X, Y: sheetMargin - p.Cell.Bounds().Min.Y}
 				film := p.Film.Moved(shift)
 				cut := layerOf(t, s, sheet.LayerCut).Items
-				require.Len(t, cut, 1)
+				require.Len(t, cut, 2)
 				assert.Equal(t, film, cut[0].Path)
+				assert.Equal(t, "frame", cut[1].ID, "what carries the pieces is cut last")
+				assert.InDelta(t, p.Frame.Area(), cut[1].Path.Area(), 1e-9)
 				assert.NotEmpty(t, layerOf(t, s, LayerWeed).Items)
-				edges := 0
 				for _, it := range layerOf(t, s, LayerNotes).Items {
-					if it.ID == "sheet-edge" {
-						edges++
-						assert.InDelta(t, p.Frame.Area(), it.Path.Area(), 1e-9)
-						continue
-					}
 					for _, c := range it.Path {
 						assert.False(t, film.Contains(c.Start, 1e-3), "%s: %s stands on film that stays", p.ID, it.ID)
 					}
 				}
-				assert.Equal(t, 1, edges)
 				for _, i := range p.Cell.Marks {
 					assert.False(t, p.Film.Contains(tiling.Marks[i].Film, 1e-3), "%s: mark %s stands in the waste", p.ID, tiling.Marks[i].ID)
 				}

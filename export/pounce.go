@@ -49,7 +49,7 @@ func PouncePattern(t masks.Tiling) sheet.Sheet {
 		Title: t.Laid.ID() + ", pounce pattern", Width: r.Width() + 2*sheetMargin, Height: r.Height() + 2*sheetMargin,
 		Layers: []sheet.Layer{
 			{Name: sheet.LayerCut, Items: []sheet.Item{{ID: "holes", Path: holes, Ink: inkCut}}},
-			{Name: LayerRegistration, Items: marks},
+			{Name: "registration marks, draw only", Items: marks},
 			{Name: LayerNotes, Items: append(notes, edge, label)},
 		},
 	}

@@ -55,7 +55,7 @@ func TestMatchTicksOnCutSheets(t *testing.T) {
 		require.NoError(t, err)
 		drawn := map[string][]float64{}
 		for _, p := range pieces {
-			sheet := CutSheet(tiling, tiling.Laid.Masks[0], p)
+			sheet := ProofSheet(tiling, tiling.Laid.Masks[0], p, layouts.CutMarks)
 			require.NoError(t, sheet.Check())
 			found := false
 			for _, layer := range sheet.Layers {
@@ -100,7 +100,7 @@ func TestKeyMap(t *testing.T) {
 	pieces, err := tiling.Pieces(tiling.Laid.Masks[0])
 	require.NoError(t, err)
 	for _, p := range pieces {
-		sheet := CutSheet(tiling, tiling.Laid.Masks[0], p)
+		sheet := ProofSheet(tiling, tiling.Laid.Masks[0], p, layouts.CutMarks)
 		grid, ok := find(sheet, "key-map")
 		require.True(t, ok, p.ID)
 		assert.Len(t, grid, len(tiling.Films[0].Cells))
@@ -116,7 +116,7 @@ func TestKeyMap(t *testing.T) {
 	whole := tiledText(t, "{web: 48, longest: 60}")[0]
 	pieces, err = whole.Pieces(whole.Laid.Masks[0])
 	require.NoError(t, err)
-	_, ok := find(CutSheet(whole, whole.Laid.Masks[0], pieces[0]), "key-map")
+	_, ok := find(ProofSheet(whole, whole.Laid.Masks[0], pieces[0], layouts.CutMarks), "key-map")
 	assert.False(t, ok)
 }
 

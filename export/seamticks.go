@@ -36,10 +36,11 @@ func drawSeams(tile masks.Piece, shift g.Vec) []sheet.Item {
 	line := func(id string, p, q g.Point) {
 		out = append(out, sheet.Item{ID: id, Path: g.Path{g.Polyline(p, q)}.Moved(shift), Ink: inkSeam})
 	}
-	if b.Max.X > r.Max.X+g.SnapTolerance {
+	right, down := tile.Cell.Laps()
+	if right {
 		line("seam-upright", r.Max, g.Point{X: r.Max.X, Y: b.Min.Y})
 	}
-	if b.Min.Y < r.Min.Y-g.SnapTolerance {
+	if down {
 		line("seam-level", r.Min, g.Point{X: b.Max.X, Y: r.Min.Y})
 	}
 	return out

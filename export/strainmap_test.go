@@ -169,7 +169,7 @@ func TestSlitsOnCutSheets(t *testing.T) {
 		pieces, err := tiling.Pieces(tiling.Laid.Masks[0])
 		require.NoError(t, err)
 		for _, piece := range pieces {
-			sheet := CutSheet(tiling, tiling.Laid.Masks[0], piece)
+			sheet := ProofSheet(tiling, tiling.Laid.Masks[0], piece, layouts.CutMarks)
 			require.NoError(t, sheet.Check())
 			names := []string{}
 			for _, layer := range sheet.Layers {

@@ -63,6 +63,31 @@
 // the markings that it is meant to cover; any other that its paint comes to lie on is
 // told, and one on the same spot stops the job.
 //
+// # Shapes, drawings, borders
+//
+// shapes lists plain shapes by true lengths, each over those before it: shape, paint,
+// at (of its middle, [x, y] to the right and up), turn. drawing names a file beside
+// the layout; height or width is that of all that it paints; paints gives each colour
+// or group a paint, or none; anchor is the id of the element whose middle stands at
+// where. border and shade go with any figure that is drawn in a plane:
+//
+//	figure:
+//	  shapes: [{shape: arrow, length: 15 in, width: 1 in, head: 5 in, span: 5 in, paint: red}]
+//	  border: [{width: 1/2 in, paint: white}, {width: 1/4 in, paint: black, corners: round}]
+//	  shade: {depth: 1 in, angle: -45 deg, paint: black, joined: yes}
+//
+// # What follows the skin
+//
+// stripes cross the outline of a plate, foil or face of a wing; band goes round a body
+// from fs: aft, or over a wing from bl: outwards, at true widths, or shares the room
+// between two of them; demarcation has strips beside a line through points. where
+// names surface, side and face alone. A strip is {paint, width}, {paint, part} or
+// {gap}:
+//
+//	figure: {stripes: {along: hinge, count: 13, paints: [red, white]}}
+//	figure: {band: {fs: 160, strips: [{paint: white, width: 18}, {paint: black, width: 18}], joins: [crown, S4, keel]}}
+//	figure: {demarcation: {points: [{fs: 40, wl: 52}, {fs: 180, wl: 50}], course: smooth, width: 2, paint: red}}
+//
 // # Lettering
 //
 // text is one line; block: [line, line] several, with align (left, centre, right)

@@ -22,9 +22,10 @@ func auditCommand(out io.Writer) *cobra.Command {
 		Use:   "audit DIR | audit FILE --against DIR",
 		Short: "measure a pack, or a file that the sign shop sent back",
 		Long: `Measure a pack as it stands in its folder: every file against its checksum, every
-cut file in both forms, outlines closed and clean, scale bars as long as they say.
+cut file and nest in its three forms, outlines closed, none crossing another, the
+windows that check the size as far apart as they should be.
 
-With --against, measure a file that the shop sent back (SVG or PDF) against the cut
+With --against, measure a file that the shop sent back (SVG, PDF or DXF) against the cut
 file it was made from: size with the likely cause, mirror, turn, pieces missing,
 added or doubled, outlines simplified. The cut file is found by its outlines;
 --tile names it.
@@ -61,10 +62,12 @@ type packReportEntry struct {
 	Height   float64 `json:"page_height_in"`
 	Contours int     `json:"contours"`
 	Nodes    int     `json:"nodes"`
-	Area     float64 `json:"film_in2"`
-	BarAlong float64 `json:"scale_along_in"`
-	BarUp    float64 `json:"scale_up_in"`
+	Area     float64 `json:"sheet_in2"`
+	Windows  int     `json:"registration_windows"`
+	SizeX    float64 `json:"size_along_in"` // of the windows that check the size; 0: it has none
+	SizeY    float64 `json:"size_up_in"`
 	Apart    float64 `json:"svg_to_pdf_in"`
+	Arcs     float64 `json:"svg_to_dxf_in"`
 }
 
 func auditPack(out io.Writer, dir string, asJSON bool) error {
@@ -78,7 +81,7 @@ func auditPack(out io.Writer, dir string, asJSON bool) error {
 	if asJSON {
 		r := packReport{Files: a.Files, Cut: []packReportEntry{}, Problems: append([]string{}, a.Problems...)}
 		for _, c := range a.Cut {
-			r.Cut = append(r.Cut, packReportEntry{c.Name, round6(c.Width), round6(c.Height), c.Contours, c.Nodes, round6(c.Area), round6(c.BarAlong), round6(c.BarUp), round9(c.Apart)})
+			r.Cut = append(r.Cut, packReportEntry{c.Name, round6(c.Width), round6(c.Height), c.Contours, c.Nodes, round6(c.Area), c.Windows, round6(c.SizeAlong), round6(c.SizeUp), round9(c.Apart), round9(c.Arcs)})
 		}
 		if err := writeJSON(out, r); err != nil {
 			return err
@@ -88,15 +91,18 @@ func auditPack(out io.Writer, dir string, asJSON bool) error {
 		for _, c := range a.Cut {
 			wide = max(wide, len(strings.TrimPrefix(c.Name, "cut/")))
 		}
-		fmt.Fprintf(out, "%-*s %15s %8s %6s %10s %14s\n", wide, "cut file", "page, in", "outlines", "nodes", "film, in2", "scale bars, in")
+		fmt.Fprintf(out, "%-*s %15s %8s %7s %6s %10s %9s\n", wide, "cut file", "page, in", "outlines", "windows", "nodes", "sheet, in2", "size, in")
 		for _, c := range a.Cut {
-			fmt.Fprintf(out, "%-*s %15s %8d %6d %10.2f %14s\n", wide, strings.TrimPrefix(c.Name, "cut/"), fmt.Sprintf("%.3f x %.3f", c.Width, c.Height), c.Contours, c.Nodes, c.Area,
-				fmt.Sprintf("%.3f %.3f", c.BarAlong, c.BarUp))
+			size := "-"
+			if c.SizeAlong > 0 {
+				size = fmt.Sprintf("%.3f %.3f", c.SizeAlong, c.SizeUp)
+			}
+			fmt.Fprintf(out, "%-*s %15s %8d %7d %6d %10.2f %9s\n", wide, strings.TrimPrefix(c.Name, "cut/"), fmt.Sprintf("%.3f x %.3f", c.Width, c.Height), c.Contours, c.Windows, c.Nodes, c.Area, size)
 		}
 		for _, p := range a.Problems {
 			fmt.Fprintf(out, "problem: %s\n", p)
 		}
-		fmt.Fprintf(out, "%s, %s measured in SVG and PDF: %s\n", geometry.Counted(a.Files, "file"), geometry.Counted(len(a.Cut), "cut file"), wholeOr(len(a.Problems)))
+		fmt.Fprintf(out, "%s, %s measured in SVG, PDF and DXF: %s\n", geometry.Counted(a.Files, "file"), geometry.Counted(len(a.Cut), "cut file"), wholeOr(len(a.Problems)))
 	}
 	if len(a.Problems) > 0 {
 		return errStop
@@ -190,7 +196,9 @@ func formatOf(file string) (drawing.Format, error) {
 		return drawing.SVG, nil
 	case ".pdf":
 		return drawing.PDF, nil
+	case ".dxf":
+		return drawing.DXF, nil
 	default:
-		return "", fmt.Errorf("%s: the ending %q is neither .svg nor .pdf: export the drawing as one of them", file, ext)
+		return "", fmt.Errorf("%s: the ending %q is none of .svg, .pdf and .dxf: export the drawing as one of them", file, ext)
 	}
 }

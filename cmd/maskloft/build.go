@@ -197,7 +197,7 @@ func summary(w io.Writer, dir string, r Report) {
 	fmt.Fprintf(w, "tape:  %s to place from two hardpoints each%s\n", geometry.Counted(taped, "point"), byString)
 	fmt.Fprintf(w, "exact: outlines within %g in of the true curve by computation; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
 	printFindings(w, others)
-	fmt.Fprintf(w, "\nwritten to %s: index.html (the job book), shop-ticket.pdf, the cut files in cut/, film-run.svg, the tape checklist, the views, trial prints, weather-card.pdf, dossier.md, report.json\n", dir)
+	fmt.Fprintf(w, "\nwritten to %s: index.html (the job book), shop-ticket.pdf, the films in cut/ and nested in run/, proof.pdf, film-run.svg, the tape checklist, the views, trial prints, weather-card.pdf, dossier.md, report.json\n", dir)
 	fmt.Fprintln(w, "Layout aid, not approved data. Measure a 10 in scale bar on the first film before you cut the rest.")
 }
 

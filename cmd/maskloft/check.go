@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -14,6 +15,7 @@ import (
 	"maskloft/export/views"
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/job"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/proportions"
 	"maskloft/layouts/standards"
@@ -21,7 +23,8 @@ import (
 
 func checkCommand(out, errs io.Writer) *cobra.Command {
 	var file, as, size, dir, paper string
-	var readings []string
+	var readings, take []string
+	var list string
 	var asJSON bool
 	c := &cobra.Command{
 		Use:   "check [LAYOUT] | check --file FILE --as RULE",
@@ -37,8 +40,13 @@ With --file, look for the insignia of a rule in a drawing made elsewhere (SVG or
 PDF), whatever its size, turn, units and curves, and measure that. What is no
 insignia of the rule is said to be none.
 
+With --take, write values that findings propose into the layout file: by their
+numbers in the list that check prints, or by marking and rule. The layout is then
+computed with each: its finding must be gone, and no other stop may have come; else
+nothing is written. Every other byte of the file stays as it is.
+
 Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
-		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"",
+		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check mine.yaml --take 1,3\n  maskloft check mine.yaml --take insignia/obstacle\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"",
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
 			on, err := sheet.ParsePaper(paper)
@@ -47,6 +55,20 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 			}
 			var result checkResult
 			switch {
+			case list != "" && len(take) == 0:
+				return errors.New("check: --list goes with --take: it says which list the numbers are of")
+			case len(take) > 0 && (file != "" || dir != ""):
+				return errors.New("check: --take writes into the layout: leave out --file and -o, and check again afterwards")
+			case len(take) > 0:
+				taken, err := takeHints(c.Context(), args, take, list)
+				if err != nil {
+					return err
+				}
+				if asJSON {
+					return writeJSON(out, taken)
+				}
+				taken.print(out)
+				return nil
 			case file != "" && len(args) > 0:
 				return errors.New("check: give a layout, or --file and --as, not both")
 			case file != "":
@@ -68,6 +90,7 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 				err = writeJSON(out, result.report())
 			} else {
 				result.print(out, dir)
+				printOffers(out, strings.Join(args, ""), result.findings)
 			}
 			if err != nil {
 				return err
@@ -81,6 +104,8 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 	f.StringVar(&size, "size", "", "governing size it should have, such as \"40 in\"")
 	f.StringArrayVar(&readings, "reading", nil, "reading of the rule, such as bar-length=from-tangent; may be repeated")
 	f.StringVarP(&dir, "out", "o", "", "folder to write check.pdf to, for the dossier")
+	f.StringSliceVar(&take, "take", nil, "proposals to write into the layout: numbers of the list, or MARKING/RULE")
+	f.StringVar(&list, "list", "", "mark of the list that the numbers of --take are of, as check prints it")
 	f.StringVar(&paper, "paper", "letter", "paper of check.pdf: letter or a4")
 	f.BoolVar(&asJSON, "json", false, "print one JSON document")
 	addDemo(c)
@@ -112,11 +137,16 @@ func checkLayout(c *cobra.Command, args []string, errs io.Writer) (checkResult, 
 	if err != nil {
 		return checkResult{}, err
 	}
-	laid, err := j.Laid(c.Context())
+	return checkMade(c.Context(), j)
+}
+
+// checkMade checks the markings of a job.
+func checkMade(ctx context.Context, j *job.Job) (checkResult, error) {
+	laid, err := j.Laid(ctx)
 	if err != nil {
 		return checkResult{}, err
 	}
-	if _, err := j.Surveyed(c.Context()); err != nil {
+	if _, err := j.Surveyed(ctx); err != nil {
 		return checkResult{}, err
 	}
 	return checkLaid(j.Spec, laid, j.Findings())

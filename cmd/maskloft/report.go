@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"math"
 
+	"maskloft/export/drawing"
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/job"
@@ -112,11 +113,15 @@ type ReportMask struct {
 	Tiles     []ReportTile   `json:"tiles"`
 }
 
-// ReportTile is one file to cut, written twice.
+// ReportTile is one tile to cut, written in three forms.
 type ReportTile struct {
 	ID           string       `json:"id"`
 	SVG          string       `json:"svg"`
 	PDF          string       `json:"pdf"`
+	DXF          string       `json:"dxf"`
+	Arcs         float64      `json:"dxf_deviation_in"` // of its lines and arcs from the outlines
+	Film         float64      `json:"film_in2"`         // that stays
+	Sheet        float64      `json:"sheet_in2"`        // within the frame, openings included
 	Width        float64      `json:"width_in"`
 	Height       float64      `json:"height_in"`
 	PageWidth    float64      `json:"page_width_in"`
@@ -260,7 +265,7 @@ func reportTile(t masks.Tiling, mask masks.Mask, f cutFile) ReportTile {
 	rect := f.piece.Cell.Bounds()
 	weeding := masks.WeedingOf(t, mask, f.piece)
 	rt := ReportTile{
-		ID: f.piece.ID, SVG: f.svg, PDF: f.pdf, Width: round6(rect.Width()), Height: round6(rect.Height()),
+		ID: f.piece.ID, SVG: f.file(drawing.SVG), PDF: f.file(drawing.PDF), DXF: f.file(drawing.DXF), Arcs: round9(f.arcs), Film: round6(math.Abs(f.piece.Film.Area())), Sheet: round6(f.piece.Frame.Area()), Width: round6(rect.Width()), Height: round6(rect.Height()),
 		PageWidth: round6(f.sheet.Width), PageHeight: round6(f.sheet.Height), Audited: round9(f.audited),
 		FilmMin: [2]float64{round6(rect.Min.X), round6(rect.Min.Y)}, Registration: []ReportMark{}, Ticks: []string{},
 		Weed: reportWeed(weeding.Lines), WeedBox: reportWeed(weeding.Box),

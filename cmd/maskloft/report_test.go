@@ -214,7 +214,7 @@ func checkMarking(t *testing.T, m node, tiling masks.Tiling, dir string, files m
 			tile.at("width_in").is(cell.Bounds().Width())
 			tile.at("height_in").is(cell.Bounds().Height())
 			assert.True(t, strings.HasPrefix(tile.at("id").text(), mask.ID+"-tile-"))
-			for _, format := range []string{"svg", "pdf"} {
+			for _, format := range []string{"svg", "pdf", "dxf"} {
 				name := tile.at(format).text()
 				assert.FileExists(t, filepath.Join(dir, filepath.FromSlash(name)))
 				assert.Equal(t, "cut/"+tile.at("id").text()+"-"+sizeWord(cell.Bounds())+"."+format, name)

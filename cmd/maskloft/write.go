@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 
@@ -10,52 +9,49 @@ import (
 	"maskloft/export/sheet"
 	"maskloft/geometry"
 	"maskloft/geometry/parallel"
+	"maskloft/layouts"
 	"maskloft/layouts/job"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/sprayday"
 )
 
-// auditTolerance is how far a written file may differ from its sheet when it is
-// read back, in inches: the files keep six decimals of an inch, so a hundredth
-// of the outline tolerance is generous.
-const auditTolerance = geometry.OutlineTolerance / 100
-
-// cutFile is one tile of one mask, written as SVG and as PDF.
+// cutFile is one tile of one mask.
 type cutFile struct {
-	mask     string
-	piece    masks.Piece
-	sheet    sheet.Sheet
-	flavour  sheet.Flavour
-	svg, pdf string // names in the pack
-	data     [2][]byte
-	audited  float64 // inches: largest deviation of the files read back
+	mask  string
+	piece masks.Piece
+	cutPage
 }
 
 // cutFiles draws, writes and reads back every tile of every mask, in the order
 // of markings, passes and tiles.
-func cutFiles(ctx context.Context, tilings []masks.Tiling, run masks.Run, flavour sheet.Flavour, say func(string)) ([]cutFile, error) {
+func cutFiles(ctx context.Context, tilings []masks.Tiling, run masks.Run, marks layouts.MarkStyle, flavour sheet.Flavour, say func(string)) ([]cutFile, error) {
 	var files []cutFile
-	var draw []func() sheet.Sheet
+	var of []masks.Tiling
+	var pieces []masks.Piece
+	var cut []masks.Mask
 	for _, t := range tilings {
 		for _, m := range t.Laid.Masks {
-			pieces, err := t.Pieces(m)
+			parts, err := t.Pieces(m)
 			if err != nil {
 				return nil, err
 			}
-			for _, p := range pieces {
-				if len(p.Film) == 0 {
-					continue // a keep-down film with no piece in this cell
-				}
+			for _, p := range parts {
 				p.Number = run.Number(p.ID)
-				name := "cut/" + p.ID + "-" + sizeWord(p.Cell.Bounds())
-				files = append(files, cutFile{mask: m.ID, piece: p, flavour: flavour, svg: name + ".svg", pdf: name + ".pdf"})
-				draw = append(draw, func() sheet.Sheet { return export.CutSheet(t, m, p) })
+				pieces, of, cut = append(pieces, p), append(of, t), append(cut, m)
 			}
 		}
 	}
+	masks.SetSizeWindows(of, cut, pieces)
+	for i, p := range pieces {
+		name := "cut/" + p.ID + "-" + sizeWord(p.Cell.Bounds())
+		files = append(files, cutFile{mask: cut[i].ID, piece: p, cutPage: cutPage{name: name, flavour: flavour}})
+	}
 	return files, parallel.Each(ctx, len(files), func(i int) error {
 		say(files[i].piece.ID)
-		files[i].sheet = draw[i]()
+		if err := audit.Hygiene(pieces[i].Film); err != nil {
+			return fmt.Errorf("%s: the outline to cut is not clean: %w", pieces[i].ID, err)
+		}
+		files[i].sheet = export.CutSheet(of[i], cut[i], pieces[i], marks)
 		return files[i].write()
 	})
 }
@@ -65,20 +61,44 @@ func sizeWord(r geometry.Rect) string {
 	return geometry.FormatNumber(r.Width(), 3) + "x" + geometry.FormatNumber(r.Height(), 3) + "in"
 }
 
-// write fills in the bytes of both files and measures them again.
-func (f *cutFile) write() error {
-	if err := audit.Hygiene(f.piece.Film); err != nil {
-		return fmt.Errorf("%s: the outline to cut is not clean: %w", f.piece.ID, err)
+// runFiles draws, writes and reads back the nests of the run, in their order.
+func runFiles(ctx context.Context, j *job.Whole, films []export.TicketFilm, flavour sheet.Flavour) ([]packFile, error) {
+	var placed []export.RunFilm
+	for _, f := range films {
+		placed = append(placed, export.RunFilm{Tiling: f.Tiling, Mask: f.Mask, Piece: f.Piece})
 	}
-	var svg, pdf bytes.Buffer
-	if err := sheet.WriteSVG(&svg, f.sheet, f.flavour); err != nil {
-		return fmt.Errorf("%s: %w", f.svg, err)
+	sheets := export.RunSheets(j.Layout.Spec.Name, j.Run, placed, j.Layout.Spec.Film.Marks)
+	pages := make([]cutPage, len(sheets))
+	err := parallel.Each(ctx, len(sheets), func(i int) error {
+		s := sheets[i]
+		name := fmt.Sprintf("run/run-%d-of-%d-%s", i+1, len(sheets), sizeWord(geometry.Rect{Max: geometry.Point{X: s.Width, Y: s.Height}}))
+		pages[i] = cutPage{name: name, flavour: flavour, sheet: s}
+		return pages[i].write()
+	})
+	var out []packFile
+	for _, p := range pages {
+		out = append(out, p.files()...)
 	}
-	if err := sheet.WritePDF(&pdf, []sheet.Sheet{f.sheet}, sheet.PDFOptions{Title: f.sheet.Title}); err != nil {
-		return fmt.Errorf("%s: %w", f.pdf, err)
+	return out, err
+}
+
+// proof draws every film with what a person reads on it, in the order of the run, and
+// the strain of the markings that have some.
+func proof(j *job.Whole, films []export.TicketFilm) ([]packFile, error) {
+	if len(films) == 0 {
+		return nil, nil
 	}
-	f.data = [2][]byte{svg.Bytes(), pdf.Bytes()}
-	return f.audit()
+	var pages []sheet.Sheet
+	for _, f := range films {
+		pages = append(pages, export.ProofSheet(f.Tiling, f.Mask, f.Piece, j.Layout.Spec.Film.Marks))
+	}
+	for _, l := range j.Laid {
+		if max(l.Strain.Compression, l.Strain.Tension) > leastShown {
+			pages = append(pages, export.StrainMap(l))
+		}
+	}
+	page, err := document("proof.pdf", "Proof, do not cut: "+j.Layout.Spec.Name, pages)
+	return []packFile{page}, err
 }
 
 // packOptions are the choices of a pack that no layout holds.
@@ -89,7 +109,7 @@ type packOptions struct {
 
 // writePack writes the whole pack or nothing.
 func writePack(ctx context.Context, dir string, j *job.Whole, o packOptions, say progress) (Report, error) {
-	files, err := cutFiles(ctx, j.Tilings, j.Run, o.SVG, say.step("writing"))
+	files, err := cutFiles(ctx, j.Tilings, j.Run, j.Layout.Spec.Film.Marks, o.SVG, say.step("writing"))
 	if err != nil {
 		return Report{}, err
 	}
@@ -97,16 +117,16 @@ func writePack(ctx context.Context, dir string, j *job.Whole, o packOptions, say
 	return report, writeFolder(dir, func() ([]packFile, error) {
 		var all []packFile
 		for _, f := range files {
-			all = append(all, packFile{f.svg, f.data[0]}, packFile{f.pdf, f.data[1]})
+			all = append(all, f.files()...)
 		}
-		others, err := drawn(ctx, packParts(j, report, files, o.Paper))
+		others, err := drawn(ctx, packParts(ctx, j, report, files, o))
 		return append(all, others...), err
 	})
 }
 
 // packParts are all files of the pack but those to cut, the longest to draw first.
-func packParts(j *job.Whole, report Report, files []cutFile, paper sheet.Paper) []part {
-	films := ticketFilms(j, files)
+func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile, o packOptions) []part {
+	paper, films := o.Paper, ticketFilms(j, files)
 	dossier := export.Dossier(j.Layout, j.Findings)
 	parts := []part{
 		one(func() (packFile, error) { return book(j, report, films, dossier) }),
@@ -116,6 +136,8 @@ func packParts(j *job.Whole, report Report, files []cutFile, paper sheet.Paper) 
 			}
 			return tapeFiles(j.Layout, j.Tilings, j.Tapes, paper)
 		},
+		func() ([]packFile, error) { return runFiles(ctx, j, films, o.SVG) },
+		func() ([]packFile, error) { return proof(j, films) },
 		one(func() (packFile, error) { return passCards(j, paper) }),
 		one(func() (packFile, error) { return ticket(j, films, paper) }),
 		one(func() (packFile, error) {

@@ -45,8 +45,11 @@ func ReadDrawings(data []byte, format drawing.Format) ([]drawing.Drawing, error)
 		return []drawing.Drawing{d}, err
 	case drawing.PDF:
 		return drawing.ReadPDF(bytes.NewReader(data))
+	case drawing.DXF:
+		d, err := drawing.ReadDXF(bytes.NewReader(data))
+		return []drawing.Drawing{d}, err
 	}
-	return nil, fmt.Errorf("format %q is unknown: write svg or pdf", format)
+	return nil, fmt.Errorf("format %q is unknown: write svg, pdf or dxf", format)
 }
 
 // Audit reads the written bytes back, as anyone would, and measures them against

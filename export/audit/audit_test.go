@@ -54,8 +54,8 @@ func TestAuditFindsMistakes(t *testing.T) {
 	}
 	_, err := Audit(s, []byte(good), drawing.PDF, 1e-5)
 	require.ErrorContains(t, err, "not a PDF")
-	_, err = Audit(s, []byte(good), "dxf", 1e-5)
-	require.ErrorContains(t, err, `"dxf" is unknown`)
+	_, err = Audit(s, []byte(good), "bmp", 1e-5)
+	require.ErrorContains(t, err, `"bmp" is unknown`)
 	_, err = Audit(s, samples.PDFOf(t, sheet.PDFOptions{}, s, s), drawing.PDF, 1e-5)
 	require.ErrorContains(t, err, "2 pages, not 1")
 }

@@ -35,14 +35,8 @@ const (
 // contour, the place in inches, and what is wrong. The cost grows with the
 // chords times those that overlap in x.
 func Hygiene(p g.Path) error {
-	chords, err := hygieneOutline(p)
+	chords, err := uncrossed(p)
 	if err != nil {
-		return err
-	}
-	if err := hygieneTwice(p); err != nil {
-		return err
-	}
-	if err := hygieneCrossings(chords); err != nil {
 		return err
 	}
 	evenOdd, nonZero := chordAreas(chords)
@@ -61,6 +55,24 @@ func Hygiene(p g.Path) error {
 		return fmt.Errorf("the area is %.6f in2 by the even-odd rule and %.6f in2 by the direction of the contours: one runs the wrong way or crosses itself at a node: nest them again", evenOdd, signed)
 	}
 	return nil
+}
+
+// Uncrossed tells whether a knife can follow the outlines, whatever their directions: as
+// [Hygiene], without its areas.
+func Uncrossed(p g.Path) error {
+	_, err := uncrossed(p)
+	return err
+}
+
+func uncrossed(p g.Path) ([]chord, error) {
+	chords, err := hygieneOutline(p)
+	if err == nil {
+		err = hygieneTwice(p)
+	}
+	if err == nil {
+		err = hygieneCrossings(chords)
+	}
+	return chords, err
 }
 
 // chord is a straight piece of contour; line tells that it is a whole segment

@@ -24,25 +24,28 @@ type PackAudit struct {
 	Problems []string   // what is not as it was written; none: the pack is whole
 }
 
-// CutAudit is what was measured in one cut file, from both of its forms. Lengths
+// CutAudit is what was measured in one cut file, from its three forms. Lengths
 // are in inches, areas in square inches.
 type CutAudit struct {
 	Name          string // without the ending
 	Width, Height float64
-	Contours      int
+	Contours      int // of the film and its frame
+	Windows       int // of registration marks
 	Nodes         int
-	Area          float64 // of the film
-	BarAlong      float64 // measured length of the scale bar along x; 0: it has none
-	BarUp         float64
+	Area          float64 // within the frames
+	SizeAlong     float64 // measured distance of the windows that check the size along x; 0: it has none
+	SizeUp        float64
 	Apart         float64 // largest distance between the SVG and the PDF
+	Arcs          float64 // largest distance of the DXF from the SVG
 }
 
 // filesApart is how far the two forms of a cut file may be from each other: four
 // times what rounding gives.
 const filesApart = 4e-6
 
-// AuditPack measures a pack: every file against its checksum, every cut file in
-// both forms, its outlines closed and clean, its scale bars as long as they say.
+// AuditPack measures a pack: every file against its checksum, every cut file and every
+// nest of the run in its three forms, its outlines closed, none crossing another, the
+// windows that check the size as far apart as they should be.
 //
 // Errors: the folder is no pack.
 func AuditPack(dir string) (PackAudit, error) {
@@ -77,7 +80,7 @@ func AuditPack(dir string) (PackAudit, error) {
 		case sum != sums[name]:
 			a.Problems = append(a.Problems, fmt.Sprintf("%s: it was changed since it was written", name))
 		}
-		if base, ok := strings.CutSuffix(name, ".svg"); ok && path.Dir(name) == "cut" {
+		if base, ok := strings.CutSuffix(name, ".svg"); ok && (path.Dir(name) == "cut" || path.Dir(name) == "run") {
 			cut, problems := auditCut(dir, base)
 			a.Cut, a.Problems = append(a.Cut, cut), append(a.Problems, problems...)
 		}
@@ -103,12 +106,13 @@ func strangers(dir string, sums map[string]string) (problems []string, err error
 	return problems, err
 }
 
-// auditCut reads both forms of a cut file and measures them.
+// auditCut reads the three forms of a cut file and measures them.
 func auditCut(dir, base string) (CutAudit, []string) {
 	c := CutAudit{Name: base}
 	var problems []string
-	var pages [2]drawing.Drawing
-	for i, format := range []drawing.Format{drawing.SVG, drawing.PDF} {
+	var pages [3]drawing.Drawing
+	var dxf []byte
+	for i, format := range []drawing.Format{drawing.SVG, drawing.PDF, drawing.DXF} {
 		name := base + "." + string(format)
 		data, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(name)))
 		var drawn []drawing.Drawing
@@ -118,51 +122,79 @@ func auditCut(dir, base string) (CutAudit, []string) {
 		if err != nil || len(drawn) != 1 {
 			return c, append(problems, fmt.Sprintf("%s: it cannot be measured: %v", name, err))
 		}
-		pages[i] = drawn[0]
+		pages[i], dxf = drawn[0], data
 	}
 	d := pages[0]
 	c.Width, c.Height = d.Width, d.Height
 	film, _ := d.Layer(sheet.LayerCut)
 	p := film.Path()
-	c.Contours, c.Nodes, c.Area = len(p), p.Nodes(), math.Abs(p.Area())
-	if len(p) == 0 {
-		problems = append(problems, base+".svg: it has nothing to cut")
-	} else if err := Hygiene(p); err != nil {
-		problems = append(problems, fmt.Sprintf("%s.svg: %v", base, err))
-	}
-	other, _ := pages[1].Layer(sheet.LayerCut)
-	var a Audited
-	a.off(math.Max(math.Abs(pages[1].Width-d.Width), math.Abs(pages[1].Height-d.Height)), "page")
-	if err := a.compare(sheet.LayerCut, p, other.Path()); err != nil {
-		problems = append(problems, fmt.Sprintf("%s: the SVG and the PDF differ: %v", base, err))
-	} else if c.Apart = a.Deviation; a.Deviation > filesApart {
-		problems = append(problems, fmt.Sprintf("%s: the SVG and the PDF are %.2g in apart at %s", base, a.Deviation, a.Where))
-	}
-	for _, l := range d.Layers {
-		for _, it := range l.Items {
-			switch it.ID {
-			case sheet.ScaleAlong:
-				c.BarAlong = barLength(it.Path, false)
-			case sheet.ScaleUp:
-				c.BarUp = barLength(it.Path, true)
-			}
+	c.Contours, c.Nodes = len(p), p.Nodes()
+	for _, it := range film.Items {
+		if strings.HasPrefix(it.ID, "frame") {
+			c.Area += math.Abs(it.Path.Area())
 		}
 	}
-	for _, bar := range []float64{c.BarAlong, c.BarUp} {
-		if bar != 0 && math.Abs(bar-math.Round(bar)) > 1e-5 {
-			problems = append(problems, fmt.Sprintf("%s.svg: a scale bar measures %.5f in, which is no whole number of inches", base, bar))
+	if len(p) == 0 {
+		problems = append(problems, base+".svg: it has nothing to cut")
+	} else if err := Uncrossed(p); err != nil {
+		problems = append(problems, fmt.Sprintf("%s.svg: %v", base, err))
+	}
+	problems = append(problems, c.auditForms(d, pages[1], dxf)...)
+	if windows, ok := d.Layer(sheet.LayerRegistration); ok {
+		c.Windows, c.SizeAlong, c.SizeUp = auditWindows(windows)
+	}
+	for _, size := range []float64{c.SizeAlong, c.SizeUp} {
+		if size != 0 && math.Abs(size-math.Round(size)) > 1e-5 {
+			problems = append(problems, fmt.Sprintf("%s.svg: the windows that check the size are %.5f in apart, which is no whole number of inches", base, size))
+		}
+	}
+	for _, l := range d.Layers {
+		if l.Name != sheet.LayerCut && l.Name != sheet.LayerRegistration {
+			problems = append(problems, fmt.Sprintf("%s.svg: the group %q is none of those that are cut", base, l.Name))
 		}
 	}
 	return c, problems
 }
 
-// barLength is the distance between the outer ticks of a scale bar.
-func barLength(p g.Path, upright bool) float64 {
-	b := p.Bounds()
-	if upright {
-		return b.Height()
+// auditForms holds the PDF and the DXF of a cut file against the SVG.
+func (c *CutAudit) auditForms(svg, pdf drawing.Drawing, dxf []byte) (problems []string) {
+	var a Audited
+	a.off(math.Max(math.Abs(pdf.Width-svg.Width), math.Abs(pdf.Height-svg.Height)), "page")
+	sent := sheet.Sheet{Title: c.Name, Width: svg.Width, Height: svg.Height}
+	for _, l := range svg.Layers {
+		other, _ := pdf.Layer(l.Name)
+		if err := a.compare(l.Name, l.Path(), other.Path()); err != nil {
+			problems = append(problems, fmt.Sprintf("%s: the SVG and the PDF differ: %v", c.Name, err))
+		}
+		sent.Layers = append(sent.Layers, sheet.Layer{Name: l.Name, Items: []sheet.Item{{Path: l.Path()}}})
 	}
-	return b.Width()
+	if c.Apart = a.Deviation; a.Deviation > filesApart {
+		problems = append(problems, fmt.Sprintf("%s: the SVG and the PDF are %.2g in apart at %s", c.Name, a.Deviation, a.Where))
+	}
+	arcs, err := AuditDXF(sent, dxf, sheet.DXFTolerance+filesApart)
+	if err != nil {
+		problems = append(problems, fmt.Sprintf("%s: the SVG and the DXF differ: %v", c.Name, err))
+	}
+	c.Arcs = arcs.Deviation
+	return problems
+}
+
+// auditWindows counts the windows of registration marks and measures how far apart the
+// windows that check the size are.
+func auditWindows(l drawing.DrawnLayer) (windows int, along, up float64) {
+	at := map[string]g.Point{}
+	for _, it := range l.Items {
+		if name, size := strings.CutPrefix(it.ID, "size-"); size {
+			name, _, _ = strings.Cut(name, "-") // of a nest the number of the film follows
+			at[name] = it.Path.Bounds().Centre()
+		} else {
+			windows++
+		}
+	}
+	if corner, ok := at["corner"]; ok {
+		along, up = at["along"].Dist(corner), at["up"].Dist(corner)
+	}
+	return windows, along, up
 }
 
 // BestSent returns the cut file of a pack that a drawing resembles most, by name

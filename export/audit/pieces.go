@@ -3,6 +3,7 @@ package audit
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"maskloft/export/drawing"
 	"maskloft/export/sheet"
@@ -58,7 +59,7 @@ func piecesOf(d drawing.Drawing) []piece {
 	for _, l := range d.Layers {
 		for _, c := range l.Path() {
 			if p, ok := pieceOf(c); ok {
-				p.cut = l.Name == sheet.LayerCut
+				p.cut = cutLayer(l.Name)
 				out = append(out, p)
 			}
 		}
@@ -73,6 +74,13 @@ func piecesOf(d drawing.Drawing) []piece {
 		return 0
 	})
 	return out
+}
+
+// cutLayer tells whether what stands in a layer is cut: in a DXF file, which knows
+// capitals alone, as in the others.
+func cutLayer(name string) bool {
+	name = strings.ToLower(name)
+	return name == sheet.LayerCut || name == sheet.LayerRegistration
 }
 
 // sentPieces returns the outlines of a file that was sent, those that are cut

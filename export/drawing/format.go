@@ -7,5 +7,5 @@ type Format string
 const (
 	SVG Format = "svg"
 	PDF Format = "pdf"
-	DXF Format = "dxf"
+	DXF Format = "dxf" // of release 12, in text
 )

@@ -12,12 +12,21 @@ var InkRegister = Ink{Stroke: "#1f5f7a", Width: 0.01}
 
 var InkNote = Ink{Stroke: "#6b6b6b", Width: 0.01}
 
-const LayerCut = "cut"
-
-// Ids of the scale bars of a cut sheet.
+// Groups of what is cut: the outlines of the film, and the windows of registration marks
+// and of the check of size. A cut file holds no other.
 const (
-	ScaleAlong = "scale-along"
-	ScaleUp    = "scale-up"
+	LayerCut          = "cut"
+	LayerRegistration = "registration"
+)
+
+// Ids of the scale bars of a proof, and of the windows on the first film by which its
+// size is checked: the corner, and one along and one up from it.
+const (
+	ScaleAlong  = "scale-along"
+	ScaleUp     = "scale-up"
+	SizeCorner  = "size-corner"
+	SizeAlong   = "size-along"
+	SizeUpwards = "size-up"
 )
 
 // TickCap is the height of a match tick's number, in inches.

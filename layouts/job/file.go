@@ -31,7 +31,7 @@ type File struct {
 // Open returns the open file of a layout. The text is what is read, whatever stands in
 // the file of that name; files are where the others stand that it names.
 func Open(name string, text []byte, files reading.Files, say Progress) *File {
-	return &File{Name: name, files: onceRead(files), say: say, kept: &kept{entry: map[string]*keptEntry{}}, text: slices.Clone(text)}
+	return &File{Name: name, files: onceRead(files), say: say, kept: newKept(), text: slices.Clone(text)}
 }
 
 // onceRead keeps what was read.

@@ -12,8 +12,7 @@ import (
 // use: taking back a few changes costs nothing.
 const keptTexts = 8
 
-// kept is what was computed of single markings, by the content that it depends on. A
-// nil kept keeps nothing.
+// kept is what was computed of single markings, by the content that it depends on.
 type kept struct {
 	mu    sync.Mutex
 	text  int // number of texts so far
@@ -23,9 +22,14 @@ type kept struct {
 }
 
 type keptEntry struct {
+	used int // number of the last text that used it; guarded by kept
+
+	mu    sync.Mutex // held while it is computed
+	done  bool
 	value any
-	used  int // number of the last text that used it
 }
+
+func newKept() *kept { return &kept{entry: map[string]*keptEntry{}} }
 
 // next begins another text and drops what was not used for a while.
 func (k *kept) next() {
@@ -39,30 +43,30 @@ func (k *kept) next() {
 	}
 }
 
-// keep returns the value of a kind by its content, computing it where it is not there. Errors are not
-// kept.
+// keep returns the value of a kind by its content, computing it where it is not there;
+// who asks for it meanwhile waits. Errors are not kept.
 func keep[T any](k *kept, kind, content string, compute func() (T, error)) (T, error) {
-	if k == nil {
-		return compute()
-	}
 	key := kind + content
 	k.mu.Lock()
 	e, ok := k.entry[key]
-	if ok {
-		e.used = k.text
+	if !ok {
+		e = &keptEntry{}
+		k.entry[key] = e
 	}
+	e.used = k.text
 	k.mu.Unlock()
-	if ok {
+
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if e.done {
 		return e.value.(T), nil
 	}
 	value, err := compute()
 	if err == nil {
-		k.mu.Lock()
-		k.entry[key] = &keptEntry{value, k.text}
+		e.value, e.done = value, true
 		if k.computed != nil {
 			k.computed(kind)
 		}
-		k.mu.Unlock()
 	}
 	return value, err
 }

@@ -51,7 +51,7 @@ func New(spec *layouts.Spec, say Progress) *Job {
 	if say == nil {
 		say = func(string) func(string) { return func(string) {} }
 	}
-	return &Job{Spec: spec, say: say}
+	return &Job{Spec: spec, say: say, kept: newKept()}
 }
 
 // Layout is the aircraft with every marking in its place.
@@ -80,7 +80,14 @@ func (j *Job) Laid(ctx context.Context) ([]masks.Laid, error) {
 		begins := j.say("laying flat")
 		laid, missing, err := masks.LayBy(ctx, layout, func(p layouts.Placement) (masks.Laid, error) { // skin to film
 			begins(p.ID())
-			one, err := keep(j.kept, "laid", j.placementKey(p), func() (masks.Laid, error) { return masks.LayOne(layout, p, geometry.NetTolerance) })
+			one, err := keep(j.kept, "laid", j.placementKey(p), func() (masks.Laid, error) {
+				return masks.LayWith(layout, p, geometry.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) {
+					// the two sides, and a marking that is moved, share it
+					return keep(j.kept, "cut", contentOf(fig.Layers, fig.Characters, j.Spec.Paint, j.Spec.Film), func() (masks.Cut, error) {
+						return masks.CutOf(fig, j.Spec.Paint, j.Spec.Film)
+					})
+				})
+			})
 			one.Placement = p
 			return one, err
 		})
@@ -131,7 +138,7 @@ func (j *Job) Run(ctx context.Context) (masks.Run, error) {
 		if err != nil {
 			return masks.Run{}, nil, err
 		}
-		return masks.Nest(masks.Films(tilings), j.Spec.Film), nil, nil
+		return masks.Split(masks.Nest(masks.Films(tilings), j.Spec.Film), j.Spec.Film), nil, nil
 	})
 }
 

@@ -12,13 +12,19 @@ const (
 	topSide
 )
 
-// edgeOfPaint returns the outlines along which the knife parts paint from film: of an
+// EdgeOfPaint returns the outlines along which the knife parts paint from film: of an
 // open film its opening, of a keep-down film its pieces.
-func (m Mask) edgeOfPaint() g.Path {
+func (m Mask) EdgeOfPaint() g.Path {
 	if m.Polarity == KeepDown {
 		return m.Film
 	}
 	return m.Opening
+}
+
+// Laps tells whether a cell reaches over the seam on its right, and over the one below.
+func (c Cell) Laps() (right, down bool) {
+	b := c.Bounds() // arms leave from other sides
+	return !c.open[rightSide] && b.Max.X > c.Rect.Max.X+g.SnapTolerance, !c.open[lowSide] && b.Min.Y < c.Rect.Min.Y-g.SnapTolerance
 }
 
 // setCells divides the field at the places xs and ys, both ascending and from edge to
@@ -26,7 +32,7 @@ func (m Mask) edgeOfPaint() g.Path {
 // beyond which nothing is cut move inwards to the field's width from the paint edges
 // in the cell.
 func (f *TiledFilm) setCells(m Mask, xs, ys []float64) {
-	edges := PolygonsOf(m.edgeOfPaint())
+	edges := PolygonsOf(m.EdgeOfPaint())
 	cut := make([]*g.Rect, f.Rows*f.Columns) // bounds of the paint edges in each cell; nil: none
 	at := func(row, column int) *g.Rect {
 		if row < 1 || row > f.Rows || column < 1 || column > f.Columns {

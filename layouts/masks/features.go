@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/skin"
 )
 
 // Limits of what is cut and weeded without tearing: an isolated piece 2 mm square,
@@ -66,27 +67,39 @@ type Features struct {
 	Acute                     []AcutePoint
 }
 
-// FeaturesOf measures the film of a mask and what is weeded from it. The width of
+// featuresOf measures the film of a mask and what is weeded from it. The width of
 // a piece is the least distance between parallels that hold it. A neck is where
 // the distance between two sides that face one another is least; towards a sharp
 // corner it falls to nothing and that is no neck.
 //
 // Curves are taken as chords within 0.004 in. The cost grows with the square of
 // the chords.
-func (l Laid) FeaturesOf(m Mask) Features {
+func featuresOf(m Mask) Features {
 	weeded := m.Opening
 	if m.Polarity == KeepDown {
 		weeded = outside(m.Field, m.Film)
 	}
-	out := Features{
-		FilmPiece: l.placed(narrowestPiece(m.Film)), FilmNeck: l.placed(narrowestNeck(m.Film)),
-		OpeningPiece: l.placed(narrowestPiece(weeded)), OpeningNeck: l.placed(narrowestNeck(weeded)),
+	return Features{
+		FilmPiece: narrowestPiece(m.Film), FilmNeck: narrowestNeck(m.Film),
+		OpeningPiece: narrowestPiece(weeded), OpeningNeck: narrowestNeck(weeded),
+		Acute: acutePoints(m.Film),
 	}
-	out.Acute = acutePoints(m.Film)
-	for i := range out.Acute {
-		out.Acute[i].Skin, _ = l.Map.PositionOf(out.Acute[i].At)
+}
+
+// on returns the features with their places on the skin.
+func (f Features) on(m *skin.FlatMap) Features {
+	for _, p := range []**Feature{&f.FilmPiece, &f.FilmNeck, &f.OpeningPiece, &f.OpeningNeck} {
+		if *p != nil {
+			placed := **p
+			placed.Skin, _ = m.PositionOf(placed.At)
+			*p = &placed
+		}
 	}
-	return out
+	f.Acute = slices.Clone(f.Acute)
+	for i := range f.Acute {
+		f.Acute[i].Skin, _ = m.PositionOf(f.Acute[i].At)
+	}
+	return f
 }
 
 // outside returns what a rectangle has round pieces that lie in it, the pieces'
@@ -97,13 +110,6 @@ func outside(r g.Rect, pieces g.Path) g.Path {
 		out = append(out, c.Reversed())
 	}
 	return g.Nest(out)
-}
-
-func (l Laid) placed(f *Feature) *Feature {
-	if f != nil {
-		f.Skin, _ = l.Map.PositionOf(f.At)
-	}
-	return f
 }
 
 // narrowestPiece returns the connected part with the least width; nil of an empty

@@ -2,8 +2,8 @@ package masks
 
 import (
 	"context"
-	"fmt"
 	"math"
+	"slices"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/parallel"
@@ -74,29 +74,29 @@ func LayBy(ctx context.Context, l *layouts.Layout, lay func(layouts.Placement) (
 
 // LayOne lays one placement of a layout.
 func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
+	return LayWith(l, p, tolerance, func(fig layouts.Figure) (Cut, error) { return CutOf(fig, l.Spec.Paint, l.Spec.Film) })
+}
+
+// LayWith is [LayOne] with what cuts the figure, as it falls in the flat, given.
+func LayWith(l *layouts.Layout, p layouts.Placement, tolerance float64, cut func(layouts.Figure) (Cut, error)) (Laid, error) {
 	margin := l.Spec.Film.Field.Inches()
 	m, fig, deviation, err := laidFlat(p, math.Max(margin, l.Clearest(p).Inches())+0.25, tolerance)
 	if err != nil {
 		return Laid{}, err
 	}
 	laid := Laid{Placement: p, Map: m, Deviation: deviation}
-	regions, err := fig.Regions()
+	c, err := cut(fig)
 	if err != nil {
 		return Laid{}, err
 	}
-	laid.Regions, laid.Characters = regions, fig.Characters
-	for _, r := range regions {
-		if laid.Painted, err = g.Union(laid.Painted, r.Outline); err != nil {
-			return Laid{}, err
-		}
-	}
-	if len(laid.Painted) == 0 {
-		return Laid{}, fmt.Errorf("nothing of it is left to paint: make it larger")
+	laid.Regions, laid.Characters, laid.Painted, laid.Field, laid.Plan = c.Regions, fig.Characters, c.Painted, c.Field, c.Plan
+	laid.Masks = slices.Clone(c.Masks)
+	for i := range laid.Masks {
+		m := &laid.Masks[i]
+		m.ID = laid.ID() + "-" + m.ID
+		m.Features = m.Features.on(laid.Map)
 	}
 	laid.setHeights()
-	if err := laid.setPlan(l.Spec.Paint, l.Spec.Film); err != nil {
-		return Laid{}, err
-	}
 	laid.Strain = laid.Map.Strain(laid.Field)
 	laid.Exact = laid.Strain.Exact(g.ExactStrain)
 	laid.Bands = l.Spec.Film.Strain

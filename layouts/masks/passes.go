@@ -17,15 +17,41 @@ type Plan struct {
 	Reasons []string
 }
 
-// setPlan plans the passes and measures the films.
-func (l *Laid) setPlan(paint layouts.PaintSpec, film layouts.FilmSpec) error {
+// Cut is what is cut of a drawing in the flat: the same wherever the marking stands.
+// Its masks are named without their marking, and their features have no place on the
+// skin.
+type Cut struct {
+	Regions []layouts.Region // the visible region of each paint; disjoint
+	Painted g.Path           // all of them together
+	Field   g.Rect           // outer rectangle of every mask
+	Plan    Plan
+	Masks   []Mask // one a pass, in the order of spraying
+}
+
+// CutOf plans the passes of a drawing and measures the films.
+//
+// Errors: nothing of it is left to paint; a boolean or an offset that failed.
+func CutOf(fig layouts.Figure, paint layouts.PaintSpec, film layouts.FilmSpec) (Cut, error) {
+	regions, err := fig.Regions()
+	if err != nil {
+		return Cut{}, err
+	}
+	l := Laid{Regions: regions, Characters: fig.Characters}
+	for _, r := range regions {
+		if l.Painted, err = g.Union(l.Painted, r.Outline); err != nil {
+			return Cut{}, err
+		}
+	}
+	if len(l.Painted) == 0 {
+		return Cut{}, fmt.Errorf("nothing of it is left to paint: make it larger")
+	}
 	if err := l.planFilms(paint, film); err != nil {
-		return err
+		return Cut{}, err
 	}
 	for i := range l.Masks {
-		l.Masks[i].Features = l.FeaturesOf(l.Masks[i])
+		l.Masks[i].Features = featuresOf(l.Masks[i])
 	}
-	return nil
+	return Cut{l.Regions, l.Painted, l.Field, l.Plan, l.Masks}, nil
 }
 
 // planFilms plans the passes: one mask for each paint, in the order of spraying; a
@@ -195,7 +221,7 @@ func (l *Laid) keepDown(regions []layouts.Region, spec layouts.FilmSpec) error {
 // add adds a mask with its number, its name and the count of its pieces.
 func (l *Laid) add(m Mask, name string) {
 	m.Pass = len(l.Masks) + 1
-	m.ID = fmt.Sprintf("%s-pass-%d-%s", l.ID(), m.Pass, name)
+	m.ID = fmt.Sprintf("pass-%d-%s", m.Pass, name)
 	m.Pieces = countPieces(m.Film)
 	l.Masks = append(l.Masks, m)
 }

@@ -309,7 +309,7 @@ func (s *setter) fill(film, cell int) {
 		}
 		if !within() && !s.onArms(film, cell, -1) && film > 0 {
 			all, free := s.paint, s.free
-			s.paint, s.free = PolygonsOf(s.t.Laid.Masks[film].edgeOfPaint()), map[g.Point]float64{}
+			s.paint, s.free = PolygonsOf(s.t.Laid.Masks[film].EdgeOfPaint()), map[g.Point]float64{}
 			within()
 			s.paint, s.free = all, free
 		}

@@ -1,7 +1,6 @@
 package masks
 
 import (
-	"cmp"
 	"slices"
 
 	g "maskloft/geometry"
@@ -23,6 +22,7 @@ type Run struct {
 	Lead, Tail g.Length
 	Grain      layouts.Grain
 	Films      []PlacedFilm // numbered along the run
+	Stretches  []Stretch    // that are cut in one go; see [Split]
 	Length     g.Length     // lead and tail included
 	Shelves    g.Length     // the length of the same films on shelves; see [shelves]
 	LowerBound g.Length     // no run of these films is shorter; see [lowerBound]
@@ -90,20 +90,7 @@ func Nest(films []WebFilm, film layouts.FilmSpec) Run {
 	p.inOrder(best)
 	run.Shelves, run.LowerBound = run.ends(onShelves.length), run.ends(p.lowerBound())
 	run.Length = run.ends(best.length)
-	for i, at := range best.at {
-		way := p.blocks[i].ways[at.way]
-		width, height := films[i].Width, films[i].Height
-		if way.across {
-			width, height = height, width
-		}
-		corner := g.Point{X: (run.Lead + fromUnits(at.along)).Inches(), Y: (film.Across + fromUnits(at.over)).Inches()}
-		run.Films = append(run.Films, PlacedFilm{WebFilm: films[i], Across: way.across, Rect: g.Rect{
-			Min: corner, Max: corner.Add(g.Vec{X: width.Inches(), Y: height.Inches()}),
-		}})
-	}
-	slices.SortStableFunc(run.Films, func(a, b PlacedFilm) int {
-		return cmp.Or(cmp.Compare(a.Rect.Min.X, b.Rect.Min.X), cmp.Compare(a.Rect.Min.Y, b.Rect.Min.Y))
-	})
+	run.Films = p.placed(best, films, g.Point{X: run.Lead.Inches(), Y: film.Across.Inches()})
 	for i := range run.Films {
 		run.Films[i].Number = i + 1
 	}

@@ -47,9 +47,10 @@ func (c Cell) Bounds() g.Rect { return c.Reach.Bounds() }
 type Piece struct {
 	ID     string
 	Cell   Cell
-	Film   g.Path // closed outlines of the pieces of film that stay
-	Frame  g.Path // closed outline of the sheet of film, cut last
-	Number int    // along the run of all films; 0 where they are not nested
+	Film   g.Path    // closed outlines of the pieces of film that stay
+	Frame  g.Path    // closed outline of the sheet of film, cut last
+	Number int       // along the run of all films; 0 where they are not nested
+	Size   []g.Point // of the windows by which the size of the first film is checked: a corner, one along from it, one up
 }
 
 // Tile divides every laid marking of a layout, in their order; see [tileOne]. One that
@@ -125,7 +126,7 @@ func divideMask(m Mask, film layouts.FilmSpec, tapes []g.Path) (TiledFilm, divis
 		return TiledFilm{}, division{}, fmt.Errorf("%v: film: web %v less two margins of %v leaves nothing to cut", film.Place, film.Web, film.Across)
 	}
 	parted := m
-	parted.Opening = m.edgeOfPaint()
+	parted.Opening = m.EdgeOfPaint()
 	upright, level := seamGroundOf([]Mask{parted}, m.Field, tapes, true), seamGroundOf([]Mask{parted}, m.Field, tapes, false)
 	d, ok := divide(upright, level, usable, longest, reach, film.Seam.Grain != layouts.KeepGrain)
 	if !ok {

@@ -78,7 +78,7 @@ func TestTilesAreTheMask(t *testing.T) {
 					require.NoError(t, err)
 					require.Len(t, pieces, len(film.Cells))
 					require.NotEmpty(t, pieces)
-					edges := chords(m.edgeOfPaint())
+					edges := chords(m.EdgeOfPaint())
 					all := g.Path(nil)
 					for i, p := range pieces {
 						assert.Equal(t, fmt.Sprintf("%s-tile-%d-%d", m.ID, p.Cell.Row, p.Cell.Column), p.ID)

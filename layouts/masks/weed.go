@@ -39,6 +39,7 @@ func WeedingOf(t Tiling, m Mask, p Piece) Weeding {
 	for _, i := range p.Cell.Marks {
 		w.marks = append(w.marks, t.Marks[i].Film)
 	}
+	w.marks = append(w.marks, p.Size...)
 	for _, s := range t.Laid.Slits {
 		w.slits = append(w.slits, side{a: s.From, b: s.To})
 	}

@@ -22,6 +22,10 @@
 //	  - id: code               # names files: a to z, 0 to 9 and -
 //	    figure: {text: K4, alphabet: block-6x4, height: 12}
 //	    where: {surface: fuselage, side: both, fs: 70, wl: 8}
+//	    colours: {text: black}
+//	paint:
+//	  order: [black]           # light first
+//	  colours: {black: {hex: "#101010"}}
 //
 // # Numbers
 //
@@ -86,7 +90,7 @@
 //
 //	figure: {stripes: {along: hinge, count: 13, paints: [red, white]}}
 //	figure: {band: {fs: 160, strips: [{paint: white, width: 18}, {paint: black, width: 18}], joins: [crown, S4, keel]}}
-//	figure: {demarcation: {points: [{fs: 40, wl: 52}, {fs: 180, wl: 50}], course: smooth, width: 2, paint: red}}
+//	figure: {demarcation: {points: [{fs: 122, wl: 52}, {fs: 238, wl: 54}], course: smooth, width: 2, paint: red}}
 //
 // # Lettering
 //
@@ -116,8 +120,8 @@
 //	  where: {surface: fuselage, side: both}
 //	  colours: {text: black}
 //	  list:
-//	    - {id: fuel, block: [FUEL, 18 GAL], where: {fs: 66, wl: 84}}
-//	    - {id: no-step, text: NO STEP, height: 1 in, where: {fs: 90, wl: 86}}
+//	    - {id: fuel, block: [FUEL, 18 GAL], where: {fs: 130, wl: 62}}
+//	    - {id: no-step, text: NO STEP, height: 1 in, where: {fs: 160, wl: 60}}
 //
 // # Hardpoints as measured
 //
@@ -160,7 +164,9 @@
 //	    focal: 2400 px           # or {length: 6 in, film: 7 in}; may be left out
 //	    points:
 //	      - {at: P1, pixel: [1210, 640]}
+//	      - {at: P3, pixel: [1208.5, 571]}
 //	      - {at: {surface: fin, corner: 8}, pixel: [1195, 210], plus-minus: 4}
+//	      - {at: {surface: fuselage, line: S2, fs: 180}, pixel: [820, 548]}
 //	    evidence: [E-2]
 //
 // Also: centre (of the lens's axis in the picture), distortion, mirrored.

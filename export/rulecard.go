@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"maskloft/export/sheet"
@@ -46,8 +47,17 @@ func RuleCard(paper sheet.Paper, rule *standards.Rule, picks []layouts.OptionCho
 		p.Heading("Misprint", 0.3)
 		p.Text(sheet.SetBody, fmt.Sprintf("%s of %s: %s printed %s; %s corrected it. %s", e.Number, e.Part, e.PrintedIn, e.Printed, e.CorrectedBy, KnownText(e.Provenance)))
 	}
+	if err := ruleColours(p, rule); err != nil {
+		return nil, err
+	}
+	if err := ruleUses(p, rule); err != nil {
+		return nil, err
+	}
 	p.Heading("How it is known", 0.3)
 	p.Text(sheet.SetBody, KnownText(rule.Provenance))
+	for _, d := range rule.Disputes {
+		p.Bullet(sheet.SetBody, "–", "sources differ: "+d, 0.14)
+	}
 	for _, m := range rule.Provenance.Memory {
 		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s: from memory, %s confidence: a note", MemoryWords(m.What), m.Confidence), 0.14)
 	}
@@ -203,7 +213,11 @@ func ruleSizes(p *sheet.Pages, rule *standards.Rule) {
 		for _, v := range s.Inches {
 			list = append(list, g.FormatNumber(v, 3))
 		}
-		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s in. %s", strings.Join(list, ", "), KnownText(s.Provenance)), 0.14)
+		where := ""
+		if words := slices.Concat(s.Places, s.Types); len(words) > 0 {
+			where = " on " + strings.Join(words, ", ")
+		}
+		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s in%s. %s", strings.Join(list, ", "), where, KnownText(s.Provenance)), 0.14)
 	}
 	if f := rule.Fit; f != nil {
 		how := []string{}

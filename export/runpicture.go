@@ -41,7 +41,10 @@ func RunPicture(title string, run masks.Run) sheet.Sheet {
 	web, length := run.Web.Inches(), run.Length.Inches()
 	scale, parts := runScale(run)
 	row := float64(web*scale) + 0.75
-	s := sheet.Sheet{Title: title + ", film on the web", Width: runWide, Height: 1.75 + float64(row*float64(len(parts))) + 0.55}
+	key := runKey(run, scale)
+	const keyColumns, keyLine = 3, 0.16
+	keyRows := (len(key) + keyColumns - 1) / keyColumns
+	s := sheet.Sheet{Title: title + ", film on the web", Width: runWide, Height: 1.75 + float64(row*float64(len(parts))) + 0.55 + float64(keyLine*float64(keyRows))}
 	ground, films, notes := sheet.Layer{Name: "web"}, sheet.Layer{Name: "films"}, sheet.Layer{Name: "notes"}
 	head, _ := glyphs.Label(title, 0.2, true)
 	notes.Items = append(notes.Items,
@@ -52,6 +55,10 @@ func RunPicture(title string, run masks.Run) sheet.Sheet {
 		views.TextAt(fmt.Sprintf("scale 1:%s", g.FormatNumber(1/scale, 1)), 0.11, runWide-0.6, s.Height-1.05, 1, sheet.InkTextSoft),
 		views.TextAt("A picture: do not scale or cut from it. x along the web from its beginning, in inches; numbers run along the web.", 0.1, 0.6, 0.52, 0, sheet.InkTextSoft),
 	)
+	for i, line := range key {
+		x := 0.6 + float64(float64(i/keyRows)*(runWide-1.2)/keyColumns)
+		notes.Items = append(notes.Items, views.TextAt(line, 0.09, x, 0.75+float64(keyLine*float64(keyRows-1-i%keyRows)), 0, sheet.InkText))
+	}
 	margin := (web - run.Usable.Inches()) / 2
 	for i, p := range parts {
 		top := s.Height - 1.4 - float64(row*float64(i))
@@ -150,7 +157,7 @@ func runParts(run masks.Run, most float64) []runPart {
 // there is room, and the arrow to the top of its drawing.
 func runFilmWords(f masks.PlacedFilm, r g.Rect) []sheet.Item {
 	var out []sheet.Item
-	const pad = 0.06
+	const pad = runPad
 	up := g.Vec{Y: 1}
 	if f.Across { // turned by 90 degrees, to the left
 		up = g.Vec{X: -1}
@@ -168,29 +175,54 @@ func runFilmWords(f masks.PlacedFilm, r g.Rect) []sheet.Item {
 		}
 		out = append(out, sheet.Item{Path: g.Path{g.Polyline(tail, head), g.Polyline(barb(1), head, barb(-1))}, Ink: inkArrow})
 	}
+	lines, cap, _ := runFilmLines(f, r.Width(), r.Height())
+	for i, l := range lines {
+		out = append(out, views.TextAt(l, cap, r.Min.X+runPad, r.Max.Y-runPad-cap-float64(cap*1.6*float64(i)), 0, sheet.InkText))
+	}
+	return out
+}
+
+// Letters of the picture of a run, in inches: none is smaller than the least, so that
+// all is read on paper; a film too small for its name is named in the key.
+const (
+	runPad      = 0.06
+	runLeastCap = 0.08
+)
+
+// runFilmLines returns what is written on a film of a size on the picture, and how high
+// its letters are: its number, name and size as far as they have room. It tells whether
+// the name is among them.
+func runFilmLines(f masks.PlacedFilm, wide, high float64) (lines []string, cap float64, named bool) {
 	size := fmt.Sprintf("%s x %s in", g.FormatNumber(f.Width.Inches(), 3), g.FormatNumber(f.Height.Inches(), 3))
 	number := fmt.Sprint(f.Number)
 	middle := len(f.ID)/2 + strings.Index(f.ID[len(f.ID)/2:], "-") + 1 // a hyphen past the middle, or the middle
 	for _, set := range []struct {
 		lines []string
-		least float64 // the smallest letters it is set in
+		named bool
 	}{
-		{[]string{number + "  " + f.ID, size}, 0.09}, {[]string{number + "  " + f.ID + "  " + size}, 0.09},
-		{[]string{number + "  " + f.ID[:middle], f.ID[middle:], size}, 0.08}, {[]string{number, f.ID, size}, 0.05},
-		{[]string{number + "  " + f.ID + "  " + size}, 0.05}, {[]string{number + "  " + f.ID}, 0.05}, {[]string{number}, 0.03},
+		{[]string{number + "  " + f.ID, size}, true}, {[]string{number + "  " + f.ID + "  " + size}, true},
+		{[]string{number + "  " + f.ID[:middle], f.ID[middle:], size}, true}, {[]string{number, size}, false}, {[]string{number}, false},
 	} {
-		for cap := 0.12; cap >= set.least-1e-9; cap -= 0.01 {
-			width, lead := 0.0, cap*1.6
+		for cap := 0.12; cap >= runLeastCap-1e-9; cap -= 0.01 {
+			width := 0.0
 			for _, l := range set.lines {
 				width = math.Max(width, glyphs.LabelWidth(l, cap, false))
 			}
-			if width > r.Width()-2*pad || lead*float64(len(set.lines)) > r.Height()-pad {
-				continue
+			if width <= wide-2*runPad && float64(cap*1.6)*float64(len(set.lines)) <= high-runPad {
+				return set.lines, cap, set.named
 			}
-			for i, l := range set.lines {
-				out = append(out, views.TextAt(l, cap, r.Min.X+pad, r.Max.Y-pad-cap-float64(lead*float64(i)), 0, sheet.InkText))
-			}
-			return out
+		}
+	}
+	return []string{number}, runLeastCap, false
+}
+
+// runKey returns the films that are too small on the picture for their names, at a
+// scale, as lines of the key.
+func runKey(run masks.Run, scale float64) []string {
+	var out []string
+	for _, f := range run.Films {
+		if _, _, named := runFilmLines(f, f.Rect.Width()*scale, f.Rect.Height()*scale); !named {
+			out = append(out, fmt.Sprintf("%d  %s  %s x %s in", f.Number, f.ID, g.FormatNumber(f.Width.Inches(), 3), g.FormatNumber(f.Height.Inches(), 3)))
 		}
 	}
 	return out

@@ -1,8 +1,10 @@
 package export
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"maskloft/export/audit"
@@ -37,8 +39,8 @@ func Ticket(paper sheet.Paper, l *layouts.Layout, films []TicketFilm, run masks.
 	ticketOrders(p, len(films), run)
 	ticketTrap(p, films)
 	p.Text(sheet.SetBody, "From ____________________  phone ____________________  needed by ______________")
-	p.Text(sheet.SetBody, "Paint mask film, low tack; make and grade ____________________  transfer tape ______________")
-	ticketChecks(p)
+	ticketMaterials(p)
+	ticketChecks(p, films)
 	ticketRun(p, run)
 	ticketFilms(p, films)
 	p.Cautions()
@@ -89,8 +91,8 @@ func ticketOrders(p *sheet.Pages, films int, run masks.Run) {
 		{"MIRROR: NO", "the drawing is seen from outside the aircraft, cut side up"},
 		{"SCALE: 100 %", "inches; never fit to a page"},
 		{fmt.Sprintf("QUANTITY: 1 OF EACH, %s", strings.ToUpper(g.Counted(films, "film"))), "left and right are different files"},
-		{"CUT THE LAYER \"CUT\" ONLY", "all other layers are drawn, not cut"},
-		{"KEEP ALL ISLANDS", "they stay on the transfer tape, in place; the count stands by each film"},
+		{"CUT ALL THAT A FILE HOLDS", "group registration first, then cut: inner outlines before outer ones, the frame last"},
+		{"KEEP ALL ISLANDS", "loose pieces stay on the transfer tape, in place; the count stands by each film"},
 		{"DO NOT CHANGE THE OUTLINES", "no simplifying, smoothing, tracing or welding; corners stay sharp"},
 	}
 	const rows, high = 2, 0.62
@@ -105,29 +107,56 @@ func ticketOrders(p *sheet.Pages, films int, run masks.Run) {
 		items, _ := sheet.SetSoft.In(g.Rect{Min: g.Point{X: r.Min.X + 0.08, Y: r.Min.Y}, Max: g.Point{X: r.Max.X - 0.08, Y: r.Max.Y - 0.19}}, b.text, 0)
 		p.Draw(items...)
 	}
-	p.Text(sheet.SetBody, fmt.Sprintf("Film: web %s in, run %s in (%.1f ft) with margins, %.0f %% waste. Files: cut/, each as SVG and as PDF; the two are the same.",
-		g.FormatNumber(run.Web.Inches(), 3), g.FormatNumber(run.Length.Inches(), 2), run.Length.Inches()/12, run.Waste()*100))
+	p.Text(sheet.SetBody, fmt.Sprintf("Film: web %s in, run %s in (%.1f ft) with margins, %.0f %% waste. Files: run/ holds the web ready to cut, %s; cut/ the same films one by one; each as SVG, PDF and DXF, all alike. proof.pdf names everything; nothing is cut from it.",
+		g.FormatNumber(run.Web.Inches(), 3), g.FormatNumber(run.Length.Inches(), 2), run.Length.Inches()/12, run.Waste()*100, g.Counted(len(run.Stretches), "nest")))
 }
 
 // ticketChecks prints what is measured on the first film, and what a wrong length
 // tells.
-func ticketChecks(p *sheet.Pages) {
+func ticketChecks(p *sheet.Pages, films []TicketFilm) {
 	p.Heading("Measure the first film before the rest is cut", 1.2)
 	for _, c := range []string{
-		"the bar marked 10 in (or as it says) measures so ALONG the film: ____________  and UP: ____________",
-		"the R reads normally, and UP and NOSE point as drawn",
+		sizeWords(films) + "  ALONG: ____________  UP: ____________",
+		"it looks as its page of proof.pdf does: nothing mirrored, nothing turned end for end",
 		"a long film: both diagonals of its corners are alike",
 		"cut by ____________________  date ____________",
 	} {
 		p.Tick(sheet.SetBody, c)
 	}
 	p.Space(0.05)
-	t := sheet.Table{Columns: []sheet.Column{{Head: "10 in bar measures", Share: 1.4, Align: 1}, {Head: "factor", Share: 0.8, Align: 1}, {Head: "what happened", Share: 3.2, Align: 0}, {Head: "what to do", Share: 2.6, Align: 0}}}
-	for _, c := range audit.Causes {
+	t := sheet.Table{Columns: []sheet.Column{{Head: "10 in measure", Share: 1.4, Align: 1}, {Head: "factor", Share: 0.8, Align: 1}, {Head: "what happened", Share: 3.2, Align: 0}, {Head: "what to do", Share: 2.6, Align: 0}}}
+	causes := slices.Clone(audit.Causes)
+	slices.SortStableFunc(causes, func(a, b audit.Cause) int { return cmp.Compare(a.Factor, b.Factor) })
+	for _, c := range causes {
 		t.Rows = append(t.Rows, []sheet.Cell{{Text: g.FormatNumber(10*c.Factor, 3) + " in", Set: sheet.SetStrong}, {Text: g.FormatNumber(c.Factor, 4)}, {Text: c.Text}, {Text: c.Fix}})
 	}
 	t.Rows = append(t.Rows, []sheet.Cell{{Text: "along and up differ", Set: sheet.SetStrong}, {Text: "below 2 %"}, {Text: "feed calibration, or film that stretched"}, {Text: "calibrate the feed again, cut shorter panels"}})
 	p.Table(t)
+}
+
+// sizeWords says what is measured on which film.
+func sizeWords(films []TicketFilm) string {
+	for _, f := range films {
+		if span := masks.SizeSpan(f.Piece.Size); span > 0 {
+			return fmt.Sprintf("film %d: the middles of its windows %s apart measure so", f.Number, span)
+		}
+	}
+	return "no film has room for windows that check the size: measure the first frame against its size below"
+}
+
+// ticketMaterials asks for what the films are to be made of and how they are to be
+// packed (common practice, no source).
+func ticketMaterials(p *sheet.Pages) {
+	for _, c := range []string{
+		"film: paint mask, low tack, 2 to 4 mil, no sign film of long life: make and grade ____________________",
+		"see-through, so that marks and crosses under it are seen: yes / no ______",
+		"bears the thinner of: dope / enamel / lacquer / polyurethane ____________________ (the painter tries a patch for 24 h)",
+		"transfer tape: see-through, tack above the liner's hold and below the film's hold on paint ____________________",
+		"packing: flat between boards; where that cannot be, rolled film outside on a core of 3 in or more; each film with its number",
+		"all films of a marking from one roll, the arrow of the roll the same way",
+	} {
+		p.Tick(sheet.SetBody, c)
+	}
 }
 
 // ticketRun draws the films on the web, small. The picture with names and sizes is a
@@ -185,7 +214,7 @@ func runStrip(run masks.Run, width float64) (items []sheet.Item, height float64)
 // aircraft is shaded, what is weeded is white.
 func ticketFilms(p *sheet.Pages, films []TicketFilm) {
 	p.Heading("Films", 1.2)
-	p.Text(sheet.SetSoft, "Shaded: film that stays on the aircraft, in as many pieces as are counted; islands stand free in an opening. White inside it: weeded, paint goes there. Boxes: cut, weeded.")
+	p.Text(sheet.SetSoft, "Shaded: film that stays on the aircraft, in as many pieces as are counted; loose ones stand free in an opening. White inside it: weeded, paint goes there. Boxes: cut, weeded.")
 	p.Space(0.04)
 	const high = 0.82
 	wide := p.Width()/2 - 0.08
@@ -234,8 +263,8 @@ func filmPicture(f TicketFilm, box g.Rect) []sheet.Item {
 	}
 }
 
-// PiecesWords counts the pieces of film, and those of them that stand in an opening,
-// which are islands.
+// PiecesWords counts the pieces of film as a weeder does, and those of them that stand
+// loose in an opening.
 func PiecesWords(film g.Path) string {
 	outer, islands := 0, 0
 	for i, c := range film {
@@ -255,11 +284,8 @@ func PiecesWords(film g.Path) string {
 		}
 	}
 	s := g.Counted(outer+islands, "piece")
-	switch {
-	case len(film) == 1 && math.Abs(film.Area()-float64(film.Bounds().Width()*film.Bounds().Height())) < 1e-6:
-		s += ", plain: no paint edge on it"
-	case islands > 0:
-		s += ", " + g.Counted(islands, "island") + " of them"
+	if islands > 0 {
+		s += fmt.Sprintf(" (%d loose)", islands)
 	}
 	return s
 }

@@ -22,6 +22,10 @@
 //	  - id: code               # names files: a to z, 0 to 9 and -
 //	    figure: {text: K4, alphabet: block-6x4, height: 12}
 //	    where: {surface: fuselage, side: both, fs: 70, wl: 8}
+//	    colours: {text: black}
+//	paint:
+//	  order: [black]           # light first
+//	  colours: {black: {hex: "#101010"}}
 //
 // # Numbers
 //
@@ -63,6 +67,31 @@
 // the markings that it is meant to cover; any other that its paint comes to lie on is
 // told, and one on the same spot stops the job.
 //
+// # Shapes, drawings, borders
+//
+// shapes lists plain shapes by true lengths, each over those before it: shape, paint,
+// at (of its middle, [x, y] to the right and up), turn. drawing names a file beside
+// the layout; height or width is that of all that it paints; paints gives each colour
+// or group a paint, or none; anchor is the id of the element whose middle stands at
+// where. border and shade go with any figure that is drawn in a plane:
+//
+//	figure:
+//	  shapes: [{shape: arrow, length: 15 in, width: 1 in, head: 5 in, span: 5 in, paint: red}]
+//	  border: [{width: 1/2 in, paint: white}, {width: 1/4 in, paint: black, corners: round}]
+//	  shade: {depth: 1 in, angle: -45 deg, paint: black, joined: yes}
+//
+// # What follows the skin
+//
+// stripes cross the outline of a plate, foil or face of a wing; band goes round a body
+// from fs: aft, or over a wing from bl: outwards, at true widths, or shares the room
+// between two of them; demarcation has strips beside a line through points. where
+// names surface, side and face alone. A strip is {paint, width}, {paint, part} or
+// {gap}:
+//
+//	figure: {stripes: {along: hinge, count: 13, paints: [red, white]}}
+//	figure: {band: {fs: 160, strips: [{paint: white, width: 18}, {paint: black, width: 18}], joins: [crown, S4, keel]}}
+//	figure: {demarcation: {points: [{fs: 122, wl: 52}, {fs: 238, wl: 54}], course: smooth, width: 2, paint: red}}
+//
 // # Lettering
 //
 // text is one line; block: [line, line] several, with align (left, centre, right)
@@ -91,8 +120,8 @@
 //	  where: {surface: fuselage, side: both}
 //	  colours: {text: black}
 //	  list:
-//	    - {id: fuel, block: [FUEL, 18 GAL], where: {fs: 66, wl: 84}}
-//	    - {id: no-step, text: NO STEP, height: 1 in, where: {fs: 90, wl: 86}}
+//	    - {id: fuel, block: [FUEL, 18 GAL], where: {fs: 130, wl: 62}}
+//	    - {id: no-step, text: NO STEP, height: 1 in, where: {fs: 160, wl: 60}}
 //
 // # Hardpoints as measured
 //
@@ -135,7 +164,9 @@
 //	    focal: 2400 px           # or {length: 6 in, film: 7 in}; may be left out
 //	    points:
 //	      - {at: P1, pixel: [1210, 640]}
+//	      - {at: P3, pixel: [1208.5, 571]}
 //	      - {at: {surface: fin, corner: 8}, pixel: [1195, 210], plus-minus: 4}
+//	      - {at: {surface: fuselage, line: S2, fs: 180}, pixel: [820, 548]}
 //	    evidence: [E-2]
 //
 // Also: centre (of the lens's axis in the picture), distortion, mirrored.

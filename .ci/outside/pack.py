@@ -6,7 +6,8 @@ import math
 import os
 import subprocess
 
-from shapely.geometry import Polygon
+from shapely.geometry import Polygon, box
+from shapely.ops import unary_union
 from svgelements import SVG, Close, CubicBezier, Line, Move, Path
 
 PX = 96.0  # SVG user units to the inch (CSS Values 4, section 6.2)
@@ -90,12 +91,22 @@ def even_odd(all_rings):
     return region
 
 
-def film(svg, tolerance=1e-6):
-    """The film of a tile, from its file: inches, y up, origin lower left of the page."""
+def film(svg, tolerance=1e-6, keep=False):
+    """The film of a tile, from its file: inches, y up, origin lower left of the page. The
+    frame of a keep-down film (keep) is the sheet that carries the pieces, no film."""
     parsed = SVG.parse(svg, ppi=PX)
     parsed_height = page_height(parsed)
     out = []
     for p in group_paths(parsed, "cut"):
+        if keep and not (p.id or "").startswith("film"):
+            continue
         for r in rings(p, tolerance):
             out.append([(x, parsed_height - y) for x, y in r])
     return even_odd(out), out
+
+
+def opening(mask, laid):
+    """What a pass leaves open: in the cells of its tiles what their film, laid in the
+    flat, leaves, and the cells that are painted all over."""
+    cells = [box(*t["cell"]) for t in mask["tiles"]] + [box(*r) for r in mask["open"]]
+    return unary_union(cells).difference(laid)

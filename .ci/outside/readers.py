@@ -34,15 +34,6 @@ def pictures(svg, pdf, folder):
     return out
 
 
-def line_at(picture, low, high, across):
-    """Where a line crosses a window, by its weight of ink: rows low to high, columns about across, pixels."""
-    reach = int(0.04 * DPI)
-    c0 = int(round(across)) - reach
-    ink = 255.0 - picture[int(low):int(high) + 1, c0:c0 + 2 * reach + 1]
-    weight = ink.sum(axis=0)
-    return c0 + float((weight * (numpy.arange(len(weight)) + 0.5)).sum() / weight.sum()) if weight.sum() > 0 else float("nan")
-
-
 def cut_files(check, near, pack):
     for m in pack.markings():
         for k in m["masks"]:
@@ -62,10 +53,12 @@ def one_file(check, near, pack, mask, tile):
     if mask["polarity"] == "open":
         for side, got, want in zip(("left", "top", "right", "bottom"), cut, ((w - tile["width_in"]) / 2, (h - tile["height_in"]) / 2, (w + tile["width_in"]) / 2, (h + tile["height_in"]) / 2)):
             near(f"{name} svgelements, {side} of the cut", got, want, TOLERANCE, "report.json")
-    bars = {p.id: [v / PX for v in p.bbox()] for p in group_paths(parsed, "notes") if p.id in ("scale-along", "scale-up")}
-    for ident, (x0, y0, x1, y1) in bars.items():
-        length = x1 - x0 if ident == "scale-along" else y1 - y0
-        check(f"{name} {ident} is a whole number of inches", abs(length - round(length)) < TOLERANCE and round(length) in (1, 2, 4, 5, 10), f"{length:.4f}")
+    sizes = {p.id: [v / PX for v in p.bbox()] for p in group_paths(parsed, "registration") if (p.id or "").startswith("size-")}
+    centre = lambda b: ((b[0] + b[2]) / 2, (b[1] + b[3]) / 2)
+    for ident, axis in (("size-along", 0), ("size-up", 1)):
+        if sizes:
+            apart = abs(centre(sizes[ident])[axis] - centre(sizes["size-corner"])[axis])
+            near(f"{name} windows that check the size, {ident}", apart, 10, TOLERANCE, "10 in apart both ways")
     along = numpy.array([LineString(r + r[:1]).interpolate(d).coords[0] for r in outlines for d in numpy.arange(0, LineString(r + r[:1]).length, 0.1)])
     at = (along * DPI).astype(int)
     for reader, picture in pictures(svg, pdf, pack.folder):
@@ -82,14 +75,15 @@ def one_file(check, near, pack, mask, tile):
             got = (columns[0] / DPI + half, rows[0] / DPI + half, (columns[-1] + 1) / DPI - half, (rows[-1] + 1) / DPI - half)
             for side, a, b in zip(("left", "top", "right", "bottom"), got, cut):
                 near(f"{name} {reader}, {side} of the cut", a, b, TOLERANCE, "report.json and svgelements")
-        for ident, (x0, y0, x1, y1) in bars.items():
-            view = picture if ident == "scale-along" else picture.T
-            if ident == "scale-up":
-                x0, y0, x1, y1 = y0, x0, y1, x1
-            # the end ticks reach past the bar on both sides: the side without small ticks is read
-            low = (y1 - 0.05, y1 - 0.02) if ident == "scale-along" else (y0 + 0.02, y0 + 0.05)
-            ends = [line_at(view, low[0] * DPI, low[1] * DPI, x * DPI) for x in (x0, x1)]
-            near(f"{name} {reader} {ident}", (ends[1] - ends[0]) / DPI, x1 - x0, TOLERANCE, "report.json and svgelements")
+        if sizes:
+            seen = {}
+            for ident, (x0, y0, x1, y1) in sizes.items():  # the middle of each window's ink
+                r0, r1, c0, c1 = (int(v * DPI) for v in (y0 - 0.05, y1 + 0.05, x0 - 0.05, x1 + 0.05))
+                ink = 255.0 - picture[r0:r1, c0:c1]
+                seen[ident] = ((c0 + (ink.sum(axis=0) * (numpy.arange(ink.shape[1]) + 0.5)).sum() / ink.sum()) / DPI,
+                               (r0 + (ink.sum(axis=1) * (numpy.arange(ink.shape[0]) + 0.5)).sum() / ink.sum()) / DPI)
+            near(f"{name} {reader} size along", abs(seen["size-along"][0] - seen["size-corner"][0]), 10, TOLERANCE, "10 in apart")
+            near(f"{name} {reader} size up", abs(seen["size-up"][1] - seen["size-corner"][1]), 10, TOLERANCE, "10 in apart")
 
 
 def flavours(check, near, build, layout):

@@ -1,43 +1,59 @@
 """Tiles laid together by their registration marks, as on the aircraft, against the same
 film cut in one piece; openings against each other; and what is too narrow to cut."""
 
+import math
 import os
 import re
 
 from shapely.affinity import translate
-from shapely.geometry import box
 from shapely.ops import unary_union
 
-from pack import PX, film, group_paths, page_height
+from pack import PX, film, group_paths, opening, page_height, rings
 
 from svgelements import SVG
 
 NARROW = 2 / 25.4  # a stroke narrower than 2 mm tears when it is weeded (trade practice)
 
 
+TIP = 1 / 32  # inches from a mark to the points of its triangles
+
+
 def mark_places(svg):
-    """Centres of the registration marks of a file, inches, y up."""
+    """Registration marks of a file, inches, y up: the middle between the points of two
+    triangles; on a seam, where a tile has one, its point moved on by TIP."""
     parsed = SVG.parse(svg, ppi=PX)
     height, out = page_height(parsed), {}
     for p in group_paths(parsed, "registration"):
-        if (p.id or "").startswith("mark-"):
-            x0, y0, x1, y1 = p.bbox()
-            out[p.id[len("mark-"):]] = ((x0 + x1) / 2 / PX, height - (y0 + y1) / 2 / PX)
+        if not (p.id or "").startswith("mark-"):
+            continue
+        triangles = [[(x, height - y) for x, y in r] for r in rings(p)]
+        if len(triangles) == 2:
+            a, b = min(((a, b) for a in triangles[0] for b in triangles[1]), key=lambda ab: math.dist(*ab))
+            at = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+        else:  # both sides that meet in the point are of one length
+            corners = triangles[0]
+            legs = lambda c: [math.dist(c, d) for d in corners if d is not c]
+            tip = min(corners, key=lambda c: abs(legs(c)[0] - legs(c)[1]))
+            rest = [d for d in corners if d is not tip]
+            middle = ((rest[0][0] + rest[1][0]) / 2, (rest[0][1] + rest[1][1]) / 2)
+            far = math.dist(tip, middle)
+            at = tuple(t + (t - m) * TIP / far for t, m in zip(tip, middle))
+        out[p.id[len("mark-"):]] = at
     return out
 
 
-def laid(check, near, pack, tile):
-    """The film of a tile, shifted so that its drawn marks lie on those of the report."""
+def laid(check, near, pack, tile, keep):
+    """The film of a tile, shifted so that the marks cut in it lie on those of the report."""
     svg = pack.file(tile["svg"])
     drawn = mark_places(svg)
     want = {r["id"]: r["film"] for r in tile["registration"]}
-    check(tile["id"] + " draws its marks", sorted(drawn) == sorted(want), f"{sorted(drawn)} {sorted(want)}")
+    check(tile["id"] + " has its marks cut", sorted(drawn) == sorted(want), f"{sorted(drawn)} {sorted(want)}")
     dx = sum(want[i][0] - drawn[i][0] for i in want) / len(want)
     dy = sum(want[i][1] - drawn[i][1] for i in want) / len(want)
     for i in want:
         near(f"{tile['id']} mark {i} x", drawn[i][0] + dx, want[i][0], 1e-5, "report.json")
         near(f"{tile['id']} mark {i} y", drawn[i][1] + dy, want[i][1], 1e-5, "report.json")
-    return translate(film(svg)[0], dx, dy)
+    return translate(film(svg, keep=keep)[0], dx, dy)
 
 
 def polygons(region):
@@ -68,14 +84,17 @@ def reassembly(check, near, pack, whole):
         openings = []
         small = [f for f in pack.report["findings"] if f["rule"] == "small-feature" and f["marking"] == m["id"]]
         for k in m["masks"]:
-            film_laid = unary_union([laid(check, near, pack, t) for t in k["tiles"]])
+            keep = k["polarity"] != "open"
+            film_laid = unary_union([laid(check, near, pack, t, keep) for t in k["tiles"]])
             other = uncut[k["id"]]
             check(k["id"] + " in one piece", len(other["tiles"]) == 1)
-            alone = laid(check, near, whole, other["tiles"][0])
-            near(k["id"] + " tiles and one piece", film_laid.symmetric_difference(alone).area, 0, 1e-4, "the same film on a wide web")
-            if k["polarity"] == "open":
-                openings.append(box(*alone.bounds).difference(alone))
-            for what, region in (("film", alone), ("opening", openings[-1] if k["polarity"] == "open" else None)):
+            alone = laid(check, near, whole, other["tiles"][0], keep)
+            if keep:
+                near(k["id"] + " tiles and one piece", film_laid.symmetric_difference(alone).area, 0, 1e-4, "the same film on a wide web")
+            else:  # fields and arms differ with the web, what is sprayed does not
+                openings.append(opening(other, alone))
+                near(k["id"] + " tiles and one piece", opening(k, film_laid).symmetric_difference(openings[-1]).area, 0, 1e-4, "the same opening on a wide web")
+            for what, region in (("film", alone), ("opening", None if keep else openings[-1])):
                 found = narrow(region) if region is not None else []
                 check(f"{k['id']}: {what} narrower than 2 mm has its finding", not found or small, str(found[:3]))
         union = unary_union(openings)

@@ -86,7 +86,7 @@ write, or one of whose files was changed since, is left alone.`,
 			if err := checkStage(stage); err != nil {
 				return err
 			}
-			if err := alone(c, "show", "json", "out", "paper", "svg-units"); err != nil {
+			if err := onlyWith(c, "show", "json", "out", "paper", "svg-units"); err != nil {
 				return err
 			}
 			on, err := sheet.ParsePaper(paper)
@@ -198,7 +198,7 @@ func summary(w io.Writer, dir string, r Report) {
 	fmt.Fprintf(w, "exact: outlines within %g in of the true curve by computation, of other film within what stands beside it; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
 	printFindings(w, others)
 	fmt.Fprintf(w, "\nwritten to %s: index.html (the job book), shop-ticket.pdf, the films in cut/ and nested in run/, proof.pdf, film-run.svg, the tape checklist, the views, trial prints, weather-card.pdf, dossier.md, report.json\n", dir)
-	fmt.Fprintln(w, "Layout aid, not approved data. Measure a 10 in scale bar on the first film before you cut the rest.")
+	fmt.Fprintln(w, "Layout aid, not approved data. Measure the windows 10 in apart on the first film before you cut the rest.")
 }
 
 func percent(e float64) string {

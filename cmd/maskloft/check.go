@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -8,12 +9,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"maskloft/export/audit"
-	"maskloft/export/drawing"
 	"maskloft/export/sheet"
 	"maskloft/export/views"
-	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/job"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/proportions"
 	"maskloft/layouts/standards"
@@ -21,10 +20,11 @@ import (
 
 func checkCommand(out, errs io.Writer) *cobra.Command {
 	var file, as, size, dir, paper string
-	var readings []string
+	var readings, take []string
+	var list string
 	var asJSON bool
 	c := &cobra.Command{
-		Use:   "check [LAYOUT] | check --file FILE --as RULE",
+		Use:   "check [LAYOUT] | check --file FILE [--as RULE]",
 		Short: "hold insignia and their places against the published documents",
 		Long: `Measure the finished outlines of every insignia of a layout, not the numbers that
 drew them, and hold each dimension against its rule: it conforms, conforms to a
@@ -34,11 +34,18 @@ deviates unexplained. Lettering is measured where its figure names a rule, as:
 well.
 
 With --file, look for the insignia of a rule in a drawing made elsewhere (SVG or
-PDF), whatever its size, turn, units and curves, and measure that. What is no
-insignia of the rule is said to be none.
+PDF), whatever its size, turn, units and curves, and measure that: every insignia of
+every page, every number, whether all of it is there, its paints, and what is there
+besides. What is no insignia of the rule is said to be none. Without --as, the forms
+that the drawing fits are listed, the likeliest first.
+
+With --take, write values that findings propose into the layout file: by their
+numbers in the list that check prints, or by marking and rule. The layout is then
+computed with each: its finding must be gone, and no other stop may have come; else
+nothing is written. Every other byte of the file stays as it is.
 
 Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
-		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"",
+		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check mine.yaml --take 1,3\n  maskloft check mine.yaml --take insignia/obstacle\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"",
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
 			on, err := sheet.ParsePaper(paper)
@@ -47,8 +54,26 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 			}
 			var result checkResult
 			switch {
+			case list != "" && len(take) == 0:
+				return errors.New("check: --list goes with --take: it says which list the numbers are of")
+			case len(take) > 0 && (file != "" || dir != ""):
+				return errors.New("check: --take writes into the layout: leave out --file and -o, and check again afterwards")
+			case len(take) > 0:
+				taken, err := takeHints(c.Context(), args, take, list)
+				if err != nil {
+					return err
+				}
+				if asJSON {
+					return writeJSON(out, taken)
+				}
+				taken.print(out)
+				return nil
 			case file != "" && len(args) > 0:
 				return errors.New("check: give a layout, or --file and --as, not both")
+			case file != "" && as == "" && len(readings) > 0:
+				return errors.New("check: --reading goes with --as RULE")
+			case file != "" && as == "":
+				result, err = whatIsThis(file, size)
 			case file != "":
 				result, err = checkFile(file, as, size, readings)
 			case as != "" || size != "" || len(readings) > 0:
@@ -68,6 +93,7 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 				err = writeJSON(out, result.report())
 			} else {
 				result.print(out, dir)
+				printOffers(out, strings.Join(args, ""), result.findings)
 			}
 			if err != nil {
 				return err
@@ -77,10 +103,12 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 	}
 	f := c.Flags()
 	f.StringVar(&file, "file", "", "drawing made elsewhere, SVG or PDF")
-	f.StringVar(&as, "as", "", "rule to look for in it, such as an-i-9b/star-and-bars")
+	f.StringVar(&as, "as", "", "rule to look for in it, such as an-i-9b/star-and-bars; left out: what is it?")
 	f.StringVar(&size, "size", "", "governing size it should have, such as \"40 in\"")
 	f.StringArrayVar(&readings, "reading", nil, "reading of the rule, such as bar-length=from-tangent; may be repeated")
 	f.StringVarP(&dir, "out", "o", "", "folder to write check.pdf to, for the dossier")
+	f.StringSliceVar(&take, "take", nil, "proposals to write into the layout: numbers of the list, or MARKING/RULE")
+	f.StringVar(&list, "list", "", "mark of the list that the numbers of --take are of, as check prints it")
 	f.StringVar(&paper, "paper", "letter", "paper of check.pdf: letter or a4")
 	f.BoolVar(&asJSON, "json", false, "print one JSON document")
 	addDemo(c)
@@ -89,10 +117,13 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 
 // checkResult is everything that was held against a rule, and what was found.
 type checkResult struct {
-	title    string
-	checked  []checkedInsignia
-	findings []layouts.Finding
-	notes    []string
+	title      string
+	checked    []checkedInsignia
+	findings   []layouts.Finding
+	notes      []string
+	counted    bool // insignia of a file
+	ranked     bool // the forms of a file were asked for
+	candidates []candidate
 }
 
 // checkedInsignia is one insignia, or one text, with its checks.
@@ -102,6 +133,7 @@ type checkedInsignia struct {
 	checks  []proportions.Check
 	regions []layouts.Region
 	hex     func(string) string
+	over    *proportions.Recognition // of a file: what to draw over it
 }
 
 // checkLayout measures every insignia and text that has a rule, on its film, or as seen from the side
@@ -112,11 +144,16 @@ func checkLayout(c *cobra.Command, args []string, errs io.Writer) (checkResult, 
 	if err != nil {
 		return checkResult{}, err
 	}
-	laid, err := j.Laid(c.Context())
+	return checkMade(c.Context(), j)
+}
+
+// checkMade checks the markings of a job.
+func checkMade(ctx context.Context, j *job.Job) (checkResult, error) {
+	laid, err := j.Laid(ctx)
 	if err != nil {
 		return checkResult{}, err
 	}
-	if _, err := j.Surveyed(c.Context()); err != nil {
+	if _, err := j.Surveyed(ctx); err != nil {
 		return checkResult{}, err
 	}
 	return checkLaid(j.Spec, laid, j.Findings())
@@ -131,11 +168,11 @@ func checkLaid(spec *layouts.Spec, laid []masks.Laid, findings []layouts.Finding
 		o := proportions.OptionsOf(p.Marking)
 		o.Marking = l.ID()
 		for _, rule := range p.Figure.Rules() {
-			checks, err := held(p.Figure, rule, regions, o)
+			checks, err := checksOf(p.Figure, rule, regions, o)
 			if err != nil {
 				return r, fmt.Errorf("%v: %s: %w", p.Marking.Place, l.ID(), err)
 			}
-			r.checked = append(r.checked, checkedInsignia{l.ID(), rule, checks, regions, func(id string) string { return views.PaintHex(spec.Paint, id) }})
+			r.checked = append(r.checked, checkedInsignia{id: l.ID(), rule: rule, checks: checks, regions: regions, hex: func(id string) string { return views.PaintHex(spec.Paint, id) }})
 			r.findings = append(r.findings, proportions.Findings(checks)...)
 		}
 	}
@@ -143,80 +180,10 @@ func checkLaid(spec *layouts.Spec, laid []masks.Laid, findings []layouts.Finding
 	return r, nil
 }
 
-// held holds the outlines of a figure against one of its rules.
-func held(fig layouts.Figure, rule *standards.Rule, regions []layouts.Region, o proportions.Options) ([]proportions.Check, error) {
+// checksOf holds the outlines of a figure against one of its rules.
+func checksOf(fig layouts.Figure, rule *standards.Rule, regions []layouts.Region, o proportions.Options) ([]proportions.Check, error) {
 	if rule.Lettering != nil {
 		return proportions.OfLettering(fig, rule, regions, o)
 	}
 	return proportions.OfFigure(fig, regions, o)
-}
-
-// checkFile looks for the insignia of a rule on every page of a file.
-func checkFile(file, as, size string, readings []string) (checkResult, error) {
-	if as == "" {
-		return checkResult{}, errors.New("check: --file needs --as RULE; `maskloft rules` lists them")
-	}
-	rule, err := standards.Find(as)
-	if err != nil {
-		return checkResult{}, fmt.Errorf("--as: %w", err)
-	}
-	o := proportions.Options{}
-	if size != "" {
-		if o.Size, err = geometry.ParseLength(size, 0); err != nil {
-			return checkResult{}, fmt.Errorf("--size: %w", err)
-		}
-		if !(o.Size > 0) {
-			return checkResult{}, fmt.Errorf("--size: %q is %v, must be above 0: write the governing size, such as 40 in", size, o.Size)
-		}
-	}
-	for _, text := range readings {
-		option, choice, ok := strings.Cut(text, "=")
-		if !ok {
-			return checkResult{}, fmt.Errorf("--reading %q: write option=choice, such as bar-length=from-tangent", text)
-		}
-		o.Picks = append(o.Picks, standards.Pick{Option: option, Choice: choice})
-	}
-	data, err := readInput(file, largestDrawing)
-	if err != nil {
-		return checkResult{}, err
-	}
-	format, err := formatOf(file)
-	if err != nil {
-		return checkResult{}, err
-	}
-	f, err := drawing.ReadForeign(data, format)
-	if err != nil {
-		return checkResult{}, fmt.Errorf("%s: %w", file, err)
-	}
-	r := checkResult{title: file, notes: f.Notes}
-	for i, page := range f.Pages {
-		var drawing geometry.Path
-		for _, l := range page.Layers {
-			drawing = append(drawing, l.Path()...)
-		}
-		o.Marking = fmt.Sprintf("page %d", i+1)
-		found, err := proportions.Recognise(drawing, rule, o)
-		if err != nil {
-			return r, fmt.Errorf("%s, %s: %w", file, o.Marking, err)
-		}
-		for k := range found.Checks {
-			c := &found.Checks[k]
-			if cause, known := audit.CauseOf(c.Ratio, c.Ratio); c.Name == "size" && c.Verdict != proportions.Conforms && known {
-				c.Hint = cause.Text + ": " + cause.Fix
-			}
-		}
-		r.checked = append(r.checked, checkedInsignia{o.Marking, rule, found.Checks, []layouts.Region{{Outline: closedOnly(drawing)}}, func(string) string { return "#9aa0a3" }})
-		r.findings = append(r.findings, proportions.Findings(found.Checks)...)
-	}
-	return r, nil
-}
-
-func closedOnly(p geometry.Path) geometry.Path {
-	var out geometry.Path
-	for _, c := range p {
-		if c.Closed() {
-			out = append(out, c)
-		}
-	}
-	return out
 }

@@ -121,6 +121,7 @@ type ReportMask struct {
 	Field     float64        `json:"field_in"` // width of the film kept round the paint
 	Common    []string       `json:"common"`   // registration marks shared with the film before
 	Paper     [][4]float64   `json:"paper"`    // left, low, right and top of what paper covers instead of film
+	Open      [][4]float64   `json:"open"`     // cells that are painted all over: neither film nor paper
 	Nodes     int            `json:"nodes"`
 	Deviation float64        `json:"max_deviation_in"`
 	Tiles     []ReportTile   `json:"tiles"`
@@ -135,6 +136,7 @@ type ReportTile struct {
 	Arcs         float64      `json:"dxf_deviation_in"` // of its lines and arcs from the outlines
 	Film         float64      `json:"film_in2"`         // that stays
 	Sheet        float64      `json:"sheet_in2"`        // within the frame, openings included
+	Cell         [4]float64   `json:"cell"`             // left, low, right and top of what the film covers, arms and overlaps left out
 	Width        float64      `json:"width_in"`
 	Height       float64      `json:"height_in"`
 	PageWidth    float64      `json:"page_width_in"`
@@ -227,7 +229,7 @@ func reportOf(j *job.Whole, files []cutFile) Report {
 				Coats: mask.Coats, Under: mask.Under, Sprays: mask.Sprays, Pieces: mask.Pieces, Islands: mask.Islands(),
 				Smallest: reportFeatures(mask.Features), Acute: reportAcute(mask.Features.Acute),
 				Area: round6(mask.Area()), Opening: round6(mask.Opening.Area()), Shows: round6(mask.Shows.Area()), Width: round6(mask.Field.Width()), Height: round6(mask.Field.Height()),
-				Field: round6(mask.FieldWidth.Inches()), Common: markNames(t, t.Common(mask.Pass-1)), Paper: reportPaper(t.FilmOf(mask)),
+				Field: round6(mask.FieldWidth.Inches()), Common: markNames(t, t.Common(mask.Pass-1)), Paper: reportRects(t.FilmOf(mask).Paper), Open: reportRects(t.FilmOf(mask).Open),
 				Nodes: mask.Film.Nodes(), Deviation: round9(l.Deviation),
 			}
 			for ; next < len(files) && files[next].mask == mask.ID; next++ {
@@ -288,7 +290,7 @@ func reportTile(t masks.Tiling, mask masks.Mask, f cutFile) ReportTile {
 	rect := f.piece.Cell.Bounds()
 	weeding := masks.WeedingOf(t, mask, f.piece)
 	rt := ReportTile{
-		ID: f.piece.ID, SVG: f.file(drawing.SVG), PDF: f.file(drawing.PDF), DXF: f.file(drawing.DXF), Arcs: round9(f.arcs), Film: round6(math.Abs(f.piece.Film.Area())), Sheet: round6(f.piece.Frame.Area()), Width: round6(rect.Width()), Height: round6(rect.Height()),
+		ID: f.piece.ID, SVG: f.file(drawing.SVG), PDF: f.file(drawing.PDF), DXF: f.file(drawing.DXF), Arcs: round9(f.arcs), Film: round6(math.Abs(f.piece.Film.Area())), Sheet: round6(f.piece.Frame.Area()), Cell: reportRect(f.piece.Cell.Rect), Width: round6(rect.Width()), Height: round6(rect.Height()),
 		PageWidth: round6(f.sheet.Width), PageHeight: round6(f.sheet.Height), Audited: round9(f.audited),
 		FilmMin: [2]float64{round6(rect.Min.X), round6(rect.Min.Y)}, Registration: []ReportMark{}, Ticks: []string{},
 		Weed: reportWeed(weeding.Lines), WeedBox: reportWeed(weeding.Box),

@@ -1,6 +1,9 @@
 package main
 
-import "maskloft/layouts/masks"
+import (
+	g "maskloft/geometry"
+	"maskloft/layouts/masks"
+)
 
 // ReportFilm is the film of the whole job, nested on the web.
 type ReportFilm struct {
@@ -85,10 +88,14 @@ func markNames(t masks.Tiling, marks []int) []string {
 	return out
 }
 
-func reportPaper(f masks.TiledFilm) [][4]float64 {
+func reportRects(rects []g.Rect) [][4]float64 {
 	out := [][4]float64{}
-	for _, r := range f.Paper {
-		out = append(out, [4]float64{round6(r.Min.X), round6(r.Min.Y), round6(r.Max.X), round6(r.Max.Y)})
+	for _, r := range rects {
+		out = append(out, reportRect(r))
 	}
 	return out
+}
+
+func reportRect(r g.Rect) [4]float64 {
+	return [4]float64{round6(r.Min.X), round6(r.Min.Y), round6(r.Max.X), round6(r.Max.Y)}
 }

@@ -110,7 +110,7 @@ func showRule(w io.Writer, r *standards.Rule) error {
 		return err
 	}
 	for _, u := range uses {
-		fmt.Fprintf(w, "use: %s\n", useText(u))
+		fmt.Fprintf(w, "use: %s\n", export.UseText(u))
 	}
 	for _, d := range r.Disputes {
 		fmt.Fprintf(w, "sources differ: %s\n", d)
@@ -123,21 +123,4 @@ func showRule(w io.Writer, r *standards.Rule) error {
 		fmt.Fprintf(w, "  from memory, %s confidence: %s\n", m.Confidence, export.MemoryWords(m.What))
 	}
 	return nil
-}
-
-// useText says in one line where and when a form stood.
-func useText(u *standards.Use) string {
-	scope := append([]string{u.Nation}, u.Services...)
-	places := u.Places
-	if len(places) == 0 {
-		places = []string{"any place"}
-	}
-	for _, w := range slices.Concat(u.Finishes, u.Types) {
-		scope = append(scope, "on "+w)
-	}
-	s := fmt.Sprintf("%s; %s; %s", strings.Join(places, ", "), strings.Join(scope, ", "), u.DatesText())
-	if u.Role != standards.Usual {
-		s += "; " + string(u.Role)
-	}
-	return s + "; " + export.KnownText(u.Provenance)
 }

@@ -107,7 +107,7 @@ func (s *tapeSheets) expected(id string) {
 	if worst, ok := worstTerm(m, s.list.Points); ok {
 		s.Text(sheet.SetStrong, fmt.Sprintf("Most of it comes from: %s (%s). To better it: %s", worst.Name, amount(t, worst.Sigma), worst.Help))
 	}
-	s.Text(sheet.SetBody, wouldCatch(t, m))
+	s.Text(sheet.SetBody, strings.ReplaceAll(wouldCatch(t, m), "`", ""))
 }
 
 // shortID is a point's id without that of its marking.

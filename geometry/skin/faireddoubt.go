@@ -6,6 +6,9 @@ import (
 	g "maskloft/geometry"
 )
 
+// Law returns the law that the lines along the body follow.
+func (s *FairedSkin) Law() FairingLaw { return s.fairing.Law }
+
 // Sections returns the stations of the sections.
 func (s *FairedSkin) Sections() []g.Station {
 	out := make([]g.Station, len(s.u))
@@ -76,7 +79,7 @@ type TapeDoubt struct {
 // another body in the tests.
 const (
 	insideShare, endShare           = 0.5, 2
-	ruledInsideShare, ruledEndShare = 0.25, 1
+	ruledInsideShare, ruledEndShare = 0.42, 1
 )
 
 // TapeDoubt estimates by how much the tape between two points may be out: the sections

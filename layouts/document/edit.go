@@ -31,7 +31,7 @@ func (d *Document) Put(path Path, text string) (Splice, error) {
 	if err != nil {
 		return Splice{}, err
 	}
-	return d.put(path, node, func(yaml.Style, bool) []form { return []form{formOf(text)} })
+	return d.put(path, node, func(yaml.Style, bool) []form { return []form{formOf(text, node)} })
 }
 
 // fragment parses YAML that is to stand inside a file.
@@ -50,7 +50,10 @@ type form struct {
 	below bool
 }
 
-func formOf(text string) form { return form{text, strings.Contains(text, "\n")} }
+// formOf is the form of a value given as YAML.
+func formOf(text string, value *yaml.Node) form {
+	return form{text, strings.Contains(text, "\n") || isBlockStyle(value)}
+}
 
 // put writes a value at a path in the first of several forms that reads back. The
 // forms hang on the style of the old value, and on whether brackets stand round it.

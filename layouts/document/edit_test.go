@@ -145,10 +145,11 @@ func edit(t *rapid.T, data []byte) {
 	fragments := map[string]any{
 		"{fs: 134 in, wl: [1, 2]}": map[string]any{"fs": "134 in", "wl": []any{"1", "2"}}, "[a, b]": []any{"a", "b"}, "bare": "bare",
 		"fs: 1\nwl:\n  - a\n  - b": map[string]any{"fs": "1", "wl": []any{"a", "b"}},
+		"- a":                      []any{"a"},
 	}
-	fragmentText := rapid.SampledFrom([]string{"{fs: 134 in, wl: [1, 2]}", "[a, b]", "bare", "fs: 1\nwl:\n  - a\n  - b"}).Draw(t, "fragment")
+	fragmentText := rapid.SampledFrom([]string{"{fs: 134 in, wl: [1, 2]}", "[a, b]", "bare", "fs: 1\nwl:\n  - a\n  - b", "- a"}).Draw(t, "fragment")
 	s := doc.spansOf()
-	if s.inFlow(v.node) && strings.Contains(fragmentText, "\n") {
+	if s.inFlow(v.node) && strings.ContainsAny(fragmentText, "\n-") {
 		fragmentText = "[a, b]"
 	}
 	set := func(x any) func(any) any { return func(any) any { return x } }
@@ -189,7 +190,7 @@ func edit(t *rapid.T, data []byte) {
 			return
 		}
 		splice, err = doc.Add(path, fragmentText)
-		if err != nil && strings.Contains(fragmentText, "\n") && isFlow(v.node) {
+		if err != nil && strings.ContainsAny(fragmentText, "\n-") && isFlow(v.node) {
 			return // several lines do not go into brackets
 		}
 		want = changed(before, path, func(x any) any { l, _ := x.([]any); return append(slices.Clone(l), fragments[fragmentText]) })

@@ -56,6 +56,8 @@ func (f *TiledFilm) setCells(m Mask, xs, ys []float64) {
 			if own == nil {
 				if PolygonsOf(m.Film).Contains(r.Centre(), g.FlattenTolerance) {
 					f.Paper = append(f.Paper, r)
+				} else {
+					f.Open = append(f.Open, r)
 				}
 				continue
 			}

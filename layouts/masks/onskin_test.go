@@ -26,12 +26,16 @@ markings:
   - id: m
     figure: {discs: [{diameter: 1, colour: white}]}
     where: ` + at + `
-paint: {order: [white, black, red], trap: 0 in, colours: {white: {hex: "#ffffff"}, black: {hex: "#000000"}, red: {hex: "#cc0000"}}}
+paint: {order: [white, black, red, blue], trap: 0 in, colours: {white: {hex: "#ffffff"}, black: {hex: "#000000"}, red: {hex: "#cc0000"}, blue: {hex: "#172035"}}}
 `
 	spec, err := reading.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
 	require.NoError(t, err)
 	m := &spec.Markings[0]
 	m.Figure, m.Where = figure, where
+	if figure.Rule != "" {
+		m.Handed = layouts.UsualHandedness(figure)
+		m.Colours = []layouts.ColourUse{{Part: "insignia_white", Paint: "white"}, {Part: "insignia_red", Paint: "red"}, {Part: "insignia_blue", Paint: "blue"}}
+	}
 	m.Where.Surfaces, m.Where.Side = []string{"body"}, layouts.BothSides
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
@@ -231,6 +235,41 @@ func TestLineAlongACylinder(t *testing.T) {
 			q, ok := l.Map.ToFlat(uv)
 			require.True(t, ok)
 			require.InDelta(t, 1, l.Painted.Distance(q, 1e-4), 0.001)
+		}
+	}
+}
+
+// A rule that fills a field, on a rudder with a slanted hinge line: the blue stripe is a
+// third of the greatest chord square to the hinge line, thirteen level stripes share the
+// height (described at joshuanava.biz/aircraft/info-vjr.html), and all of it is painted.
+func TestRuleFillsARudder(t *testing.T) {
+	outline := []g.Point{{X: 31, Y: -8}, {X: 35, Y: 44}, {X: 52, Y: 40}, {X: 58, Y: 24}, {X: 50, Y: -6}}
+	area := math.Abs(g.Path{g.Polygon(outline...)}.Area())
+	laid := onSurface(t, "{id: body, kind: plate, thickness: 2, outline: [[31, -8], [35, 44], [52, 40], [58, 24], [50, -6]]}",
+		layouts.FigureSpec{Rule: "us/rudder-army-1926"}, layouts.WhereSpec{})
+	across := g.Vec{X: 52, Y: -4}.Unit() // square to the hinge line, aft
+	chord := 0.0
+	for _, q := range outline {
+		chord = math.Max(chord, q.Sub(outline[0]).Dot(across))
+	}
+	for _, l := range laid {
+		require.InEpsilon(t, area, l.Painted.Area(), 1e-6)
+		for _, r := range l.Regions {
+			lo, hi := math.Inf(1), math.Inf(-1)
+			eachPoint(t, l, r.Outline, func(_ g.Point, uv skin.UV) {
+				d := g.Vec{X: uv.U - 31, Y: uv.V + 8}.Dot(across)
+				lo, hi = math.Min(lo, d), math.Max(hi, d)
+			})
+			switch r.Colour {
+			case "blue":
+				require.InDelta(t, 0, lo, 1e-6, l.ID())
+				require.InDelta(t, chord/3, hi, 1e-6, l.ID())
+			case "red":
+				require.Len(t, r.Outline, 7)
+				for _, c := range r.Outline[:5] {
+					require.LessOrEqual(t, c.Bounds().Height(), 52.0/13+1e-6)
+				}
+			}
 		}
 	}
 }

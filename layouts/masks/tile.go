@@ -26,6 +26,7 @@ type TiledFilm struct {
 	Seams   []Seam   // upright ones from the reader's left, then level ones from the top
 	Cells   []Cell   // that are cut: row by row from the top, from the reader's left
 	Paper   []g.Rect // cells that hold no paint edge: no film is cut, paper covers them
+	Open    []g.Rect // cells that are painted all over: neither film nor paper
 	Ticks   []MatchTick
 }
 

@@ -22,7 +22,7 @@ const (
 //	  where: {surface: fuselage, side: both}
 //	  colours: {text: black}
 //	  list:
-//	    - {id: fuel, block: [FUEL, 18 GAL], where: {fs: 66, wl: 84}}
+//	    - {id: fuel, block: [FUEL, 18 GAL], where: {fs: 130, wl: 62}}
 func (r *layoutReader) stencils(v value) []layouts.MarkingSpec {
 	if !v.Written() {
 		return nil

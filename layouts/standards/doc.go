@@ -24,31 +24,45 @@
 // outline that a layout gives, such as a rudder, and bands and strips run across it by
 // parts of its extent, by count, or at true width.
 //
+// # Forms and uses
+//
+// A rule is a form: geometry and colours, or words where no numbers are known
+// ([Rule.InWords]). A [Use] says where and when it stood: nation, service, place,
+// finish, types of aircraft, from the first day to the first day no longer. A use
+// without a rule is an absence. [Ask] finds the form at a place: what does not fit is
+// dropped, sure goes before possible, the nearer type, place and finish before the
+// farther, an absence before a use; [PlaceByPlace] asks for every place. Unknown is
+// not none. Words of the lists stand in terms.yaml ([Word] knows adjectives too).
+//
+// A date known to the month or the year makes a use possible, not sure, in that time;
+// an end that is not known makes it possible after the horizon, the day to which the
+// references looked. Marks outlived their orders by months: see [TransitionMonths].
+//
 // # How we know
 //
-// No rule, part or reading loads without a [Provenance]. What was read in a text
-// may stop a job; what is only remembered may warn and no more (see
-// [Rule.CanStop]). Names of colours are roles; what is known of the paints stands in
-// documents/colours.yaml.
+// No rule, part, reading or use loads without a [Provenance]. [Provenance.Force] says
+// what it may do: a document or a copy of it may stop a job, a secondary work may warn,
+// a tertiary page and memory are notes. Names of colours are roles; what is known of
+// the paints stands in documents/colours.yaml, a hex value is for pictures only, and a
+// standard is named only for its time ([Colour.StandardAt]).
 //
 // Where a document can be read in more than one way, or none was found, the rule
 // has an option: its choices are the readings, each with its own source, and the
 // default says why. A part with left_out: that is not zero is not painted; the
 // aircraft's own finish shows there (see [Ground]).
 //
-// # When, how large and where
+// # How large
 //
-// A rule stands in lines of succession ([Timeline] looks along them on a date), and
-// dates: lists what other sources give for its start or end. Marks outlived their
-// orders by months: see [TransitionMonths]. sizes: are the standard sizes, fit: how
-// much of the height of the surface a marking may take and how far from the wing tip
-// it stands, places: where it stood and when, orientation: where its top points; the
-// drawing's up is forward on a wing. Each has its own source.
+// sizes: are the sizes told, each for a place and types of aircraft where the source
+// names them; a card is drawn at [Rule.OwnSize]. fit: is how much of the height of the
+// surface a marking may take and how far from the wing tip it stands. orientation: is
+// where its top points; the drawing's up is forward on a wing.
 //
 // # The files
 //
-// documents/*.yaml are embedded, one document a file. The loader takes nothing
-// it does not know: an unknown key, an unknown role, a number that cannot be
-// computed or a missing source is an error. A new kind of part is one row of
+// documents/*.yaml are embedded, one document a file; nations/*.yaml hold the forms that
+// no single document lays down, and all uses, one nation a file, each source named once.
+// The loader takes nothing it does not know: an unknown key, word or role, a number that
+// cannot be computed or a missing source is an error. A new kind of part is one row of
 // partKinds, and its outline in package layouts.
 package standards

@@ -30,7 +30,7 @@ func TestQuestions(t *testing.T) {
 	var rows []asked
 	require.NoError(t, decode(data, &rows))
 	require.GreaterOrEqual(t, len(rows), 92)
-	none := 0
+	none, unknown := 0, 0
 	for _, row := range rows {
 		t.Run(row.ID, func(t *testing.T) {
 			var forms, also []string
@@ -54,17 +54,28 @@ func TestQuestions(t *testing.T) {
 					}
 				}
 			}
-			if slices.Equal(row.Form, stringList{"none"}) {
+			switch {
+			case slices.Equal(row.Form, stringList{"unknown"}):
+				unknown++
+				assert.Empty(t, forms, row.Ask)
+				assert.False(t, absent, "unknown is not none: %s", row.Ask)
+			case slices.Equal(row.Form, stringList{"none"}):
 				none++
 				assert.True(t, absent, "an absence says so: %s", row.Ask)
 				assert.Empty(t, forms, row.Ask)
-			} else {
+			default:
 				for _, f := range row.Form {
 					assert.Contains(t, forms, f, row.Ask)
 				}
 				for _, f := range forms {
 					assert.True(t, slices.Contains(row.Form, f) || slices.Contains(row.Also, f), "%s: %s is not in the answer", row.Ask, f)
 				}
+			}
+			for _, s := range row.Size {
+				r, err := Find(s.Rule)
+				require.NoError(t, err)
+				sizes, _ := r.OfferedAt(s.Place, row.Type)
+				assert.Contains(t, sizes, s.Inches, "%s: %s on the %s", row.Ask, s.Rule, s.Place)
 			}
 			for _, f := range row.Beside {
 				assert.Contains(t, also, f, row.Ask)
@@ -75,5 +86,5 @@ func TestQuestions(t *testing.T) {
 			assert.NotEmpty(t, row.Source)
 		})
 	}
-	t.Logf("%d questions, %d answered none", len(rows), none)
+	t.Logf("%d questions, %d answered none, %d unknown", len(rows), none, unknown)
 }

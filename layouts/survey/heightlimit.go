@@ -7,6 +7,7 @@ import (
 	"maskloft/layouts/masks"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/skin"
 	"maskloft/layouts"
 	"maskloft/layouts/standards"
 )
@@ -37,7 +38,7 @@ func fitOf(l *layouts.Layout, laid masks.Laid) *Fit {
 }
 
 // heightLimit reports an insignia larger than its rule lets it be on that side.
-func heightLimit(gr *ground, s Surveyed) (layouts.Finding, bool) {
+func heightLimit(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 	if s.Fit == nil || s.Fit.Part <= s.Fit.Limit+g.SnapTolerance {
 		return layouts.Finding{}, false
 	}
@@ -68,12 +69,15 @@ func heightLimit(gr *ground, s Surveyed) (layouts.Finding, bool) {
 }
 
 // nearestFit returns the station nearest to the anchor, in eighths of an inch, at
-// which the size passes.
+// which the size passes and the figure does not run off an end of the surface.
 func nearestFit(l *layouts.Layout, p layouts.Placement, fit Fit) (float64, bool) {
 	const step = 1.0 / 8
+	first, last := skin.Extent(p.Surface)
+	half := p.Figure.Bounds().Width() / 2
 	at := float64(p.Anchor.FS)
 	passes := func(fs float64) (ok, on bool) {
 		lo, hi, on := l.SideHeight(p, g.Station(fs))
+		on = on && fs-half >= first && fs+half <= last
 		return on && fit.Size.Inches() <= fit.Limit*float64(hi-lo), on
 	}
 	fore, aft := true, true

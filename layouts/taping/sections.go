@@ -19,7 +19,10 @@ type SectionDoubt struct {
 	// After is NaN where nothing is known to help.
 	At    g.Station
 	After g.Length
-	cov   covariance // of the point
+	// Straight: the layout has the skin straight between its frames. Then it is so, or the
+	// layout is wrong: it counts for nothing in the budget.
+	Straight bool
+	cov      covariance // of the point
 }
 
 // sectionDoubt returns that of the centre of a marking; nil where its skin is not faired
@@ -34,7 +37,7 @@ func sectionDoubt(l *layouts.Layout, laid *masks.Laid, c Checkpoint, tolerance f
 	if !ok {
 		return nil
 	}
-	out := &SectionDoubt{Limit: g.Length(math.NaN()), After: g.Length(math.NaN())}
+	out := &SectionDoubt{Limit: g.Length(math.NaN()), After: g.Length(math.NaN()), Straight: s.Law() == skin.Ruled}
 	hooks := hooksOn(l.Airframe, p)
 	for i, tape := range c.Tapes {
 		var hook skin.UV
@@ -52,7 +55,9 @@ func sectionDoubt(l *layouts.Layout, laid *masks.Laid, c Checkpoint, tolerance f
 			continue
 		}
 		// a limit that 95 of 100 keep is two standard deviations
-		out.cov = out.cov.plus(outer([2]g.Vec{pa, pb}[i], d.Limit.Inches()*d.Limit.Inches()/4))
+		if !out.Straight {
+			out.cov = out.cov.plus(outer([2]g.Vec{pa, pb}[i], d.Limit.Inches()*d.Limit.Inches()/4))
+		}
 		if math.IsNaN(out.Limit.Inches()) || d.Limit > out.Limit {
 			out.Limit, out.Second, out.After = d.Limit, d.Second, g.Length(math.NaN())
 			if at, after, ok := s.OneMore(d, math.Min(c.Mark.UV.U, hook.U), math.Max(c.Mark.UV.U, hook.U)); ok {
@@ -91,6 +96,11 @@ func inspectSections(tilings []masks.Tiling, budgets []MaskBudget) []layouts.Fin
 			Expected: "within " + g.Length(g.SayDifference).String(), Tolerance: "95 of 100", Source: "derived: sections left out in turn",
 		}
 		switch {
+		case d.Straight && !(d.Limit > g.SayDifference):
+			continue
+		case d.Straight:
+			f.Measured = fmt.Sprintf("%.2f in", d.Limit.Inches())
+			f.Message = fmt.Sprintf("%s: if the skin is not straight between its frames, as along: ruled says, the tapes to its centre may err by %.2f in", b.Marking, d.Limit.Inches())
 		case math.IsNaN(d.Limit.Inches()):
 			f.Measured = "not known"
 			f.Message = b.Marking + ": the body is given by too few sections to say how far its skin lies from the aircraft's between them, and so how far tapes to it err"

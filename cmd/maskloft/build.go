@@ -86,7 +86,7 @@ write, or one of whose files was changed since, is left alone.`,
 			if err := checkStage(stage); err != nil {
 				return err
 			}
-			if err := alone(c, "show", "json", "out", "paper", "svg-units"); err != nil {
+			if err := onlyWith(c, "show", "json", "out", "paper", "svg-units"); err != nil {
 				return err
 			}
 			on, err := sheet.ParsePaper(paper)

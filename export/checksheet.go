@@ -21,6 +21,14 @@ type CheckedDrawing struct {
 	Regions []layouts.Region
 	Hex     func(colour string) string // of a region, for the picture
 	Rows    []CheckedRow
+	Rule    [][]g.Point // the rule's outlines, to draw over it
+	Marks   []CheckedMark
+}
+
+// CheckedMark is what a drawing lacks, or has besides, as lines and hatching.
+type CheckedMark struct {
+	Extra bool
+	Lines [][]g.Point
 }
 
 // CheckedRow is one dimension with its verdict.
@@ -106,6 +114,7 @@ func checkedPicture(p *sheet.Pages, d CheckedDrawing) {
 	for _, r := range d.Regions {
 		p.Draw(sheet.Item{Path: r.Outline.Map(place), Ink: sheet.Ink{Fill: views.Tint(d.Hex(r.Colour), 0.35), Stroke: "#1a1a1a", Width: 0.01}})
 	}
+	checkedOver(p, d, place)
 	middle := place(bounds.Centre())
 	steps := dimensionSteps{}
 	drawn := map[string]bool{}
@@ -127,6 +136,64 @@ func checkedPicture(p *sheet.Pages, d CheckedDrawing) {
 			off = sign * (0.1 + float64(0.17*float64(steps.take(a, b, sign))))
 		}
 		p.Draw(sheet.MeasureLine(a, b, off, row.Mark, sheet.SetStrong)...)
+	}
+}
+
+// Colours of what lacks and of what is there besides; hatching across lines leans the
+// one way for the one and the other way for the other.
+const (
+	lacksInk   = "#c2410c"
+	besidesInk = "#1d4ed8"
+	hatchApart = 0.06 // inches of paper
+	hatchReach = 0.05
+)
+
+// checkedOver draws the rule over a drawing, and marks what lacks and what is there
+// besides.
+func checkedOver(p *sheet.Pages, d CheckedDrawing, place func(g.Point) g.Point) {
+	for _, l := range d.Rule {
+		var c g.Path
+		pts := make([]g.Point, len(l))
+		for i, q := range l {
+			pts[i] = place(q)
+		}
+		c = append(c, g.Polyline(pts...))
+		p.Draw(sheet.Item{Path: c, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.008, Dash: []float64{0.05, 0.03}}})
+	}
+	for _, m := range d.Marks {
+		ink, lean := sheet.Ink{Stroke: lacksInk, Width: 0.022}, g.Vec{X: 1, Y: 1}
+		if m.Extra {
+			ink.Stroke, lean = besidesInk, g.Vec{X: 1, Y: -1}
+		}
+		lean = lean.Unit().Scale(hatchReach)
+		thin := ink
+		thin.Width = 0.008
+		var lines, ticks g.Path
+		for _, l := range m.Lines {
+			since := 0.0
+			for i := 1; i < len(l); i++ {
+				a, b := place(l[i-1]), place(l[i])
+				if a == b {
+					continue
+				}
+				lines = append(lines, g.Polyline(a, b))
+				if across := math.Abs(b.Sub(a).Unit().Cross(lean.Unit())); across < 0.2 {
+					continue // hatching itself
+				}
+				for at := hatchApart - since; at < a.Dist(b); at += hatchApart {
+					q := a.Lerp(b, at/a.Dist(b))
+					ticks = append(ticks, g.Polyline(q.Add(lean.Scale(-1)), q.Add(lean)))
+				}
+				since = math.Mod(since+a.Dist(b), hatchApart)
+			}
+		}
+		p.Draw(sheet.Item{Path: lines, Ink: ink})
+		if len(ticks) > 0 {
+			p.Draw(sheet.Item{Path: ticks, Ink: thin})
+		}
+	}
+	if len(d.Marks) > 0 {
+		p.Text(sheet.SetSoft, "Dashed: the rule. Orange, hatched rising to the right: it lacks. Blue, hatched falling to the right: it is there besides.")
 	}
 }
 

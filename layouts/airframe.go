@@ -71,6 +71,7 @@ func NewAirframe(spec AircraftSpec) (*Airframe, error) {
 	if err := a.fitTapes(); err != nil {
 		return nil, err
 	}
+	a.Notes = append(a.Notes, a.onePoint()...)
 	return a, nil
 }
 

@@ -169,7 +169,7 @@ func placeBandFilm(a *Airframe, s skin.Surface, m *MarkingSpec, fig Figure, side
 	}
 	round := func(fs float64) skinLine {
 		return skinLine{on: s, breaks: linesOf(s, v0, v1), at: func(t float64) (skin.UV, error) {
-			return a.sectionAt(s, m.Where.Surfaces, fs, v0+t*(v1-v0), spec.Square)
+			return a.sectionAt(s, m.Where.Surfaces, fs, v0+float64(t*(v1-v0)), spec.Square)
 		}}
 	}
 	strips := inPaintsOf(spec.Strips, fig.Layers)
@@ -194,7 +194,7 @@ func placeBandFilm(a *Airframe, s skin.Surface, m *MarkingSpec, fig Figure, side
 		width, middle = spec.At[1]-spec.At[0], (spec.At[0]+spec.At[1])/2
 		b := betweenLines{figure: figure, strips: strips}
 		for _, t := range parts {
-			b.lines = append(b.lines, round(spec.At[0]+t*width))
+			b.lines = append(b.lines, round(spec.At[0]+float64(t*width)))
 		}
 		drawn = b
 	}
@@ -223,8 +223,8 @@ func linesOf(s skin.Surface, v0, v1 float64) []float64 {
 	lo, hi := math.Min(v0, v1), math.Max(v0, v1)
 	var out []float64
 	for _, b := range vb {
-		for k := math.Ceil((lo - b) / period); b+k*period < hi; k++ {
-			out = append(out, (b+k*period-v0)/(v1-v0))
+		for k := math.Ceil((lo - b) / period); b+float64(k*period) < hi; k++ {
+			out = append(out, (b+float64(k*period)-v0)/(v1-v0))
 		}
 	}
 	slices.Sort(out)

@@ -1,6 +1,16 @@
 package layouts
 
-import g "maskloft/geometry"
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	g "maskloft/geometry"
+)
+
+// hookApart is how far apart two hardpoints stand for a tape to tell them apart, in
+// inches: the width of a hook and of a bolt's head (common practice, no source).
+const hookApart = 1.0 / 8
 
 // hardpointKey names a hardpoint on one side.
 type hardpointKey struct {
@@ -39,6 +49,36 @@ func (a *Airframe) asWritten(side g.Side) []Hardpoint {
 				one.Sigma = usual
 			}
 			out = append(out, one)
+		}
+	}
+	return out
+}
+
+// onePoint says, once for each point, which hardpoints of a side are one and the same.
+func (a *Airframe) onePoint() []Finding {
+	var out []Finding
+	var said []string // ids joined
+	for _, side := range []g.Side{g.Left, g.Right} {
+		all := a.Hardpoints(side)
+		taken := make([]bool, len(all))
+		for i, h := range all {
+			ids := []string{h.ID}
+			for k := i + 1; k < len(all); k++ {
+				if !taken[k] && h.At.To(all[k].At) < hookApart {
+					ids, taken[k] = append(ids, all[k].ID), true
+				}
+			}
+			key := strings.Join(ids, ", ")
+			if taken[i] || len(ids) == 1 || slices.Contains(said, key) {
+				continue
+			}
+			said = append(said, key)
+			out = append(out, Finding{
+				Level: Warn, Rule: "one-hardpoint", Where: h.At,
+				Message:  fmt.Sprintf("the hardpoints %s are one point, at FS %s WL %s: their tapes are one tape", key, g.FormatNumber(float64(h.At.FS), 3), g.FormatNumber(float64(h.At.WL), 3)),
+				Hint:     "correct the place of one of them, or take it out of hardpoints:",
+				Measured: "less than " + g.Length(hookApart).String() + " apart", Expected: "places that a hook tells apart", Tolerance: "none", Source: "common practice, no source",
+			})
 		}
 	}
 	return out

@@ -26,6 +26,10 @@ type Obstacle struct {
 // Keeps tells whether paint must keep off the obstacle: it may lie over tape.
 func (o ObstacleSpec) Keeps() bool { return o.Kind != TapeRun && o.Kind != Around }
 
+// StopsTapes tells whether no tape along the skin can cross the obstacle: a hole, or a
+// part that stands off the skin.
+func (o ObstacleSpec) StopsTapes() bool { return o.Kind == Opening || o.Solid }
+
 // ObstaclesOn returns the obstacles on the surfaces and the side of a placement,
 // in the order of the file; of a wing, those of its face.
 //

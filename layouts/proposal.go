@@ -44,7 +44,7 @@ func (s *Spec) Write(l geometry.Length) string {
 		return geometry.FormatNumber(float64(l/Units[s.Units]), unit) + " " + s.Units
 	case s.Units == "ft" && l >= geometry.Foot:
 		feet := math.Floor(float64(l / geometry.Foot))
-		if inches := geometry.FormatNumber(float64(l)-12*feet, 4); inches != "0" {
+		if inches := geometry.FormatNumber(float64(l)-float64(12*feet), 4); inches != "0" {
 			return geometry.FormatNumber(feet, 0) + " ft " + inches + " in"
 		}
 		return geometry.FormatNumber(feet, 0) + " ft"

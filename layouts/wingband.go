@@ -13,7 +13,7 @@ import (
 func chordLine(s *skin.LiftingSkin, v float64) skinLine {
 	return skinLine{on: s, at: func(t float64) (skin.UV, error) {
 		fore, aft := s.Chord(v)
-		return skin.UV{U: fore + t*(aft-fore), V: v}, nil
+		return skin.UV{U: fore + float64(t*(aft-fore)), V: v}, nil
 	}}
 }
 
@@ -21,7 +21,7 @@ func chordLine(s *skin.LiftingSkin, v float64) skinLine {
 // waterlines.
 func edgeLine(s *skin.LiftingSkin, v0, v1 float64, aft bool) skinLine {
 	l := skinLine{on: s, at: func(t float64) (skin.UV, error) {
-		v := v0 + t*(v1-v0)
+		v := v0 + float64(t*(v1-v0))
 		fore, back := s.Chord(v)
 		if aft {
 			fore = back
@@ -98,7 +98,7 @@ func placeWingBand(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placem
 		}
 		b := betweenLines{figure: figure, strips: strips}
 		for _, t := range parts {
-			b.lines = append(b.lines, chordLine(s, out(in+t*(end-in))))
+			b.lines = append(b.lines, chordLine(s, out(in+float64(t*(end-in)))))
 		}
 		drawn = b
 	}

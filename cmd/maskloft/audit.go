@@ -26,9 +26,9 @@ cut file and nest in its three forms, outlines closed, none crossing another, th
 windows that check the size as far apart as they should be.
 
 With --against, measure a file that the shop sent back (SVG, PDF or DXF) against the cut
-file it was made from: size with the likely cause, mirror, turn, pieces missing,
-added or doubled, outlines simplified. The cut file is found by its outlines;
---tile names it.
+file it was made from, in this order: size along and up with the likely cause, mirror,
+turn, an offset all round, outlines simplified, pieces moved, missing, added, doubled,
+opened or welded. The cut file is found by its outlines; --tile names it.
 
 Exit codes: 0 the same, 1 it differs, 2 could not run.`,
 		Example: "  maskloft audit maskloft-pack\n  maskloft audit from-the-shop.pdf --against maskloft-pack",
@@ -125,6 +125,7 @@ type returnedReport struct {
 	Up        float64       `json:"size_up"`
 	Turned    float64       `json:"turned_deg"`
 	Mirrored  bool          `json:"mirrored"`
+	Offset    float64       `json:"offset_in"`
 	Outlines  int           `json:"outlines_found"`
 	Deviation float64       `json:"deviation_in"`
 	Faults    []faultReport `json:"faults"`
@@ -132,9 +133,10 @@ type returnedReport struct {
 }
 
 type faultReport struct {
-	Kind    string `json:"kind"`
-	Message string `json:"message"`
-	Hint    string `json:"hint"`
+	Kind     string `json:"kind"`
+	Message  string `json:"message"`
+	Hint     string `json:"hint"`
+	Harmless bool   `json:"harmless,omitempty"`
 }
 
 func auditReturned(out io.Writer, file, dir, tile string, asJSON bool) error {
@@ -153,16 +155,18 @@ func auditReturned(out io.Writer, file, dir, tile string, asJSON bool) error {
 	var pages []returnedReport
 	faults := 0
 	for i, d := range f.Pages {
-		name, r, err := audit.BestSent(dir, tile, d)
+		name, r, err := audit.BestSent(dir, tile, d, format)
 		if err != nil {
 			return fmt.Errorf("%s, page %d: %w", file, i+1, err)
 		}
-		one := returnedReport{Page: i + 1, Tile: name, Along: round6(r.Along), Up: round6(r.Up), Turned: round6(r.Turned), Mirrored: r.Mirrored,
+		one := returnedReport{Page: i + 1, Tile: name, Along: round6(r.Along), Up: round6(r.Up), Turned: round6(r.Turned), Mirrored: r.Mirrored, Offset: round6(r.Offset),
 			Outlines: r.Matched, Deviation: round6(r.Deviation), Faults: []faultReport{}, Notes: append([]string{}, f.Notes...)}
 		for _, x := range r.Faults {
 			one.Faults = append(one.Faults, faultReport(x))
 		}
-		faults += len(r.Faults)
+		if r.Harmed() {
+			faults++
+		}
 		pages = append(pages, one)
 	}
 	if asJSON {
@@ -173,7 +177,11 @@ func auditReturned(out io.Writer, file, dir, tile string, asJSON bool) error {
 		for _, p := range pages {
 			fmt.Fprintf(out, "page %d is of %s: %s found, %.4f x %.4f of the size sent, off by %.4f in at most\n", p.Page, p.Tile, geometry.Counted(p.Outlines, "outline"), p.Along, p.Up, p.Deviation)
 			for _, x := range p.Faults {
-				fmt.Fprintf(out, "%s: %s\n      hint: %s\n", x.Kind, x.Message, x.Hint)
+				note := ""
+				if x.Harmless {
+					note = "note: "
+				}
+				fmt.Fprintf(out, "%s%s: %s\n      hint: %s\n", note, x.Kind, x.Message, x.Hint)
 			}
 			if len(p.Faults) == 0 {
 				fmt.Fprintln(out, "it is what was sent")

@@ -9,11 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"maskloft/export/audit"
-	"maskloft/export/drawing"
 	"maskloft/export/sheet"
 	"maskloft/export/views"
-	"maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/job"
 	"maskloft/layouts/masks"
@@ -27,7 +24,7 @@ func checkCommand(out, errs io.Writer) *cobra.Command {
 	var list string
 	var asJSON bool
 	c := &cobra.Command{
-		Use:   "check [LAYOUT] | check --file FILE --as RULE",
+		Use:   "check [LAYOUT] | check --file FILE [--as RULE]",
 		Short: "hold insignia and their places against the published documents",
 		Long: `Measure the finished outlines of every insignia of a layout, not the numbers that
 drew them, and hold each dimension against its rule: it conforms, conforms to a
@@ -37,8 +34,10 @@ deviates unexplained. Lettering is measured where its figure names a rule, as:
 well.
 
 With --file, look for the insignia of a rule in a drawing made elsewhere (SVG or
-PDF), whatever its size, turn, units and curves, and measure that. What is no
-insignia of the rule is said to be none.
+PDF), whatever its size, turn, units and curves, and measure that: every insignia of
+every page, every number, whether all of it is there, its paints, and what is there
+besides. What is no insignia of the rule is said to be none. Without --as, the forms
+that the drawing fits are listed, the likeliest first.
 
 With --take, write values that findings propose into the layout file: by their
 numbers in the list that check prints, or by marking and rule. The layout is then
@@ -71,6 +70,10 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 				return nil
 			case file != "" && len(args) > 0:
 				return errors.New("check: give a layout, or --file and --as, not both")
+			case file != "" && as == "" && len(readings) > 0:
+				return errors.New("check: --reading goes with --as RULE")
+			case file != "" && as == "":
+				result, err = whatIsThis(file, size)
 			case file != "":
 				result, err = checkFile(file, as, size, readings)
 			case as != "" || size != "" || len(readings) > 0:
@@ -100,7 +103,7 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 	}
 	f := c.Flags()
 	f.StringVar(&file, "file", "", "drawing made elsewhere, SVG or PDF")
-	f.StringVar(&as, "as", "", "rule to look for in it, such as an-i-9b/star-and-bars")
+	f.StringVar(&as, "as", "", "rule to look for in it, such as an-i-9b/star-and-bars; left out: what is it?")
 	f.StringVar(&size, "size", "", "governing size it should have, such as \"40 in\"")
 	f.StringArrayVar(&readings, "reading", nil, "reading of the rule, such as bar-length=from-tangent; may be repeated")
 	f.StringVarP(&dir, "out", "o", "", "folder to write check.pdf to, for the dossier")
@@ -114,10 +117,13 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 
 // checkResult is everything that was held against a rule, and what was found.
 type checkResult struct {
-	title    string
-	checked  []checkedInsignia
-	findings []layouts.Finding
-	notes    []string
+	title      string
+	checked    []checkedInsignia
+	findings   []layouts.Finding
+	notes      []string
+	counted    bool // insignia of a file
+	ranked     bool // the forms of a file were asked for
+	candidates []candidate
 }
 
 // checkedInsignia is one insignia, or one text, with its checks.
@@ -127,6 +133,7 @@ type checkedInsignia struct {
 	checks  []proportions.Check
 	regions []layouts.Region
 	hex     func(string) string
+	over    *proportions.Recognition // of a file: what to draw over it
 }
 
 // checkLayout measures every insignia and text that has a rule, on its film, or as seen from the side
@@ -165,7 +172,7 @@ func checkLaid(spec *layouts.Spec, laid []masks.Laid, findings []layouts.Finding
 			if err != nil {
 				return r, fmt.Errorf("%v: %s: %w", p.Marking.Place, l.ID(), err)
 			}
-			r.checked = append(r.checked, checkedInsignia{l.ID(), rule, checks, regions, func(id string) string { return views.PaintHex(spec.Paint, id) }})
+			r.checked = append(r.checked, checkedInsignia{id: l.ID(), rule: rule, checks: checks, regions: regions, hex: func(id string) string { return views.PaintHex(spec.Paint, id) }})
 			r.findings = append(r.findings, proportions.Findings(checks)...)
 		}
 	}
@@ -179,74 +186,4 @@ func held(fig layouts.Figure, rule *standards.Rule, regions []layouts.Region, o 
 		return proportions.OfLettering(fig, rule, regions, o)
 	}
 	return proportions.OfFigure(fig, regions, o)
-}
-
-// checkFile looks for the insignia of a rule on every page of a file.
-func checkFile(file, as, size string, readings []string) (checkResult, error) {
-	if as == "" {
-		return checkResult{}, errors.New("check: --file needs --as RULE; `maskloft rules` lists them")
-	}
-	rule, err := standards.Find(as)
-	if err != nil {
-		return checkResult{}, fmt.Errorf("--as: %w", err)
-	}
-	o := proportions.Options{}
-	if size != "" {
-		if o.Size, err = geometry.ParseLength(size, 0); err != nil {
-			return checkResult{}, fmt.Errorf("--size: %w", err)
-		}
-		if !(o.Size > 0) {
-			return checkResult{}, fmt.Errorf("--size: %q is %v, must be above 0: write the governing size, such as 40 in", size, o.Size)
-		}
-	}
-	for _, text := range readings {
-		option, choice, ok := strings.Cut(text, "=")
-		if !ok {
-			return checkResult{}, fmt.Errorf("--reading %q: write option=choice, such as bar-length=from-tangent", text)
-		}
-		o.Picks = append(o.Picks, standards.Pick{Option: option, Choice: choice})
-	}
-	data, err := readInput(file, largestDrawing)
-	if err != nil {
-		return checkResult{}, err
-	}
-	format, err := formatOf(file)
-	if err != nil {
-		return checkResult{}, err
-	}
-	f, err := drawing.ReadForeign(data, format)
-	if err != nil {
-		return checkResult{}, fmt.Errorf("%s: %w", file, err)
-	}
-	r := checkResult{title: file, notes: f.Notes}
-	for i, page := range f.Pages {
-		var drawing geometry.Path
-		for _, l := range page.Layers {
-			drawing = append(drawing, l.Path()...)
-		}
-		o.Marking = fmt.Sprintf("page %d", i+1)
-		found, err := proportions.Recognise(drawing, rule, o)
-		if err != nil {
-			return r, fmt.Errorf("%s, %s: %w", file, o.Marking, err)
-		}
-		for k := range found.Checks {
-			c := &found.Checks[k]
-			if cause, known := audit.CauseOf(c.Ratio, c.Ratio); c.Name == "size" && c.Verdict != proportions.Conforms && known {
-				c.Hint = cause.Text + ": " + cause.Fix
-			}
-		}
-		r.checked = append(r.checked, checkedInsignia{o.Marking, rule, found.Checks, []layouts.Region{{Outline: closedOnly(drawing)}}, func(string) string { return "#9aa0a3" }})
-		r.findings = append(r.findings, proportions.Findings(found.Checks)...)
-	}
-	return r, nil
-}
-
-func closedOnly(p geometry.Path) geometry.Path {
-	var out geometry.Path
-	for _, c := range p {
-		if c.Closed() {
-			out = append(out, c)
-		}
-	}
-	return out
 }

@@ -13,14 +13,24 @@ import (
 
 func (r checkResult) print(w io.Writer, dir string) {
 	fmt.Fprintf(w, "%s\n", r.title)
+	if r.ranked {
+		r.printCandidates(w)
+	}
+	if r.counted {
+		fmt.Fprintf(w, "%s found\n", geometry.Counted(len(r.checked), "insignia"))
+	}
 	for _, x := range r.checked {
 		fmt.Fprintf(w, "\n%s against %s: %s\n", x.id, ruleID(x.rule), export.RuleSource(x.rule))
 		fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", "dimension (inches where no other unit stands)", "measured", "expected", "off by", "within", "verdict")
 		for _, c := range x.checks {
+			if c.Said != "" {
+				fmt.Fprintf(w, "  %s  %s  %s\n", c.Dimension(), c.Said, verdictWords(c))
+				continue
+			}
 			fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", strings.TrimSpace(c.Dimension()+"  "+c.What), figureOf(c, c.Measured), figureOf(c, c.Expected), signedOf(c, c.Difference), figureOf(c, c.Tolerance), verdictWords(c))
 		}
 	}
-	if len(r.checked) == 0 {
+	if len(r.checked) == 0 && !r.ranked {
 		fmt.Fprintln(w, "no marking follows a published rule: there are no proportions to hold against one")
 	}
 	fmt.Fprintln(w)
@@ -31,7 +41,7 @@ func (r checkResult) print(w io.Writer, dir string) {
 		}
 	}
 	for _, n := range r.notes {
-		fmt.Fprintf(w, "passed over: %s\n", n)
+		fmt.Fprintf(w, "note: %s\n", n)
 	}
 	if dir != "" {
 		fmt.Fprintf(w, "written to %s: check.pdf\n", dir)
@@ -79,10 +89,24 @@ func verdictWords(c proportions.Check) string {
 	if c.Other != "" {
 		s += ": " + c.Other
 	}
+	if c.Follows != "" {
+		s += ": " + c.Follows
+	}
 	if len(c.Evidence) > 0 {
 		s += ": " + strings.Join(c.Evidence, ", ")
 	}
 	return s
+}
+
+// printCandidates lists the forms that a file may be of.
+func (r checkResult) printCandidates(w io.Writer) {
+	if len(r.candidates) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "%-8s %-34s %-10s %-24s %-46s %s\n", "page", "form", "nation", "in force", "name", "how it fits")
+	for _, c := range r.candidates {
+		fmt.Fprintf(w, "%-8s %-34s %-10s %-24s %-46s %s\n", c.page, ruleID(c.Rule), c.Rule.Nation, inForce(c.Rule), c.Rule.Name, c.fits())
+	}
 }
 
 // drawings returns the checked insignia for the sheet.
@@ -90,11 +114,17 @@ func (r checkResult) drawings() []export.CheckedDrawing {
 	var out []export.CheckedDrawing
 	for _, x := range r.checked {
 		d := export.CheckedDrawing{Title: x.id + ": " + x.rule.Name, Against: export.RuleSource(x.rule), Regions: x.regions, Hex: x.hex}
+		if x.over != nil {
+			d.Rule = x.over.Outlines
+			for _, m := range x.over.Marks {
+				d.Marks = append(d.Marks, export.CheckedMark(m))
+			}
+		}
 		marks := map[[2]geometry.Point]string{} // one letter for each place
 		for _, c := range x.checks {
 			row := export.CheckedRow{
 				What: partAnd(c), Degree: degreeOf(c), Measured: c.Measured, Expected: c.Expected, Difference: c.Difference, Tolerance: c.Tolerance,
-				Verdict: verdictWords(c), Good: c.Verdict == proportions.Conforms, Source: c.Text, Hint: c.Hint, Line: c.Line,
+				Verdict: verdictWords(c), Good: c.Verdict == proportions.Conforms || c.Verdict == proportions.Following, Source: c.Text, Hint: c.Hint, Line: c.Line,
 			}
 			if c.Line[0].Dist(c.Line[1]) > 1e-3 && len(marks) < 26 {
 				if marks[c.Line] == "" {

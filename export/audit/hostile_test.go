@@ -42,6 +42,6 @@ func TestHostileFiles(t *testing.T) {
 	for i := range mostPieces + 1 {
 		dots = append(dots, g.Circle(g.Point{X: float64(i % 100), Y: float64(i / 100)}, 0.2))
 	}
-	_, err := CompareReturned(sentStar(t), drawing.Drawing{Width: 100, Height: 100, Layers: []drawing.DrawnLayer{{Name: sheet.LayerCut, Items: []drawing.DrawnItem{{Path: dots}}}}})
+	_, err := CompareReturned(sentStar(t), drawing.Drawing{Width: 100, Height: 100, Layers: []drawing.DrawnLayer{{Name: sheet.LayerCut, Items: []drawing.DrawnItem{{Path: dots}}}}}, drawing.PDF)
 	require.ErrorIs(t, err, errTooMany)
 }

@@ -202,7 +202,7 @@ func auditWindows(l drawing.DrawnLayer) (windows int, along, up float64) {
 // for all.
 //
 // Errors: no such tile; the drawing resembles none.
-func BestSent(dir, only string, got drawing.Drawing) (string, Returned, error) {
+func BestSent(dir, only string, got drawing.Drawing, format drawing.Format) (string, Returned, error) {
 	names, err := filepath.Glob(filepath.Join(dir, "cut", "*.svg"))
 	if err != nil {
 		return "", Returned{}, err
@@ -224,7 +224,7 @@ func BestSent(dir, only string, got drawing.Drawing) (string, Returned, error) {
 		if err != nil {
 			return "", Returned{}, fmt.Errorf("%s: %w", name, err)
 		}
-		r, err := CompareReturned(sent[0], got)
+		r, err := CompareReturned(sent[0], got, format)
 		switch {
 		case errors.Is(err, errNothingToCut), errors.Is(err, errTooMany): // whatever the tile
 			return "", Returned{}, err

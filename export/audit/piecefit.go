@@ -67,6 +67,7 @@ func bestFit(ours, theirs []piece) (pieceFit, bool) {
 				for _, p := range f.pairs {
 					f.score += float64(p.weight() * (1 - p.theirs.centre.Dist(m.Apply(p.ours.centre))/(centreAlike*p.theirs.size())))
 				}
+				f.score -= fancy(m)
 				starts = append(starts, f)
 			}
 		}
@@ -174,17 +175,25 @@ func fitFrom(m g.Affine, ours, theirs []piece) pieceFit {
 		off, _ := f.apart(p, coarse)
 		f.score += float64(p.weight() * math.Max(0, 1-20*off/(size*p.ours.size())))
 	}
-	// where outlines are symmetric, the plainest map is meant
-	if float64(f.m[0]*f.m[3])-float64(f.m[1]*f.m[2]) < 0 {
-		f.score -= 0.005
-	}
-	if math.Abs(f.m[1]) > 1e-3*size {
-		f.score -= 0.003
-	}
-	if f.m[0] < 0 && f.m[3] < 0 {
-		f.score -= 0.003
-	}
+	f.score -= fancy(f.m)
 	return f
+}
+
+// fancy is what a map costs that is not plain: where outlines are symmetric, the plainest
+// is meant. It is less than what one outline that is only drawn can tell.
+func fancy(m g.Affine) float64 {
+	cost := 0.0
+	size := math.Sqrt(math.Abs(m[0]*m[3] - m[1]*m[2]))
+	if m[0]*m[3]-m[1]*m[2] < 0 {
+		cost += 0.012
+	}
+	if math.Abs(m[1]) > 1e-3*size {
+		cost += 0.003
+	}
+	if m[0] < 0 && m[3] < 0 {
+		cost += 0.003
+	}
+	return cost
 }
 
 // match pairs outlines one to one under the map, larger ones first.

@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -19,7 +20,8 @@ type piece struct {
 	centre g.Point // of the area
 	box    g.Rect
 	nodes  int
-	cut    bool // of the layer that is cut
+	cut    bool    // of the layer that is cut
+	gap    float64 // between its ends, where it is closed but for that
 }
 
 // size is a length to compare with.
@@ -41,7 +43,7 @@ func pieceOf(c g.Contour) (piece, bool) {
 	if n := len(pts); n > 1 && pts[0].Dist(pts[n-1]) <= 1e-3*span {
 		pts = pts[:n-1]
 	}
-	p := piece{points: pts, box: box, nodes: len(c.Segments)}
+	p := piece{points: pts, box: box, nodes: len(c.Segments), gap: c.Start.Dist(c.End())}
 	p.centre, p.area = g.Centroid(pts)
 	for i, a := range pts {
 		p.length += a.Dist(pts[(i+1)%len(pts)])
@@ -64,16 +66,13 @@ func piecesOf(d drawing.Drawing) []piece {
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b piece) int {
-		switch {
-		case a.area > b.area:
-			return -1
-		case a.area < b.area:
-			return 1
-		}
-		return 0
-	})
+	sortPieces(out)
 	return out
+}
+
+// sortPieces puts the largest first.
+func sortPieces(list []piece) {
+	slices.SortStableFunc(list, func(a, b piece) int { return cmp.Compare(b.area, a.area) })
 }
 
 // cutLayer tells whether what stands in a layer is cut: in a DXF file, which knows

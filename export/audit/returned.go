@@ -1,32 +1,44 @@
 package audit
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"maskloft/export/drawing"
-
-	g "maskloft/geometry"
 )
 
 // Fault is one way in which a returned file differs from what was sent.
 type Fault struct {
-	Kind    string // size, mirror, turn, missing, extra, double, shape
-	Message string
-	Hint    string
+	Kind     string // one of faultOrder
+	Message  string
+	Hint     string
+	Harmless bool // it may be cut as it is
 }
+
+// faultOrder is the order in which faults are told: what explains all before what
+// explains a piece.
+var faultOrder = []string{"size", "mirror", "turn", "offset", "shape", "moved", "missing", "extra", "double", "open", "welded"}
 
 // Returned is a cut file that came back, measured against the one that was sent.
 type Returned struct {
 	Along, Up   float64 // size found over size sent, along the sent drawing's x and y
 	Turned      float64 // degrees, counter-clockwise
 	Mirrored    bool
+	Offset      float64 // inches of the sent drawing: above 0 where the region to cut was grown
 	Matched     int     // outlines to cut that were found again
-	Deviation   float64 // inches: largest distance of a found outline from the one sent, size, turn and mirror undone
+	Deviation   float64 // inches: largest distance of a found outline from the one sent, size, turn, mirror and offset undone
 	Nodes       [2]int  // of the matched outlines: sent, found
-	Faults      []Fault
+	Faults      []Fault // in their order
 	unexplained float64 // area of what was not matched, for choosing between sent files
+	format      drawing.Format
+}
+
+// Harmed tells whether a fault stands in the way of cutting.
+func (r Returned) Harmed() bool {
+	return slices.ContainsFunc(r.Faults, func(f Fault) bool { return !f.Harmless })
 }
 
 // Limits of a returned file.
@@ -34,6 +46,7 @@ const (
 	sizeLimit  = 0.001 // fraction: an eighth of the width of a saw-tooth in 10 in
 	turnLimit  = 0.05  // degrees
 	shapeLimit = 0.005 // inches: ten times what rounding to three decimals of a point gives
+	movedLimit = 0.01  // inches: a piece that lies farther from its place was moved
 	mostPieces = 4000  // outlines of one page that are looked at
 )
 
@@ -43,11 +56,20 @@ var errNothingToCut = errors.New("it holds no closed outline: it is no cut file,
 
 // CompareReturned measures a drawing that came back against the one that was sent.
 // Outlines are found again by their shape and place, whatever the size, the turn
-// and the mirror; what the sent file holds beside the cut may be missing.
+// and the mirror; what the sent file holds beside the cut may be missing. The format is
+// that of the file that came back: a mistake that only one format allows is not named
+// for another.
 //
 // Errors: no closed outline; nothing in it resembles the sent file.
-func CompareReturned(sent, got drawing.Drawing) (Returned, error) {
+func CompareReturned(sent, got drawing.Drawing, format drawing.Format) (Returned, error) {
+	open, joined := openLines(got)
 	ours, theirs := sentPieces(sent), piecesOf(got)
+	for _, c := range joined {
+		if p, ok := pieceOf(c); ok {
+			theirs = append(theirs, p)
+		}
+	}
+	sortPieces(theirs)
 	if len(theirs) == 0 {
 		return Returned{}, errNothingToCut
 	}
@@ -58,16 +80,31 @@ func CompareReturned(sent, got drawing.Drawing) (Returned, error) {
 	if !ok {
 		return Returned{}, errors.New("nothing in it resembles the cut outlines that were sent")
 	}
-	r := Returned{}
-	r.measure(fit)
-	r.count(fit, ours, theirs)
+	holes := holesOf(ours)
+	d := fit.deform(holes)
+	c := &comparison{deformation: d, ours: ours, theirs: theirs, holes: holes, open: open, sent: sent}
+	r := Returned{format: format}
+	r.measure(d, sent)
+	c.pair(r.scale())
+	r.shapes(c)
+	r.pieces(c)
+	slices.SortStableFunc(r.Faults, func(a, b Fault) int {
+		return cmp.Compare(slices.Index(faultOrder, a.Kind), slices.Index(faultOrder, b.Kind))
+	})
 	return r, nil
 }
 
+// scale returns the size found over the size sent, the mean of both axes.
+func (r *Returned) scale() float64 { return math.Sqrt(r.Along * r.Up) }
+
+func (r *Returned) fault(kind, hint, format string, args ...any) {
+	r.Faults = append(r.Faults, Fault{Kind: kind, Message: fmt.Sprintf(format, args...), Hint: hint})
+}
+
 // measure takes the map apart: size along the axes of the sent drawing, turn and
-// mirror; and measures what remains between the outlines.
-func (r *Returned) measure(f pieceFit) {
-	a := f.m
+// mirror, and the offset.
+func (r *Returned) measure(d deformation, sent drawing.Drawing) {
+	a := d.m
 	r.Along, r.Up = math.Hypot(a[0], a[1]), math.Hypot(a[2], a[3])
 	r.Mirrored = float64(a[0]*a[3])-float64(a[1]*a[2]) < 0
 	r.Turned = math.Atan2(a[1], a[0]) * 180 / math.Pi
@@ -77,77 +114,31 @@ func (r *Returned) measure(f pieceFit) {
 	if math.Abs(r.Turned) < 1e-9 {
 		r.Turned = 0
 	}
-	var worst g.Point
-	size := math.Sqrt(r.Along * r.Up)
-	for _, p := range f.pairs {
-		if !p.ours.cut {
-			continue
+	r.Offset = d.offset / r.scale()
+	if math.Abs(r.Along-1) > sizeLimit || math.Abs(r.Up-1) > sizeLimit {
+		cause, known := causeOf(r.Along, r.Up, [2]float64{slackOf(sent.Width), slackOf(sent.Height)}, r.format)
+		if known {
+			r.fault("size", cause.Fix, "%.4f along and %.4f up of the size sent: %s", r.Along, r.Up, cause.Text)
+		} else {
+			r.fault("size", fmt.Sprintf("scale it to %.2f %%", 100/r.scale()), "%.4f along and %.4f up of the size sent: no known cause", r.Along, r.Up)
 		}
-		r.Matched++
-		r.Nodes[0] += p.ours.nodes
-		r.Nodes[1] += p.theirs.nodes
-		if d, at := f.apart(p, fine); d/size > r.Deviation {
-			r.Deviation, worst = d/size, at
-		}
-	}
-	fault := func(kind, hint, format string, args ...any) {
-		r.Faults = append(r.Faults, Fault{Kind: kind, Message: fmt.Sprintf(format, args...), Hint: hint})
 	}
 	if r.Mirrored {
-		fault("mirror", "cut it not mirrored: the outlines are seen from outside the aircraft", "it is mirrored")
+		r.fault("mirror", "cut it not mirrored: the outlines are seen from outside the aircraft", "it is mirrored")
 	}
 	if off := math.Abs(math.Mod(math.Abs(r.Turned)+turnLimit, 360)); off > 2*turnLimit {
 		if quarter := math.Mod(math.Abs(r.Turned), 90); math.Min(quarter, 90-quarter) <= turnLimit {
-			fault("turn", "a quarter turn does no harm on the web as long as UP and NOSE are kept", "it is turned by %.0f degrees", r.Turned)
+			r.fault("turn", "a quarter turn does no harm on the web as long as UP and NOSE are kept", "it is turned by %.0f degrees", r.Turned)
+			r.Faults[len(r.Faults)-1].Harmless = true
 		} else {
-			fault("turn", "turn it back: seams and scale bars no longer run along the web", "it is turned by %.2f degrees", r.Turned)
+			r.fault("turn", "turn it back: seams and scale bars no longer run along the web", "it is turned by %.2f degrees", r.Turned)
 		}
 	}
-	if math.Abs(r.Along-1) > sizeLimit || math.Abs(r.Up-1) > sizeLimit {
-		cause, known := CauseOf(r.Along, r.Up)
-		if known {
-			fault("size", cause.Fix, "%.4f along and %.4f up of the size sent: %s", r.Along, r.Up, cause.Text)
-		} else {
-			fault("size", fmt.Sprintf("scale it to %.2f %%", 100/math.Sqrt(r.Along*r.Up)), "%.4f along and %.4f up of the size sent: no known cause", r.Along, r.Up)
+	if math.Abs(r.Offset) >= offsetLeast {
+		word := "grown"
+		if r.Offset < 0 {
+			word = "shrunk"
 		}
-	}
-	if r.Deviation > shapeLimit {
-		word := "changed"
-		if r.Nodes[1] < r.Nodes[0] {
-			word = "simplified"
-		}
-		fault("shape", "do not simplify, smooth, trace or weld the outlines",
-			"an outline was %s: it is off by %.3f in at x %.2f, y %.2f in of the file sent; %d nodes where %d were sent", word, r.Deviation, worst.X, worst.Y, r.Nodes[1], r.Nodes[0])
-	}
-}
-
-// count names what is missing, what was added and what is there twice.
-func (r *Returned) count(f pieceFit, ours, theirs []piece) {
-	matched, taken := map[int]bool{}, map[int]bool{}
-	for _, p := range f.pairs {
-		matched[p.i], taken[p.j] = true, true
-	}
-	for i, o := range ours {
-		if o.cut && !matched[i] {
-			r.unexplained += o.area
-			r.Faults = append(r.Faults, Fault{"missing", fmt.Sprintf("a piece to cut is missing: %.2f x %.2f in at x %.2f, y %.2f in of the file sent",
-				o.box.Width(), o.box.Height(), o.centre.X, o.centre.Y), "send the file again; an island left out is paint where film should be"})
-		}
-	}
-	back := f.m.Inverse()
-	for j, t := range theirs {
-		if taken[j] {
-			continue
-		}
-		at := back.Apply(t.centre)
-		kind, message := "extra", "an outline was added"
-		for _, p := range f.pairs {
-			if p.theirs.centre.Dist(t.centre) < 1e-3*p.theirs.size() && math.Abs(p.theirs.area/t.area-1) < 1e-3 {
-				kind, message = "double", "an outline stands twice: it would be cut twice"
-			}
-		}
-		r.unexplained += t.area / (r.Along * r.Up)
-		r.Faults = append(r.Faults, Fault{kind, fmt.Sprintf("%s: %.2f x %.2f in at x %.2f, y %.2f in of the file sent",
-			message, t.box.Width()/r.Along, t.box.Height()/r.Up, at.X, at.Y), "remove it before cutting"})
+		r.fault("offset", "send the outlines themselves to the cutter: no contour offset, no allowance for a tool's radius", "what is cut is %s by %.3f in all round: an offset, such as a tool's radius", word, math.Abs(r.Offset))
 	}
 }

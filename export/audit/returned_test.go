@@ -56,7 +56,7 @@ func kinds(r Returned) []string {
 func TestReturnedUnchanged(t *testing.T) {
 	sent := sentStar(t)
 	for _, m := range []g.Affine{g.Identity, {1, 0, 0, 1, 17.2, -3}} {
-		r, err := CompareReturned(sent, changed(sent, mappedBy(m)))
+		r, err := CompareReturned(sent, changed(sent, mappedBy(m)), drawing.PDF)
 		require.NoError(t, err)
 		require.Empty(t, r.Faults)
 		require.InDelta(t, 1, r.Along, 1e-9)
@@ -68,7 +68,7 @@ func TestReturnedUnchanged(t *testing.T) {
 func TestReturnedSizesNameTheirCause(t *testing.T) {
 	sent := sentStar(t)
 	for _, c := range Causes {
-		r, err := CompareReturned(sent, changed(sent, mappedBy(g.Affine{c.Factor, 0, 0, c.Factor, 1, 2})))
+		r, err := CompareReturned(sent, changed(sent, mappedBy(g.Affine{c.Factor, 0, 0, c.Factor, 1, 2})), drawing.PDF)
 		require.NoError(t, err)
 		require.Equal(t, []string{"size"}, kinds(r))
 		require.Contains(t, r.Faults[0].Message, c.Text)
@@ -80,7 +80,7 @@ func TestReturnedSizesNameTheirCause(t *testing.T) {
 	}{
 		{1, 0.994, "feed calibration"}, {0.2, 0.2, "user unit"}, {1.2, 1, "scaled apart"}, {0.97, 0.97, "no known cause"},
 	} {
-		r, err := CompareReturned(sent, changed(sent, mappedBy(g.Affine{c.x, 0, 0, c.y, 0, 0})))
+		r, err := CompareReturned(sent, changed(sent, mappedBy(g.Affine{c.x, 0, 0, c.y, 0, 0})), drawing.PDF)
 		require.NoError(t, err)
 		require.Equal(t, []string{"size"}, kinds(r), "%v", c)
 		require.Contains(t, r.Faults[0].Message, c.want)
@@ -104,7 +104,7 @@ func TestReturnedBarsNameTheirCause(t *testing.T) {
 		{9.41, 9.41, "fit to page", "100 percent"}, {254, 254, "millimetres taken for inches", "unit"}, {0.3937, 0.3937, "inches taken for millimetres", "unit"},
 		{1, 1, "user unit of a PDF ignored", "tiles"}, {10, 9.92, "feed calibration", "calibrate"},
 	} {
-		r, err := CompareReturned(sent, changed(sent, mappedBy(g.Affine{c.along / 10, 0, 0, c.up / 10, 1, 2})))
+		r, err := CompareReturned(sent, changed(sent, mappedBy(g.Affine{c.along / 10, 0, 0, c.up / 10, 1, 2})), drawing.PDF)
 		require.NoError(t, err)
 		require.Equal(t, []string{"size"}, kinds(r), "%v", c)
 		require.Contains(t, r.Faults[0].Message, c.says)
@@ -114,20 +114,20 @@ func TestReturnedBarsNameTheirCause(t *testing.T) {
 
 func TestReturnedMirrorAndTurn(t *testing.T) {
 	sent := sentStar(t)
-	r, err := CompareReturned(sent, changed(sent, mappedBy(g.Affine{-1, 0, 0, 1, 50, 0})))
+	r, err := CompareReturned(sent, changed(sent, mappedBy(g.Affine{-1, 0, 0, 1, 50, 0})), drawing.PDF)
 	require.NoError(t, err)
 	require.Equal(t, []string{"mirror"}, kinds(r))
-	r, err = CompareReturned(sent, changed(sent, mappedBy(g.Affine{0, 1, -1, 0, 50, 0})))
+	r, err = CompareReturned(sent, changed(sent, mappedBy(g.Affine{0, 1, -1, 0, 50, 0})), drawing.PDF)
 	require.NoError(t, err)
 	require.Equal(t, []string{"turn"}, kinds(r))
 	require.InDelta(t, 90, r.Turned, 1e-6)
-	r, err = CompareReturned(sent, changed(sent, mappedBy(g.Affine{-1, 0, 0, -1, 0, 0})))
+	r, err = CompareReturned(sent, changed(sent, mappedBy(g.Affine{-1, 0, 0, -1, 0, 0})), drawing.PDF)
 	require.NoError(t, err)
 	require.Equal(t, []string{"turn"}, kinds(r), "half a turn is no mirror image")
 	sin, cos := math.Sincos(7 * math.Pi / 180)
-	r, err = CompareReturned(sent, changed(sent, mappedBy(g.Affine{cos * 0.75, sin * 0.75, -sin * 0.75, cos * 0.75, 0, 0})))
+	r, err = CompareReturned(sent, changed(sent, mappedBy(g.Affine{cos * 0.75, sin * 0.75, -sin * 0.75, cos * 0.75, 0, 0})), drawing.PDF)
 	require.NoError(t, err)
-	require.Equal(t, []string{"turn", "size"}, kinds(r))
+	require.Equal(t, []string{"size", "turn"}, kinds(r))
 	require.InDelta(t, 7, r.Turned, 1e-6)
 }
 
@@ -137,7 +137,7 @@ func TestReturnedPieces(t *testing.T) {
 	drop := changed(sent, func(layer string, i int, c g.Contour) (g.Contour, bool) {
 		return c, !(layer == sheet.LayerCut && i == 1)
 	})
-	r, err := CompareReturned(sent, drop)
+	r, err := CompareReturned(sent, drop, drawing.PDF)
 	require.NoError(t, err)
 	require.Equal(t, []string{"missing"}, kinds(r))
 	require.Contains(t, r.Faults[0].Message, "19.02 x 18.09 in") // the star: 2 R cos 18 wide, R (1 + cos 36) high
@@ -145,7 +145,7 @@ func TestReturnedPieces(t *testing.T) {
 	more := changed(sent, func(_ string, _ int, c g.Contour) (g.Contour, bool) { return c, true })
 	more.Layers[0].Items = append(more.Layers[0].Items,
 		drawing.DrawnItem{Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: 1, Y: 1}, Max: g.Point{X: 3, Y: 2}})}}, more.Layers[0].Items[1])
-	r, err = CompareReturned(sent, more)
+	r, err = CompareReturned(sent, more, drawing.PDF)
 	require.NoError(t, err)
 	require.ElementsMatch(t, []string{"extra", "double"}, kinds(r))
 
@@ -156,13 +156,13 @@ func TestReturnedPieces(t *testing.T) {
 		p := c.Flattened(0.02) // chords that leave the curve by up to 0.02 in
 		return g.Polygon(p...), true
 	})
-	r, err = CompareReturned(sent, simple)
+	r, err = CompareReturned(sent, simple, drawing.PDF)
 	require.NoError(t, err)
 	require.Equal(t, []string{"shape"}, kinds(r))
 	require.InDelta(t, 0.015, r.Deviation, 0.0065)
-	_, err = CompareReturned(sent, drawing.Drawing{})
+	_, err = CompareReturned(sent, drawing.Drawing{}, drawing.PDF)
 	require.ErrorContains(t, err, "no closed outline")
-	_, err = CompareReturned(sent, drawing.Drawing{Layers: []drawing.DrawnLayer{{Items: []drawing.DrawnItem{{Path: g.Path{g.Circle(g.Point{}, 3)}}}}}})
+	_, err = CompareReturned(sent, drawing.Drawing{Layers: []drawing.DrawnLayer{{Items: []drawing.DrawnItem{{Path: g.Path{g.Circle(g.Point{}, 3)}}}}}}, drawing.PDF)
 	require.ErrorContains(t, err, "nothing in it resembles")
 }
 
@@ -176,7 +176,7 @@ func TestReturnedAtRandom(t *testing.T) {
 		size, turn, mirror := math.Exp(4*r.Float64()-2), 2*math.Pi*r.Float64(), float64(1-2*r.IntN(2))
 		sin, cos := math.Sincos(turn)
 		m := g.Affine{size * cos * mirror, size * sin * mirror, -size * sin, size * cos, 100 * r.Float64(), -50}
-		got, err := CompareReturned(sent, changed(sent, mappedBy(m)))
+		got, err := CompareReturned(sent, changed(sent, mappedBy(m)), drawing.PDF)
 		require.NoError(t, err)
 		require.Equal(t, mirror < 0, got.Mirrored, "case %d", n)
 		require.InEpsilon(t, size, got.Along, 1e-5)
@@ -194,7 +194,7 @@ func TestReturnedFromOtherPrograms(t *testing.T) {
 		require.NoError(t, err)
 		f, err := drawing.ReadForeign(data, drawing.Format(filepath.Ext(name)[1:]))
 		require.NoError(t, err)
-		r, err := CompareReturned(sent, f.Pages[0])
+		r, err := CompareReturned(sent, f.Pages[0], drawing.PDF)
 		require.NoError(t, err)
 		require.Equal(t, want, kinds(r), "%s: %+v", name, r.Faults)
 	}
@@ -204,7 +204,7 @@ func BenchmarkCompareReturned_star_tol0p005(b *testing.B) {
 	sent := sentStar(b)
 	got := changed(sent, mappedBy(g.Affine{0, 0.75, -0.75, 0, 3, 4}))
 	for b.Loop() {
-		if _, err := CompareReturned(sent, got); err != nil {
+		if _, err := CompareReturned(sent, got, drawing.PDF); err != nil {
 			b.Fatal(err)
 		}
 	}

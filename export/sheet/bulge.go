@@ -144,7 +144,7 @@ func arcDistance(a, b g.Point, bulge float64, q g.Point) float64 {
 func ArcCentre(a, b g.Point, bulge float64) (g.Point, float64) {
 	chord := b.Sub(a)
 	// from the middle of the chord by (1 - bulge^2) / (4 bulge) of it, to the left
-	off := chord.Perp().Scale((1 - bulge*bulge) / (4 * bulge))
+	off := chord.Perp().Scale((1 - float64(bulge*bulge)) / (4 * bulge))
 	centre := a.Lerp(b, 0.5).Add(off)
-	return centre, chord.Norm() * (1 + bulge*bulge) / (4 * math.Abs(bulge))
+	return centre, chord.Norm() * (1 + float64(bulge*bulge)) / (4 * math.Abs(bulge))
 }

@@ -108,3 +108,39 @@ func dashed(pts []g.Point, closed bool, dash []float64) (runs [][]g.Point, open 
 	}
 	return runs, true
 }
+
+// StrokeArea returns what a pen of width w, inches, covers along a path, with mitred
+// corners: to be filled by the even-odd rule where the path is closed, and else by the
+// non-zero rule, which an area of one contour does not tell apart.
+//
+// Errors: those of [g.Filled] and [g.Offset].
+func StrokeArea(p g.Path, w float64) (g.Path, error) {
+	var closed, out g.Path
+	for _, c := range p {
+		if c.Closed() {
+			closed = append(closed, c)
+			continue
+		}
+		for _, ring := range stroked(c.Flattened(strokeChords*w), false, w) {
+			out = append(out, g.Polygon(ring...))
+		}
+	}
+	if len(closed) == 0 {
+		return out, nil
+	}
+	filled, err := g.Filled(closed)
+	if err != nil {
+		return nil, err
+	}
+	for _, way := range []float64{1, -1} {
+		edge, err := g.Offset(filled, g.Length(way*w/2), g.MiterJoin, strokeChords*w)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, edge...)
+	}
+	return out, nil
+}
+
+// strokeChords is the accuracy of the area of a pen, of its width.
+const strokeChords = 1e-3

@@ -37,6 +37,9 @@ type View struct {
 	turn   *parked // nil: level
 }
 
+// seenGrid is the grid of points of a picture, in inches of sheet.
+const seenGrid = 1e-8
+
 func (v View) at(fs, wl float64) g.Point {
 	if v.turn != nil {
 		fs, wl = v.turn.at(fs, wl)
@@ -213,7 +216,8 @@ func TextAt(s string, cap, x, y, align float64, ink sheet.Ink) sheet.Item {
 }
 
 // seen returns a flat outline as chords of a picture: each chord is a hundredth
-// of an inch of sheet or so.
+// of an inch of sheet or so, its points on a grid far finer than is drawn, so that the
+// last digits of the relaxation decide no printed one.
 func seen(m *skin.FlatMap, c g.Contour, scale float64, to func(g.Position) g.Point) []g.Point {
 	var out []g.Point
 	step := 0.015 / scale
@@ -222,7 +226,8 @@ func seen(m *skin.FlatMap, c g.Contour, scale float64, to func(g.Position) g.Poi
 		n := max(1, int(math.Ceil(piece.Length()/step)))
 		for k := 0; k < n; k++ {
 			if pos, ok := m.PositionOf(c.At(i, float64(k)/float64(n))); ok {
-				out = append(out, to(pos))
+				q := to(pos)
+				out = append(out, g.Point{X: g.OnGrid(q.X, seenGrid), Y: g.OnGrid(q.Y, seenGrid)})
 			}
 		}
 	}

@@ -201,7 +201,7 @@ func (m *mesh) tighten(c []int, a, b int) (length float64, points []UV, bends []
 				t = math.Max(0, math.Min(1, -q.Sub(p).Cross(e.left.Sub(p))/den))
 			}
 			l, r := m.nodeUV(e.leftN), m.nodeUV(e.rightN)
-			points = append(points, UV{l.U + t*(r.U-l.U), l.V + t*(r.V-l.V)})
+			points = append(points, UV{l.U + float64(t*(r.U-l.U)), l.V + float64(t*(r.V-l.V))})
 		}
 		if s+1 < len(string) {
 			d0, d1 := q.Sub(p), string[s+1].p.Sub(q)

@@ -46,12 +46,12 @@ func SolveTridiagonal(low, diag, up, rhs []float64) {
 	n := len(rhs)
 	for i := 1; i < n; i++ {
 		f := low[i] / diag[i-1]
-		diag[i] -= f * up[i-1]
-		rhs[i] -= f * rhs[i-1]
+		diag[i] -= float64(f * up[i-1])
+		rhs[i] -= float64(f * rhs[i-1])
 	}
 	rhs[n-1] /= diag[n-1]
 	for i := n - 2; i >= 0; i-- {
-		rhs[i] = (rhs[i] - up[i]*rhs[i+1]) / diag[i]
+		rhs[i] = (rhs[i] - float64(up[i]*rhs[i+1])) / diag[i]
 	}
 }
 
@@ -59,8 +59,8 @@ func SolveTridiagonal(low, diag, up, rhs []float64) {
 func (s cubicSpline) in(i int, x float64) (y, dy float64) {
 	h := s.x[i+1] - s.x[i]
 	a, b := (s.x[i+1]-x)/h, (x-s.x[i])/h
-	y = a*s.y[i] + b*s.y[i+1] + (a*(a*a-1)*s.m[i]+b*(b*b-1)*s.m[i+1])*h*h/6
-	dy = (s.y[i+1]-s.y[i])/h + ((1-3*a*a)*s.m[i]+(3*b*b-1)*s.m[i+1])*h/6
+	y = float64(a*s.y[i]) + float64(b*s.y[i+1]) + (float64(a*(float64(a*a)-1)*s.m[i])+float64(b*(float64(b*b)-1)*s.m[i+1]))*h*h/6
+	dy = (s.y[i+1]-s.y[i])/h + (float64((1-float64(3*a*a))*s.m[i])+float64((float64(3*b*b)-1)*s.m[i+1]))*h/6
 	return
 }
 

@@ -80,7 +80,7 @@ func newFairingRun(law FairingLaw, u []float64, halves []halfSection, first, las
 // parabolaSlope returns the slope at x0 of the parabola through three points.
 func parabolaSlope(x0, x1, x2, y0, y1, y2 float64) float64 {
 	d0, d1 := (y1-y0)/(x1-x0), (y2-y1)/(x2-x1)
-	return d0 - (d1-d0)/(x2-x0)*(x1-x0)
+	return d0 - float64((d1-d0)/(x2-x0)*(x1-x0))
 }
 
 // loft is a point (BL, WL) of a skin and its derivatives by U and by V.
@@ -102,20 +102,20 @@ func (r *fairingRun) at(halves []halfSection, k, piece int, u, t float64) loft {
 	var l loft
 	add := func(section int, w, dw float64) {
 		p, d := halves[section].pieces[piece].at(t)
-		l.p.X, l.p.Y = l.p.X+w*p.X, l.p.Y+w*p.Y
-		l.du.X, l.du.Y = l.du.X+dw*p.X, l.du.Y+dw*p.Y
-		l.dv.X, l.dv.Y = l.dv.X+w*d.X, l.dv.Y+w*d.Y
+		l.p.X, l.p.Y = l.p.X+float64(w*p.X), l.p.Y+float64(w*p.Y)
+		l.du.X, l.du.Y = l.du.X+float64(dw*p.X), l.du.Y+float64(dw*p.Y)
+		l.dv.X, l.dv.Y = l.dv.X+float64(w*d.X), l.dv.Y+float64(w*d.Y)
 	}
 	if r.law == Ruled {
 		add(k, a, -1/h)
 		add(k+1, b, 1/h)
 		return l
 	}
-	wa, wb := a*(a*a-1)*h*h/6, b*(b*b-1)*h*h/6
-	da, db := (1-3*a*a)*h/6, (3*b*b-1)*h/6
+	wa, wb := a*(float64(a*a)-1)*h*h/6, b*(float64(b*b)-1)*h*h/6
+	da, db := (1-float64(3*a*a))*h/6, (float64(3*b*b)-1)*h/6
 	for j := range r.u {
 		ma, mb := r.bend[i][j], r.bend[i+1][j]
-		w, dw := wa*ma+wb*mb, da*ma+db*mb
+		w, dw := float64(wa*ma)+float64(wb*mb), float64(da*ma)+float64(db*mb)
 		switch j {
 		case i:
 			w, dw = w+a, dw-1/h

@@ -23,9 +23,9 @@ type arcPiece struct {
 }
 
 func (p arcPiece) at(t float64) (g.Point, g.Vec) {
-	sin, cos := math.Sincos(p.from + t*p.turn)
+	sin, cos := math.Sincos(p.from + float64(t*p.turn))
 	r, w := p.radius, p.radius*p.turn
-	return g.Point{X: p.centre.X + r*sin, Y: p.centre.Y + r*cos}, g.Vec{X: w * cos, Y: -w * sin}
+	return g.Point{X: p.centre.X + float64(r*sin), Y: p.centre.Y + float64(r*cos)}, g.Vec{X: w * cos, Y: -w * sin}
 }
 func (p arcPiece) length() float64 { return p.radius * math.Abs(p.turn) }
 
@@ -93,7 +93,7 @@ var chebyshevNodes, fromValues = func() (x [tableNodes]float64, m [tableNodes][t
 				if k > 0 {
 					low = c[k-1]
 				}
-				c[k] = (low - x[j]*c[k]) * s
+				c[k] = (low - float64(x[j]*c[k])) * s
 			}
 			deg++
 		}
@@ -108,8 +108,8 @@ var chebyshevNodes, fromValues = func() (x [tableNodes]float64, m [tableNodes][t
 func (c smoothArc) arcLength(a, b float64) float64 {
 	m, h, sum := (a+b)/2, (b-a)/2, 0.0
 	for i, x := range legendreX {
-		_, d := c.f(m + h*x)
-		sum += legendreW[i] * d.Norm()
+		_, d := c.f(m + float64(h*x))
+		sum += float64(legendreW[i] * d.Norm())
 	}
 	return sum * h
 }
@@ -150,8 +150,8 @@ func (t *girthTable) add(c smoothArc, qa, qb, tolerance float64, depth int) {
 		}
 		for k := range fit.x {
 			for i := range xs {
-				fit.x[k] += fromValues[k][i] * xs[i]
-				fit.y[k] += fromValues[k][i] * ys[i]
+				fit.x[k] += float64(fromValues[k][i] * xs[i])
+				fit.y[k] += float64(fromValues[k][i] * ys[i])
 			}
 		}
 		fit.x[0] += origin.X
@@ -163,7 +163,7 @@ func (t *girthTable) add(c smoothArc, qa, qb, tolerance float64, depth int) {
 			q, s = c.advance(q, s, target), target
 			p, _ := c.f(q)
 			f, _, _ := fit.at(node)
-			ok = p.Dist(f) <= tolerance+4e-16*(math.Abs(p.X)+math.Abs(p.Y))
+			ok = p.Dist(f) <= tolerance+float64(4e-16*(math.Abs(p.X)+math.Abs(p.Y)))
 		}
 	}
 	if !ok && depth < 40 {
@@ -194,9 +194,9 @@ func (c smoothArc) advance(q, s, target float64) float64 {
 // at returns the point at s in [-1, 1] and its first two derivatives by s.
 func (p *girthSpan) at(s float64) (v g.Point, d, dd g.Vec) {
 	for k := tableNodes - 1; k >= 0; k-- {
-		dd.X, dd.Y = dd.X*s+2*d.X, dd.Y*s+2*d.Y
-		d.X, d.Y = d.X*s+v.X, d.Y*s+v.Y
-		v.X, v.Y = v.X*s+p.x[k], v.Y*s+p.y[k]
+		dd.X, dd.Y = float64(dd.X*s)+2*d.X, float64(dd.Y*s)+2*d.Y
+		d.X, d.Y = float64(d.X*s)+v.X, float64(d.Y*s)+v.Y
+		v.X, v.Y = float64(v.X*s)+p.x[k], float64(v.Y*s)+p.y[k]
 	}
 	return
 }

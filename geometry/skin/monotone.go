@@ -80,9 +80,11 @@ func harmonicParts(d0, d1 []float64, even float64) []float64 {
 // valueV is a value and its derivative by V.
 type valueV struct{ f, d float64 }
 
-func (a valueV) plus(b valueV, w float64) valueV { return valueV{a.f + w*b.f, a.d + w*b.d} }
-func (a valueV) times(b valueV) valueV           { return valueV{a.f * b.f, a.f*b.d + a.d*b.f} }
-func (a valueV) scale(w float64) valueV          { return valueV{a.f * w, a.d * w} }
+func (a valueV) plus(b valueV, w float64) valueV {
+	return valueV{a.f + float64(w*b.f), a.d + float64(w*b.d)}
+}
+func (a valueV) times(b valueV) valueV  { return valueV{a.f * b.f, float64(a.f*b.d) + float64(a.d*b.f)} }
+func (a valueV) scale(w float64) valueV { return valueV{a.f * w, a.d * w} }
 
 // monotone returns the cubic Hermite curve of bay i of the run at fraction b.
 func (r *fairingRun) monotone(halves []halfSection, i, piece int, b, t float64) loft {
@@ -97,7 +99,7 @@ func (r *fairingRun) monotone(halves []halfSection, i, piece int, b, t float64) 
 		}
 	}
 	// blended with no slope and no bend at either landmark
-	blend := valueV{t * t * t * (10 + t*(6*t-15)), 30 * t * t * (1 - t) * (1 - t)}
+	blend := valueV{t * t * t * (10 + float64(t*(float64(6*t)-15))), 30 * t * t * (1 - t) * (1 - t)}
 	var wx, wy [2]valueV
 	for e := range wx {
 		if w := r.before[i+e]; w != nil {
@@ -137,6 +139,6 @@ func hermiteBay(y [4]valueV, h [3]float64, w [2]valueV, b float64) (f, du, dv fl
 	a := 1 - b
 	e0, e1 := m0.plus(d, -1), m1.plus(d, -1)
 	v := y[1].plus(d.scale(b).plus(e0, a*a*b).plus(e1, -a*b*b), h[1])
-	du = d.f + e0.f*a*(a-2*b) + e1.f*b*(b-2*a)
+	du = d.f + float64(e0.f*a*(a-2*b)) + float64(e1.f*b*(b-2*a))
 	return v.f, du, v.d
 }

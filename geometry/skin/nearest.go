@@ -23,7 +23,7 @@ func Nearest(s Surface, p g.Vec3) (UV, g.Length) {
 		step := (vb[k+1] - vb[k]) / n
 		at, d := vb[k], math.Inf(1)
 		for i := 0; i <= n; i++ {
-			if v := vb[k] + step*float64(i); dist(v) < d {
+			if v := vb[k] + float64(step*float64(i)); dist(v) < d {
 				at, d = v, dist(v)
 			}
 		}
@@ -38,16 +38,16 @@ func Nearest(s Surface, p g.Vec3) (UV, g.Length) {
 // search down to the rounding of f (Kiefer 1953).
 func golden(f func(float64) float64, a, b float64) float64 {
 	const r = 0.6180339887498949
-	c, d := b-r*(b-a), a+r*(b-a)
+	c, d := b-float64(r*(b-a)), a+float64(r*(b-a))
 	fc, fd := f(c), f(d)
 	for i := 0; i < 60; i++ {
 		if fc <= fd {
 			b, d, fd = d, c, fc
-			c = b - r*(b-a)
+			c = b - float64(r*(b-a))
 			fc = f(c)
 		} else {
 			a, c, fc = c, d, fd
-			d = a + r*(b-a)
+			d = a + float64(r*(b-a))
 			fd = f(d)
 		}
 	}

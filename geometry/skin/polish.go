@@ -117,7 +117,7 @@ func spread(s Surface, run []UV, in UV, spacing, turn float64) []UV {
 		if step := weights[k] - weights[k-1]; step > 0 {
 			t = (want - weights[k-1]) / step
 		}
-		out = append(out, UV{p.U + t*(q.U-p.U), p.V + t*(q.V-p.V)})
+		out = append(out, UV{p.U + float64(t*(q.U-p.U)), p.V + float64(t*(q.V-p.V))})
 	}
 	return out
 }
@@ -139,8 +139,8 @@ func distinct(s Surface, path []UV) []UV {
 // length returns the distance between beads i and i+1 slid by x and y.
 func (b *beading) length(i int, x, y float64) float64 {
 	p, q := b.uv[i], b.uv[i+1]
-	p.U, p.V = p.U+x*b.slide[i].U, p.V+x*b.slide[i].V
-	q.U, q.V = q.U+y*b.slide[i+1].U, q.V+y*b.slide[i+1].V
+	p.U, p.V = p.U+float64(x*b.slide[i].U), p.V+float64(x*b.slide[i].V)
+	q.U, q.V = q.U+float64(y*b.slide[i+1].U), q.V+float64(y*b.slide[i+1].V)
 	return edgeLength(b.s, p, q, b.in[i])
 }
 
@@ -235,8 +235,8 @@ func (b *beading) tighten() (length float64, end tightening) {
 		from, bent, limited := slices.Clone(b.uv), math.Max(2*b.turn, b.mostBent()), false
 		for ; ; scale /= 2 {
 			for i := range b.uv {
-				b.uv[i].U = from[i].U - scale*x[i]*b.slide[i].U
-				b.uv[i].V = from[i].V - scale*x[i]*b.slide[i].V
+				b.uv[i].U = from[i].U - float64(scale*x[i]*b.slide[i].U)
+				b.uv[i].V = from[i].V - float64(scale*x[i]*b.slide[i].V)
 			}
 			in := b.inPanels()
 			if in && b.mostBent() <= bent && b.sum() <= length+1e-9 {
@@ -323,16 +323,16 @@ func tridiagonal(diag, off, rhs []float64) []float64 {
 	}
 	for i := 1; i < n; i++ {
 		m := off[i-1] / d[i-1]
-		d[i] -= m * off[i-1]
+		d[i] -= float64(m * off[i-1])
 		if d[i] <= 0 {
 			d[i] = diag[i]
 			continue
 		}
-		x[i] -= m * x[i-1]
+		x[i] -= float64(m * x[i-1])
 	}
 	x[n-1] /= d[n-1]
 	for i := n - 2; i >= 0; i-- {
-		x[i] = (x[i] - off[i]*x[i+1]) / d[i]
+		x[i] = (x[i] - float64(off[i]*x[i+1])) / d[i]
 	}
 	return x
 }

@@ -60,10 +60,10 @@ func (s *RoundSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
 	span := float64(b.FS - a.FS)
 	t := (uv.U - float64(a.FS)) / span
 	dr, dz := float64(b.Radius-a.Radius), float64(b.WL-a.WL)
-	r, z := float64(a.Radius)+t*dr, float64(a.WL)+t*dz
+	r, z := float64(a.Radius)+float64(t*dr), float64(a.WL)+float64(t*dz)
 	sin, cos := math.Sincos(uv.V)
-	p := g.Vec3{X: uv.U, Y: r * sin, Z: z + r*cos}
-	su := g.Vec3{X: 1, Y: dr / span * sin, Z: dz/span + dr/span*cos}
+	p := g.Vec3{X: uv.U, Y: r * sin, Z: z + float64(r*cos)}
+	su := g.Vec3{X: 1, Y: dr / span * sin, Z: dz/span + float64(dr/span*cos)}
 	sv := g.Vec3{Y: r * cos, Z: -r * sin}
 	return p, su.Cross(sv).Unit()
 }

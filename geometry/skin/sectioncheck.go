@@ -55,7 +55,7 @@ func (s *FairedSkin) checkBays() error {
 	for bay := 0; bay+1 < len(s.u); bay++ {
 		a, b := s.u[bay], s.u[bay+1]
 		for _, t := range checkedStations {
-			u := a + (b-a)*t
+			u := a + float64((b-a)*t)
 			var pts []g.Point
 			for piece := 0; piece < s.n; piece++ {
 				for i := 0; i <= checkedPoints; i++ {
@@ -86,7 +86,7 @@ func refuseOutline(fault error, a, b, t float64) error {
 		return fmt.Errorf("section %s: %w: give its points once each, from crown to keel down the right side", at(b), fault)
 	}
 	return fmt.Errorf("%s: the skin folds between the sections %s and %s: %w: name or tag the same points in both, put a section between them, or fair it monotone or ruled",
-		at(a+(b-a)*t), at(a), at(b), fault)
+		at(a+float64((b-a)*t)), at(a), at(b), fault)
 }
 
 // checkStringers refuses sections of a stringer fuselage whose points are not the

@@ -82,7 +82,7 @@ func joined(halves []halfSection) ([]halfSection, bool) {
 				b++
 			}
 			part := (at[want[m]] - at[want[a]]) / (at[want[b]] - at[want[a]])
-			cuts = append(cuts, f[match[a]]+part*(f[match[b]]-f[match[a]]))
+			cuts = append(cuts, f[match[a]]+float64(part*(f[match[b]]-f[match[a]])))
 			cut.names, cut.smooth = append(cut.names, halves[model].names[want[m]]), append(cut.smooth, false)
 		}
 		for m := 1; m < len(cuts); m++ {
@@ -157,6 +157,6 @@ func (s stretch) at(t float64) (g.Point, g.Vec) {
 		start = s.ends[k-1]
 	}
 	by := (s.to[k] - s.from[k]) / (s.ends[k] - start)
-	p, d := s.pieces[k].at(s.from[k] + (t-start)*by)
+	p, d := s.pieces[k].at(s.from[k] + float64((t-start)*by))
 	return p, d.Scale(by)
 }

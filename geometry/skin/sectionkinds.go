@@ -81,7 +81,7 @@ func (c SuperellipseSection) half() (halfSection, error) {
 	if n == 2 {
 		arcs = []smoothArc{{func(q float64) (g.Point, g.Vec) {
 			sin, cos := math.Sincos(q)
-			return g.Point{X: a * sin, Y: wl + b*cos}, g.Vec{X: a * cos, Y: -b * sin}
+			return g.Point{X: a * sin, Y: wl + float64(b*cos)}, g.Vec{X: a * cos, Y: -b * sin}
 		}, 0, math.Pi / 2}}
 	} else {
 		// by breadth as far as the corner, by height after it: neither half has
@@ -89,10 +89,10 @@ func (c SuperellipseSection) half() (halfSection, error) {
 		corner := math.Pow(2, -1/n)
 		arcs = []smoothArc{{func(q float64) (g.Point, g.Vec) {
 			f, d := lame(q, n)
-			return g.Point{X: a * q, Y: wl + b*f}, g.Vec{X: a, Y: b * d}
+			return g.Point{X: a * q, Y: wl + float64(b*f)}, g.Vec{X: a, Y: b * d}
 		}, 0, corner}, {func(q float64) (g.Point, g.Vec) {
 			f, d := lame(-q, n)
-			return g.Point{X: a * f, Y: wl - b*q}, g.Vec{X: -a * d, Y: -b}
+			return g.Point{X: a * f, Y: wl - float64(b*q)}, g.Vec{X: -a * d, Y: -b}
 		}, -corner, 0}}
 	}
 	quarter := newGirthTable(arcs)
@@ -102,7 +102,7 @@ func (c SuperellipseSection) half() (halfSection, error) {
 // lame returns (1 - |x|^n)^(1/n) and its derivative.
 func lame(x, n float64) (f, d float64) {
 	x1 := math.Pow(math.Abs(x), n-1)
-	rest := 1 - x1*math.Abs(x)
+	rest := 1 - float64(x1*math.Abs(x))
 	f = math.Pow(rest, 1/n)
 	return f, -math.Copysign(x1*f/rest, x)
 }

@@ -117,7 +117,7 @@ func (q *Sighting) triangles(from, dir g.Vec3, use func(p *sightPanel, uv UV, t 
 		p := &q.panels[i]
 		d := p.centre.Sub(from)
 		along := d.Dot(dir)
-		if along < -p.radius || d.Dot(d)-along*along > p.radius*p.radius*1.0001+1e-9 {
+		if along < -p.radius || d.Dot(d)-float64(along*along) > float64(p.radius*p.radius*1.0001)+1e-9 {
 			continue
 		}
 		n := len(p.us)
@@ -135,7 +135,7 @@ func (q *Sighting) triangles(from, dir g.Vec3, use func(p *sightPanel, uv UV, t 
 					if half == 1 {
 						fu, fv = x, x+y
 					}
-					uv := UV{p.us[m] + fu*(p.us[m+1]-p.us[m]), p.vs[k] + fv*(p.vs[k+1]-p.vs[k])}
+					uv := UV{p.us[m] + float64(fu*(p.us[m+1]-p.us[m])), p.vs[k] + float64(fv*(p.vs[k+1]-p.vs[k]))}
 					if !use(p, uv, t) {
 						return
 					}
@@ -204,7 +204,7 @@ func (q *Sighting) onto(p *sightPanel, from, dir g.Vec3, uv UV) (SightHit, bool)
 	}
 	// a line met on the edge of a panel's triangles may meet the true skin just beyond
 	const over = 0.01
-	if uv.U < p.us[0]-over*du || uv.U > p.us[len(p.us)-1]+over*du || uv.V < p.vs[0]-over*dv || uv.V > p.vs[len(p.vs)-1]+over*dv {
+	if uv.U < p.us[0]-float64(over*du) || uv.U > p.us[len(p.us)-1]+float64(over*du) || uv.V < p.vs[0]-float64(over*dv) || uv.V > p.vs[len(p.vs)-1]+float64(over*dv) {
 		return SightHit{}, false
 	}
 	x, n := q.s.At(uv, p.in)

@@ -111,7 +111,7 @@ func (s *StringerSkin) onLine(i, k int, u float64) (p, du g.Vec3) {
 	pa, pb := a.Points[k], b.Points[k]
 	y0, y1 := sign*float64(pa.BL), sign*float64(pb.BL)
 	z0, z1 := float64(pa.WL), float64(pb.WL)
-	return g.Vec3{X: u, Y: y0 + t*(y1-y0), Z: z0 + t*(z1-z0)},
+	return g.Vec3{X: u, Y: y0 + float64(t*(y1-y0)), Z: z0 + float64(t*(z1-z0))},
 		g.Vec3{X: 1, Y: (y1 - y0) / span, Z: (z1 - z0) / span}
 }
 

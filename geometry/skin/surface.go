@@ -61,9 +61,9 @@ func linesBetween(breaks []float64, period, lo, hi float64) []float64 {
 			add(b)
 		}
 	} else {
-		for k := math.Floor((lo - breaks[0]) / period); breaks[0]+k*period < hi; k++ {
+		for k := math.Floor((lo - breaks[0]) / period); breaks[0]+float64(k*period) < hi; k++ {
 			for _, b := range breaks[:len(breaks)-1] {
-				add(b + k*period)
+				add(b + float64(k*period))
 			}
 		}
 	}

@@ -101,7 +101,7 @@ func newWay(s Surface, a, b UV) way {
 		return way{a: a, b: b, points: []UV{a, b}}
 	}
 	ub, vb, period := s.Breaks()
-	margin := 0.15*math.Hypot(chord, Girth(s, g.Station(a.U), a.V, b.V).Inches()) + 1
+	margin := float64(0.15*math.Hypot(chord, Girth(s, g.Station(a.U), a.V, b.V).Inches())) + 1
 	mv := margin
 	if period > 0 {
 		mv = 0.1 * period

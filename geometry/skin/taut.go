@@ -93,7 +93,7 @@ func finePath(s Surface, path []UV) (points, normals []g.Vec3) {
 		in := UV{(a.U + b.U) / 2, (a.V + b.V) / 2}
 		for k := 0; k < tautPieces; k++ {
 			t := float64(k) / tautPieces
-			p, m := s.At(UV{a.U + t*(b.U-a.U), a.V + t*(b.V-a.V)}, in)
+			p, m := s.At(UV{a.U + float64(t*(b.U-a.U)), a.V + float64(t*(b.V-a.V))}, in)
 			if k == 0 && i > 0 { // on a hard line the normal lies between both
 				c := path[i-1]
 				_, before := s.At(a, UV{(a.U + c.U) / 2, (a.V + c.V) / 2})

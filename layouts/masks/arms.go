@@ -151,7 +151,7 @@ func (s *setter) armEnds(c Cell) []g.Point {
 			if lanes > 1 {
 				share = float64(i) / float64(lanes-1)
 			}
-			p := from.Lerp(to, (armHalf+share*length)/from.Dist(to)).Add(way.Scale(-armHalf))
+			p := from.Lerp(to, (armHalf+float64(share*length))/from.Dist(to)).Add(way.Scale(-armHalf))
 			for limit.Contains(p) {
 				if s.stands(p) {
 					out = append(out, p)
@@ -206,7 +206,7 @@ func (s *setter) costOf(film, cell, partner int, three ...hold) float64 {
 		cost += areaOf(after) - areaOf(before)
 	}
 	paint := math.Max(c.Rect.Width(), c.Rect.Height()) - 2*s.t.Laid.Masks[film].FieldWidth.Inches()
-	return cost + 10*math.Max(0, paint-span) + 10*math.Max(0, paint/3-across)
+	return cost + float64(10*math.Max(0, paint-span)) + float64(10*math.Max(0, paint/3-across))
 }
 
 // boundsOf returns what a cell takes up with the arms it has.

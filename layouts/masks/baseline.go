@@ -50,12 +50,12 @@ func (b bent) At(x float64) (g.Point, g.Vec) {
 				continue
 			}
 			f := 1 / float64(i-j)
-			dw = dw*(t-float64(j))*f + w*f
+			dw = float64(dw*(t-float64(j))*f) + float64(w*f)
 			w *= (t - float64(j)) * f
 		}
 		q := b.pts[k+i]
-		p.X, p.Y = p.X+w*q.X, p.Y+w*q.Y
-		d.X, d.Y = d.X+dw*q.X, d.Y+dw*q.Y
+		p.X, p.Y = p.X+float64(w*q.X), p.Y+float64(w*q.Y)
+		d.X, d.Y = d.X+float64(dw*q.X), d.Y+float64(dw*q.Y)
 	}
 	return p, d.Unit()
 }

@@ -90,7 +90,7 @@ func commonLength(p g.Path, other []side) float64 {
 			part = func(t0, t1 float64) float64 {
 				n := 0
 				for _, u := range [5]float64{0.07, 0.29, 0.5, 0.71, 0.93} {
-					if on(c.At(i, t0+u*(t1-t0))) {
+					if on(c.At(i, t0+float64(u*(t1-t0)))) {
 						n++
 					}
 				}

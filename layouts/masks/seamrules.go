@@ -150,7 +150,7 @@ func alongSpans(from g.Point, seg g.Segment) []span {
 	}
 	// the derivative is d0 (1-t)^2 + 2 d1 t (1-t) + d2 t^2, but for a factor
 	d0, d1, d2 := seg.C1.Sub(from), seg.C2.Sub(seg.C1), seg.End.Sub(seg.C2)
-	along := func(v g.Vec, k float64) float64 { return v.X + k*v.Y }
+	along := func(v g.Vec, k float64) float64 { return v.X + float64(k*v.Y) }
 	cuts := []float64{0}
 	for _, k := range [3]float64{-slope, slope, 0} { // at the limits, and where the seam would touch
 		cuts = append(cuts, bernsteinRoots(along(d0, k), along(d1, k), along(d2, k))...)
@@ -180,7 +180,7 @@ func bernsteinRoots(a, b, c float64) []float64 {
 		}
 	}
 	q, h := a-2*b+c, b-a // q t^2 + 2 h t + a
-	d := h*h - q*a
+	d := float64(h*h) - float64(q*a)
 	if d < 0 {
 		return nil
 	}
@@ -259,7 +259,7 @@ func (s *seamGround) at(x float64) Seam {
 		on += chordOf(q, x)
 	}
 	out.OnTape = math.Min(1, on/s.field.Height())
-	out.Cost += costTape * out.OnTape
+	out.Cost += float64(costTape * out.OnTape)
 	if sixteenths := (x - s.field.Min.X) * 16; math.Abs(sixteenths-math.Round(sixteenths)) > 1e-6 {
 		out.Cost += costUneven
 	}

@@ -22,7 +22,7 @@ func (s Seam) Keeps() bool { return s.Broken == [seamRuleCount]int{} }
 
 // cost returns what the seam adds to a division, with its distance off the equal one.
 func (s Seam) cost(off float64) seamCost {
-	return seamCost{s.Broken, s.Cost + costOff*math.Abs(off)}
+	return seamCost{s.Broken, s.Cost + float64(costOff*math.Abs(off))}
 }
 
 // leastTile is the narrowest tile: it holds registration marks at both edges
@@ -65,7 +65,7 @@ func (s *seamGround) seams(n int, limit float64) ([]Seam, seamCost, bool) {
 		var window []int // places of the seam before, in order of place and of cost
 		entered := 0
 		for i, x := range places {
-			own := all[i].cost(x - lo - float64(k)*even)
+			own := all[i].cost(x - lo - float64(float64(k)*even))
 			from[k][i] = -1
 			if k == 1 {
 				if x-lo <= limit+1e-9 {
@@ -111,8 +111,8 @@ func (s *seamGround) seams(n int, limit float64) ([]Seam, seamCost, bool) {
 func (s *seamGround) places(n int, limit, lo, hi float64) []float64 {
 	f := s.field
 	var out []float64
-	for i := 1.0; f.Min.X+i*seamStep < f.Max.X; i++ {
-		out = append(out, f.Min.X+i*seamStep)
+	for i := 1.0; f.Min.X+float64(i*seamStep) < f.Max.X; i++ {
+		out = append(out, f.Min.X+float64(i*seamStep))
 	}
 	var ends []float64
 	for _, spans := range s.blocked {
@@ -127,7 +127,7 @@ func (s *seamGround) places(n int, limit, lo, hi float64) []float64 {
 	ends = append(ends, f.Min.X, f.Max.X)
 	for k := range n {
 		for _, e := range ends {
-			out = append(out, e+float64(k)*limit, e-float64(k)*limit)
+			out = append(out, e+float64(float64(k)*limit), e-float64(float64(k)*limit))
 		}
 		out = append(out, f.Min.X+f.Width()*float64(k)/float64(n))
 	}

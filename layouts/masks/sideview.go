@@ -19,7 +19,7 @@ import (
 func seenFromSide(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layouts.Figure, float64, error) {
 	sin, cos := math.Sincos(p.Marking.Where.Angle * math.Pi / 180 * -p.Side.Reading())
 	locate := func(q g.Point) (skin.UV, error) {
-		x, y := q.X*cos-q.Y*sin, q.X*sin+q.Y*cos
+		x, y := float64(q.X*cos)-float64(q.Y*sin), float64(q.X*sin)+float64(q.Y*cos)
 		return skin.LocateSide(p.Surface, p.Side, g.SidePosition{
 			FS: p.Anchor.FS + g.Station(p.Side.Reading()*x), WL: p.Anchor.WL + g.Waterline(y),
 		})

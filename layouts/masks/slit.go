@@ -83,7 +83,7 @@ func edgeOf(r g.Rect, strain func(g.Point) (skin.LocalStrain, bool)) []edgePlace
 			if s, ok := strain(p.at); ok {
 				// strain in a direction from the principal strains (small strain)
 				cos, sin := along.Dot(s.Squeeze), along.Cross(s.Squeeze)
-				p.squeeze = math.Max(0, -(s.Least*cos*cos + s.Most*sin*sin))
+				p.squeeze = math.Max(0, -(float64(s.Least*cos*cos) + float64(s.Most*sin*sin)))
 			}
 			out = append(out, p)
 		}
@@ -98,7 +98,7 @@ func slitPlaces(edge []edgePlace, free float64) ([]g.Point, g.Length) {
 	total, peak := 0.0, 0.0
 	for _, p := range edge {
 		over := math.Max(0, p.squeeze-free)
-		total, peak = total+over*p.length, math.Max(peak, over)
+		total, peak = total+float64(over*p.length), math.Max(peak, over)
 	}
 	if total <= 0 {
 		return nil, 0
@@ -108,7 +108,7 @@ func slitPlaces(edge []edgePlace, free float64) ([]g.Point, g.Length) {
 	var out []g.Point
 	sum := 0.0
 	for _, p := range edge {
-		sum += math.Max(0, p.squeeze-free) * p.length
+		sum += float64(math.Max(0, p.squeeze-free) * p.length)
 		if sum > share*(float64(len(out))+0.5+1e-6) { // a tie falls the same way on every machine
 			out = append(out, p.at)
 		}

@@ -43,7 +43,7 @@ func (t *Tiling) setTicks(film int) {
 			n := max(1, int(math.Ceil((last-first)/tickSpacing-1e-9)))
 			apart := (last - first) / float64(n)
 			for k := 0; k <= n; k++ {
-				want := first + apart*float64(k)
+				want := first + float64(apart*float64(k))
 				for try := 0; ; try++ {
 					off := float64((try+1)/2) * 0.125 * float64(1-2*(try%2))
 					if math.Abs(off) >= apart/2 {

@@ -18,6 +18,7 @@ const (
 	Superseded  Verdict = "conforms to a superseded or misprinted text"
 	OnFile      Verdict = "deviates, evidence on file"
 	Unexplained Verdict = "deviates, unexplained"
+	Following   Verdict = "follows from another slip"
 )
 
 // Check is one dimension of a drawing held against its rule.
@@ -48,6 +49,8 @@ type Check struct {
 	CanWarn       bool // it is a secondary work, or carried over; neither: a mismatch is a note
 	Line          [2]geometry.Point
 	Hint          string
+	Said          string // in words, for what is no dimension: a part that lacks, a paint; or empty
+	Follows       string // the slip that it comes of, where another check tells that; or empty
 }
 
 // Dimension names what was looked at, as an evidence names it: bars.length.

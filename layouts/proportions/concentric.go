@@ -151,13 +151,13 @@ func levels(runs []run, c geometry.Point) []level {
 		var l level
 		for ; j < len(pieces) && (j == i || pieces[j].radius-pieces[j-1].radius <= sameRing*pieces[j].radius && pieces[j].radius-pieces[i].radius <= mostRing*sameRing*pieces[j].radius); j++ {
 			p := pieces[j]
-			l.radius += p.own * p.radius
+			l.radius += float64(p.own * p.radius)
 			l.own, l.length, l.sweep = l.own+p.own, l.length+p.length, l.sweep+p.sweep
 			arc = arc || p.arc
 		}
 		l.radius /= l.own
 		for _, p := range pieces[i:j] {
-			l.rms += p.own * (p.rms*p.rms + (p.radius-l.radius)*(p.radius-l.radius)) / l.own
+			l.rms += p.own * (float64(p.rms*p.rms) + float64((p.radius-l.radius)*(p.radius-l.radius))) / l.own
 		}
 		l.rms = math.Sqrt(l.rms)
 		if arc {

@@ -31,7 +31,7 @@ func Findings(checks []Check) []layouts.Finding {
 	var seen []key
 	for i, c := range checks {
 		k := key{c.Marking, c.Dimension(), c.Verdict}
-		if c.Verdict == Conforms && c.Other == "" || slices.Contains(seen, k) {
+		if c.Verdict == Following || c.Verdict == Conforms && c.Other == "" || slices.Contains(seen, k) {
 			continue
 		}
 		seen = append(seen, k)
@@ -56,7 +56,7 @@ func Findings(checks []Check) []layouts.Finding {
 func (c Check) finding(also []string) layouts.Finding {
 	f := layouts.Finding{
 		Level: c.level(), Rule: ProportionRule, Marking: c.Marking, Hint: c.Hint,
-		Measured: c.in(c.Measured, c.Ratio), Expected: c.in(c.Expected, c.ExpectedRatio), Tolerance: c.Tolerance.String(), Source: c.Text,
+		Measured: c.in(c.Measured, c.Ratio), Expected: c.in(c.Expected, c.ExpectedRatio), Tolerance: c.tolerance(), Source: c.Text,
 	}
 	if c.Part == "" {
 		f.Rule = SizeRule
@@ -66,6 +66,8 @@ func (c Check) finding(also []string) layouts.Finding {
 		place = c.Marking + ": " + place
 	}
 	switch {
+	case c.Said != "":
+		f.Message = fmt.Sprintf("%s: %s", place, c.Said)
 	case c.absent():
 		f.Message = fmt.Sprintf("%s: %s", place, c.What)
 	case c.Measured == 0 && c.Part != "" && c.Expected > 0:
@@ -89,6 +91,14 @@ func (c Check) finding(also []string) layouts.Finding {
 		f.Hint = fmt.Sprintf("draw it %s, or say what it rests on: explains: {%s: [an evidence]}", f.Expected, c.Dimension())
 	}
 	return f
+}
+
+// tolerance writes the tolerance in the unit of what was measured.
+func (c Check) tolerance() string {
+	if c.Unit == Degrees && c.Expected != 0 && c.ExpectedRatio != 0 {
+		return geometry.FormatNumber(float64(c.Tolerance/c.Expected)*c.ExpectedRatio, 2) + " deg"
+	}
+	return c.Tolerance.String()
 }
 
 // absent tells whether the check is that of a part that is not in the drawing.

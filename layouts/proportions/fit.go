@@ -31,15 +31,15 @@ func circleThrough(pts []geometry.Point) (circleFit, bool) {
 	var xx, xy, yy, xz, yz float64
 	for _, p := range pts {
 		u, v := (p.X-mx)/size, (p.Y-my)/size
-		z := u*u + v*v
-		xx, xy, yy, xz, yz = xx+u*u, xy+u*v, yy+v*v, xz+u*z, yz+v*z
+		z := float64(u*u) + float64(v*v)
+		xx, xy, yy, xz, yz = xx+float64(u*u), xy+float64(u*v), yy+float64(v*v), xz+float64(u*z), yz+float64(v*z)
 	}
-	det := xx*yy - xy*xy
+	det := float64(xx*yy) - float64(xy*xy)
 	if !(det > 1e-12*(xx+yy)*(xx+yy)) {
 		return circleFit{}, false
 	}
-	a, b := (xz*yy-yz*xy)/det/2, (yz*xx-xz*xy)/det/2
-	f := circleFit{centre: geometry.Point{X: mx + a*size, Y: my + b*size}}
+	a, b := (float64(xz*yy)-float64(yz*xy))/det/2, (float64(yz*xx)-float64(xz*xy))/det/2
+	f := circleFit{centre: geometry.Point{X: mx + float64(a*size), Y: my + float64(b*size)}}
 	for range 8 {
 		m, rms := aboutCentre(pts, f.centre)
 		f.radius, f.rms = m, rms
@@ -88,16 +88,16 @@ func (s *normal) add(pts []geometry.Point, c geometry.Point, radius float64) {
 	for _, p := range pts {
 		d, r := p.Sub(c).Unit(), p.Dist(c)-radius
 		u, v := d.X-mu, d.Y-mv
-		s.uu, s.uv, s.vv, s.ur, s.vr = s.uu+u*u, s.uv+u*v, s.vv+v*v, s.ur+u*r, s.vr+v*r
+		s.uu, s.uv, s.vv, s.ur, s.vr = s.uu+float64(u*u), s.uv+float64(u*v), s.vv+float64(v*v), s.ur+float64(u*r), s.vr+float64(v*r)
 	}
 }
 
 func (s *normal) solve() (geometry.Vec, bool) {
-	det := s.uu*s.vv - s.uv*s.uv
+	det := float64(s.uu*s.vv) - float64(s.uv*s.uv)
 	if !(det > 1e-12*(s.uu+s.vv)*(s.uu+s.vv)) {
 		return geometry.Vec{}, false
 	}
-	return geometry.Vec{X: (s.ur*s.vv - s.vr*s.uv) / det, Y: (s.vr*s.uu - s.ur*s.uv) / det}, true
+	return geometry.Vec{X: (float64(s.ur*s.vv) - float64(s.vr*s.uv)) / det, Y: (float64(s.vr*s.uu) - float64(s.ur*s.uv)) / det}, true
 }
 
 // lineFit is a straight line: a point on it, its direction, the scatter of the
@@ -125,7 +125,7 @@ func lineThrough(pts []geometry.Point, own int) (lineFit, bool) {
 	}
 	for _, p := range pts {
 		u, v := p.X-mx, p.Y-my
-		xx, xy, yy = xx+u*u, xy+u*v, yy+v*v
+		xx, xy, yy = xx+float64(u*u), xy+float64(u*v), yy+float64(v*v)
 	}
 	if !(xx+yy > 0) {
 		return lineFit{}, false
@@ -157,7 +157,7 @@ func (f lineFit) foot(q geometry.Point) geometry.Point {
 // the line nearest to q, for a scatter of the nodes (textbook regression).
 func (f lineFit) errorAt(q geometry.Point, scatter float64) float64 {
 	t := q.Sub(f.at).Dot(f.dir) / math.Max(f.spread, 1e-12)
-	return scatter * math.Sqrt((1+t*t)/f.own)
+	return scatter * math.Sqrt((1+float64(t*t))/f.own)
 }
 
 // errorOfAngle returns the standard error of the direction, radians.

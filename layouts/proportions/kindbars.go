@@ -43,7 +43,7 @@ func measureBars(m *matched, p standards.Part) []dimension {
 			what       string
 			x, err, to float64
 		}{{"length of the left bar", left, leftErr, -1}, {"length of the right bar", right, rightErr, 1}} {
-			if d := length; math.Abs(left-right) > defaultTolerance*2*math.Abs(d.found)+trusted*math.Hypot(leftErr, rightErr) {
+			if d := length; math.Abs(left-right) > float64(defaultTolerance*2*math.Abs(d.found))+trusted*math.Hypot(leftErr, rightErr) {
 				d.what, d.found, d.err = e.what, e.x, e.err
 				d.line = [2]geometry.Point{at(e.to*d.base, top), at(e.to*e.x, top)}
 				out = append(out, d)

@@ -12,7 +12,7 @@ import (
 func (t *template) chevronCorners(id string) []geometry.Point {
 	sin, cos := math.Sincos(t.values[id+".angle"] * math.Pi / 360)
 	apex, arm, width := t.values[id+".apex"], t.values[id+".arm"], t.values[id+".width"]
-	outer := at(apex+arm*cos, arm*sin)
+	outer := at(apex+float64(arm*cos), arm*sin)
 	inner := outer.Add(geometry.Vec{X: sin, Y: -cos}.Scale(width))
 	return []geometry.Point{at(apex, 0), at(outer.X, -outer.Y), at(inner.X, -inner.Y), at(apex+width/sin, 0), inner, outer}
 }

@@ -12,6 +12,7 @@ import (
 type kind struct {
 	trace   func(t tracing)
 	measure func(m *matched, p standards.Part) []dimension
+	drawn   bool // by the outline that the part has
 }
 
 // kinds has a row for each kind of part that can be measured. A new kind of part
@@ -19,17 +20,17 @@ type kind struct {
 // measure turns them into dimensions with m.circleOf, m.placeOf, m.lineOf
 // and m.corner.
 var kinds = map[standards.PartKind]kind{
-	standards.Disc:    {traceDisc, measureDisc},
-	standards.Ring:    {traceRing, measureRing},
-	standards.Star:    {traceStar, measureStar},
-	standards.Bars:    {traceBars, measureBars},
-	standards.Stripe:  {traceStripe, measureStripe},
-	standards.Border:  {traceBorder, measureBorder},
-	standards.Chevron: {traceChevron, measureChevron},
-	standards.Box:     {traceBox, measureBox},
-	standards.Cross:   {traceCross, measureCross},
-	standards.Sector:  {traceSector, measureSector},
-	standards.Ngon:    {traceNgon, measureNgon},
+	standards.Disc:    {trace: traceDisc, measure: measureDisc},
+	standards.Ring:    {trace: traceRing, measure: measureRing},
+	standards.Star:    {trace: traceStar, measure: measureStar},
+	standards.Bars:    {trace: traceBars, measure: measureBars},
+	standards.Stripe:  {trace: traceStripe, measure: measureStripe},
+	standards.Border:  {trace: traceBorder, measure: measureBorder},
+	standards.Chevron: {trace: traceChevron, measure: measureChevron},
+	standards.Box:     {trace: traceBox, measure: measureBox},
+	standards.Cross:   {trace: traceCross, measure: measureCross},
+	standards.Sector:  {trace: traceSector, measure: measureSector},
+	standards.Ngon:    {trace: traceNgon, measure: measureNgon},
 }
 
 // Orders: features of one order are matched across, in their order.

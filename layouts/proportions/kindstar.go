@@ -18,7 +18,7 @@ func (t *template) starCorners(id string) []geometry.Point {
 		if i%2 == 1 {
 			r = t.values[id+".inner"]
 		}
-		out = append(out, polar(r, first+float64(i)*step))
+		out = append(out, polar(r, first+float64(float64(i)*step)))
 	}
 	return out
 }

@@ -103,7 +103,7 @@ func charactersOf(fig layouts.Figure, regions []layouts.Region) ([]lettered, err
 		if c.turn != 0 {
 			sin, cos := math.Sincos(-c.turn)
 			c.paint = c.paint.Map(func(p geometry.Point) geometry.Point {
-				return geometry.Point{X: p.X*cos - p.Y*sin, Y: p.X*sin + p.Y*cos}
+				return geometry.Point{X: float64(p.X*cos) - float64(p.Y*sin), Y: float64(p.X*sin) + float64(p.Y*cos)}
 			})
 		}
 		c.box = c.paint.Bounds()
@@ -172,7 +172,7 @@ const (
 // add holds one measured length against a number of the rule, both in inches. Beyond
 // the drawing's hand, a film may be off by its two edges.
 func (l *letteringCheck) add(name, what string, f standards.Formula, got, want float64, b bound, line [2]geometry.Point) {
-	tolerance := l.o.tolerance()*math.Abs(want) + 2*geometry.OutlineTolerance
+	tolerance := float64(l.o.tolerance()*math.Abs(want)) + 2*geometry.OutlineTolerance
 	c := Check{
 		Marking: l.o.Marking, Part: Characters, Name: name, What: what, Unit: l.rule.Unit, Formula: f,
 		Measured: geometry.Length(got), Expected: geometry.Length(want), Difference: geometry.Length(got - want), Tolerance: geometry.Length(tolerance),
@@ -226,7 +226,7 @@ func (l *letteringCheck) heights(chars []lettered) {
 		offered.CanStop, offered.CanWarn = force == standards.MayStop, force >= standards.MayWarn
 	}
 	for _, c := range chars {
-		if h := c.box.Height(); isProportioned(c.rune) && math.Abs(h-l.high) > l.o.tolerance()*l.high+2*geometry.OutlineTolerance {
+		if h := c.box.Height(); isProportioned(c.rune) && math.Abs(h-l.high) > float64(l.o.tolerance()*l.high)+2*geometry.OutlineTolerance {
 			l.add("height", fmt.Sprintf("height of %c, against that of the others", c.rune), "", h, l.high, exactly, [2]geometry.Point{{X: c.box.Min.X, Y: c.box.Min.Y}, {X: c.box.Min.X, Y: c.box.Max.Y}})
 			uneven := &l.checks[len(l.checks)-1] // no document that was read says it
 			uneven.CanStop, uneven.CanWarn, uneven.Text = false, true, "common practice, no source"

@@ -100,7 +100,7 @@ func (m *matched) settledTurn() float64 {
 			continue
 		}
 		w := g.own * g.spread * g.spread
-		sum, weights = sum+w*math.Atan2(f.dir.Cross(g.dir), f.dir.Dot(g.dir)), weights+w
+		sum, weights = sum+float64(w*math.Atan2(f.dir.Cross(g.dir), f.dir.Dot(g.dir))), weights+w
 	}
 	return sum / math.Max(weights, 1e-12)
 }
@@ -179,7 +179,7 @@ func (m *matched) correction(lines []straight) (float64, bool) {
 			if f.order >= inBand || f.radial() {
 				ordered = append(ordered, vote{angle, s.length()})
 			}
-			sum, weights = sum+angle*s.length(), weights+s.length()
+			sum, weights = sum+float64(angle*s.length()), weights+s.length()
 		}
 	}
 	if len(ordered) > 1 {
@@ -301,10 +301,10 @@ func (m *matched) pool() {
 	ss, free := 0.0, 0.0
 	for i := range m.features {
 		if l, ok := m.circles[i]; ok && l.own >= fewFree {
-			ss, free = ss+l.own*l.rms*l.rms, free+l.own-2
+			ss, free = ss+float64(l.own*l.rms*l.rms), free+l.own-2
 		}
 		if f, ok := m.lines[i]; ok && f.own >= fewFree {
-			ss, free = ss+f.own*f.rms*f.rms, free+f.own-2
+			ss, free = ss+float64(f.own*f.rms*f.rms), free+f.own-2
 		}
 	}
 	m.scatter = leastScatter

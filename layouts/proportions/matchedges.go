@@ -39,7 +39,7 @@ func (m *matched) alone(f feature, lines []straight) []straight {
 			continue
 		}
 		spare := math.Max(0, 1-f.length/s.length())
-		if c := math.Abs(off) + 0.2*math.Abs(angle) + 0.1*spare; spare < 0.7 && c < best {
+		if c := math.Abs(off) + float64(0.2*math.Abs(angle)) + float64(0.1*spare); spare < 0.7 && c < best {
 			best, at = c, off
 		}
 	}
@@ -94,7 +94,7 @@ func (m *matched) matchAcross(class []int, lines []straight) {
 	for _, l := range levels {
 		if k := len(joined) - 1; k >= 0 && l.off-joined[k].off <= sameEdge {
 			j := &joined[k]
-			j.off = (j.off*j.support + l.off*l.support) / (j.support + l.support)
+			j.off = (float64(j.off*j.support) + float64(l.off*l.support)) / (j.support + l.support)
 			j.support, j.runs = j.support+l.support, append(j.runs, l.runs...)
 			continue
 		}
@@ -141,7 +141,7 @@ func (m *matched) matchAcross(class []int, lines []straight) {
 			return math.Inf(1)
 		}
 		// A run of about the feature's length in sight is more likely it.
-		return math.Abs(want[i]-got[j]) + 0.3*(1-best)
+		return math.Abs(want[i]-got[j]) + float64(0.3*(1-best))
 	})
 	used := map[int]bool{}
 	for _, j := range taken {

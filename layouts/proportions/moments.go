@@ -15,8 +15,8 @@ func newMoments(xs, ys []float64) moments {
 	m := moments{sums: make([]sums, len(xs)+1)}
 	for i, x := range xs {
 		y, s := ys[i], m.sums[i]
-		z := x*x + y*y
-		m.sums[i+1] = sums{s.n + 1, s.x + x, s.y + y, s.xx + x*x, s.xy + x*y, s.yy + y*y, s.xz + x*z, s.yz + y*z, s.zz + z*z}
+		z := float64(x*x) + float64(y*y)
+		m.sums[i+1] = sums{s.n + 1, s.x + x, s.y + y, s.xx + float64(x*x), s.xy + float64(x*y), s.yy + float64(y*y), s.xz + float64(x*z), s.yz + float64(y*z), s.zz + float64(z*z)}
 	}
 	return m
 }
@@ -30,15 +30,15 @@ func (m moments) stretch(i, j int) stretch {
 	x, y := (b.x-a.x)/n, (b.y-a.y)/n
 	xx, xy, yy := b.xx-a.xx, b.xy-a.xy, b.yy-a.yy
 	xz, yz, zz := b.xz-a.xz, b.yz-a.yz, b.zz-a.zz
-	cxx, cxy, cyy := xx-n*x*x, xy-n*x*y, yy-n*y*y
+	cxx, cxy, cyy := xx-float64(n*x*x), xy-float64(n*x*y), yy-float64(n*y*y)
 	// z about the mean: with u = x - mx, v = y - my, w = u^2 + v^2 = z - 2 mx x
 	// - 2 my y + q, q = mx^2 + my^2.
-	q := x*x + y*y
+	q := float64(x*x) + float64(y*y)
 	sz := xx + yy
-	sw := sz - n*q
-	uw := xz - 2*x*xx - 2*y*xy + q*n*x - x*sw
-	vw := yz - 2*x*xy - 2*y*yy + q*n*y - y*sw
-	ww := zz + 4*x*x*xx + 4*y*y*yy + n*q*q + 8*x*y*xy - 4*x*xz - 4*y*yz + 2*q*sz - 4*q*n*q
+	sw := sz - float64(n*q)
+	uw := xz - float64(2*x*xx) - float64(2*y*xy) + float64(q*n*x) - float64(x*sw)
+	vw := yz - float64(2*x*xy) - float64(2*y*yy) + float64(q*n*y) - float64(y*sw)
+	ww := zz + float64(4*x*x*xx) + float64(4*y*y*yy) + float64(n*q*q) + float64(8*x*y*xy) - float64(4*x*xz) - float64(4*y*yz) + float64(2*q*sz) - float64(4*q*n*q)
 	return stretch{n, x, y, cxx, cxy, cyy, uw, vw, ww - sw*sw/n}
 }
 
@@ -54,14 +54,14 @@ func (s stretch) line() float64 {
 // squares of u^2 + v^2 - a u - b v - c), and its radius; false where the nodes lie
 // on a line.
 func (s stretch) circle() (ss, radius float64, ok bool) {
-	det := s.xx*s.yy - s.xy*s.xy
+	det := float64(s.xx*s.yy) - float64(s.xy*s.xy)
 	if s.n < 4 || det <= 1e-12*(s.xx+s.yy)*(s.xx+s.yy) {
 		return 0, 0, false
 	}
-	a := (s.xz*s.yy - s.yz*s.xy) / det
-	b := (s.yz*s.xx - s.xz*s.xy) / det
-	r2 := (a*a+b*b)/4 + (s.xx+s.yy)/s.n
-	rest := s.zz - a*s.xz - b*s.yz
+	a := (float64(s.xz*s.yy) - float64(s.yz*s.xy)) / det
+	b := (float64(s.yz*s.xx) - float64(s.xz*s.xy)) / det
+	r2 := (float64(a*a)+float64(b*b))/4 + (s.xx+s.yy)/s.n
+	rest := s.zz - float64(a*s.xz) - float64(b*s.yz)
 	// w - r^2 is 2 r times the distance, to first order.
 	return math.Max(0, rest) / (4 * r2), math.Sqrt(r2), true
 }

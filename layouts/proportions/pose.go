@@ -22,7 +22,7 @@ type pose struct {
 func (p pose) unit(q geometry.Point) geometry.Point {
 	sin, cos := math.Sincos(-p.turn)
 	v := q.Sub(p.centre).Scale(1 / p.scale)
-	u := geometry.Point{X: v.X*cos - v.Y*sin, Y: v.X*sin + v.Y*cos}
+	u := geometry.Point{X: float64(v.X*cos) - float64(v.Y*sin), Y: float64(v.X*sin) + float64(v.Y*cos)}
 	if p.mirrored {
 		u.X = -u.X
 	}
@@ -52,7 +52,7 @@ func (p pose) drawn(u geometry.Point) geometry.Point {
 		u.X = -u.X
 	}
 	sin, cos := math.Sincos(p.turn)
-	return p.centre.Add(geometry.Vec{X: u.X*cos - u.Y*sin, Y: u.X*sin + u.Y*cos}.Scale(p.scale))
+	return p.centre.Add(geometry.Vec{X: float64(u.X*cos) - float64(u.Y*sin), Y: float64(u.X*sin) + float64(u.Y*cos)}.Scale(p.scale))
 }
 
 // Search of the turn, unit frame and degrees.
@@ -88,7 +88,7 @@ func (t *template) turns(at pose, straight []run) []float64 {
 		turn = math.Mod(turn+6*math.Pi, 2*math.Pi)
 		b := int(math.Round(turn/(2*math.Pi)*turnBins)) % turnBins
 		d := math.Remainder(turn-float64(b)*2*math.Pi/turnBins, 2*math.Pi)
-		bins[b], sums[b] = bins[b]+weight, sums[b]+weight*d
+		bins[b], sums[b] = bins[b]+weight, sums[b]+float64(weight*d)
 	}
 	for _, r := range straight {
 		length := r.length / at.scale

@@ -189,16 +189,16 @@ func (m *matched) shift() geometry.Point {
 		var a [3][4]float64
 		close *= shiftCloser
 		for _, r := range rows {
-			w := 1 / (math.Abs(r.miss-r.x*x-r.y*y-r.off*grow) + close)
+			w := 1 / (math.Abs(r.miss-float64(r.x*x)-float64(r.y*y)-float64(r.off*grow)) + close)
 			v := [3]float64{r.x, r.y, r.off}
 			if m.fixed {
 				v[2] = 0
 			}
 			for i := range 3 {
 				for j := range 3 {
-					a[i][j] += w * v[i] * v[j]
+					a[i][j] += float64(w * v[i] * v[j])
 				}
-				a[i][3] += w * v[i] * r.miss
+				a[i][3] += float64(w * v[i] * r.miss)
 			}
 		}
 		if m.fixed {

@@ -15,11 +15,15 @@ import (
 type Recognition struct {
 	Rule     *standards.Rule
 	Centre   geometry.Point
-	Radius   geometry.Length // governing radius that most dimensions agree on
-	Turn     float64         // degrees, counter-clockwise, of the rule's drawing; 0 where circles only
-	Mirrored bool            // about the rule's y axis, before the turn
-	Checks   []Check         // the size if it was said, then by part and number
-	Missing  []string        // parts that are not in the drawing
+	Radius   geometry.Length    // governing radius that most dimensions agree on
+	Turn     float64            // degrees, counter-clockwise, of the rule's drawing; 0 where circles only
+	Mirrored bool               // about the rule's y axis, before the turn
+	Checks   []Check            // the size if it was said, then by part and number
+	Missing  []string           // parts that are not in the drawing
+	Marks    []Mark             // what lacks and what is there besides, of [Inspect]
+	Outlines [][]geometry.Point // of the rule's parts at the pose found, of [Inspect]
+	Colours  bool               // paints were compared
+	Claimed  float64            // length of outline that is the rule's, inches
 }
 
 // NotRecognised is the error of a drawing that does not hold a rule.
@@ -109,6 +113,7 @@ func trace(drawing geometry.Path) []run {
 // attempt is a rule held against a drawing, with how well it went.
 type attempt struct {
 	*Recognition
+	match     *matched // nil: no pose was found
 	known     bool
 	found     []string
 	far       []string // numbers far from the rule
@@ -145,7 +150,8 @@ func recognise(runs []run, rule *standards.Rule, o Options) (attempt, error) {
 func (m *matched) attempt(o Options, others []text) attempt {
 	a := attempt{Recognition: &Recognition{
 		Rule: m.rule, Centre: m.centre, Radius: geometry.Length(m.scale), Mirrored: m.mirrored,
-	}, ignored: m.ignored, claimed: m.claimed * m.scale}
+		Claimed: m.claimed * m.scale,
+	}, match: m, ignored: m.ignored, claimed: m.claimed * m.scale}
 	if m.hasEdges() {
 		a.Turn = math.Mod(m.turn*180/math.Pi+720, 360)
 	}

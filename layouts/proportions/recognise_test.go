@@ -256,13 +256,20 @@ func TestEvidence(t *testing.T) {
 	assert.Contains(t, f[0].Message, "so too every place of it")
 }
 
-// What is from memory warns and no more: the rule of type D is from memory.
-func TestMemoryOnlyWarns(t *testing.T) {
-	checks := checksOf(t, "raf-roundel/d", at40.drawn(rings(8, 1, 0.7, 1.0/3), fixed()), Options{})
-	assert.Equal(t, []string{"white.diameter"}, raised(checks))
-	f := Findings(checks)
-	require.Len(t, f, 1)
-	assert.Equal(t, layouts.Warn, f[0].Level)
+// What is from memory is a note, and what a secondary work says warns: type D is from
+// memory, type A from Camouflage and Markings, Northern Europe 1936-45, nos. 3 and 5.
+func TestWhatASourceMayDo(t *testing.T) {
+	for rule, want := range map[string]layouts.Level{"raf-roundel/d": layouts.Note, "raf-roundel/a": layouts.Warn} {
+		middle, centre := 0.7, 1.0/3
+		if rule == "raf-roundel/a" {
+			middle, centre = 0.63, 1.0/5
+		}
+		checks := checksOf(t, rule, at40.drawn(rings(8, 1, middle, centre), fixed()), Options{})
+		assert.Equal(t, []string{"white.diameter"}, raised(checks))
+		f := Findings(checks)
+		require.Len(t, f, 1)
+		assert.Equal(t, want, f[0].Level, rule)
+	}
 }
 
 // Readings of the centre of the star of 1919, Bowers at legendsintheirowntime.com:

@@ -51,12 +51,12 @@ type divider struct {
 func (d divider) cost(i, j int) (cost float64, arc bool) {
 	s := d.stretch(i, j)
 	half := 1 / (2 * d.sigma * d.sigma)
-	line := s.line()*half + costOfLine
+	line := float64(s.line()*half) + costOfLine
 	if j-i+1 < fewestOfArc {
 		return line, false
 	}
 	ss, r, ok := s.circle()
-	if !ok || r > widestArc || ss*half+costOfArc >= line {
+	if !ok || r > widestArc || float64(ss*half)+costOfArc >= line {
 		return line, false
 	}
 	for k := i; k < j; k++ {
@@ -64,7 +64,7 @@ func (d divider) cost(i, j int) (cost float64, arc bool) {
 			return line, false
 		}
 	}
-	return ss*half + costOfArc, true
+	return float64(ss*half) + costOfArc, true
 }
 
 // runsOf cuts a row into the runs that describe it shortest.
@@ -91,7 +91,7 @@ func runsOf(r row) []run {
 	for k, sigma := range noiseLevels {
 		d.sigma = sigma
 		cuts, cost, misfit := d.divide(n)
-		cost += float64(n) * math.Log(sigma)
+		cost += float64(float64(n) * math.Log(sigma))
 		if cost < least {
 			best, least = cuts, cost
 		}

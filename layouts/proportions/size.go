@@ -52,7 +52,8 @@ func (m *matched) governing() string {
 	return "diameter of the circle through the points"
 }
 
-// missing is the check of a part that is not in the drawing.
+// missing is the check of a part that is not in the drawing, which is then not that form,
+// whatever its numbers rest on.
 func (m *matched) missing(p standards.Part, o Options) Check {
 	c := Check{
 		Marking: o.Marking, Part: p.ID, What: absence(p),
@@ -65,8 +66,6 @@ func (m *matched) missing(p standards.Part, o Options) Check {
 	for _, n := range p.Numbers { // the first number that is a length gives its size
 		if v, ok := m.values[p.ID+"."+n.Name]; ok && n.Name != "points" && n.Name != "first" && n.Name != "angle" {
 			c.Expected, c.Difference = geometry.Length(v*m.scale), geometry.Length(-v*m.scale)
-			force := m.rule.Force(p.ID+"."+n.Name, m.picks...)
-			c.CanStop, c.CanWarn = force == standards.MayStop, force >= standards.MayWarn
 			break
 		}
 	}

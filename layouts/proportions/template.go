@@ -67,6 +67,7 @@ type template struct {
 	govern   int     // feature: the circle that gives the size; -1: none
 	size     float64 // governing size, inches, at which the numbers were computed
 	fixed    bool    // the numbers hang on the size, which the drawing is to tell
+	changes  *changes
 }
 
 // layer is what one part of a rule covers.
@@ -94,11 +95,15 @@ type templateKey struct {
 	size  float64
 }
 
+func keyOf(rule *standards.Rule, picks []standards.Pick, size float64) templateKey {
+	return templateKey{rule, fmt.Sprint(picks), size}
+}
+
 // templateOf returns the rule's template at a governing size in inches.
 //
 // Errors: as [newTemplate].
 func templateOf(rule *standards.Rule, picks []standards.Pick, size float64) (*template, error) {
-	key := templateKey{rule, fmt.Sprint(picks), size}
+	key := keyOf(rule, picks, size)
 	if t, ok := templates.Load(key); ok {
 		return t.(*template), nil
 	}
@@ -117,8 +122,7 @@ func (t template) atTrueSize() *template {
 
 // newTemplate traces the rule's parts at a governing size in inches.
 //
-// Errors: a rule for lettering; an option the rule does not have; a kind of part
-// without a row in kinds.
+// Errors: a rule for lettering; an option the rule does not have.
 func newTemplate(rule *standards.Rule, picks []standards.Pick, size float64) (*template, error) {
 	t := &template{rule: rule, picks: picks, byName: map[string]int{}, size: size}
 	var err error
@@ -128,12 +132,14 @@ func newTemplate(rule *standards.Rule, picks []standards.Pick, size float64) (*t
 	if err := t.paint(); err != nil {
 		return nil, err
 	}
-	for i, p := range rule.Parts {
-		row, ok := kinds[p.Kind]
-		if !ok {
-			return nil, fmt.Errorf("rule %s: %s: a part of kind %s cannot be measured yet", rule.ID, p.ID, p.Kind)
+	t.changes = &changes{}
+	if slices.ContainsFunc(rule.Parts, func(p standards.Part) bool { return kindOf(rule, p).drawn }) {
+		if t.changes.drawing, err = newRuleDrawing(rule, picks, size); err != nil {
+			return nil, err
 		}
-		row.trace(tracing{template: t, part: i, Part: p})
+	}
+	for i, p := range rule.Parts {
+		kindOf(rule, p).trace(tracing{template: t, part: i, Part: p})
 	}
 	t.govern = slices.IndexFunc(t.features, func(f feature) bool {
 		return f.circle && math.Abs(f.radius-1) < 1e-9 && rule.Parts[f.part].Kind != standards.Border

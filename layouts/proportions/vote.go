@@ -119,7 +119,7 @@ func (m *matched) dimensions() [][]dimension {
 	var out [][]dimension
 	scale := m.scaleError()
 	for _, p := range m.rule.Parts {
-		list := kinds[p.Kind].measure(m, p)
+		list := kindOf(m.rule, p).measure(m, p)
 		for k := range list {
 			if d := &list[k]; d.arm == 0 && !d.exact {
 				d.err = math.Hypot(d.err, d.found*scale)

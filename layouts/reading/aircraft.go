@@ -129,11 +129,11 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 	if r.onWing(v) {
 		return r.obstacleOnWing(v, ids)
 	}
-	need, may := "id kind surface", "side fs wl size line to points clear over"
+	need, may := "id kind surface", "side fs wl size line to points clear over solid"
 	kind := choice(v.peek("kind"), "", layouts.Ring, layouts.Spot, layouts.TapeRun, layouts.HingeAt, layouts.Around, layouts.Opening)
 	switch kind {
 	case layouts.Ring, layouts.Spot:
-		need, may = "id kind surface fs wl size", "side clear"
+		need, may = "id kind surface fs wl size", "side clear solid"
 	case layouts.TapeRun:
 		need, may = "id kind surface line size", "side"
 	case layouts.Around:
@@ -141,7 +141,7 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 	case layouts.HingeAt:
 		need, may = "id kind surface fs to", "side clear"
 	case layouts.Opening:
-		need, may = "id kind surface points", "side clear over"
+		need, may = "id kind surface points", "side clear over solid"
 	}
 	what := "obstacle"
 	if kind != "" {
@@ -157,6 +157,7 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 	if kind == layouts.Ring || kind == layouts.Spot || kind == layouts.Around || kind == layouts.HingeAt {
 		o.At.FS = f.at("fs").station()
 	}
+	o.Solid = f.at("solid").yesNo()
 	switch kind {
 	case layouts.Ring, layouts.Spot:
 		o.At.WL = f.at("wl").waterline()

@@ -144,3 +144,24 @@ func TestUnlikeSigmas(t *testing.T) {
 		}
 	}
 }
+
+// Hardpoints that are one point are told once, both sides and all of them together.
+func TestOneHardpoint(t *testing.T) {
+	text, err := Starter("")
+	require.NoError(t, err)
+	at := strings.Index(text, "{id: P1,")
+	end := at + strings.Index(text[at:], "}") + 1
+	first := text[at:end]
+	again := "\n    - " + strings.Replace(first, "id: P1,", "id: P8,", 1) + "\n    - " + strings.Replace(first, "id: P1,", "id: P9,", 1)
+	for more, want := range map[string]int{"": 0, again: 1} {
+		spec, err := loadText(t, text[:end]+more+text[end:])
+		require.NoError(t, err)
+		a, err := layouts.NewAirframe(spec.Aircraft)
+		require.NoError(t, err)
+		require.Len(t, a.Notes, want)
+		if want > 0 {
+			require.Equal(t, "one-hardpoint", a.Notes[0].Rule)
+			require.Contains(t, a.Notes[0].Message, "P1, P8, P9 are one point")
+		}
+	}
+}

@@ -90,14 +90,14 @@ func AttitudeOf(l *layouts.Layout, points []Checkpoint) (Attitude, bool) {
 // through both contacts, seen from the side.
 func HeightParked(ground layouts.GroundSpec, angle float64, p g.Position) g.Length {
 	dz, dx := float64(p.WL-ground.Main.WL), float64(p.FS-ground.Main.FS)
-	return g.Length((dz - dx*math.Tan(angle)) * math.Cos(angle))
+	return g.Length((dz - float64(dx*math.Tan(angle))) * math.Cos(angle))
 }
 
 // elevation returns the angle above the floor, rising along d, of a direction of
 // an aircraft that stands nose up by angle.
 func elevation(d g.Vec3, angle float64) float64 {
 	sin, cos := math.Sincos(angle)
-	return math.Asin((d.Z*cos - d.X*sin) / d.Norm())
+	return math.Asin((float64(d.Z*cos) - float64(d.X*sin)) / d.Norm())
 }
 
 func pegBlock(a, b layouts.PegSpec, angle float64) PegBlock {

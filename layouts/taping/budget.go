@@ -31,9 +31,9 @@ func TapeLimit(class layouts.TapeClass, length g.Length) g.Length {
 	metres := math.Abs(float64(length / g.Metre))
 	switch class {
 	case layouts.TapeEU1:
-		return g.Length(0.1+0.1*metres) * g.Millimetre
+		return g.Length(0.1+float64(0.1*metres)) * g.Millimetre
 	case layouts.TapeEU2:
-		return g.Length(0.3+0.2*metres) * g.Millimetre
+		return g.Length(0.3+float64(0.2*metres)) * g.Millimetre
 	}
 	for _, step := range []struct{ to, limit g.Length }{
 		{6 * g.Foot, g.Inch / 32}, {30 * g.Foot, g.Inch / 16}, {55 * g.Foot, g.Inch / 8}, {80 * g.Foot, 3 * g.Inch / 16},
@@ -73,14 +73,14 @@ func tapeTerms(t layouts.TapeSpec, kind TapeKind, length g.Length) (class, readi
 // is right: what one reading errs by itself, apart from the others.
 func ownSigma(t layouts.TapeSpec, kind TapeKind) g.Length {
 	_, b, c := tapeTerms(t, kind, 0)
-	return g.Length(math.Sqrt(b*b+c*c) / math.Sqrt(3))
+	return g.Length(math.Sqrt(float64(b*b)+float64(c*c)) / math.Sqrt(3))
 }
 
 // tapeSigma returns the standard deviation of a length as laid and read, that of the
 // tape itself within its class in it.
 func tapeSigma(t layouts.TapeSpec, kind TapeKind, length g.Length) g.Length {
 	a, b, c := tapeTerms(t, kind, length)
-	return g.Length(math.Sqrt(a*a+b*b+c*c) / math.Sqrt(3))
+	return g.Length(math.Sqrt(float64(a*a)+float64(b*b)+float64(c*c)) / math.Sqrt(3))
 }
 
 // ErrorTerm is one cause of error: the root mean square distance by which it alone
@@ -257,7 +257,7 @@ func ends(placed []Checkpoint) (a, b Checkpoint, ok bool) {
 // themselves; a hardpoint that serves both points moves both, and so does the tape.
 func differenceAlong(a, b Checkpoint, d g.Vec) float64 {
 	zero, scale := a.Error.zero.Sub(b.Error.zero).Dot(d), a.Error.scale.Sub(b.Error.scale).Dot(d)
-	variance := 2*markLimit*markLimit/3 + zero*zero + scale*scale
+	variance := 2*markLimit*markLimit/3 + float64(zero*zero) + float64(scale*scale)
 	type pull struct {
 		sigma float64
 		by    g.Vec3 // movement along d for each inch of the hardpoint
@@ -270,7 +270,7 @@ func differenceAlong(a, b Checkpoint, d g.Vec) float64 {
 		for i, p := range []g.Vec{pa, pb} {
 			t := c.Tapes[i]
 			share := sign * p.Dot(d)
-			variance += share * share * float64(t.own*t.own)
+			variance += float64(share * share * float64(t.own*t.own))
 			// a hardpoint moved away lengthens the tape: the point errs as for a tape
 			// too short
 			x, seen := pulls[t.From.ID]
@@ -283,7 +283,7 @@ func differenceAlong(a, b Checkpoint, d g.Vec) float64 {
 	}
 	for _, id := range order {
 		x := pulls[id]
-		variance += x.sigma * x.sigma * x.by.Dot(x.by)
+		variance += float64(x.sigma * x.sigma * x.by.Dot(x.by))
 	}
 	return variance
 }

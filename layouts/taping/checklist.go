@@ -65,7 +65,7 @@ func Checklist(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, t
 			}
 			continue
 		}
-		t := &taper{layout: l, laid: &tilings[i].Laid, hooks: hooks, tolerance: tolerance}
+		t := &taper{layout: l, laid: &tilings[i].Laid, hooks: hooks, stops: stopsOn(l, tilings[i].Laid.Placement), tolerance: tolerance}
 		lines := stringsOf(l.Airframe, p)
 		for k, s := range tilings[i].Spots() {
 			jobs = append(jobs, job{t, lines, k + 1, s})

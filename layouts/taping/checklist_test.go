@@ -228,7 +228,7 @@ func TestBestPair(t *testing.T) {
 // taperOf returns the taper of one marking of a job.
 func taperOf(w worked.Work, tiling int) *taper {
 	l := &w.Tilings[tiling].Laid
-	return &taper{layout: w.Layout, laid: l, hooks: hooksOn(w.Layout.Airframe, l.Placement), tolerance: g.NetTolerance}
+	return &taper{layout: w.Layout, laid: l, hooks: hooksOn(w.Layout.Airframe, l.Placement), stops: stopsOn(w.Layout, l.Placement), tolerance: g.NetTolerance}
 }
 
 // In a plane the crossing is the angle of two straight lines, and the pair is

@@ -26,7 +26,7 @@ func round(variance float64) covariance { return covariance{variance, 0, varianc
 
 // along returns v' C v.
 func (c covariance) along(v g.Vec) float64 {
-	return c.xx*v.X*v.X + 2*c.xy*v.X*v.Y + c.yy*v.Y*v.Y
+	return float64(c.xx*v.X*v.X) + float64(2*c.xy*v.X*v.Y) + float64(c.yy*v.Y*v.Y)
 }
 
 // Ellipse is the error of a point in the flat of its marking: standard deviations
@@ -77,7 +77,7 @@ func shares(a, b Taping) (pa, pb g.Vec, ok bool) {
 // A hardpoint counts by its error along the tape.
 func (t Taping) variance() float64 {
 	s, h := t.Sigma.Inches(), t.From.Sigma.Inches()
-	return s*s + h*h
+	return float64(s*s) + float64(h*h)
 }
 
 // covarianceOf returns the covariance of a point placed by two tapes.

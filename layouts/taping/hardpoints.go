@@ -76,6 +76,7 @@ type taper struct {
 	layout    *layouts.Layout
 	laid      *masks.Laid
 	hooks     []hook
+	stops     []stop
 	tolerance float64
 }
 
@@ -110,6 +111,11 @@ func (t *taper) from(h hook, m masks.RegistrationMark) (Taping, *Refusal) {
 		tape.Sigma, tape.own = tapeSigma(t.layout.Spec.Tape, tape.Kind, tape.Length), ownSigma(t.layout.Spec.Tape, tape.Kind)
 		return tape, nil
 	}
+	for _, o := range t.stops {
+		if o.holds(h.At) {
+			return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("%s stands within the %s", h.ID, o.ID)}
+		}
+	}
 	path, err := skin.Tape(s, m.UV, h.uv, t.tolerance)
 	if err != nil {
 		return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("from %s, %v", h.ID, err)}
@@ -120,6 +126,11 @@ func (t *taper) from(h hook, m masks.RegistrationMark) (Taping, *Refusal) {
 		tape.Path = append(tape.Path, g.PositionOf(skin.PointAt(s, q)))
 	}
 	tape.Path = append(tape.Path, h.At)
+	for _, o := range t.stops {
+		if o.crosses(tape.Path) {
+			return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("a tape from %s would run through the %s", h.ID, o.ID)}
+		}
+	}
 	end := skin.PointAt(s, points[len(points)-1])
 	off := h.At.Vec().Sub(end)
 	tape.away = d.Unit()

@@ -2,6 +2,7 @@ package taping
 
 import (
 	"math"
+	"slices"
 
 	"maskloft/layouts/masks"
 
@@ -33,6 +34,9 @@ func (t *taper) tape(m masks.RegistrationMark) taped {
 func (t *taper) mirrors(o *taper) bool {
 	p, q := t.laid.Placement, o.laid.Placement
 	if p.Marking != q.Marking || p.Side == q.Side || p.Surface != q.Surface || len(t.hooks) != len(o.hooks) {
+		return false
+	}
+	if !slices.EqualFunc(t.stops, o.stops, func(a, b stop) bool { return a.ID == b.ID }) {
 		return false
 	}
 	up := q.Frame.Up

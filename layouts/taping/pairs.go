@@ -86,7 +86,7 @@ const ClosureLimit = g.Inch / 8
 func closureSigma(tape layouts.TapeSpec, e PointError, closure Taping) g.Length {
 	zero, scale := tapeCommon(tape.Class)
 	byZero := zero/math.Sqrt(3) + e.zero.Dot(closure.Bearing)
-	byScale := scale/math.Sqrt(3)*closure.Length.Inches() + e.scale.Dot(closure.Bearing)
+	byScale := float64(scale/math.Sqrt(3)*closure.Length.Inches()) + e.scale.Dot(closure.Bearing)
 	own, hook := closure.own.Inches(), closure.From.Sigma.Inches()
-	return g.Length(math.Sqrt(own*own + hook*hook + e.own.along(closure.Bearing) + byZero*byZero + byScale*byScale))
+	return g.Length(math.Sqrt(float64(own*own) + float64(hook*hook) + e.own.along(closure.Bearing) + float64(byZero*byZero) + float64(byScale*byScale)))
 }

@@ -199,7 +199,7 @@ func rigid(points []FitPoint) (motion, error) {
 		a, b := p.Drawn.Vec().Sub(m.from), p.Real.Vec().Sub(m.to)
 		for i, x := range []float64{a.X, a.Y, a.Z} {
 			for j, y := range []float64{b.X, b.Y, b.Z} {
-				h.Set(i, j, h.At(i, j)+x*y)
+				h.Set(i, j, h.At(i, j)+float64(x*y))
 			}
 		}
 	}

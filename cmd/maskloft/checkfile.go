@@ -1,0 +1,274 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"maskloft/export/audit"
+	"maskloft/export/drawing"
+	"maskloft/export/sheet"
+	"maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/proportions"
+	"maskloft/layouts/standards"
+)
+
+// readForeign reads a drawing made elsewhere.
+func readForeign(file string) (drawing.Foreign, error) {
+	data, err := readInput(file, largestDrawing)
+	if err != nil {
+		return drawing.Foreign{}, err
+	}
+	format, err := formatOf(file)
+	if err != nil {
+		return drawing.Foreign{}, err
+	}
+	f, err := drawing.ReadForeign(data, format)
+	if err != nil {
+		return drawing.Foreign{}, fmt.Errorf("%s: %w", file, err)
+	}
+	return f, nil
+}
+
+// fileOptions reads what is said of the drawing.
+func fileOptions(size string, readings []string) (o proportions.Options, err error) {
+	if size != "" {
+		if o.Size, err = geometry.ParseLength(size, 0); err != nil {
+			return o, fmt.Errorf("--size: %w", err)
+		}
+		if !(o.Size > 0) {
+			return o, fmt.Errorf("--size: %q is %v, must be above 0: write the governing size, such as 40 in", size, o.Size)
+		}
+	}
+	for _, text := range readings {
+		option, choice, ok := strings.Cut(text, "=")
+		if !ok {
+			return o, fmt.Errorf("--reading %q: write option=choice, such as bar-length=from-tangent", text)
+		}
+		o.Picks = append(o.Picks, standards.Pick{Option: option, Choice: choice})
+	}
+	return o, nil
+}
+
+// checkFile looks for every insignia of a rule on every page of a file.
+func checkFile(file, as, size string, readings []string) (checkResult, error) {
+	rule, err := standards.Find(as)
+	if err != nil {
+		return checkResult{}, fmt.Errorf("--as: %w", err)
+	}
+	o, err := fileOptions(size, readings)
+	if err != nil {
+		return checkResult{}, err
+	}
+	f, err := readForeign(file)
+	if err != nil {
+		return checkResult{}, err
+	}
+	r := checkResult{title: file, notes: f.Notes}
+	var refused error
+	for i, page := range f.Pages {
+		o.Marking = fmt.Sprintf("page %d", i+1)
+		drawn := drawnOf(page)
+		found, err := proportions.Inspect(drawn, rule, o)
+		var none *proportions.NotRecognised
+		if errors.As(err, &none) {
+			refused = fmt.Errorf("%s, %s: %w", file, o.Marking, err)
+			r.findings = append(r.findings, layouts.Finding{
+				Level: layouts.Stop, Rule: proportions.ProportionRule, Marking: o.Marking, Message: o.Marking + ": " + err.Error(), Hint: "hold it against the rule it is drawn to: leave --as out to see which",
+			})
+			continue
+		}
+		if err != nil {
+			return r, fmt.Errorf("%s, %s: %w", file, o.Marking, err)
+		}
+		if err := r.inspected(found, drawn, rule, o); err != nil {
+			return r, err
+		}
+	}
+	if len(r.checked) == 0 && refused != nil {
+		return r, refused
+	}
+	r.counted = true
+	return r, nil
+}
+
+// inspected adds the insignia found on a page.
+func (r *checkResult) inspected(found *proportions.Inspection, drawn []proportions.Drawn, rule *standards.Rule, o proportions.Options) error {
+	page := o.Marking
+	sound := true
+	for k, rec := range found.Found {
+		id := page
+		if len(found.Found) > 1 {
+			id = fmt.Sprintf("%s, insignia %d", page, k+1)
+		}
+		for i := range rec.Checks {
+			c := &rec.Checks[i]
+			c.Marking = id
+			if cause, known := audit.CauseOf(c.Ratio, c.Ratio); c.Name == "size" && c.Verdict != proportions.Conforms && known {
+				c.Hint = cause.Text + ": " + cause.Fix
+			}
+		}
+		list := proportions.Findings(rec.Checks)
+		for _, f := range list {
+			sound = sound && f.Level == layouts.Note
+		}
+		x := checkedInsignia{id: id, rule: rule, checks: rec.Checks, hex: func(hex string) string { return hex }, over: rec}
+		x.regions = drawnRegions(drawn, rec)
+		r.checked = append(r.checked, x)
+		r.findings = append(r.findings, list...)
+	}
+	for _, text := range found.Beside {
+		r.findings = append(r.findings, layouts.Finding{
+			Level: layouts.Stop, Rule: proportions.ProportionRule, Marking: page, Message: fmt.Sprintf("%s: beside what was found stands %s", page, text), Hint: "check it by itself with the rule that it follows, or take it off the page",
+		})
+	}
+	if found.Colours {
+		return nil
+	}
+	r.notes = append(r.notes, page+": colours not checked: the drawing has no fills that tell its parts apart")
+	if !sound {
+		return nil
+	}
+	list, _, err := proportions.Rank(drawn, proportions.Options{})
+	if err != nil {
+		return err
+	}
+	var alike []string
+	for _, c := range list {
+		if c.Sound && c.Rule != rule && c.Claimed > 0.97*found.Found[0].Claimed {
+			alike = append(alike, ruleID(c.Rule))
+		}
+	}
+	if len(alike) > 0 {
+		r.notes = append(r.notes, fmt.Sprintf("%s: by its outline alone it is as well %s", page, strings.Join(alike, ", ")))
+	}
+	return nil
+}
+
+// Strokes: a line so wide, of the extent of its path, is paint and no outline.
+const strokeIsArea = 0.01
+
+// drawnOf returns what a page paints. Wide lines on filled paths, and wide lines in a
+// drawing that has fills, are areas.
+func drawnOf(page drawing.Drawing) []proportions.Drawn {
+	filled := false
+	for _, l := range page.Layers {
+		for _, it := range l.Items {
+			filled = filled || it.Paint.Fill != "" && it.Paint.Stroke == ""
+		}
+	}
+	var out []proportions.Drawn
+	for _, it := range page.Painted() {
+		d := proportions.Drawn{Path: it.Path, Fill: it.Paint.Fill, EvenOdd: it.Paint.EvenOdd, Stroke: it.Paint.Stroke, Width: geometry.Length(it.Paint.Width)}
+		box := it.Path.Bounds()
+		extent := math.Max(box.Width(), box.Height())
+		if d.Stroke == "" || it.Paint.Width < strokeIsArea*extent || d.Fill == "" && !filled {
+			out = append(out, d)
+			continue
+		}
+		if d.Fill != "" {
+			d.Stroke, d.Width = "", 0
+			out = append(out, d)
+		}
+		area, err := sheet.StrokeArea(it.Path, it.Paint.Width)
+		if err != nil { // then it is measured along its middle, as a thin line
+			out = append(out, proportions.Drawn{Path: it.Path, Stroke: it.Paint.Stroke, Width: geometry.Length(it.Paint.Width)})
+			continue
+		}
+		out = append(out, proportions.Drawn{Path: area, Fill: it.Paint.Stroke, EvenOdd: true})
+	}
+	return out
+}
+
+// drawnRegions returns the filled areas of a drawing near an insignia, for its picture.
+func drawnRegions(drawn []proportions.Drawn, rec *proportions.Recognition) []layouts.Region {
+	reach := 3 * rec.Radius.Inches()
+	near := geometry.Rect{Min: rec.Centre, Max: rec.Centre}.Grown(reach)
+	var out []layouts.Region
+	for _, d := range drawn {
+		var path geometry.Path
+		for _, c := range d.Path {
+			if c.Bounds().Touches(near, 0) && (c.Closed() || d.Fill != "") {
+				path = append(path, c)
+			}
+		}
+		if len(path) > 0 {
+			out = append(out, layouts.Region{Colour: d.Fill, Outline: path})
+		}
+	}
+	return out
+}
+
+// whatIsThis ranks the forms that each page of a file fits.
+func whatIsThis(file, size string) (checkResult, error) {
+	o, err := fileOptions(size, nil)
+	if err != nil {
+		return checkResult{}, err
+	}
+	f, err := readForeign(file)
+	if err != nil {
+		return checkResult{}, err
+	}
+	r := checkResult{title: file, notes: f.Notes, ranked: true}
+	for i, page := range f.Pages {
+		name := fmt.Sprintf("page %d", i+1)
+		list, colours, err := proportions.Rank(drawnOf(page), o)
+		if err != nil {
+			return r, err
+		}
+		if !colours {
+			r.notes = append(r.notes, name+": colours not checked: the drawing has no fills that tell its parts apart")
+		}
+		if len(list) == 0 {
+			r.findings = append(r.findings, layouts.Finding{
+				Level: layouts.Stop, Rule: proportions.ProportionRule, Marking: name, Message: name + ": it is no form that is known", Hint: "`maskloft rules` lists the forms known; name one with --as to see what it lacks",
+			})
+		}
+		for _, c := range list[:min(len(list), mostCandidates)] {
+			if list[0].Sound && !c.Sound {
+				continue // what fits is told, not what nearly does
+			}
+			r.candidates = append(r.candidates, candidate{page: name, Candidate: c})
+		}
+	}
+	return r, nil
+}
+
+const mostCandidates = 8
+
+// candidate is a form that a page may be of.
+type candidate struct {
+	page string
+	proportions.Candidate
+}
+
+// fits says how well a form fits.
+func (c candidate) fits() string {
+	if c.Sound {
+		return "fits"
+	}
+	var list []string
+	for _, x := range c.Checks {
+		if x.Verdict == proportions.Unexplained && len(list) < 3 {
+			s := x.Said
+			if s == "" {
+				s = x.What
+			}
+			if x.Part != "" && !strings.Contains(s, x.Part) {
+				s = x.Part + ": " + s
+			}
+			list = append(list, s)
+		}
+	}
+	return strings.Join(list, "; ")
+}
+
+// inForce writes from when to when a form stood, in all its uses.
+func inForce(r *standards.Rule) string {
+	if s, ok := r.Stood(); ok {
+		return s.Text()
+	}
+	return "not known"
+}

@@ -1,0 +1,255 @@
+package proportions
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"maskloft/geometry"
+	"maskloft/layouts/standards"
+)
+
+// Inspection is what was found on a page that was held against a rule.
+type Inspection struct {
+	Found   []*Recognition // every insignia of the rule, the plainest first
+	Beside  []string       // what else of about their size is drawn, in words
+	Colours bool           // paints were compared; else the drawing has none that tell
+}
+
+// mostInsignia bounds the insignia that are looked for on one page.
+const mostInsignia = 60
+
+// Inspect finds every insignia of a rule in a drawing, holds every number of the rule
+// against what is drawn, and the whole of the drawing against the whole of the rule:
+// what lacks, what is of another paint, and what is there besides. Slips that explain
+// what deviates are told instead of what follows from them.
+//
+// Errors: as [Recognise].
+func Inspect(drawing []Drawn, rule *standards.Rule, o Options) (*Inspection, error) {
+	sc := newScene(drawing)
+	runs := trace(outlines(sc.bare))
+	out := &Inspection{Colours: true}
+	for len(out.Found) < mostInsignia && len(runs) > 0 {
+		j, err := judgeRule(sc, runs, rule, o)
+		if err != nil {
+			return nil, err
+		}
+		if j.doubtful() && (len(out.Found) == 0 || !j.known) {
+			better, err := j.better(sc, runs, o)
+			if err != nil {
+				return nil, err
+			}
+			if len(out.Found) > 0 {
+				if better != nil {
+					out.Beside = append(out.Beside, fmt.Sprintf("%s (%s)", better.ID, better.Name))
+				} else {
+					out.Beside = append(out.Beside, remains(sc, runs, out.Found[0].Radius)...)
+				}
+				break
+			}
+			if better != nil || !j.known {
+				return nil, &NotRecognised{Rule: rule, Found: j.found, Missing: j.lacking(), Better: better, Rough: j.rough}
+			}
+		}
+		if !j.known {
+			break
+		}
+		j.penned(o)
+		out.Colours = out.Colours && j.Colours
+		j.Marks, j.Outlines = j.whole.marks(), j.whole.overlay()
+		out.Found = append(out.Found, j.Recognition)
+		runs = j.left(runs)
+	}
+	return out, nil
+}
+
+// judgement is an attempt with the whole of the drawing held against the whole of the
+// rule.
+type judgement struct {
+	attempt
+	whole *whole
+}
+
+// judgeRule holds a drawing against a rule at its best pose.
+//
+// Errors: those of the rule's figure.
+func judgeRule(sc *scene, runs []run, rule *standards.Rule, o Options) (judgement, error) {
+	a, err := recognise(runs, rule, o)
+	if err != nil {
+		return judgement{}, err
+	}
+	j, err := judgeAttempt(a, sc, o)
+	if err != nil || !j.known || j.wrong() < suspicious {
+		return j, err
+	}
+	return j.refined(sc, runs, o)
+}
+
+// suspicious is how many checks fail that the pose itself may be wrong.
+const suspicious = 3
+
+// judgeAttempt adds to an attempt what the whole of the drawing tells.
+func judgeAttempt(a attempt, sc *scene, o Options) (judgement, error) {
+	rule := a.Rule
+	if a.match == nil || !a.known {
+		return judgement{attempt: a}, nil
+	}
+	s, err := drawingOf(rule, a.match.picks, a.match.size)
+	if err != nil {
+		return judgement{}, err
+	}
+	j := judgement{attempt: a, whole: a.match.holds(s, sc)}
+	said := j.whole.checks(o)
+	if far := a.match.farOff(); far != nil {
+		if drawn, err := newRuleDrawing(far, a.match.picks, a.match.size); err == nil { // else numbers so wrong make no figure
+			w := a.match.holds(drawn, sc)
+			if s := w.checks(o); len(s) < len(said) {
+				j.whole, said = w, s
+			}
+		}
+	}
+	if w, list := j.whole.upright(said, o); w != j.whole {
+		j.whole, said = w, list
+	}
+	j.Checks = j.whole.slipChecks(j.Checks, o)
+	j.Checks = append(j.Checks, said...)
+	j.Colours = j.whole.colours
+	return j, nil
+}
+
+// sound tells whether nothing of a drawing deviates from the rule.
+func (j judgement) sound() bool {
+	return j.known && len(j.Missing) == 0 && !slices.ContainsFunc(j.Checks, func(c Check) bool { return c.deviates() && c.Name != "size" })
+}
+
+// doubtful tells whether another rule may fit better.
+func (j judgement) doubtful() bool { return j.attempt.doubtful() || j.known && !j.sound() }
+
+// left returns the runs that are none of the insignia's: those not within what it
+// covers.
+func (j judgement) left(runs []run) []run {
+	box := j.whole.box.Grown(leftMargin)
+	return slices.DeleteFunc(slices.Clone(runs), func(r run) bool {
+		within := 0
+		for _, q := range r.nodes {
+			if box.Contains(j.match.unit(q)) {
+				within++
+			}
+		}
+		return 2*within > len(r.nodes)
+	})
+}
+
+const (
+	leftMargin  = 0.12 // governing radii about an insignia that are its own
+	besideLeast = 0.5  // governing radii: what is smaller is no second insignia
+)
+
+// remains says what is left of a drawing that is large enough to be another insignia:
+// painted areas and arcs; frames and lines are none.
+func remains(sc *scene, runs []run, radius geometry.Length) []string {
+	for _, r := range runs {
+		if r.arc && r.turn > 1 && r.length/r.turn > besideLeast*radius.Inches() {
+			at := r.nodes[len(r.nodes)/2]
+			return []string{fmt.Sprintf("an outline of %s about x %.2f, y %.2f in that is no whole insignia of the rule", geometry.Length(r.length), at.X, at.Y)}
+		}
+		if at := r.line.middle(); sc.known && r.straight && !r.arc && r.length > besideLeast*radius.Inches() {
+			side := r.line.dir.Perp().Scale(1e-3 * radius.Inches())
+			if a, b := sc.at(at.Add(side)), sc.at(at.Add(side.Scale(-1))); a != b && (a != "" || b != "") {
+				return []string{fmt.Sprintf("an area with an edge at x %.2f, y %.2f in that is no whole insignia of the rule", at.X, at.Y)}
+			}
+		}
+	}
+	return nil
+}
+
+// Pens: what half their width may be, governing radii.
+const (
+	penNoted = 0.001
+	penStops = 0.004
+)
+
+// penned tells where outlines are drawn with a pen so wide that it matters which side
+// of it is meant.
+func (j *judgement) penned(o Options) {
+	widest := pens(j.whole.bare)
+	if j.Colours || len(widest) == 0 {
+		return
+	}
+	pen := widest[0]
+	half := pen.Inches() / 2 / j.match.scale
+	if half < penNoted {
+		return
+	}
+	c := j.whole.told(o, "", PenCheck, fmt.Sprintf("outlines are lines %s wide, not edges of areas: measured along their middle", pen), "convert lines to outlines, or say that the middle is meant by drawing them thin")
+	c.Measured, c.Tolerance, c.Difference = pen/2, geometry.Length(penStops*j.match.scale), pen/2
+	c.CanStop = half > penStops
+	j.Checks = append(j.Checks, c)
+}
+
+// better returns a rule that the drawing fits without a deviation where j's is not
+// met, or that leaves less of it unclaimed; nil where none is known.
+func (j judgement) better(sc *scene, runs []run, o Options) (*standards.Rule, error) {
+	list, err := rank(sc, runs, o)
+	if err != nil {
+		return nil, err
+	}
+	for _, b := range list {
+		more := b.claimed / math.Max(j.claimed, 1e-12)
+		switch {
+		case !b.sound() || b.Rule == j.Rule:
+		case !j.sound() && more > 0.95, more > 1.05:
+			return b.Rule, nil
+		}
+	}
+	return nil, nil
+}
+
+// farWrong is how far a number must be off, governing radii, that the drawing is held
+// against the rule's with the number as found: its edges are then where it has them,
+// and the number is told once.
+const farWrong = 0.05
+
+// farOff returns the rule with those numbers as found that are far off; nil where none
+// is.
+func (m *matched) farOff() *standards.Rule {
+	list, err := m.rule.ValuesAt(m.size, m.picks)
+	if err != nil {
+		return nil
+	}
+	var out *standards.Rule
+	for i, dims := range m.dimensions() {
+		done := map[string]bool{}
+		for _, d := range dims {
+			want := d.raw(m.values)
+			far := math.Abs(d.found - want)
+			if d.arm > 0 {
+				far *= d.arm
+			}
+			if d.exact || d.absent || done[d.name] || far < farWrong || want == d.base {
+				continue
+			}
+			done[d.name] = true
+			for _, v := range list {
+				if v.Part != d.part || v.Name != d.name {
+					continue
+				}
+				if out == nil {
+					rule := *m.rule
+					rule.Parts = slices.Clone(rule.Parts)
+					for k := range rule.Parts {
+						rule.Parts[k].Numbers = slices.Clone(rule.Parts[k].Numbers)
+					}
+					out = &rule
+				}
+				for k, n := range out.Parts[i].Numbers {
+					if n.Name == d.name {
+						out.Parts[i].Numbers[k].Formula = standards.Formula(strconv.FormatFloat(v.Value*(d.found-d.base)/(want-d.base), 'f', 9, 64))
+					}
+				}
+			}
+		}
+	}
+	return out
+}

@@ -19,7 +19,7 @@ const (
 // after which wanted holds of the paint displaced by v in this flat. On a skin that
 // cannot be unrolled the displaced paint is not quite that of the marking laid in its
 // new place; what is written into a layout is verified there.
-func (gr *ground) shift(wanted func(v g.Vec) bool) (aft, up g.Length, ok bool) {
+func (gr *surroundings) shift(wanted func(v g.Vec) bool) (aft, up g.Length, ok bool) {
 	for k := 1; k <= shiftSteps; k++ {
 		d := g.Length(float64(k) * shiftStep)
 		for _, way := range [4][2]g.Length{{0, d}, {0, -d}, {d, 0}, {-d, 0}} {
@@ -33,7 +33,7 @@ func (gr *ground) shift(wanted func(v g.Vec) bool) (aft, up g.Length, ok bool) {
 
 // displaced returns where a shift brings the anchor in this flat; false where it leaves
 // the skin or the patch.
-func (gr *ground) displaced(aft, up g.Length) (g.Vec, bool) {
+func (gr *surroundings) displaced(aft, up g.Length) (g.Vec, bool) {
 	p, err := gr.layout.Moved(gr.laid.Placement, aft, up)
 	if err != nil {
 		return g.Vec{}, false
@@ -45,9 +45,9 @@ func (gr *ground) displaced(aft, up g.Length) (g.Vec, bool) {
 // clears tells whether paint displaced by v keeps clear of every obstacle and edge
 // in the patch, and, where whole is set, every character clears the rings with the
 // rectangle it stands in.
-func (gr *ground) clears(v g.Vec, whole bool) bool {
+func (gr *surroundings) clears(v g.Vec, whole bool) bool {
 	back := v.Scale(-1)
-	for _, t := range gr.things {
+	for _, t := range gr.obstacles {
 		switch {
 		case !t.Keeps() || t.Over:
 		case t.round():
@@ -87,7 +87,7 @@ func movedRuns(runs [][]g.Point, v g.Vec) [][]g.Point {
 
 // overGap returns the least shift aft that brings the middle of a gap between two
 // characters over the middle of a hinge gap, and the two characters.
-func (gr *ground) overGap(t thing) (aft g.Length, between [2]rune, ok bool) {
+func (gr *surroundings) overGap(t flatObstacle) (aft g.Length, between [2]rune, ok bool) {
 	type way struct {
 		aft     float64
 		between [2]rune
@@ -119,7 +119,7 @@ func (gr *ground) overGap(t thing) (aft g.Length, between [2]rune, ok bool) {
 
 // move is the change of the layout file that shifts this marking aft or up; does says
 // what is gained by it: "keeps 1/2 in from it".
-func (gr *ground) move(aft, up g.Length, does string) layouts.Proposal {
+func (gr *surroundings) move(aft, up g.Length, does string) layouts.Proposal {
 	m := gr.laid.Placement.Marking
 	key, to, by, way := []string{"where", "fs"}, g.Length(m.Where.FS)+aft, aft, direction(aft, "aft", "forward")
 	switch {

@@ -37,11 +37,11 @@ func ProofSheet(t masks.Tiling, m masks.Mask, tile masks.Piece, style layouts.Ma
 	names := sheet.Layer{Name: LayerNames}
 	for _, i := range tile.Cell.Marks {
 		mark := t.Marks[i]
-		drawn := drawMark("", mark.Film.Add(shift), mark.ID, inside(r, mark.Film))
-		if style != layouts.DrawnMarks {
-			drawn = drawn[1:] // the letter alone: the window is there
+		if style == layouts.DrawnMarks {
+			names.Items = append(names.Items, drawMark("", mark.Film.Add(shift), mark.ID, inside(r, mark.Film))...)
+		} else {
+			names.Items = append(names.Items, nameOfWindow(mark.Film.Add(shift), mark.ID, inside(r, mark.Film)))
 		}
-		names.Items = append(names.Items, drawn...)
 	}
 	weeding := masks.WeedingOf(t, m, tile)
 	notes, axes := furniture(t, m, tile, weeding, shift)
@@ -58,6 +58,18 @@ func ProofSheet(t masks.Tiling, m masks.Mask, tile masks.Piece, style layouts.Ma
 		}
 	}
 	return s
+}
+
+// nameOfWindow sets the name of a mark above or below its window, towards the middle of
+// the tile, where it has room on an arm too.
+func nameOfWindow(p g.Point, name string, towards g.Vec) sheet.Item {
+	const cap = 0.14
+	text, w := glyphs.Label(name, cap, true)
+	at := g.Vec{X: p.X - w/2, Y: p.Y + masks.MarkHalf + 0.05}
+	if towards.Y < 0 {
+		at.Y = p.Y - masks.MarkHalf - 0.05 - cap
+	}
+	return sheet.Item{Path: text.Moved(at), Ink: sheet.Ink{Fill: sheet.InkRegister.Stroke}}
 }
 
 // drawWeeding draws the weed lines of a tile and the weed box.

@@ -109,7 +109,7 @@ func mapTitle(l masks.Laid, s sheet.Sheet, scale float64) []sheet.Item {
 	case k < 0 && r < 10000:
 		round = fmt.Sprintf("at the anchor the skin is a saddle, of mean radius %s in", g.FormatNumber(r, 0))
 	}
-	out = append(out, views.TextAt(fmt.Sprintf("film %s x %s in, seen from outside; %s", g.FormatNumber(l.Field.Width(), 3), g.FormatNumber(l.Field.Height(), 3), round),
+	out = append(out, views.TextAt(fmt.Sprintf("film %s x %s in, seen from outside; %s; outline plus or minus %v in", g.FormatNumber(l.Field.Width(), 3), g.FormatNumber(l.Field.Height(), 3), round, l.Outline),
 		0.1, mapInset, top-1.33, 0, sheet.InkTextSoft))
 	notes := "The names of the bands are practice, not a standard."
 	if n := len(l.Slits); n > 0 {

@@ -91,7 +91,7 @@ func ticketOrders(p *sheet.Pages, films int, run masks.Run) {
 		{"MIRROR: NO", "the drawing is seen from outside the aircraft, cut side up"},
 		{"SCALE: 100 %", "inches; never fit to a page"},
 		{fmt.Sprintf("QUANTITY: 1 OF EACH, %s", strings.ToUpper(g.Counted(films, "film"))), "left and right are different files"},
-		{"CUT ALL THAT A FILE HOLDS", "group registration first, then cut: inner outlines before outer ones, the frame last"},
+		{"CUT ALL THAT A FILE HOLDS", "registration first, then cut, the frame last; nothing else is in it"},
 		{"KEEP ALL ISLANDS", "loose pieces stay on the transfer tape, in place; the count stands by each film"},
 		{"DO NOT CHANGE THE OUTLINES", "no simplifying, smoothing, tracing or welding; corners stay sharp"},
 	}

@@ -73,20 +73,20 @@ func (v *vertices) add(p Point) int {
 	return len(v.at) - 1
 }
 
-// use is one walk along a course, as an operand makes it.
+// use is one walk along a curve, as an operand makes it.
 type use struct {
-	course  int
+	curve   int
 	against bool
 }
 
-// arrangement holds the segments of some outlines as courses, every course cut
+// arrangement holds the segments of some outlines as curves, every curve cut
 // into chords at vertices that all share: the ends of segments, the true
 // crossings of curves, the places where an end lies on another curve, and
 // enough points between to bound the chords. It depends on the set of curves
 // alone, not on which operand they come from nor on the way they are walked.
 type arrangement struct {
 	vertices *vertices
-	courses  []*course
+	curves   []*sourceCurve
 	uses     [][][]use // by operand, by contour
 }
 
@@ -115,9 +115,9 @@ func arrange(tolerance float64, operands ...Path) (*arrangement, error) {
 				id := key{k.kind, k.a, k.c1, k.c2, k.b}
 				ix, ok := index[id]
 				if !ok {
-					ix = len(a.courses)
+					ix = len(a.curves)
 					index[id] = ix
-					a.courses = append(a.courses, &k)
+					a.curves = append(a.curves, &k)
 				}
 				us = append(us, use{ix, against})
 			}
@@ -125,22 +125,22 @@ func arrange(tolerance float64, operands ...Path) (*arrangement, error) {
 		}
 		a.uses = append(a.uses, contours)
 	}
-	a.sortCourses()
-	for _, k := range a.courses {
+	a.sortCurves()
+	for _, k := range a.curves {
 		a.vertices.add(k.a)
 		a.vertices.add(k.b)
 	}
-	for _, k := range a.courses {
+	for _, k := range a.curves {
 		k.chords(tolerance)
 	}
-	marks := make([][]station, len(a.courses))
+	marks := make([][]stop, len(a.curves))
 	beside := a.cross(tolerance, marks)
 	a.project(tolerance, marks)
-	for i, k := range a.courses {
+	for i, k := range a.curves {
 		a.chain(k, marks[i])
 	}
 	for _, ij := range beside {
-		a.share(a.courses[ij[0]], a.courses[ij[1]])
+		a.share(a.curves[ij[0]], a.curves[ij[1]])
 	}
 	return a, nil
 }
@@ -157,38 +157,38 @@ func bad(ps ...Point) bool {
 	return false
 }
 
-// sortCourses puts the courses in their canonical order.
-func (a *arrangement) sortCourses() {
-	order := make([]int, len(a.courses))
+// sortCurves puts the curves in their canonical order.
+func (a *arrangement) sortCurves() {
+	order := make([]int, len(a.curves))
 	for i := range order {
 		order[i] = i
 	}
-	sort.SliceStable(order, func(i, j int) bool { return a.courses[order[i]].before(a.courses[order[j]]) })
-	rank, sorted := make([]int, len(order)), make([]*course, len(order))
+	sort.SliceStable(order, func(i, j int) bool { return a.curves[order[i]].before(a.curves[order[j]]) })
+	rank, sorted := make([]int, len(order)), make([]*sourceCurve, len(order))
 	for r, i := range order {
-		rank[i], sorted[r] = r, a.courses[i]
+		rank[i], sorted[r] = r, a.curves[i]
 	}
-	a.courses = sorted
+	a.curves = sorted
 	for _, contours := range a.uses {
 		for _, us := range contours {
 			for i := range us {
-				us[i].course = rank[us[i].course]
+				us[i].curve = rank[us[i].curve]
 			}
 		}
 	}
 }
 
-// project marks, on every course, the place nearest to each end of another
-// course that comes within reach: on it, so that both have that vertex; beside
+// project marks, on every curve, the place nearest to each end of another
+// curve that comes within reach: on it, so that both have that vertex; beside
 // it, so that no chord passes on the wrong side of it.
-func (a *arrangement) project(tolerance float64, marks [][]station) {
+func (a *arrangement) project(tolerance float64, marks [][]stop) {
 	var boxes, ends []Rect
 	var ids []int
-	for _, k := range a.courses {
+	for _, k := range a.curves {
 		boxes = append(boxes, k.boxes[1])
 	}
 	seen := map[int]bool{}
-	for _, k := range a.courses {
+	for _, k := range a.curves {
 		for _, p := range []Point{k.a, k.b} {
 			if v := a.vertices.find(p); !seen[v] {
 				seen[v] = true
@@ -200,38 +200,38 @@ func (a *arrangement) project(tolerance float64, marks [][]station) {
 	var pairs [][2]int
 	sweepPairs(ends, boxes, reach, func(i, j int) { pairs = append(pairs, [2]int{i, j}) })
 	for _, ij := range pairs {
-		v, k := ids[ij[0]], a.courses[ij[1]]
+		v, k := ids[ij[0]], a.curves[ij[1]]
 		q := a.vertices.at[v]
 		t, d := k.nearest(q)
 		if p := k.at(t); d <= reach && p.Dist(k.a) > weldDistance && p.Dist(k.b) > weldDistance {
 			if d > weldDistance {
 				v = a.vertices.add(p)
 			}
-			marks[ij[1]] = append(marks[ij[1]], station{t, v})
+			marks[ij[1]] = append(marks[ij[1]], stop{t, v})
 		}
 	}
 }
 
 // chain builds the stations of k from its chords and its marks.
-func (a *arrangement) chain(k *course, marks []station) {
-	all := append([]station(nil), marks...)
+func (a *arrangement) chain(k *sourceCurve, marks []stop) {
+	all := append([]stop(nil), marks...)
 	for i, t := range k.ts {
-		all = append(all, station{t, a.vertices.add(k.pts[i])})
+		all = append(all, stop{t, a.vertices.add(k.pts[i])})
 	}
 	sort.SliceStable(all, func(i, j int) bool { return all[i].t < all[j].t })
 	first, last := a.vertices.find(k.a), a.vertices.find(k.b)
-	k.chain = []station{{0, first}}
+	k.chain = []stop{{0, first}}
 	for _, s := range all {
 		if s.v != k.chain[len(k.chain)-1].v && s.v != last && s.t > 0 && s.t < 1 {
 			k.chain = append(k.chain, s)
 		}
 	}
-	k.chain = append(k.chain, station{1, last})
+	k.chain = append(k.chain, stop{1, last})
 }
 
 // share gives o the stations of k wherever the two lie on one another between
 // two vertices that they have in common, so that their chords agree there.
-func (a *arrangement) share(k, o *course) {
+func (a *arrangement) share(k, o *sourceCurve) {
 	if k.kind == Line && o.kind == Line {
 		return
 	}
@@ -256,7 +256,7 @@ func (a *arrangement) share(k, o *course) {
 	}
 	sort.Slice(found, func(i, j int) bool { return min(found[i].o0, found[i].o1) > min(found[j].o0, found[j].o1) })
 	for _, x := range found { // from the far end, so that indices stay good
-		inner := append([]station(nil), k.chain[x.k0+1:x.k1]...)
+		inner := append([]stop(nil), k.chain[x.k0+1:x.k1]...)
 		from, to := x.o0, x.o1
 		if from > to {
 			from, to = to, from
@@ -274,7 +274,7 @@ func (a *arrangement) share(k, o *course) {
 }
 
 // coincide tells whether k from s0 to s1 and o from t0 to t1 are one curve.
-func (a *arrangement) coincide(k, o *course, s0, s1, t0, t1 float64) bool {
+func (a *arrangement) coincide(k, o *sourceCurve, s0, s1, t0, t1 float64) bool {
 	for _, f := range []float64{0.21, 0.5, 0.77} {
 		q := k.at(s0 + float64(f*(s1-s0)))
 		t := o.project(q, t0+float64(f*(t1-t0)))
@@ -291,7 +291,7 @@ func (a *arrangement) polygons(operand int) [][]int {
 	for _, us := range a.uses[operand] {
 		var ring []int
 		for _, u := range us {
-			chain := a.courses[u.course].chain
+			chain := a.curves[u.curve].chain
 			for i := 0; i < len(chain)-1; i++ {
 				v := chain[i].v
 				if u.against {

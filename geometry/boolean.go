@@ -65,7 +65,7 @@ func boolean(op operation, a, b Path) (Path, error) {
 		return nil, fmt.Errorf("%s: %w", op, err)
 	}
 	t := newTracer(arr.vertices)
-	for _, k := range arr.courses {
+	for _, k := range arr.curves {
 		t.addChain(k.chain)
 	}
 	out, err := t.retrace(rings, booleanTolerance, arr.emit)
@@ -75,17 +75,17 @@ func boolean(op operation, a, b Path) (Path, error) {
 	return out, nil
 }
 
-// emit returns the contour of a piece: the part of its course, always cut in the
-// course's own direction so that both neighbours of a boundary have the same one.
-func (a *arrangement) emit(p piece) Contour {
+// emit returns the contour of a piece: the part of its curve, always cut in the
+// curve's own direction so that both neighbours of a boundary have the same one.
+func (a *arrangement) emit(p stretch) Contour {
 	from, to := a.vertices.at[p.v0], a.vertices.at[p.v1]
 	switch {
-	case p.course < 0:
+	case p.curve < 0:
 		return Polyline(from, to)
 	case p.t0 > p.t1:
-		return a.courses[p.course].part(p.t1, p.t0, to, from).Reversed()
+		return a.curves[p.curve].part(p.t1, p.t0, to, from).Reversed()
 	}
-	return a.courses[p.course].part(p.t0, p.t1, from, to)
+	return a.curves[p.curve].part(p.t0, p.t1, from, to)
 }
 
 // region returns the even-odd region of an operand as nested polygons.

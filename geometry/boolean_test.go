@@ -101,10 +101,10 @@ func requireProper(t require.TestingT, p Path) {
 	require.InDeltaSlice(t, areas, again, 1e-9, "a contour runs the wrong way")
 	arr, err := arrange(booleanTolerance, p)
 	require.NoError(t, err)
-	// A crossing would be a vertex inside a course of the path: its ends are
-	// its first and last station, and no other course may stand on the rest.
+	// A crossing would be a vertex inside a curve of the path: its ends are
+	// its first and last station, and no other curve may stand on the rest.
 	on := map[int]int{}
-	for _, k := range arr.courses {
+	for _, k := range arr.curves {
 		for n, s := range k.chain {
 			if n > 0 && n < len(k.chain)-1 {
 				on[s.v]++

@@ -5,13 +5,13 @@ import (
 	"sort"
 )
 
-// cross marks the crossings of every pair of courses on both, and the places
+// cross marks the crossings of every pair of curves on both, and the places
 // where they come closest without crossing. It returns the pairs that run beside
 // one another somewhere, in order.
-func (a *arrangement) cross(tolerance float64, marks [][]station) [][2]int {
+func (a *arrangement) cross(tolerance float64, marks [][]stop) [][2]int {
 	var beside, pairs [][2]int
-	boxes := make([]Rect, len(a.courses))
-	for i, k := range a.courses {
+	boxes := make([]Rect, len(a.curves))
+	for i, k := range a.curves {
 		boxes[i] = k.boxes[1]
 	}
 	reach := 2 * tolerance
@@ -25,7 +25,7 @@ func (a *arrangement) cross(tolerance float64, marks [][]station) [][2]int {
 		return p[0] < q[0] || (p[0] == q[0] && p[1] < q[1])
 	})
 	for _, ij := range pairs {
-		k, o := a.courses[ij[0]], a.courses[ij[1]]
+		k, o := a.curves[ij[0]], a.curves[ij[1]]
 		// mark puts k at s and o at t, which are at most limit apart, on the
 		// arrangement: one vertex where they are one point.
 		mark := func(s, t, limit float64) {
@@ -39,8 +39,8 @@ func (a *arrangement) cross(tolerance float64, marks [][]station) [][2]int {
 			if p.Dist(q) > weldDistance {
 				y = a.vertices.add(q)
 			}
-			marks[ij[0]] = append(marks[ij[0]], station{s, x})
-			marks[ij[1]] = append(marks[ij[1]], station{t, y})
+			marks[ij[0]] = append(marks[ij[0]], stop{s, x})
+			marks[ij[1]] = append(marks[ij[1]], stop{t, y})
 		}
 		parallel := false
 		nearChords(k, o, reach, func(m, n int) {
@@ -77,7 +77,7 @@ func (a *arrangement) cross(tolerance float64, marks [][]station) [][2]int {
 // graze returns the parameters at which k and o run parallel and face each
 // other, by Newton from the start (s, t): where they touch, if they do. Curves
 // that lie on one another have no such single place.
-func graze(k, o *course, s, t float64) (float64, float64, bool) {
+func graze(k, o *sourceCurve, s, t float64) (float64, float64, bool) {
 	for n := 0; n < 12; n++ {
 		r, v, w := k.at(s).Sub(o.at(t)), k.velocity(s), o.velocity(t)
 		kv, kw := k.acceleration(s), o.acceleration(t)
@@ -104,7 +104,7 @@ func graze(k, o *course, s, t float64) (float64, float64, bool) {
 // meet returns the parameters at which k and o cross, by Newton on the two true
 // curves from the start (s, t). A crossing flatter than flattestCrossing is not
 // answered: there the place is not determined by the curves.
-func meet(k, o *course, s, t float64) (float64, float64, bool) {
+func meet(k, o *sourceCurve, s, t float64) (float64, float64, bool) {
 	for n := 0; n < 24; n++ {
 		f, v, w := o.at(t).Sub(k.at(s)), k.velocity(s), o.velocity(t)
 		d := v.Cross(w)

@@ -166,7 +166,7 @@ func (f *fitter) lineDeviation() float64 {
 
 // fitted is a cubic over samples i to j, with the parameter of each.
 type fitted struct {
-	k    course
+	k    sourceCurve
 	i, j int
 	u    []float64
 }
@@ -252,7 +252,7 @@ func (f *fitter) cubic(i, j int, tolerance float64) (fitted, bool) {
 	}
 	p, q := length/3, length/3
 	handles := func() {
-		r.k = course{kind: Cubic, a: a, c1: a.Add(ta.Scale(p)), c2: b.Add(tb.Scale(-q)), b: b}
+		r.k = sourceCurve{kind: Cubic, a: a, c1: a.Add(ta.Scale(p)), c2: b.Add(tb.Scale(-q)), b: b}
 	}
 	if handles(); j-i < 2 {
 		return r, true
@@ -296,7 +296,7 @@ func (f *fitter) cubic(i, j int, tolerance float64) (fitted, bool) {
 }
 
 // step is one Newton step of the parameter towards the point nearest to q.
-func step(k *course, q Point, t float64) float64 {
+func step(k *sourceCurve, q Point, t float64) float64 {
 	r, v := k.at(t).Sub(q), k.velocity(t)
 	g, h := r.Dot(v), v.Dot(v)+r.Dot(k.acceleration(t))
 	if h <= 0 {

@@ -102,7 +102,7 @@ func TestAreaOfCubics(t *testing.T) {
 		// Green's integral by quadrature, exact for its degree.
 		sum := 0.0
 		for i, s := range c.Segments {
-			k := course{kind: s.Kind, a: c.From(i), c1: s.C1, c2: s.C2, b: s.End}
+			k := sourceCurve{kind: s.Kind, a: c.From(i), c1: s.C1, c2: s.C2, b: s.End}
 			sum += Integrate(func(u float64) float64 { return Vec(k.at(u)).Cross(k.velocity(u)) / 2 }, 0, 1)
 		}
 		require.InDelta(t, sum, c.Area(), 1e-11)

@@ -68,7 +68,7 @@ func offsetOnce(p Path, d Length, join Join, tolerance float64) (Path, error) {
 		return nil, err
 	}
 	t := newTracer(o.vertices)
-	for _, k := range o.courses {
+	for _, k := range o.curves {
 		t.addChain(k.chain)
 		for _, s := range k.chain {
 			delete(o.inner, s.v)
@@ -90,10 +90,10 @@ func offsetOnce(p Path, d Length, join Join, tolerance float64) (Path, error) {
 
 // offsetCourse is one stretch of raw offset: of a segment, or of a corner.
 type offsetCourse struct {
-	source course // the segment that the stretch is beside; of a mitre, its side
-	centre Point  // of an arc
+	source sourceCurve // the segment that the stretch is beside; of a mitre, its side
+	centre Point       // of an arc
 	arc    bool
-	chain  []station
+	chain  []stop
 }
 
 type offsetter struct {
@@ -102,7 +102,7 @@ type offsetter struct {
 	tolerance float64
 	chord     float64
 	vertices  *vertices
-	courses   []*offsetCourse
+	curves    []*offsetCourse
 	ring      []Point
 	last      int          // the vertex where the ring stands
 	inner     map[int]bool // vertices nearer than d: corners and centres of curvature
@@ -110,14 +110,14 @@ type offsetter struct {
 
 // at returns the point of the source at t moved across by d: to the right of the
 // way it runs for d > 0, which is outward for every contour of a Path.
-func (o *offsetter) at(k *course, t float64) Point {
+func (o *offsetter) at(k *sourceCurve, t float64) Point {
 	return k.at(t).Add(k.tangent(t).Perp().Scale(-o.d))
 }
 
 // reach returns [offsetter.at], or the centre of curvature where that is nearer,
 // and whether it is: the strip across the curve ends there, for the points
 // beyond are nearer to another part of the curve.
-func (o *offsetter) reach(k *course, t float64) (Point, bool) {
+func (o *offsetter) reach(k *sourceCurve, t float64) (Point, bool) {
 	if k.kind == Cubic {
 		v := k.velocity(t)
 		n := v.Norm()
@@ -155,9 +155,9 @@ func (o *offsetter) within(p Point, inner bool) int {
 // beyond the centre of curvature there (derived).
 func (o *offsetter) contour(c Contour) []Point {
 	o.ring, o.last = nil, -1
-	ks := make([]course, len(c.Segments))
+	ks := make([]sourceCurve, len(c.Segments))
 	for i, s := range c.Segments {
-		ks[i] = course{kind: s.Kind, a: c.From(i), c1: s.C1, c2: s.C2, b: s.End}
+		ks[i] = sourceCurve{kind: s.Kind, a: c.From(i), c1: s.C1, c2: s.C2, b: s.End}
 		if ks[i].kind == Cubic && straight(ks[i]) {
 			ks[i].kind = Line
 		}
@@ -172,9 +172,9 @@ func (o *offsetter) contour(c Contour) []Point {
 	return o.ring
 }
 
-// along walks the offset of one segment, from where the ring stands. Its courses
+// along walks the offset of one segment, from where the ring stands. Its curves
 // are the stretches where it runs at the full distance.
-func (o *offsetter) along(k *course) {
+func (o *offsetter) along(k *sourceCurve) {
 	ts := []float64{0}
 	var walk func(t0, t1 float64, q0, q1 Point, depth int)
 	walk = func(t0, t1 float64, q0, q1 Point, depth int) {
@@ -192,23 +192,23 @@ func (o *offsetter) along(k *course) {
 	walk(0, 1, q0, q1, 0)
 	r := &offsetCourse{source: *k}
 	if !short {
-		r.chain = []station{{0, o.last}}
+		r.chain = []stop{{0, o.last}}
 	}
 	for _, t := range ts[1:] {
 		q, short := o.reach(k, t)
 		v := o.within(q, short)
 		if !short {
-			r.chain = append(r.chain, station{t, v})
+			r.chain = append(r.chain, stop{t, v})
 		} else if len(r.chain) > 0 {
-			o.courses = append(o.courses, r)
+			o.curves = append(o.curves, r)
 			r = &offsetCourse{source: *k}
 		}
 	}
-	o.courses = append(o.courses, r)
+	o.curves = append(o.curves, r)
 }
 
 // corner walks from the offset of k to that of next at their common node.
-func (o *offsetter) corner(k, next *course, last bool, first int) {
+func (o *offsetter) corner(k, next *sourceCurve, last bool, first int) {
 	p := k.b
 	u, v := k.tangent(1), next.tangent(0)
 	turn := math.Atan2(u.Cross(v), u.Dot(v))
@@ -256,31 +256,31 @@ func (o *offsetter) open(p Point, u, v Vec, turn float64) {
 		from, tip := o.last, o.to(p.Add(m))
 		to := o.to(end)
 		for _, vs := range [][2]int{{from, tip}, {tip, to}} {
-			line := course{kind: Line, a: o.vertices.at[vs[0]], b: o.vertices.at[vs[1]]}
-			o.courses = append(o.courses, &offsetCourse{source: line, chain: []station{{0, vs[0]}, {1, vs[1]}}})
+			line := sourceCurve{kind: Line, a: o.vertices.at[vs[0]], b: o.vertices.at[vs[1]]}
+			o.curves = append(o.curves, &offsetCourse{source: line, chain: []stop{{0, vs[0]}, {1, vs[1]}}})
 		}
 		return
 	}
-	r := &offsetCourse{centre: p, arc: true, chain: []station{{0, o.last}}}
+	r := &offsetCourse{centre: p, arc: true, chain: []stop{{0, o.last}}}
 	w := o.vertices.at[o.last].Sub(p)
 	angle := 2 * math.Acos(1-math.Min(1, o.chord/math.Abs(o.d)))
 	n := int(math.Ceil(math.Abs(turn) / angle))
 	for i := 1; i < n; i++ {
 		f := float64(i) / float64(n)
 		s, c := math.Sincos(f * turn)
-		r.chain = append(r.chain, station{f, o.to(p.Add(Vec{float64(c*w.X) - float64(s*w.Y), float64(s*w.X) + float64(c*w.Y)}))})
+		r.chain = append(r.chain, stop{f, o.to(p.Add(Vec{float64(c*w.X) - float64(s*w.Y), float64(s*w.X) + float64(c*w.Y)}))})
 	}
-	r.chain = append(r.chain, station{1, o.to(end)})
-	o.courses = append(o.courses, r)
+	r.chain = append(r.chain, stop{1, o.to(end)})
+	o.curves = append(o.curves, r)
 }
 
 // emit returns the contour of a piece of the result.
-func (o *offsetter) emit(p piece) Contour {
+func (o *offsetter) emit(p stretch) Contour {
 	from, to := o.vertices.at[p.v0], o.vertices.at[p.v1]
-	if p.course < 0 {
+	if p.curve < 0 {
 		return Polyline(from, to)
 	}
-	k := o.courses[p.course]
+	k := o.curves[p.curve]
 	var c Contour
 	switch {
 	case k.arc:
@@ -319,10 +319,10 @@ func (o *offsetter) emit(p piece) Contour {
 
 // checkOffset measures every node of the result, and points between, against p.
 func checkOffset(p, out Path, d Length, join Join, tolerance float64) error {
-	var ks []*course
+	var ks []*sourceCurve
 	for _, c := range p {
 		for i, s := range c.Segments {
-			k := &course{kind: s.Kind, a: c.From(i), c1: s.C1, c2: s.C2, b: s.End}
+			k := &sourceCurve{kind: s.Kind, a: c.From(i), c1: s.C1, c2: s.C2, b: s.End}
 			k.chords(tolerance)
 			ks = append(ks, k)
 		}

@@ -12,19 +12,19 @@ const (
 	leastWidth = 1e-6 // inches, twice the area over the perimeter
 )
 
-// piece is a run along one course from parameter t0 to t1 (t0 > t1 when it runs
-// against the course), between two vertices. Course -1 is a bare straight line.
-type piece struct {
-	course int
+// stretch is a run along one curve from parameter t0 to t1 (t0 > t1 when it runs
+// against the curve), between two vertices. Course -1 is a bare straight line.
+type stretch struct {
+	curve  int
 	t0, t1 float64
 	v0, v1 int
 }
 
-// tracer finds the courses that the edges of a polygon came from.
+// tracer finds the curves that the edges of a polygon came from.
 type tracer struct {
 	vertices *vertices
-	chains   [][]station
-	chords   map[[2]int][2]int // vertices of a chord, lesser first: course and place
+	chains   [][]stop
+	chords   map[[2]int][2]int // vertices of a chord, lesser first: curve and place
 	known    int               // vertices below it are stations of chains
 	byX      []int             // those vertices by x
 }
@@ -33,8 +33,8 @@ func newTracer(v *vertices) *tracer {
 	return &tracer{vertices: v, chords: map[[2]int][2]int{}, known: len(v.at)}
 }
 
-// addChain adds a course. Where two have the same chord the first added speaks.
-func (t *tracer) addChain(chain []station) {
+// addChain adds a curve. Where two have the same chord the first added speaks.
+func (t *tracer) addChain(chain []stop) {
 	for i := 1; i < len(chain); i++ {
 		k := [2]int{min(chain[i-1].v, chain[i].v), max(chain[i-1].v, chain[i].v)}
 		if _, ok := t.chords[k]; !ok {
@@ -44,11 +44,11 @@ func (t *tracer) addChain(chain []station) {
 	t.chains = append(t.chains, chain)
 }
 
-// retrace turns polygons, whose chords lie within tolerance of the courses, into
-// nested contours that run along the courses; emit returns the open contour of a
+// retrace turns polygons, whose chords lie within tolerance of the curves, into
+// nested contours that run along the curves; emit returns the open contour of a
 // piece. It compares the areas of the two and returns an error where they differ
 // by more than the tolerance can account for.
-func (t *tracer) retrace(rings [][]Point, tolerance float64, emit func(piece) Contour) (Path, error) {
+func (t *tracer) retrace(rings [][]Point, tolerance float64, emit func(stretch) Contour) (Path, error) {
 	var out Path
 	var polygons [][]Point
 	for _, r := range rings {
@@ -115,10 +115,10 @@ func simpleRings(walk []int) [][]int {
 	return out
 }
 
-// runs returns the pieces of a ring, neighbours on one course joined, starting
+// runs returns the pieces of a ring, neighbours on one curve joined, starting
 // at the least of the vertices where two pieces meet.
-func (t *tracer) runs(ring []int) []piece {
-	var ps []piece
+func (t *tracer) runs(ring []int) []stretch {
+	var ps []stretch
 	for i, u := range ring {
 		for _, p := range t.edge(u, ring[(i+1)%len(ring)]) {
 			if n := len(ps); n > 0 && continues(ps[n-1], p) {
@@ -138,20 +138,20 @@ func (t *tracer) runs(ring []int) []piece {
 			first = i
 		}
 	}
-	return append(append([]piece(nil), ps[first:]...), ps[:first]...)
+	return append(append([]stretch(nil), ps[first:]...), ps[:first]...)
 }
 
-func continues(p, q piece) bool {
-	return p.course >= 0 && p.course == q.course && math.Abs(p.t1-q.t0) < 1e-9 && (p.t1 > p.t0) == (q.t1 > q.t0)
+func continues(p, q stretch) bool {
+	return p.curve >= 0 && p.curve == q.curve && math.Abs(p.t1-q.t0) < 1e-9 && (p.t1 > p.t0) == (q.t1 > q.t0)
 }
 
 // edge returns the pieces of one polygon edge. It is a chord, or a line over
 // several chords, or a part of a chord.
-func (t *tracer) edge(u, v int) []piece {
+func (t *tracer) edge(u, v int) []stretch {
 	if p, ok := t.chord(u, v); ok {
-		return []piece{p}
+		return []stretch{p}
 	}
-	var out []piece
+	var out []stretch
 	stops := t.between(u, v)
 	for _, w := range append(stops, v) {
 		p, ok := t.chord(u, w)
@@ -164,16 +164,16 @@ func (t *tracer) edge(u, v int) []piece {
 	return out
 }
 
-func (t *tracer) chord(u, v int) (piece, bool) {
+func (t *tracer) chord(u, v int) (stretch, bool) {
 	c, ok := t.chords[[2]int{min(u, v), max(u, v)}]
 	if !ok {
-		return piece{}, false
+		return stretch{}, false
 	}
 	s, e := t.chains[c[0]][c[1]], t.chains[c[0]][c[1]+1]
 	if s.v != u {
 		s, e = e, s
 	}
-	return piece{c[0], s.t, e.t, u, v}, true
+	return stretch{c[0], s.t, e.t, u, v}, true
 }
 
 // between returns the known vertices that lie on the straight line from u to v,
@@ -218,7 +218,7 @@ func (t *tracer) between(u, v int) []int {
 
 // within returns the piece from u to v as a part of the first chord that both
 // lie on; a bare line when there is none.
-func (t *tracer) within(u, v int) piece {
+func (t *tracer) within(u, v int) stretch {
 	a, b := t.vertices.at[u], t.vertices.at[v]
 	for c, chain := range t.chains {
 		for i := 1; i < len(chain); i++ {
@@ -241,15 +241,15 @@ func (t *tracer) within(u, v int) piece {
 				return chain[i-1].t + float64(f*(chain[i].t-chain[i-1].t))
 			}
 			if t0, t1 := at(u, a), at(v, b); t0 != t1 {
-				return piece{c, t0, t1, u, v}
+				return stretch{c, t0, t1, u, v}
 			}
 		}
 	}
-	return piece{-1, 0, 1, u, v}
+	return stretch{-1, 0, 1, u, v}
 }
 
 // contour emits the pieces end to end.
-func (t *tracer) contour(ps []piece, emit func(piece) Contour) Contour {
+func (t *tracer) contour(ps []stretch, emit func(stretch) Contour) Contour {
 	c := Contour{Start: t.vertices.at[ps[0].v0]}
 	for _, p := range ps {
 		c.Segments = append(c.Segments, emit(p).Segments...)

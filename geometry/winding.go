@@ -42,7 +42,7 @@ func positive(p Path) (Path, error) {
 		return nil, fmt.Errorf("%s: %w", opPositive, err)
 	}
 	t := newTracer(arr.vertices)
-	for _, k := range arr.courses {
+	for _, k := range arr.curves {
 		t.addChain(k.chain)
 	}
 	out, err := t.retrace(rings, booleanTolerance, arr.emit)

@@ -84,7 +84,8 @@ func TestSizesOffered(t *testing.T) {
 		{gladiator, "raf-roundel/a", "wing", LowerFace, 30, ""},
 		{gladiator, "raf-roundel/a", "wing", LowerFace, 40, Warn},
 		{gladiator, "raf-roundel/a", "body", NoFace, 25, ""},
-		{RulesSpec{}, "soviet-star/plain", "body", NoFace, 33, ""}, // none is told
+		{RulesSpec{Nation: "uk"}, "raf-roundel/a", "wing", UpperFace, 47, ""}, // told for some types alone
+		{RulesSpec{}, "soviet-star/plain", "body", NoFace, 33, ""},            // none is told
 	} {
 		found := placedOn(t, tc.rules, tc.rule, tc.on, tc.face, g.Left, tc.size).Uses()
 		if tc.level == "" {

@@ -10,6 +10,7 @@ import sys
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from camera import camera  # noqa: E402
+from flats import flats  # noqa: E402
 from forms import forms  # noqa: E402
 from dxf import dxf_files  # noqa: E402
 from letters import letters  # noqa: E402
@@ -275,6 +276,7 @@ with open(os.path.join(work, "bare.yaml"), "w") as f:
 star_and_bars(build("bare", os.path.join(work, "bare.yaml")))
 figures(packs[2])
 camera(check, near, program, run(program, "start"), work, int.from_bytes(os.urandom(3), "big"))
+flats(check, program, work)
 side_view(packs[3])
 letters(check, near, build, tile_film, work)
 forms(program, work, root, check, near)

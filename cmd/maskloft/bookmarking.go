@@ -95,6 +95,7 @@ func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []export.BookRow {
 		row("strain", "none: the skin unrolls")
 	} else {
 		row("strain", "squeezed ", percentFigure("strain.compression", r.Strain.Compression), ", stretched ", percentFigure("strain.tension", r.Strain.Tension), "; ", r.Advice)
+		row("outline", "plus or minus ", figure("outline.plus_minus_in", r.Outline.PlusMinus, 4), " in on the skin")
 	}
 	row("painted", figure("area_in2", r.Area, 2), " in2, trap ", figure("trap_in", r.Trap, 4), " in")
 	return rows

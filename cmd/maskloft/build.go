@@ -86,7 +86,7 @@ write, or one of whose files was changed since, is left alone.`,
 			if err := checkStage(stage); err != nil {
 				return err
 			}
-			if err := alone(c, "show", "json", "out", "paper", "svg-units"); err != nil {
+			if err := onlyWith(c, "show", "json", "out", "paper", "svg-units"); err != nil {
 				return err
 			}
 			on, err := sheet.ParsePaper(paper)
@@ -174,7 +174,7 @@ func summary(w io.Writer, dir string, r Report) {
 		files += tiles
 		skin := "exact"
 		if !m.Exact {
-			skin = fmt.Sprintf("squeezed %s, stretched %s", percent(m.Strain.Compression), percent(m.Strain.Tension))
+			skin = fmt.Sprintf("squeezed %s, stretched %s, outline +/- %.4f in", percent(m.Strain.Compression), percent(m.Strain.Tension), m.Outline.PlusMinus)
 		}
 		fmt.Fprintf(w, "%-20s %-11s %-6s %6.1f / %4.1f %7s x %5s %5d %5d  %s\n", strings.TrimSuffix(m.ID, "-"+m.Side), m.Surface, m.Side,
 			m.Anchor.FS, m.Anchor.WL, geometry.FormatNumber(m.Masks[0].Width, 3), geometry.FormatNumber(m.Masks[0].Height, 3), len(m.Masks), tiles, skin)
@@ -195,7 +195,7 @@ func summary(w io.Writer, dir string, r Report) {
 		byString = fmt.Sprintf(", %d more by string or girth", n)
 	}
 	fmt.Fprintf(w, "tape:  %s to place from two hardpoints each%s\n", geometry.Counted(taped, "point"), byString)
-	fmt.Fprintf(w, "exact: outlines within %g in of the true curve by computation; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
+	fmt.Fprintf(w, "exact: outlines within %g in of the true curve by computation, of other film within what stands beside it; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
 	printFindings(w, others)
 	fmt.Fprintf(w, "\nwritten to %s: index.html (the job book), shop-ticket.pdf, the films in cut/ and nested in run/, proof.pdf, film-run.svg, the tape checklist, the views, trial prints, weather-card.pdf, dossier.md, report.json\n", dir)
 	fmt.Fprintln(w, "Layout aid, not approved data. Measure the windows 10 in apart on the first film before you cut the rest.")

@@ -168,7 +168,7 @@ func checkLaid(spec *layouts.Spec, laid []masks.Laid, findings []layouts.Finding
 		o := proportions.OptionsOf(p.Marking)
 		o.Marking = l.ID()
 		for _, rule := range p.Figure.Rules() {
-			checks, err := held(p.Figure, rule, regions, o)
+			checks, err := checksOf(p.Figure, rule, regions, o)
 			if err != nil {
 				return r, fmt.Errorf("%v: %s: %w", p.Marking.Place, l.ID(), err)
 			}
@@ -180,8 +180,8 @@ func checkLaid(spec *layouts.Spec, laid []masks.Laid, findings []layouts.Finding
 	return r, nil
 }
 
-// held holds the outlines of a figure against one of its rules.
-func held(fig layouts.Figure, rule *standards.Rule, regions []layouts.Region, o proportions.Options) ([]proportions.Check, error) {
+// checksOf holds the outlines of a figure against one of its rules.
+func checksOf(fig layouts.Figure, rule *standards.Rule, regions []layouts.Region, o proportions.Options) ([]proportions.Check, error) {
 	if rule.Lettering != nil {
 		return proportions.OfLettering(fig, rule, regions, o)
 	}

@@ -97,8 +97,8 @@ func arguments(least, most int, what string) cobra.PositionalArgs {
 	}
 }
 
-// alone tells that a flag was given together with others that it would make idle.
-func alone(c *cobra.Command, flag string, idle ...string) error {
+// onlyWith tells that a flag was given together with others that it would make idle.
+func onlyWith(c *cobra.Command, flag string, idle ...string) error {
 	if !c.Flags().Changed(flag) {
 		return nil
 	}

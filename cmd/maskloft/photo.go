@@ -66,7 +66,7 @@ A file of measures is YAML; every value carries its plus or minus:
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
 			letters.asJSON, over.asJSON, over.dir = asJSON, asJSON, letters.dir
-			for _, err := range []error{alone(c, "letters", "overlay", "strength", "at", "between"), alone(c, "overlay", "candidate", "paper")} {
+			for _, err := range []error{onlyWith(c, "letters", "overlay", "strength", "at", "between"), onlyWith(c, "overlay", "candidate", "paper")} {
 				if err != nil {
 					return err
 				}

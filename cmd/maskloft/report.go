@@ -44,9 +44,10 @@ type ReportMarking struct {
 	Anchor     ReportPosition `json:"anchor"`
 	Exact      bool           `json:"exact"`
 	Strain     ReportStrain   `json:"strain"`
-	Advice     string         `json:"advice"` // how to lay the film: practice, not a standard
-	Slits      []ReportSlit   `json:"slits"`  // proposed in the waste
-	Seams      []ReportSeam   `json:"seams"`  // of every pass
+	Outline    *ReportOutline `json:"outline,omitempty"` // of film that is not exact
+	Advice     string         `json:"advice"`            // how to lay the film: practice, not a standard
+	Slits      []ReportSlit   `json:"slits"`             // proposed in the waste
+	Seams      []ReportSeam   `json:"seams"`             // of every pass
 	Net        ReportNet      `json:"net"`
 	SkinHeight float64        `json:"height_skin_in"`
 	SideHeight float64        `json:"height_side_in"`
@@ -64,9 +65,21 @@ type ReportMarking struct {
 // film on a skin that can be unrolled has no such places.
 type ReportStrain struct {
 	Compression   float64         `json:"compression"`
+	CompressRange *[2]float64     `json:"compression_range,omitempty"` // over Poisson's ratio 0.3 to 0.45; at 0.4 else
 	CompressionAt *ReportPosition `json:"compression_at,omitempty"`
 	Tension       float64         `json:"tension"`
+	TensionRange  *[2]float64     `json:"tension_range,omitempty"`
 	TensionAt     *ReportPosition `json:"tension_at,omitempty"`
+	// Energy is the integral over the film's skin of (1+nu)/2 (e11+e22)^2 + (1-nu)/2
+	// (e11-e22)^2 + 2 (1-nu) e12^2, nu 0.4.
+	Energy float64 `json:"energy_in2,omitempty"`
+}
+
+// ReportOutline is by how much the outline of a film may differ on the skin.
+type ReportOutline struct {
+	PlusMinus float64 `json:"plus_minus_in"` // both together
+	Net       float64 `json:"net_in"`        // what the last halving of the net moved
+	Holding   float64 `json:"holding_in"`    // what the film's law moves, held at the anchor
 }
 
 // ReportSlit is one relief slit, from the edge of the field inwards, in the
@@ -198,7 +211,7 @@ func reportOf(j *job.Whole, files []cutFile) Report {
 		m := ReportMarking{
 			ID: l.ID(), Surface: l.Placement.On, Side: l.Placement.Side.String(), True: string(l.Placement.Marking.True),
 			Anchor: reportPosition(l.Placement.Anchor), Exact: l.Exact,
-			Strain: reportStrain(l), Advice: string(l.Advice), Slits: []ReportSlit{}, Seams: reportSeams(t),
+			Strain: reportStrain(l), Outline: reportOutline(l), Advice: string(l.Advice), Slits: []ReportSlit{}, Seams: reportSeams(t),
 			Net:        ReportNet{Nodes: settled.Nodes, Spacing: round6(settled.Spacing), Moved: round9(settled.Moved)},
 			SkinHeight: round6(along), SideHeight: round6(side),
 			Survey: reportSurvey(surveyed[l.ID()]),
@@ -259,8 +272,18 @@ func reportStrain(l masks.Laid) ReportStrain {
 	if !l.Exact {
 		c, t := reportPosition(l.Strain.CompressionAt), reportPosition(l.Strain.TensionAt)
 		s.CompressionAt, s.TensionAt = &c, &t
+		s.CompressRange = &[2]float64{round9(l.Range.CompressionLeast), round9(l.Range.CompressionMost)}
+		s.TensionRange = &[2]float64{round9(l.Range.TensionLeast), round9(l.Range.TensionMost)}
+		s.Energy = round9(l.Map.Energy())
 	}
 	return s
+}
+
+func reportOutline(l masks.Laid) *ReportOutline {
+	if l.Exact {
+		return nil
+	}
+	return &ReportOutline{round6(l.Outline.PlusMinus().Inches()), round9(l.Outline.Net), round9(l.Outline.Holding)}
 }
 
 func reportTile(t masks.Tiling, mask masks.Mask, f cutFile) ReportTile {

@@ -45,12 +45,12 @@ tertiary page says, or memory, is a note.
 				return errors.New("rules: give a rule, or --call-number, --alphabets or --specimen, not both")
 			}
 			if err := errors.Join(
-				alone(c, "call-number", append([]string{"alphabets", "specimen", "terms", "out", "json", "paper"}, asking...)...),
-				alone(c, "alphabets", append([]string{"specimen", "terms", "out", "json", "paper"}, asking...)...),
-				alone(c, "specimen", append([]string{"terms", "json"}, asking...)...),
-				alone(c, "propose", "paints", "out", "json", "paper"),
-				alone(c, "paints", "out", "paper"),
-				alone(c, "terms", append([]string{"out", "json", "paper"}, asking...)...),
+				onlyWith(c, "call-number", append([]string{"alphabets", "specimen", "terms", "out", "json", "paper"}, asking...)...),
+				onlyWith(c, "alphabets", append([]string{"specimen", "terms", "out", "json", "paper"}, asking...)...),
+				onlyWith(c, "specimen", append([]string{"terms", "json"}, asking...)...),
+				onlyWith(c, "propose", "paints", "out", "json", "paper"),
+				onlyWith(c, "paints", "out", "paper"),
+				onlyWith(c, "terms", append([]string{"out", "json", "paper"}, asking...)...),
 			); err != nil {
 				return err
 			}

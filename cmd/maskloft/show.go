@@ -16,7 +16,7 @@ import (
 )
 
 // stages are what --show prints.
-var stages = []string{"spec", "layout", "masks", "survey", "tiles", "run", "checklist"}
+var stages = []string{"spec", "layout", "masks", "flats", "survey", "tiles", "run", "checklist"}
 
 // checkStage refuses a stage that --show does not know; none is fine.
 func checkStage(stage string) error {
@@ -45,6 +45,10 @@ func show(ctx context.Context, w io.Writer, stage string, j *job.Job) error {
 	case "masks":
 		laid, err := j.Laid(ctx)
 		showMasks(w, laid)
+		return err
+	case "flats":
+		laid, err := j.Laid(ctx)
+		showFlats(w, laid)
 		return err
 	case "survey":
 		surveyed, err := j.Surveyed(ctx)
@@ -160,6 +164,24 @@ func showChecklist(w io.Writer, points []taping.Checkpoint) {
 			fmt.Fprintf(w, "  %s %s %s (%s)\n", t.From.ID, t.Kind, n(t.Length.Inches()), t.Length.Fraction(16))
 		}
 		showClosure(w, c.Closure)
+	}
+}
+
+// showFlats prints every film as it lies in the flat and on the skin: what a relaxation
+// by other means is held against.
+func showFlats(w io.Writer, laid []masks.Laid) {
+	n := func(v float64) string { return g.FormatNumber(v, 6) }
+	for _, l := range laid {
+		s, r := l.Strain, l.Range
+		fmt.Fprintf(w, "flat %s exact %v field %s %s to %s %s anchor %s %s %s\n", l.ID(), l.Exact, n(l.Field.Min.X), n(l.Field.Min.Y), n(l.Field.Max.X), n(l.Field.Max.Y),
+			n(float64(l.Placement.Anchor.FS)), n(float64(l.Placement.Anchor.BL)), n(float64(l.Placement.Anchor.WL)))
+		if !l.Exact {
+			fmt.Fprintf(w, "  energy %s in2 squeezed %s %s to %s stretched %s %s to %s outline net %s holding %s\n", n(l.Map.Energy()), n(s.Compression), n(r.CompressionLeast), n(r.CompressionMost),
+				n(s.Tension), n(r.TensionLeast), n(r.TensionMost), n(l.Outline.Net), n(l.Outline.Holding))
+		}
+		for _, o := range l.Map.FilmOutline() {
+			fmt.Fprintf(w, "  outline %s %s skin %s %s %s\n", n(o.Flat.X), n(o.Flat.Y), n(float64(o.Skin.FS)), n(float64(o.Skin.BL)), n(float64(o.Skin.WL)))
+		}
 	}
 }
 

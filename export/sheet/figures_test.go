@@ -27,14 +27,6 @@ func golden(t testing.TB, name string, got []byte) {
 	require.Equal(t, string(want), string(got))
 }
 
-// parsed reads path text, one contour after another.
-func parsed(t testing.TB, text string) g.Path {
-	t.Helper()
-	p, err := g.ParsePath(text)
-	require.NoError(t, err)
-	return p
-}
-
 // figureR is the letter R, 3 in high with its foot at (1, 1): no mirror image
 // and no turn of it is the figure again.
 func figureR() g.Path {

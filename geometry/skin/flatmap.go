@@ -17,7 +17,7 @@ type Frame struct {
 // Settled says how far a net was refined and what the refinement moved.
 type Settled struct {
 	Nodes   int
-	Spacing float64 // inches between nodes of the finest net, about
+	Spacing float64 // inches between nodes of the finest net, at most
 	Moved   float64 // inches: largest movement of any node of the answer in the last halving
 }
 
@@ -25,21 +25,27 @@ type Settled struct {
 // the anchor and y along its up-direction, seen from outside.
 type FlatMap struct {
 	s       Surface
+	chart   chart // the parameters of the net
 	net     *Net
 	flat    []g.Point // position of each of its nodes
+	film    g.Rect    // what the strain is least over
+	energy  float64   // of the film: see [FlatMap.Energy]
 	left    float64   // root mean square strain
 	settled Settled
+	laws    []law // of a film that is not exact: see [FlatMap.StrainRange]
 	bins    bins
 }
 
-// Flatten lays the patch of skin round a frame into the plane, wide enough that
-// the rectangle need (inches, in the flat frame) is covered as far as there is
-// skin. The net is halved until the answer moves by less than tolerance.
+// Flatten lays film on the skin round a frame into the plane. The film is a rectangle of
+// the flat, in inches; its strain is the least that film of that outline can have, as far
+// as there is skin under it. What lies beyond it, wide enough that the rectangle need is
+// covered as far as there is skin, is laid on to it and has no part in it. The net is
+// halved until the answer moves by less than tolerance.
 //
 // Errors: the frame lies off the surface; the patch folds or overlaps itself, or an
 // end of the body where it comes to a point lies in it (see [FlatMap.checkFlat]);
 // the answer does not settle within 20,000 nodes.
-func Flatten(s Surface, frame Frame, need g.Rect, tolerance float64) (*FlatMap, error) {
+func Flatten(s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
 	if !s.Contains(frame.At) {
 		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}
@@ -49,10 +55,16 @@ func Flatten(s Surface, frame Frame, need g.Rect, tolerance float64) (*FlatMap, 
 	if err := beyondAll(s, frame, need); err != nil {
 		return nil, err
 	}
-	w := firstWindow(s, frame, need)
-	h := math.Max(0.5, math.Min(firstSpacing(s, w), math.Max(need.Width(), need.Height())/4))
+	c := chartOf(s)
+	at, ok := c.to(frame.At)
+	if !ok {
+		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
+	}
+	f := flattening{s: s, chart: c, at: Frame{at, frame.Up}, film: film, tolerance: tolerance}
+	w := firstWindow(c.Surface, f.at, need)
+	f.cell = math.Max(leastCell, math.Min(widestCell, math.Max(need.Width(), need.Height())/4))
 	for try := 0; try < 8; try++ {
-		m, err := settle(s, frame, w, h, tolerance)
+		m, err := f.settle(w, need)
 		if err != nil {
 			return nil, fmt.Errorf("%v: film of %s: %w", g.PositionOf(PointAt(s, frame.At)), sizeOf(need), err)
 		}
@@ -65,46 +77,6 @@ func Flatten(s Surface, frame Frame, need g.Rect, tolerance float64) (*FlatMap, 
 	}
 	return nil, fmt.Errorf("%v: the patch did not come to cover film of %s: move the marking away from where the skin closes, or make it smaller",
 		g.PositionOf(PointAt(s, frame.At)), sizeOf(need))
-}
-
-// settle relaxes nets of one window, each of half the spacing of the one before,
-// until no node, and no point midway between two, moves by more than tolerance,
-// and the strain left is the skin's own.
-func settle(s Surface, frame Frame, w window, h, tolerance float64) (*FlatMap, error) {
-	var last *FlatMap
-	for level := 0; ; level++ {
-		n := newNet(s, w, h, level)
-		if n.nodes() > 20000 {
-			return nil, fmt.Errorf("the flat does not settle to %g in within 20,000 nodes: the patch is too large or its sections too rough", tolerance)
-		}
-		var start []g.Point
-		if last == nil {
-			start = n.unfold()
-		} else {
-			start = n.interpolateFrom(last.net, last.flat)
-		}
-		flat, left, err := n.relax(start, tolerance/100)
-		if err != nil {
-			return nil, err
-		}
-		m := &FlatMap{s: s, net: n, flat: flat, left: left, settled: Settled{Nodes: n.nodes(), Spacing: h / float64(int(1)<<level)}}
-		if err := m.pin(frame); err != nil {
-			return nil, err
-		}
-		if last != nil {
-			for i, p := range n.interpolateFrom(last.net, last.flat) {
-				m.settled.Moved = math.Max(m.settled.Moved, m.flat[i].Dist(p))
-			}
-			// strain that falls away with the spacing is not the skin's: it is taken
-			// out, so that what can be unrolled is exact
-			falling := m.left > g.ExactStrain/10 && m.left < last.left/4 && n.nodes() < 2000
-			if m.settled.Moved <= tolerance && !falling {
-				m.bins = newBins(m)
-				return m, nil
-			}
-		}
-		last = m
-	}
 }
 
 // interpolateFrom returns the nodes of n in the flat of a net of half as many.
@@ -174,28 +146,47 @@ func cellOf(lines []float64, x float64) int {
 	return lo
 }
 
-// pin turns the flat so that the anchor is the origin and its up-direction is y,
-// seen from outside.
-func (m *FlatMap) pin(f Frame) error {
-	uv, ok := m.wrap(f.At)
-	if !ok {
-		return fmt.Errorf("the anchor lies outside its own patch")
-	}
-	su, sv, n := Tangents(m.s, uv)
+// pose is how a flat lies: where its anchor is, which way its up points, and -1 where U
+// and V run the other way round in it than seen from outside.
+type pose struct {
+	o      g.Point
+	up     g.Vec
+	mirror float64
+}
+
+// pose returns how a flat of the net lies with the anchor at f.
+func (n *Net) pose(flat []g.Point, f Frame) pose {
+	su, sv, normal := Tangents(n.s, f.At)
 	// up = a su + b sv, by its products with both
 	uu, us, ss := su.Dot(su), su.Dot(sv), sv.Dot(sv)
 	det := uu*ss - us*us
 	pu, pv := f.Up.Dot(su), f.Up.Dot(sv)
 	a, b := (pu*ss-pv*us)/det, (pv*uu-pu*us)/det
-	o, du, dv := m.net.interpolate(m.flat, uv)
-	up := du.Scale(a).Add(dv.Scale(b)).Unit()
-	mirror := 1.0
-	if (su.Cross(sv).Dot(n) < 0) != (du.Cross(dv) < 0) {
-		mirror = -1 // U, V run the other way round in the flat than seen from outside
+	o, du, dv := n.interpolate(flat, f.At)
+	out := pose{o, du.Scale(a).Add(dv.Scale(b)).Unit(), 1}
+	if (su.Cross(sv).Dot(normal) < 0) != (du.Cross(dv) < 0) {
+		out.mirror = -1
 	}
-	for i, p := range m.flat {
-		d := p.Sub(o)
-		m.flat[i] = g.Point{X: mirror * d.Cross(up), Y: d.Dot(up)}
+	return out
+}
+
+// of returns where a point of the flat lies from the anchor, y along its up-direction,
+// seen from outside.
+func (p pose) of(q g.Point) g.Point {
+	d := q.Sub(p.o)
+	return g.Point{X: p.mirror * d.Cross(p.up), Y: d.Dot(p.up)}
+}
+
+// pin turns the flat so that the anchor is the origin and its up-direction is y,
+// seen from outside.
+func (m *FlatMap) pin(f Frame) error {
+	at, ok := m.wrap(f.At)
+	if !ok {
+		return fmt.Errorf("the anchor lies outside its own patch")
+	}
+	p := m.net.pose(m.flat, Frame{at, f.Up})
+	for i, q := range m.flat {
+		m.flat[i] = p.of(q)
 	}
 	return nil
 }

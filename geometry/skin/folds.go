@@ -21,16 +21,16 @@ const foldPlaces = 48
 // lengths on either side are kept.
 func (m *FlatMap) SharpestFold(within g.Rect) Fold {
 	var out Fold
-	ub, vb, period := m.s.Breaks()
+	ub, vb, period := m.net.s.Breaks()
 	us := linesBetween(ub, 0, m.net.us[0], m.net.us[m.net.nu()-1])
 	vs := linesBetween(vb, period, m.net.vs[0], m.net.vs[m.net.nv()-1])
 	look := func(at, one, other UV) {
-		p, ok := m.ToFlat(at)
-		if !ok || !within.Contains(p) || !m.s.Contains(at) {
+		p, _, _ := m.net.interpolate(m.flat, at)
+		if !within.Contains(p) || !m.s.Contains(m.chart.from(at)) {
 			return
 		}
-		q, a := m.s.At(at, one)
-		_, b := m.s.At(at, other)
+		q, a := m.net.s.At(at, one)
+		_, b := m.net.s.At(at, other)
 		if angle := math.Atan2(a.Cross(b).Norm(), a.Dot(b)); angle > out.Angle+1e-9 {
 			out = Fold{angle, g.PositionOf(q)}
 		}

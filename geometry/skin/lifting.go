@@ -255,21 +255,32 @@ func (s *LiftingSkin) Clearance(uv UV) g.Length {
 // At returns the point of the face at station U and span V in the panel that
 // holds in, and the normal, by the derivatives of the surface.
 func (s *LiftingSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
-	span := s.mirror * uv.V
-	i := cellOf(s.v, in.V)
+	le, dle, c, dc := s.panelChord(uv.V, in.V)
+	h, ha, hc := s.face.height(uv.U-le, c)
+	return s.place(uv.U, uv.V, h, ha, -ha*dle+hc*dc)
+}
+
+// panelChord returns the leading edge and the chord at v, and their derivatives by the
+// span, as they run in the panel that holds in.
+func (s *LiftingSkin) panelChord(v, in float64) (le, dle, c, dc float64) {
+	span := s.mirror * v
+	i := cellOf(s.v, in)
 	mid := s.mirror * (s.v[i] + s.v[i+1]) / 2
-	le, dle := s.le.at(mid)
+	le, dle = s.le.at(mid)
 	te, dte := s.te.at(mid)
 	le, te = le+dle*(span-mid), te+dte*(span-mid)
-	a, c := uv.U-le, math.Max(te-le, 1e-9)
-	h, ha, hc := s.face.height(a, c)
-	hs := -ha*dle + hc*(dte-dle)
+	return le, dle, math.Max(te-le, 1e-9), dte - dle
+}
+
+// place returns the point at a station and span whose height over the chord line is h,
+// and the normal, from the derivatives of h by station and by span.
+func (s *LiftingSkin) place(u, v, h, hu, hs float64) (g.Vec3, g.Vec3) {
 	if s.vertical {
-		return g.Vec3{X: uv.U, Y: h, Z: uv.V}, g.Vec3{X: -ha, Y: 1, Z: -hs}.Scale(s.outward).Unit()
+		return g.Vec3{X: u, Y: h, Z: v}, g.Vec3{X: -hu, Y: 1, Z: -hs}.Scale(s.outward).Unit()
 	}
-	h += s.wl + s.rise*span
+	h += s.wl + s.rise*s.mirror*v
 	hs = s.mirror * (hs + s.rise)
-	return g.Vec3{X: uv.U, Y: uv.V, Z: h}, g.Vec3{X: -ha, Y: -hs, Z: 1}.Scale(s.outward).Unit()
+	return g.Vec3{X: u, Y: v, Z: h}, g.Vec3{X: -hu, Y: -hs, Z: 1}.Scale(s.outward).Unit()
 }
 
 // LocatePlan returns the point of the skin seen at a station and butt line from

@@ -84,6 +84,14 @@ func (n NACA4) meanLine(x float64) (y, slope, bend float64) {
 	return k * (1 - 2*p + x*(2*p-x)), 2 * k * (p - x), -2 * k
 }
 
+// creases returns the place of the largest camber, where two parabolas meet.
+func (n NACA4) creases() []float64 {
+	if n.Camber == 0 {
+		return nil
+	}
+	return []float64{n.CamberAt}
+}
+
 // profile returns the point of the upper (side +1) or lower (-1) face that stands
 // square to the mean line at q (Abbott and von Doenhoff, eq. 6.1; from memory),
 // and its derivative by q.

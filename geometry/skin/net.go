@@ -30,15 +30,25 @@ type triangle struct {
 // window is a range of parameters.
 type window struct{ u0, u1, v0, v1 float64 }
 
-// newNet returns the net of a window whose cells are about h long and wide,
-// each halved level times. Every panel has three cells or more each way, so
-// that it can be interpolated to third order.
+// newNet returns the net of a window whose cells are h long and wide at most, and
+// shorter where the skin turns (see [grading]), each halved level times. Every panel has
+// three cells or more each way, so that it can be interpolated to third order.
 func newNet(s Surface, w window, h float64, level int) *Net {
-	return newNetThrough(s, w, h, level, 3)
+	ub, vb, period := s.Breaks()
+	n := &Net{s: s}
+	us, vs := linesBetween(ub, 0, w.u0, w.u1), linesBetween(vb, period, w.v0, w.v1)
+	along, across := 1.0, 1.0
+	if own, ok := s.(graded); ok {
+		along, across = own.cells()
+	}
+	n.us, n.uPanel = grading{s, h, along, true}.lines(us, vs, level, 3)
+	n.vs, n.vPanel = grading{s, h, across, false}.lines(vs, us, level, 3)
+	return n
 }
 
-// newNetThrough is newNet with a least number of cells a panel, and with further
-// grid lines through the given points, which become nodes.
+// newNetThrough returns the net of a window whose cells are about h long and wide, each
+// halved level times, with a least number of cells a panel, and with further grid lines
+// through the given points, which become nodes.
 func newNetThrough(s Surface, w window, h float64, level, least int, through ...UV) *Net {
 	ub, vb, period := s.Breaks()
 	n := &Net{s: s}

@@ -38,7 +38,7 @@ func (m *FlatMap) folded(need g.Rect) error {
 			continue
 		}
 		return fmt.Errorf("%v: the flat folds over itself there: the skin is too strongly curved to lie flat over %s: make the marking smaller, or paint it in pieces",
-			g.PositionOf(PointAt(m.s, m.net.nodeUV(t.n[0]))), sizeOf(need))
+			g.PositionOf(PointAt(m.net.s, m.net.nodeUV(t.n[0]))), sizeOf(need))
 	}
 	return nil
 }
@@ -108,12 +108,12 @@ func (m *FlatMap) placesNear(p g.Point) [2]g.Position {
 	from := m.net.nodeUV(first)
 	for k, q := range m.flat {
 		uv := m.net.nodeUV(k)
-		way := lengthOnce(m.s, from, UV{uv.U, from.V}) + lengthOnce(m.s, from, UV{from.U, uv.V})
+		way := lengthOnce(m.net.s, from, UV{uv.U, from.V}) + lengthOnce(m.net.s, from, UV{from.U, uv.V})
 		if d := q.Dist(p); d < best && d < way/4 {
 			second, best = k, d
 		}
 	}
-	return [2]g.Position{g.PositionOf(PointAt(m.s, m.net.nodeUV(first))), g.PositionOf(PointAt(m.s, m.net.nodeUV(second)))}
+	return [2]g.Position{g.PositionOf(PointAt(m.net.s, m.net.nodeUV(first))), g.PositionOf(PointAt(m.net.s, m.net.nodeUV(second)))}
 }
 
 // lengthOnce returns about the length of a grid line from a to b.

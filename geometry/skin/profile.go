@@ -18,6 +18,8 @@ type Profile interface {
 type chordProfile interface {
 	Profile
 	profile(side, q float64) (g.Point, g.Vec)
+	// creases returns the q at which the curve is not smooth, ascending, in (0, 1).
+	creases() []float64
 }
 
 // Ordinates is a profile by a table: a cubic spline of the ordinate over the
@@ -76,6 +78,8 @@ func (o Ordinates) check() error {
 	}
 	return nil
 }
+
+func (o Ordinates) creases() []float64 { return nil }
 
 func (o Ordinates) profile(side, q float64) (g.Point, g.Vec) {
 	s := &o.upper

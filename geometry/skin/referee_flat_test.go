@@ -16,11 +16,8 @@ func laid(t testing.TB, s Surface, w window, h float64) *FlatMap {
 	at := UV{(w.u0 + w.u1) / 2, (w.v0 + w.v1) / 2}
 	su, _, _ := Tangents(s, at)
 	n := newNet(s, w, h, 0)
-	flat, left, err := n.relax(n.unfold(), 1e-9)
-	require.NoError(t, err)
-	m := &FlatMap{s: s, net: n, flat: flat, left: left, settled: Settled{Nodes: n.nodes(), Spacing: h}}
-	require.NoError(t, m.pin(Frame{At: at, Up: su.Unit()}))
-	m.bins = newBins(m)
+	m := &FlatMap{s: s, chart: chartOf(s), net: n, settled: Settled{Nodes: n.nodes(), Spacing: h}}
+	require.NoError(t, m.relaxWindow(n.unfold(), &flattening{s: s, chart: m.chart, at: Frame{At: at, Up: su.Unit()}, tolerance: 1e-7}))
 	return m
 }
 
@@ -269,19 +266,19 @@ func TestStrainOfLettering(t *testing.T) {
 				out, in = math.Max(out, 1/small-1), math.Max(in, 1-1/large)
 			}
 		}
-		// the patch under it, which is larger
+		// the film cut out of a net that is larger
 		m := flattenAt(t, s, g.Left, g.SidePosition{FS: 0, WL: 0}, box(c.w, c.h))
 		e := m.Strain(box(c.w, c.h))
-		girth := 30 * (m.net.vs[m.net.nv()-1] - m.net.vs[0])
-		t.Logf("%v x %v: film -%.4f %% +%.4f %%; patch of girth %.1f -%.4f %% at %v +%.4f %% at %v", c.w, c.h, 100*in, 100*out, girth, 100*e.Compression, e.CompressionAt, 100*e.Tension, e.TensionAt)
+		t.Logf("%v x %v: alone -%.4f %% +%.4f %%; cut out -%.4f %% at %v +%.4f %% at %v", c.w, c.h, 100*in, 100*out, 100*e.Compression, e.CompressionAt, 100*e.Tension, e.TensionAt)
 		require.InEpsilon(t, c.squeeze, in, c.within)
 		require.InEpsilon(t, c.stretch, out, c.within)
-		require.LessOrEqual(t, e.Compression, 1.05*c.squeeze, "0.21 % for the 60 by 12")
+		require.InEpsilon(t, in, e.Compression, 0.01)
+		require.InEpsilon(t, out, e.Tension, 0.01)
 	}
 }
 
 // The nodes of a flat fall into place with the third power of the spacing or
-// better.
+// better; those of its border, whose corners are not smooth, are left out.
 func TestFlatOrder(t *testing.T) {
 	s := barrel{30, 200, 80}
 	f, err := UpAt(s, UV{0, -math.Pi / 2}, 0)
@@ -294,10 +291,8 @@ func TestFlatOrder(t *testing.T) {
 		if level > 0 {
 			start = n.interpolateFrom(maps[level-1].net, maps[level-1].flat)
 		}
-		flat, left, err := n.relax(start, 1e-9)
-		require.NoError(t, err)
-		m := &FlatMap{s: s, net: n, flat: flat, left: left}
-		require.NoError(t, m.pin(f))
+		m := &FlatMap{s: s, chart: chartOf(s), net: n}
+		require.NoError(t, m.relaxWindow(start, &flattening{s: s, chart: m.chart, at: f, tolerance: 1e-7}))
 		maps = append(maps, m)
 	}
 	last := 0.0
@@ -305,8 +300,8 @@ func TestFlatOrder(t *testing.T) {
 		moved := 0.0
 		c, n := maps[0].net, maps[level].net
 		before := maps[level-1]
-		for i := 0; i < c.nu(); i++ {
-			for j := 0; j < c.nv(); j++ {
+		for i := 1; i+1 < c.nu(); i++ {
+			for j := 1; j+1 < c.nv(); j++ {
 				k := n.node(i<<level, j<<level)
 				kk := before.net.node(i<<(level-1), j<<(level-1))
 				require.Equal(t, before.net.nodeUV(kk), n.nodeUV(k))

@@ -11,9 +11,15 @@ import (
 	g "maskloft/geometry"
 )
 
-// poisson is the ratio of lateral to lengthwise strain of film: 0.4 for soft PVC
-// (common practice, no source). The flat shape hardly depends on it.
-const poisson = 0.4
+// poisson is the ratio of lateral to lengthwise strain of film: 0.4 for soft PVC, and
+// from leastPoisson to mostPoisson with plasticiser, paint and heat (common practice, no
+// source). To first order the outline of a free film does not depend on it; its strain
+// does.
+const (
+	poisson      = 0.4
+	leastPoisson = 0.3
+	mostPoisson  = 0.45
+)
 
 // sample is a point of the net at which the strain of the flat is taken: the
 // derivatives of the flat position along two orthonormal directions of the skin
@@ -24,22 +30,30 @@ type sample struct {
 	area   float64 // of skin that it stands for
 }
 
-// samples returns two by two Gauss points in every cell. Between nodes the flat
-// is interpolated by cubics, panel by panel, so that the flat of a smooth skin
+// gauss are the two Gauss points of the unit interval.
+var gauss = [2]float64{0.5 - 0.5/math.Sqrt(3), 0.5 + 0.5/math.Sqrt(3)}
+
+// samples returns two by two Gauss points in every cell, cell after cell. Between nodes
+// the flat is interpolated by cubics, panel by panel, so that the flat of a smooth skin
 // errs by the fourth power of the spacing or better (asserted by test).
 func (n *Net) samples() []sample {
-	at := [2]float64{0.5 - 0.5/math.Sqrt(3), 0.5 + 0.5/math.Sqrt(3)}
 	out := make([]sample, 0, 4*(n.nu()-1)*(n.nv()-1))
 	for i := 0; i+1 < n.nu(); i++ {
 		for j := 0; j+1 < n.nv(); j++ {
-			du, dv := n.us[i+1]-n.us[i], n.vs[j+1]-n.vs[j]
-			for _, a := range at {
-				for _, b := range at {
-					s := n.sampleAt(UV{n.us[i] + a*du, n.vs[j] + b*dv})
-					s.area *= du * dv / 4
-					out = append(out, s)
-				}
-			}
+			out = n.gaussIn(out, UV{n.us[i], n.vs[j]}, UV{n.us[i+1], n.vs[j+1]})
+		}
+	}
+	return out
+}
+
+// gaussIn appends the two by two Gauss points of a rectangle of parameters.
+func (n *Net) gaussIn(out []sample, a, b UV) []sample {
+	du, dv := b.U-a.U, b.V-a.V
+	for _, x := range gauss {
+		for _, y := range gauss {
+			s := n.sampleAt(UV{a.U + x*du, a.V + y*dv})
+			s.area *= du * dv / 4
+			out = append(out, s)
 		}
 	}
 	return out
@@ -132,22 +146,22 @@ func (n *Net) unfold() []g.Point {
 //	sum A [ (1+nu)/2 (e11+e22)^2 + (1-nu)/2 (e11-e22)^2 + 2 (1-nu) e12^2 ]
 //
 // of the Green strain e of the map from skin to flat (plane stress; any text on
-// elasticity), by Gauss-Newton with a banded Cholesky factorisation: nodes times
-// the square of the band a step, a handful of steps, until none moves by limit
-// inches. Three coordinates are held against rigid motion. The root mean square of
-// the strain left is returned with the flat.
+// elasticity) over samples, by Gauss-Newton with a banded Cholesky factorisation: nodes
+// times the square of the band a step, a handful of steps, until none of those that
+// counts, all where that is nil, moves by limit inches. Three coordinates are held
+// against rigid motion: the film is free, so they carry no load. The energy is returned
+// with the flat.
 //
 // Error: the patch folds over itself.
-func (n *Net) relax(pos []g.Point, limit float64) (flat []g.Point, left float64, err error) {
-	samples := n.samples()
+func (n *Net) relax(pos []g.Point, samples []sample, nu, limit float64, counts []bool) (flat []g.Point, least float64, err error) {
 	k := 2*(3*min(n.nu(), n.nv())+3) + 1
 	size := 2 * n.nodes()
 	pinA, pinB := n.node(n.nu()/2, n.nv()/2), n.node(n.nu()-1, n.nv()/2)
-	now := energy(samples, pos)
+	now := energy(samples, pos, nu)
 	for step := 0; step < 40; step++ {
 		h := make([]float64, size*(k+1))
 		rhs := make([]float64, size)
-		assemble(samples, pos, h, rhs, k)
+		assemble(samples, pos, nu, h, rhs, k)
 		stiff := 0.0
 		for i := 0; i < size; i++ {
 			stiff = math.Max(stiff, h[i*(k+1)])
@@ -168,15 +182,17 @@ func (n *Net) relax(pos []g.Point, limit float64) (flat []g.Point, left float64,
 		}
 		lapack64.Pbtrs(chol, blas64.General{Rows: size, Cols: 1, Stride: 1, Data: rhs})
 		largest := 0.0
-		for _, m := range rhs {
-			largest = math.Max(largest, math.Abs(m))
+		for i, m := range rhs {
+			if counts == nil || counts[i/2] {
+				largest = math.Max(largest, math.Abs(m))
+			}
 		}
 		next, e := make([]g.Point, len(pos)), 0.0
 		for scale := 1.0; scale > 1e-4; scale /= 2 {
 			for i := range pos {
 				next[i] = g.Point{X: pos[i].X + scale*rhs[2*i], Y: pos[i].Y + scale*rhs[2*i+1]}
 			}
-			if e = energy(samples, next); e <= now*(1+1e-12)+1e-24 {
+			if e = energy(samples, next, nu); e <= now*(1+1e-12)+1e-24 {
 				break
 			}
 		}
@@ -185,11 +201,7 @@ func (n *Net) relax(pos []g.Point, limit float64) (flat []g.Point, left float64,
 			break
 		}
 	}
-	area := 0.0
-	for i := range samples {
-		area += samples[i].area
-	}
-	return pos, math.Sqrt(now / area), nil
+	return pos, now, nil
 }
 
 // hold takes one unknown out of the system: its move is zero.
@@ -202,27 +214,27 @@ func hold(h, rhs []float64, k, dof int, diagonal float64) {
 	rhs[dof] = 0
 }
 
-func energy(samples []sample, pos []g.Point) float64 {
+func energy(samples []sample, pos []g.Point, nu float64) float64 {
 	sum := 0.0
 	for i := range samples {
 		s := &samples[i]
 		f1, f2 := s.gradient(pos)
 		e11, e22, e12 := (f1.Dot(f1)-1)/2, (f2.Dot(f2)-1)/2, f1.Dot(f2)/2
 		p, d := e11+e22, e11-e22
-		sum += s.area * ((1+poisson)/2*p*p + (1-poisson)/2*d*d + 2*(1-poisson)*e12*e12)
+		sum += s.area * ((1+nu)/2*p*p + (1-nu)/2*d*d + 2*(1-nu)*e12*e12)
 	}
 	return sum
 }
 
 // assemble adds the Gauss-Newton matrix (upper band, k above the diagonal) and
 // the right-hand side of every sample.
-func assemble(samples []sample, pos []g.Point, h, rhs []float64, k int) {
+func assemble(samples []sample, pos []g.Point, nu float64, h, rhs []float64, k int) {
 	var j [32][3]float64
 	for i := range samples {
 		s := &samples[i]
 		f1, f2 := s.gradient(pos)
 		e11, e22, e12 := (f1.Dot(f1)-1)/2, (f2.Dot(f2)-1)/2, f1.Dot(f2)/2
-		ca, cb, cc := math.Sqrt(s.area*(1+poisson)/2), math.Sqrt(s.area*(1-poisson)/2), math.Sqrt(2*s.area*(1-poisson))
+		ca, cb, cc := math.Sqrt(s.area*(1+nu)/2), math.Sqrt(s.area*(1-nu)/2), math.Sqrt(2*s.area*(1-nu))
 		r0, r1, r2 := ca*(e11+e22), cb*(e11-e22), cc*e12
 		for m := range s.nodes {
 			w1, w2 := s.w1[m], s.w2[m]

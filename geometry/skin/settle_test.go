@@ -22,11 +22,14 @@ func TestFlatStandsUnderHalving(t *testing.T) {
 		require.NoError(t, err)
 		f, err := UpAt(s, uv, 0)
 		require.NoError(t, err)
-		m, err := Flatten(s, f, starBox, g.NetTolerance)
+		m, err := Flatten(s, f, starBox, starBox, g.NetTolerance)
 		require.NoError(t, err)
-		finer, err := settle(s, f, window{m.net.us[0], m.net.us[m.net.nu()-1], m.net.vs[0], m.net.vs[m.net.nv()-1]},
-			m.settled.Spacing, g.NetTolerance)
-		require.NoError(t, err)
+		again := flattening{s: s, chart: m.chart, at: f, film: starBox, cell: starBox.Width() / 4, tolerance: g.NetTolerance}
+		again.cell = math.Min(widestCell, again.cell)
+		level := int(math.Round(math.Log2(again.cell / m.settled.Spacing)))
+		finer := &FlatMap{s: s, chart: m.chart, film: starBox, net: newNet(s, window{m.net.us[0], m.net.us[m.net.nu()-1], m.net.vs[0], m.net.vs[m.net.nv()-1]}, again.cell, level+1)}
+		finer.settled.Nodes = finer.net.nodes()
+		require.NoError(t, finer.relaxFilm(finer.net.interpolateFrom(m.net, m.flat), &again))
 		require.Greater(t, finer.settled.Nodes, 3*m.settled.Nodes)
 		worst := 0.0
 		for i := 0; i <= 40; i++ {
@@ -69,7 +72,7 @@ func BenchmarkFlatten_spheroid_star30in_tol0p001(b *testing.B) {
 	f, err := UpAt(s, uv, 0)
 	require.NoError(b, err)
 	for b.Loop() {
-		if _, err := Flatten(s, f, starBox, g.NetTolerance); err != nil {
+		if _, err := Flatten(s, f, starBox, starBox, g.NetTolerance); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -6,7 +6,8 @@ import (
 	g "maskloft/geometry"
 )
 
-// wrap returns uv with V brought into the patch by whole periods.
+// wrap returns a place of the net's parameters with V brought into the patch by whole
+// periods; false outside the patch.
 func (m *FlatMap) wrap(uv UV) (UV, bool) {
 	_, _, period := m.s.Breaks()
 	v0, v1 := m.net.vs[0], m.net.vs[m.net.nv()-1]
@@ -21,7 +22,11 @@ func (m *FlatMap) wrap(uv UV) (UV, bool) {
 // ToFlat returns where a point of the skin lies in the flat; false outside the
 // patch.
 func (m *FlatMap) ToFlat(uv UV) (g.Point, bool) {
-	uv, ok := m.wrap(uv)
+	uv, ok := m.chart.to(uv)
+	if !ok {
+		return g.Point{}, false
+	}
+	uv, ok = m.wrap(uv)
 	if !ok {
 		return g.Point{}, false
 	}
@@ -32,6 +37,15 @@ func (m *FlatMap) ToFlat(uv UV) (g.Point, bool) {
 // ToSkin returns the point of the skin that a point of the flat lies on, to
 // 1e-10 in; false where the patch does not reach.
 func (m *FlatMap) ToSkin(p g.Point) (UV, bool) {
+	at, ok := m.onNet(p)
+	if !ok {
+		return UV{}, false
+	}
+	return m.chart.from(at), true
+}
+
+// onNet is ToSkin in the net's parameters.
+func (m *FlatMap) onNet(p g.Point) (UV, bool) {
 	uv, ok := m.bins.start(m, p)
 	if !ok {
 		return UV{}, false

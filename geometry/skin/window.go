@@ -24,37 +24,9 @@ func firstWindow(s Surface, f Frame, need g.Rect) window {
 		across = math.Max(across, math.Sqrt(math.Max(0, d.Dot(d)-d.X*d.X)))
 	}
 	lo, hi := Extent(s)
-	w := window{u0: math.Max(lo, f.At.U-1.07*along-0.5), u1: math.Min(hi, f.At.U+1.07*along+0.5)}
+	w := window{u0: math.Max(lo, walkAlong(s, f.At, -1.07*along-0.5)), u1: math.Min(hi, walkAlong(s, f.At, 1.07*along+0.5))}
 	w.v0, w.v1 = walkGirth(s, f.At, -1.04*across-0.5), walkGirth(s, f.At, 1.04*across+0.5)
 	return w.clamped(s)
-}
-
-// firstSpacing returns the spacing of the first net of a window: a seventh of
-// the least radius of curvature seen in it, six inches at most. Cubics then err
-// by about a thousandth of an inch, so that the first halving mostly settles it.
-func firstSpacing(s Surface, w window) float64 {
-	ub, vb, period := s.Breaks()
-	us, vs := linesBetween(ub, 0, w.u0, w.u1), linesBetween(vb, period, w.v0, w.v1)
-	sharpest := 1.0 / 42
-	const n = 6
-	for i := 0; i+1 < len(us); i++ {
-		for j := 0; j+1 < len(vs); j++ {
-			in := UV{(us[i] + us[i+1]) / 2, (vs[j] + vs[j+1]) / 2}
-			turn := func(a, b UV) {
-				p, m := s.At(a, in)
-				q, k := s.At(b, in)
-				if d := q.Sub(p).Norm(); d > 0 {
-					sharpest = math.Max(sharpest, k.Sub(m).Norm()/d)
-				}
-			}
-			for k := 0; k < n; k++ {
-				t0, t1 := float64(k)/n, float64(k+1)/n
-				turn(UV{in.U, vs[j] + t0*(vs[j+1]-vs[j])}, UV{in.U, vs[j] + t1*(vs[j+1]-vs[j])})
-				turn(UV{us[i] + t0*(us[i+1]-us[i]), in.V}, UV{us[i] + t1*(us[i+1]-us[i]), in.V})
-			}
-		}
-	}
-	return 1 / (7 * sharpest)
 }
 
 // walkGirth returns the V reached from uv along the section over a girth, its
@@ -75,6 +47,28 @@ func walkGirth(s Surface, uv UV, girth float64) float64 {
 		v += sign * step
 	}
 	return v
+}
+
+// walkAlong returns the U reached from uv along a line of constant V over a length, its
+// sign giving the direction of U; clamped where the surface ends.
+func walkAlong(s Surface, uv UV, length float64) float64 {
+	lo, hi := Extent(s)
+	end := hi
+	if length < 0 {
+		end = lo
+	}
+	const n = 64
+	u, left := uv.U, math.Abs(length)
+	step := (end - uv.U) / n
+	for i := 0; i < n && left > 0; i++ {
+		l := PointAt(s, UV{u, uv.V}).Sub(PointAt(s, UV{u + step, uv.V})).Norm()
+		if l > left {
+			return u + step*left/l
+		}
+		left -= l
+		u += step
+	}
+	return u
 }
 
 // clamped returns w clear of grid lines at its border, within the surface, and
@@ -110,28 +104,29 @@ func (m *FlatMap) widen(w *window, need g.Rect) bool {
 	before := *w
 	grow := window{}
 	for _, p := range out {
-		if _, ok := m.ToSkin(p); ok {
+		if _, ok := m.onNet(p); ok {
 			continue
 		}
-		// beyond which border of the patch does p lie?
-		k := m.nearestNode(p)
-		uv := m.net.nodeUV(k)
-		du := 1.1*p.Dist(m.flat[k]) + 0.1
-		dv := du * (w.v1 - w.v0) / girthBetween(m.s, uv.U, w.v0, w.v1)
-		if uv.U <= m.net.us[1] {
-			grow.u0 = math.Max(grow.u0, du)
+		// beyond which border of the patch does p lie, and by how much of the parameters?
+		at := m.net.nodeUV(m.nearestNode(p))
+		q, du, dv := m.net.interpolate(m.flat, at)
+		d, det := p.Sub(q), du.Cross(dv)
+		beyondU, beyondV := d.Cross(dv)/det, du.Cross(d)/det
+		const least = 0.1 // inches
+		if beyondU < 0 && at.U <= m.net.us[1] {
+			grow.u0 = math.Max(grow.u0, least/du.Norm()-1.1*beyondU)
 		}
-		if uv.U >= m.net.us[m.net.nu()-2] {
-			grow.u1 = math.Max(grow.u1, du)
+		if beyondU > 0 && at.U >= m.net.us[m.net.nu()-2] {
+			grow.u1 = math.Max(grow.u1, least/du.Norm()+1.1*beyondU)
 		}
-		if uv.V <= m.net.vs[1] {
-			grow.v0 = math.Max(grow.v0, dv)
+		if beyondV < 0 && at.V <= m.net.vs[1] {
+			grow.v0 = math.Max(grow.v0, least/dv.Norm()-1.1*beyondV)
 		}
-		if uv.V >= m.net.vs[m.net.nv()-2] {
-			grow.v1 = math.Max(grow.v1, dv)
+		if beyondV > 0 && at.V >= m.net.vs[m.net.nv()-2] {
+			grow.v1 = math.Max(grow.v1, least/dv.Norm()+1.1*beyondV)
 		}
 	}
-	*w = window{w.u0 - grow.u0, w.u1 + grow.u1, w.v0 - grow.v0, w.v1 + grow.v1}.clamped(m.s)
+	*w = window{w.u0 - grow.u0, w.u1 + grow.u1, w.v0 - grow.v0, w.v1 + grow.v1}.clamped(m.net.s)
 	changed := math.Abs(w.u0-before.u0)+math.Abs(w.u1-before.u1) > 1e-9 || math.Abs(w.v0-before.v0)+math.Abs(w.v1-before.v1) > 1e-9
 	return changed
 }

@@ -51,8 +51,9 @@ func strainFinding(l Laid) layouts.Finding {
 	band, tension := worseBand(s, l.Bands)
 	f := layouts.Finding{
 		Level: layouts.Note, Rule: "film-strain", Marking: l.ID(), Where: s.CompressionAt,
-		Message: fmt.Sprintf("%s: the skin there cannot be unrolled: the film is squeezed by up to %s, at %v, and stretched by up to %s, at %v: %s",
-			l.ID(), Percent(s.Compression), s.CompressionAt, Percent(s.Tension), s.TensionAt, VerdictOf(band)),
+		Message: fmt.Sprintf("%s: the skin there cannot be unrolled: the film is squeezed by up to %s%s, at %v, and stretched by up to %s%s, at %v; its outline is good to plus or minus %s in: %s",
+			l.ID(), Percent(s.Compression), rangeOf(l.Range.CompressionLeast, l.Range.CompressionMost), s.CompressionAt,
+			Percent(s.Tension), rangeOf(l.Range.TensionLeast, l.Range.TensionMost), s.TensionAt, l.Outline, VerdictOf(band)),
 		Measured: Percent(s.Compression), Expected: "0", Tolerance: Percent(l.Bands.Squeezed.Easy) + " squeezed",
 		Source: bandSource,
 	}
@@ -71,6 +72,15 @@ func strainFinding(l Laid) layouts.Finding {
 		f.Level, f.Hint = layouts.Stop, "make the marking smaller, cut smaller tiles (film: longest:), or paint it in pieces"
 	}
 	return f
+}
+
+// rangeOf writes the range of a strain over the film's law; nothing where it is one
+// figure.
+func rangeOf(least, most float64) string {
+	if Percent(least) == Percent(most) {
+		return ""
+	}
+	return fmt.Sprintf(" (%s to %s)", Percent(least), Percent(most))
 }
 
 // describeSlits says how many slits there are, how long, and where; empty when

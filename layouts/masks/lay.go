@@ -20,8 +20,10 @@ type Laid struct {
 	Painted    g.Path              // all of them together
 	Characters []layouts.Character // of a text, in the flat
 	Field      g.Rect              // what holds the fields of all masks
-	Strain     skin.Strain         // of the film within the field
-	Exact      bool
+	Strain     skin.Strain         // of the film, which is the field as one sheet, free all round
+	Range      skin.StrainRange    // of its peaks over the film's law
+	Outline    skin.OutlineError   // by how much the outline may differ on the skin
+	Exact      bool                // the film unrolls: no strain, and the outline is that of the drawing
 	Bands      layouts.StrainBands // what the strain is held against
 	Advice     Verdict
 	Slits      []Slit  // proposed in the waste, counter-clockwise round the field; usually none
@@ -77,18 +79,41 @@ func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, er
 	return LayWith(l, p, tolerance, func(fig layouts.Figure) (Cut, error) { return CutOf(fig, l.Spec.Paint, l.Spec.Film) })
 }
 
-// LayWith is [LayOne] with what cuts the figure, as it falls in the flat, given.
+// LayWith is [LayOne] with what cuts the figure, as it falls in the flat, given. The flat
+// belongs to the film that is cut: where that turns out to be another than the one laid,
+// and the skin does not unroll, it is laid again.
 func LayWith(l *layouts.Layout, p layouts.Placement, tolerance float64, cut func(layouts.Figure) (Cut, error)) (Laid, error) {
-	margin := l.Spec.Film.Field.Inches()
-	m, fig, deviation, err := laidFlat(p, math.Max(margin, l.Clearest(p).Inches())+0.25, tolerance)
-	if err != nil {
-		return Laid{}, err
+	filmOf := func(paint g.Rect) g.Rect { film, _ := fieldFor(paint, l.Spec.Film); return film }
+	var c Cut
+	var err error
+	drawn := bendOf(p) == nil
+	if drawn {
+		if c, err = cut(p.Figure); err != nil {
+			return Laid{}, err
+		}
+		filmOf = func(g.Rect) g.Rect { return c.Field }
 	}
+	reach := math.Max(l.Spec.Film.Field.Inches(), l.Clearest(p).Inches()) + 0.25
+	for try := 0; ; try++ {
+		m, fig, deviation, film, err := laidFlat(p, filmOf, reach, tolerance)
+		if err != nil {
+			return Laid{}, err
+		}
+		if !drawn {
+			if c, err = cut(fig); err != nil {
+				return Laid{}, err
+			}
+		}
+		if drawn || try == 2 || sameRect(film, c.Field, tolerance) || m.Exact(c.Field) {
+			return assembled(l, p, m, fig, deviation, c), nil
+		}
+		filmOf = func(g.Rect) g.Rect { return c.Field }
+	}
+}
+
+// assembled puts together what was laid and cut.
+func assembled(l *layouts.Layout, p layouts.Placement, m *skin.FlatMap, fig layouts.Figure, deviation float64, c Cut) Laid {
 	laid := Laid{Placement: p, Map: m, Deviation: deviation}
-	c, err := cut(fig)
-	if err != nil {
-		return Laid{}, err
-	}
 	laid.Regions, laid.Characters, laid.Painted, laid.Field, laid.Plan = c.Regions, fig.Characters, c.Painted, c.Field, c.Plan
 	laid.Masks = slices.Clone(c.Masks)
 	for i := range laid.Masks {
@@ -98,50 +123,65 @@ func LayWith(l *layouts.Layout, p layouts.Placement, tolerance float64, cut func
 	}
 	laid.setHeights()
 	laid.Strain = laid.Map.Strain(laid.Field)
-	laid.Exact = laid.Strain.Exact(g.ExactStrain)
+	if laid.Exact = laid.Map.Exact(laid.Field); !laid.Exact {
+		laid.Range = laid.Map.StrainRange(laid.Field, laid.Strain)
+		laid.Outline = laid.Map.OutlineError()
+	}
 	laid.Bands = l.Spec.Film.Strain
 	laid.Advice = Advise(laid.Strain, laid.Bands)
 	laid.setSlits()
-	return laid, nil
+	return laid
 }
 
 // Sketch is a placement laid flat within a tolerance, in inches, without its film: the
 // map of the skin, and the figure on it.
 func Sketch(p layouts.Placement, tolerance float64) (*skin.FlatMap, layouts.Figure, error) {
-	m, fig, _, err := laidFlat(p, tolerance, tolerance)
+	m, fig, _, _, err := laidFlat(p, func(paint g.Rect) g.Rect { return paint }, tolerance, tolerance)
 	return m, fig, err
 }
 
-// laidFlat lays the skin under a figure flat, and reach round it, and returns the figure
-// as it falls there: bent, where it is true in another view.
-func laidFlat(p layouts.Placement, reach, tolerance float64) (*skin.FlatMap, layouts.Figure, float64, error) {
-	var bend func(layouts.Placement, *skin.FlatMap, float64) (layouts.Figure, float64, error)
+// sameRect tells whether the corners of two rectangles lie within a tolerance.
+func sameRect(a, b g.Rect, tolerance float64) bool {
+	return a.Min.Dist(b.Min) <= tolerance && a.Max.Dist(b.Max) <= tolerance
+}
+
+// bendOf returns what brings a figure that is true in another view into the flat; nil
+// where the film is the drawing.
+func bendOf(p layouts.Placement) func(layouts.Placement, *skin.FlatMap, float64) (layouts.Figure, float64, error) {
 	switch {
 	case p.Drawn != nil:
-		bend = func(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layouts.Figure, float64, error) {
+		return func(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layouts.Figure, float64, error) {
 			return p.Drawn.InFlat(m, tolerance)
 		}
 	case p.Marking.True == layouts.TrueSide:
-		bend = seenFromSide
+		return seenFromSide
 	case p.Marking.Where.Baseline == layouts.WaterlineBaseline:
-		bend = alongWaterline
+		return alongWaterline
 	}
-	need := p.Figure.Bounds().Grown(reach)
+	return nil
+}
+
+// laidFlat lays the film that filmOf puts round a figure flat, and the skin as far as
+// reach round the figure, and returns the figure as it falls there: bent, where it is
+// true in another view. The film returned is that of the flat.
+func laidFlat(p layouts.Placement, filmOf func(paint g.Rect) g.Rect, reach, tolerance float64) (*skin.FlatMap, layouts.Figure, float64, g.Rect, error) {
+	bend := bendOf(p)
+	need, film := p.Figure.Bounds().Grown(reach), filmOf(p.Figure.Bounds())
 	for try := 0; ; try++ {
-		m, err := skin.Flatten(p.Surface, p.Frame, need, tolerance)
+		m, err := skin.Flatten(p.Surface, p.Frame, film, need.Union(film), tolerance)
 		if err != nil || bend == nil { // the film is the drawing
-			return m, p.Figure, 0, err
+			return m, p.Figure, 0, film, err
 		}
 		seen, deviation, err := bend(p, m, tolerance/2)
 		switch {
 		case err == nil:
-			b := seen.Bounds().Grown(reach)
-			if need.Union(b) == need || try >= 6 {
-				return m, seen, deviation, nil
+			b, own := seen.Bounds().Grown(reach), filmOf(seen.Bounds())
+			if need.Union(b) == need && (sameRect(film, own, tolerance) || m.Exact(film)) || try >= 6 {
+				return m, seen, deviation, film, nil
 			}
-			need = need.Union(b)
+			need, film = need.Union(b), own
 		case try == 6:
-			return nil, seen, 0, err
+			return nil, seen, 0, film, err
 		default:
 			need = need.Grown(0.15 * math.Max(need.Width(), need.Height()))
 		}

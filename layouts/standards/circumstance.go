@@ -99,9 +99,9 @@ func (r *Rule) OwnSize() float64 {
 	return NominalSize
 }
 
-// OfferedAt returns the sizes that are told for a place and types of aircraft, and how
-// the best known of them is known; those for a nearer place or type go before general
-// ones. Empty place or types: not said.
+// OfferedAt returns the sizes that are told for a place and types of aircraft, general
+// ones with them, and how the best known of them is known. An empty place is not said;
+// without types, sizes told for some types are left out.
 func (r *Rule) OfferedAt(place string, types []string) ([]float64, Provenance) {
 	v, err := words()
 	if err != nil {
@@ -113,7 +113,7 @@ func (r *Rule) OfferedAt(place string, types []string) ([]float64, Provenance) {
 		if _, ok := v.places.nearestOf(s.Places, place); !ok {
 			continue
 		}
-		fits := len(s.Types) == 0 || len(types) == 0
+		fits := len(s.Types) == 0
 		for _, t := range types {
 			_, ok := v.types.nearestOf(s.Types, t)
 			fits = fits || ok

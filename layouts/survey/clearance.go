@@ -25,9 +25,9 @@ type Clearance struct {
 
 // clearances measures the distance to everything that paint keeps clear of, as far
 // as the patch reaches it.
-func (gr *ground) clearances() ([]Clearance, error) {
+func (gr *surroundings) clearances() ([]Clearance, error) {
 	var out []Clearance
-	for _, t := range gr.things {
+	for _, t := range gr.obstacles {
 		if !t.Keeps() {
 			continue
 		}
@@ -42,7 +42,7 @@ func (gr *ground) clearances() ([]Clearance, error) {
 	return out, nil
 }
 
-func (gr *ground) clearance(t thing) (Clearance, bool, error) {
+func (gr *surroundings) clearance(t flatObstacle) (Clearance, bool, error) {
 	c := Clearance{Obstacle: t.ID, Kind: t.Kind, Limit: t.Clear}
 	if t.round() && !t.inside {
 		return c, false, nil
@@ -77,7 +77,7 @@ func (gr *ground) clearance(t thing) (Clearance, bool, error) {
 
 // swallows tells whether one of paint and obstacle lies within the other, or the
 // paint between the two edges of a gap.
-func (gr *ground) swallows(t thing) bool {
+func (gr *surroundings) swallows(t flatObstacle) bool {
 	start := gr.paint[0].Start
 	pos, ok := gr.laid.Map.PositionOf(start)
 	switch {
@@ -92,10 +92,10 @@ func (gr *ground) swallows(t thing) bool {
 }
 
 // outline returns an opening in the view that it is given in.
-func (t thing) outline() g.Path { return g.Path{g.Polygon(t.Corners()...)} }
+func (t flatObstacle) outline() g.Path { return g.Path{g.Polygon(t.Corners()...)} }
 
 // overlapWith returns the area of an obstacle that paint covers.
-func (gr *ground) overlapWith(t thing) (float64, error) {
+func (gr *surroundings) overlapWith(t flatObstacle) (float64, error) {
 	var region g.Path
 	p := gr.laid.Placement
 	switch {

@@ -16,7 +16,7 @@ const pointEnd = 1.0
 // surfaceEdges returns the edges of the surface in the flat: the ends of a body,
 // the outlines of plates without the edges of a hinge gap. Those of a wing or fin
 // with a section are measured in plan, see edgeClearance.
-func (gr *ground) surfaceEdges() [][]g.Point {
+func (gr *surroundings) surfaceEdges() [][]g.Point {
 	p := gr.laid.Placement
 	us, vs, period := p.Surface.Breaks()
 	var out [][]g.Point
@@ -47,8 +47,8 @@ func (gr *ground) surfaceEdges() [][]g.Point {
 }
 
 // alongHinge tells whether a point of an outline stands at a hinge gap.
-func (gr *ground) alongHinge(q g.SidePosition) bool {
-	for _, t := range gr.things {
+func (gr *surroundings) alongHinge(q g.SidePosition) bool {
+	for _, t := range gr.obstacles {
 		if t.Kind == layouts.HingeAt && q.FS >= t.ObstacleSpec.At.FS-g.SnapTolerance && q.FS <= t.To+g.SnapTolerance {
 			return true
 		}
@@ -59,7 +59,7 @@ func (gr *ground) alongHinge(q g.SidePosition) bool {
 // edgeClearance returns the distance of the paint from the nearest edge of the
 // surface; nil where none lies as near as the patch reaches. The edges of a wing or of a fin with a
 // section are measured in plan, square to the edge.
-func (gr *ground) edgeClearance() *Clearance {
+func (gr *surroundings) edgeClearance() *Clearance {
 	if gr.laid.Placement.ToEdge {
 		return nil
 	}
@@ -81,7 +81,7 @@ func (gr *ground) edgeClearance() *Clearance {
 
 // planEdge returns the distance, in plan, of paint displaced by v from the edges of
 // a wing or of a fin with a section, and the point of the paint; +Inf on others.
-func (gr *ground) planEdge(v g.Vec) (float64, g.Point) {
+func (gr *surroundings) planEdge(v g.Vec) (float64, g.Point) {
 	best, at := math.Inf(1), g.Point{}
 	s, ok := gr.laid.Placement.Surface.(*skin.LiftingSkin)
 	if !ok {
@@ -101,7 +101,7 @@ func (gr *ground) planEdge(v g.Vec) (float64, g.Point) {
 
 // edgeFinding reports paint too near an edge of its surface. Paint beyond the edge
 // is told when the film is laid.
-func edgeFinding(gr *ground, s Surveyed) (layouts.Finding, bool) {
+func edgeFinding(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 	if s.Edge == nil || s.Edge.Distance >= s.Edge.Limit-g.SnapTolerance {
 		return layouts.Finding{}, false
 	}
@@ -115,7 +115,7 @@ func edgeFinding(gr *ground, s Surveyed) (layouts.Finding, bool) {
 		Measured: fmt.Sprintf("%.2f in", s.Edge.Distance.Inches()), Expected: s.Edge.Limit.String() + " or more", Tolerance: "none",
 		Source: "common practice, no source",
 	}
-	if aft, up, ok := gr.shift(func(moved *ground, v g.Vec) bool { return moved.clears(v, false) }); ok {
+	if aft, up, ok := gr.shift(func(moved *surroundings, v g.Vec) bool { return moved.clears(v, false) }); ok {
 		f.Proposals = append(f.Proposals, gr.move(aft, up, "keeps "+gr.layout.Spec.Write(s.Edge.Limit)+" from it"))
 		f.Hint = hintOf(f.Proposals, "write another limit under rules: edge:")
 	}

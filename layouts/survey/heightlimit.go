@@ -38,7 +38,7 @@ func fitOf(l *layouts.Layout, laid masks.Laid) *Fit {
 }
 
 // heightLimit reports an insignia larger than its rule lets it be on that side.
-func heightLimit(gr *ground, s Surveyed) (layouts.Finding, bool) {
+func heightLimit(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 	if s.Fit == nil || s.Fit.Part <= s.Fit.Limit+g.SnapTolerance {
 		return layouts.Finding{}, false
 	}

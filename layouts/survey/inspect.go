@@ -26,7 +26,7 @@ func Inspect(laid []masks.Laid) []layouts.Finding {
 func inspect(l masks.Laid) []layouts.Finding {
 	var out []layouts.Finding
 	for _, look := range []func(masks.Laid) (layouts.Finding, bool){
-		offSkin, masks.Strained, heights, masks.Baselines, stretch, hidden, closesRound, sharpFold, bayTwist,
+		offSkin, filmOverEdge, masks.Strained, heights, masks.Baselines, stretch, hidden, closesRound, sharpFold, bayTwist,
 	} {
 		if f, found := look(l); found {
 			f.Marking = l.ID()
@@ -71,6 +71,11 @@ func offSkin(l masks.Laid) (layouts.Finding, bool) {
 			}
 		}
 	})
+	if message, hint := "", ""; found {
+		if message, hint = paintOverEdges(l); message != "" {
+			f.Message, f.Hint = message, hint
+		}
+	}
 	f.Measured = fmt.Sprintf("%.2f in of %.2f in of outline", off, whole)
 	f.Expected, f.Tolerance = "0", "none"
 	return f, found

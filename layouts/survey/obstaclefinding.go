@@ -10,12 +10,12 @@ import (
 
 // obstacleFinding reports paint on an obstacle, or nearer than it should be. Rule:
 // "hinge" for a hinge gap, "obstacle" for the others.
-func (gr *ground) obstacleFinding(c Clearance) (layouts.Finding, bool) {
+func (gr *surroundings) obstacleFinding(c Clearance) (layouts.Finding, bool) {
 	if c.Overlap == 0 && c.Distance >= c.Limit-g.SnapTolerance {
 		return layouts.Finding{}, false
 	}
-	var t thing
-	for _, k := range gr.things {
+	var t flatObstacle
+	for _, k := range gr.obstacles {
 		if k.ID == c.Obstacle {
 			t = k
 		}
@@ -69,7 +69,7 @@ func (gr *ground) obstacleFinding(c Clearance) (layouts.Finding, bool) {
 }
 
 // across is the key of the second number of an obstacle's place.
-func across(t thing) string {
+func across(t flatObstacle) string {
 	if t.OnWing {
 		return "bl"
 	}
@@ -77,7 +77,7 @@ func across(t thing) string {
 }
 
 // clearing returns the shifts that keep clear of an obstacle.
-func (gr *ground) clearing(t thing, c Clearance) (ways []layouts.Proposal) {
+func (gr *surroundings) clearing(t flatObstacle, c Clearance) (ways []layouts.Proposal) {
 	also := ""
 	if gr.laid.Placement.Marking.Where.Side == layouts.BothSides {
 		also = "; the other side moves too"
@@ -87,13 +87,13 @@ func (gr *ground) clearing(t thing, c Clearance) (ways []layouts.Proposal) {
 			return append(ways, gr.move(aft, 0, fmt.Sprintf("brings the gap between %q and %q over the hinge%s", between[0], between[1], also)))
 		}
 	}
-	aft, up, ok := gr.shift(func(at *ground, v g.Vec) bool { return at.clears(v, false) })
+	aft, up, ok := gr.shift(func(at *surroundings, v g.Vec) bool { return at.clears(v, false) })
 	if !ok {
 		return nil
 	}
 	ways = append(ways, gr.move(aft, up, "keeps "+gr.layout.Spec.Write(c.Limit)+" from it"+also))
 	if len(c.Within) > 0 {
-		if a, u, ok := gr.shift(func(at *ground, v g.Vec) bool { return at.clears(v, true) }); ok && (a != aft || u != up) {
+		if a, u, ok := gr.shift(func(at *surroundings, v g.Vec) bool { return at.clears(v, true) }); ok && (a != aft || u != up) {
 			ways = append(ways, gr.move(a, u, "clears it with the whole character"+also))
 		}
 	}

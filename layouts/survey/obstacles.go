@@ -16,19 +16,19 @@ const (
 	runStraight = 0.0005  // inches that a line in the flat may leave its chords: half of what a cutter can follow
 )
 
-// ground is the skin round one marking, in its flat.
-type ground struct {
-	layout *layouts.Layout
-	laid   masks.Laid
-	paint  g.Path // outlines of the paint as polygons
-	things []thing
-	edges  [][]g.Point // of the surface, without those along a hinge
+// surroundings is the skin round one marking, in its flat.
+type surroundings struct {
+	layout    *layouts.Layout
+	laid      masks.Laid
+	paint     g.Path // outlines of the paint as polygons
+	obstacles []flatObstacle
+	edges     [][]g.Point // of the surface, without those along a hinge
 }
 
-// thing is an obstacle in the flat. A ring or spot is its centre, in the patch or
+// flatObstacle is an obstacle in the flat. A ring or spot is its centre, in the patch or
 // as a tape leads to it. The others are lines: of a tape its centre line, of a hinge gap its two
 // edges, of an opening its outline, each in the pieces that the patch holds.
-type thing struct {
+type flatObstacle struct {
 	layouts.Obstacle
 	centre g.Point
 	inside bool // it stands near enough to be placed in the flat
@@ -36,34 +36,34 @@ type thing struct {
 }
 
 // radius of a ring or spot, half the width of a tape.
-func (t thing) half() float64 { return t.Size.Inches() / 2 }
+func (t flatObstacle) half() float64 { return t.Size.Inches() / 2 }
 
-func (t thing) round() bool { return t.Kind == layouts.Ring || t.Kind == layouts.Spot }
+func (t flatObstacle) round() bool { return t.Kind == layouts.Ring || t.Kind == layouts.Spot }
 
-// groundOf brings what is on the surface of a laid marking into its flat.
+// surroundingsOf brings what is on the surface of a laid marking into its flat.
 //
 // Errors: the tape to a ring does not settle.
-func groundOf(l *layouts.Layout, laid masks.Laid) (*ground, []layouts.Finding, error) {
-	gr := &ground{layout: l, laid: laid, paint: masks.PolygonsOf(laid.Painted)}
+func surroundingsOf(l *layouts.Layout, laid masks.Laid) (*surroundings, []layouts.Finding, error) {
+	gr := &surroundings{layout: l, laid: laid, paint: masks.PolygonsOf(laid.Painted)}
 	obstacles, findings := l.ObstaclesOn(laid.Placement)
 	for _, o := range obstacles {
 		t, err := gr.bring(o)
 		if err != nil {
 			return nil, nil, fmt.Errorf("%s: obstacle %s: %w", laid.ID(), o.ID, err)
 		}
-		gr.things = append(gr.things, t)
+		gr.obstacles = append(gr.obstacles, t)
 	}
 	gr.edges = gr.surfaceEdges()
 	return gr, findings, nil
 }
 
 // reach is how far round the paint the patch holds all of the skin, in inches.
-func (gr *ground) reach() float64 {
+func (gr *surroundings) reach() float64 {
 	return math.Max(gr.layout.Spec.Film.Field.Inches(), gr.layout.Clearest(gr.laid.Placement).Inches())
 }
 
 // span returns the range of stations that the patch can hold.
-func (gr *ground) span() (lo, hi float64) {
+func (gr *surroundings) span() (lo, hi float64) {
 	r := gr.laid.Field
 	far := math.Hypot(math.Max(-r.Min.X, r.Max.X), math.Max(-r.Min.Y, r.Max.Y)) + gr.layout.Clearest(gr.laid.Placement).Inches() + 1
 	lo, hi = skin.Extent(gr.laid.Placement.Surface)
@@ -71,8 +71,8 @@ func (gr *ground) span() (lo, hi float64) {
 	return math.Max(lo, at-far), math.Min(hi, at+far)
 }
 
-func (gr *ground) bring(o layouts.Obstacle) (thing, error) {
-	t := thing{Obstacle: o}
+func (gr *surroundings) bring(o layouts.Obstacle) (flatObstacle, error) {
+	t := flatObstacle{Obstacle: o}
 	switch o.Kind {
 	case layouts.Ring, layouts.Spot:
 		if t.centre, t.inside = gr.laid.Map.ToFlat(o.At); !t.inside {
@@ -104,7 +104,7 @@ func (gr *ground) bring(o layouts.Obstacle) (thing, error) {
 // direction as the tape along the skin runs. That is exact where the skin can be
 // unrolled, and the distance is exact on any (derived: the shortest path is straight
 // in the flat). False where the ring is too far for any shift to matter.
-func (gr *ground) byTape(o layouts.Obstacle) (g.Point, bool, error) {
+func (gr *surroundings) byTape(o layouts.Obstacle) (g.Point, bool, error) {
 	s := gr.laid.Placement.Surface
 	centre := skin.PointAt(s, o.At)
 	best, from, start := math.Inf(1), skin.UV{}, g.Point{}
@@ -132,7 +132,7 @@ func (gr *ground) byTape(o layouts.Obstacle) (g.Point, bool, error) {
 }
 
 // section returns the section of the surface at a station, in the flat.
-func (gr *ground) section(fs float64) [][]g.Point {
+func (gr *surroundings) section(fs float64) [][]g.Point {
 	s := gr.laid.Placement.Surface
 	lo, hi := gr.span()
 	if fs < lo || fs > hi {
@@ -146,7 +146,7 @@ func (gr *ground) section(fs float64) [][]g.Point {
 }
 
 // rib returns the line along a wing's rib at a butt line outwards, in the flat.
-func (gr *ground) rib(bl float64) [][]g.Point {
+func (gr *surroundings) rib(bl float64) [][]g.Point {
 	lo, hi := gr.span()
 	v := bl * gr.laid.Placement.Side.Sign()
 	return gr.line(hi-lo, func(t float64) (skin.UV, bool) {
@@ -157,7 +157,7 @@ func (gr *ground) rib(bl float64) [][]g.Point {
 
 // seenLine returns the line that is seen straight from the side, or on a wing in plan,
 // between two points of that view, in the flat, as far as it comes near the marking.
-func (gr *ground) seenLine(o layouts.Obstacle, a, b g.Point) [][]g.Point {
+func (gr *surroundings) seenLine(o layouts.Obstacle, a, b g.Point) [][]g.Point {
 	p := gr.laid.Placement
 	lo, hi := gr.span()
 	return gr.line(a.Dist(b), func(t float64) (skin.UV, bool) {
@@ -171,7 +171,7 @@ func (gr *ground) seenLine(o layouts.Obstacle, a, b g.Point) [][]g.Point {
 }
 
 // line brings a line on the skin, given over [0, 1], into the flat.
-func (gr *ground) line(length float64, at func(float64) (skin.UV, bool)) [][]g.Point {
+func (gr *surroundings) line(length float64, at func(float64) (skin.UV, bool)) [][]g.Point {
 	n := max(1, int(math.Ceil(length/runStep)))
 	var out [][]g.Point
 	var run []g.Point

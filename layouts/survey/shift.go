@@ -26,7 +26,7 @@ const (
 // shift returns the least shift, up or down, aft or forward, in eighths of an inch,
 // after which wanted holds: of the paint displaced by v in this flat, and then of
 // the marking laid anew in its new place, where v is zero.
-func (gr *ground) shift(wanted func(at *ground, v g.Vec) bool) (aft, up g.Length, ok bool) {
+func (gr *surroundings) shift(wanted func(at *surroundings, v g.Vec) bool) (aft, up g.Length, ok bool) {
 	tries := 0
 	for k := 1; k <= shiftSteps; k++ {
 		d := g.Length(float64(k) * shiftStep)
@@ -51,7 +51,7 @@ func (gr *ground) shift(wanted func(at *ground, v g.Vec) bool) (aft, up g.Length
 }
 
 // holds lays the marking in another place and tells whether wanted holds there.
-func (gr *ground) holds(p layouts.Placement, wanted func(at *ground, v g.Vec) bool) bool {
+func (gr *surroundings) holds(p layouts.Placement, wanted func(at *surroundings, v g.Vec) bool) bool {
 	laid, err := masks.LayOne(gr.layout, p, shiftTolerance)
 	if err != nil {
 		return false
@@ -59,16 +59,16 @@ func (gr *ground) holds(p layouts.Placement, wanted func(at *ground, v g.Vec) bo
 	if _, off := offSkin(laid); off {
 		return false
 	}
-	moved, _, err := groundOf(gr.layout, laid)
+	moved, _, err := surroundingsOf(gr.layout, laid)
 	return err == nil && wanted(moved, g.Vec{})
 }
 
 // clears tells whether paint displaced by v keeps clear of every obstacle and edge
 // in the patch, and, where whole is set, every character clears the rings with the
 // rectangle it stands in.
-func (gr *ground) clears(v g.Vec, whole bool) bool {
+func (gr *surroundings) clears(v g.Vec, whole bool) bool {
 	back := v.Scale(-1)
-	for _, t := range gr.things {
+	for _, t := range gr.obstacles {
 		switch {
 		case !t.Keeps() || t.Over:
 		case t.round():
@@ -108,7 +108,7 @@ func movedRuns(runs [][]g.Point, v g.Vec) [][]g.Point {
 
 // overGap returns the least shift aft that brings the middle of a gap between two
 // characters over the middle of a hinge gap, and the two characters.
-func (gr *ground) overGap(t thing) (aft g.Length, between [2]rune, ok bool) {
+func (gr *surroundings) overGap(t flatObstacle) (aft g.Length, between [2]rune, ok bool) {
 	type way struct {
 		aft     float64
 		between [2]rune
@@ -132,7 +132,7 @@ func (gr *ground) overGap(t thing) (aft g.Length, between [2]rune, ok bool) {
 	})
 	for _, w := range ways {
 		p, err := gr.layout.Moved(gr.laid.Placement, g.Length(w.aft), 0)
-		if math.Abs(w.aft) <= gapShift && err == nil && gr.holds(p, func(at *ground, v g.Vec) bool { return at.clears(v, false) }) {
+		if math.Abs(w.aft) <= gapShift && err == nil && gr.holds(p, func(at *surroundings, v g.Vec) bool { return at.clears(v, false) }) {
 			return g.Length(w.aft), w.between, true
 		}
 	}
@@ -141,7 +141,7 @@ func (gr *ground) overGap(t thing) (aft g.Length, between [2]rune, ok bool) {
 
 // move is the change of the layout file that shifts this marking aft or up; does says
 // what is gained by it: "keeps 1/2 in from it".
-func (gr *ground) move(aft, up g.Length, does string) layouts.Proposal {
+func (gr *surroundings) move(aft, up g.Length, does string) layouts.Proposal {
 	m := gr.laid.Placement.Marking
 	key, to, by, way := []string{"where", "fs"}, g.Length(m.Where.FS)+aft, aft, direction(aft, "aft", "forward")
 	switch {

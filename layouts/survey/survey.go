@@ -62,7 +62,7 @@ func By(ctx context.Context, l *layouts.Layout, laid []masks.Laid, look func(mas
 // One looks round one marking.
 func One(l *layouts.Layout, one masks.Laid) (Surveyed, []layouts.Finding, error) {
 	s := Surveyed{ID: one.ID()}
-	gr, findings, err := groundOf(l, one)
+	gr, findings, err := surroundingsOf(l, one)
 	if err != nil {
 		return s, nil, err
 	}
@@ -77,7 +77,7 @@ func One(l *layouts.Layout, one masks.Laid) (Surveyed, []layouts.Finding, error)
 			findings = append(findings, f)
 		}
 	}
-	for _, look := range []func(*ground, Surveyed) (layouts.Finding, bool){edgeFinding, tapeEdgeFinding, heightLimit} {
+	for _, look := range []func(*surroundings, Surveyed) (layouts.Finding, bool){edgeFinding, tapeEdgeFinding, heightLimit} {
 		if f, bad := look(gr, s); bad {
 			findings = append(findings, f)
 		}

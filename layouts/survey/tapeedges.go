@@ -29,14 +29,14 @@ type TapeEdge struct {
 // tapeEdges returns the stretches of paint edge that run along the edges of tapes,
 // tape by tape, and how many times a paint edge crosses one. Lengths are right to
 // about a sixteenth of an inch a stretch. An edge between two paints counts once.
-func (gr *ground) tapeEdges() ([]TapeEdge, int) {
+func (gr *surroundings) tapeEdges() ([]TapeEdge, int) {
 	var outlines []g.Path
 	for _, r := range gr.laid.Regions {
 		outlines = append(outlines, masks.PolygonsOf(r.Outline))
 	}
 	var out []TapeEdge
 	crossings := 0
-	for _, t := range gr.things {
+	for _, t := range gr.obstacles {
 		if t.Keeps() || len(t.runs) == 0 {
 			continue
 		}
@@ -64,7 +64,7 @@ type edgePart struct {
 // walk goes round a contour and adds the stretches on the tape's edges; it returns
 // how many times the contour crosses them elsewhere. Stretches that belong to an
 // earlier outline are left to it.
-func (e *TapeEdge) walk(gr *ground, t thing, c g.Contour, earlier []g.Path) int {
+func (e *TapeEdge) walk(gr *surroundings, t flatObstacle, c g.Contour, earlier []g.Path) int {
 	var steps []edgePart
 	last := c.Start
 	for _, s := range c.Segments {
@@ -136,7 +136,7 @@ func onOutline(q g.Point, outlines []g.Path) bool {
 
 // tapeEdgeFinding tells how much paint edge lies on the edges of tapes, where a
 // pinked edge shows through it and film bridges the step.
-func tapeEdgeFinding(gr *ground, s Surveyed) (layouts.Finding, bool) {
+func tapeEdgeFinding(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 	all, longest := g.Length(0), TapeEdge{}
 	var where []string
 	for _, e := range s.TapeEdges {
@@ -159,7 +159,7 @@ func tapeEdgeFinding(gr *ground, s Surveyed) (layouts.Finding, bool) {
 	}
 	if longest.Longest >= warnTapeRun {
 		f.Level = layouts.Warn
-		if aft, up, ok := gr.shift(func(moved *ground, v g.Vec) bool {
+		if aft, up, ok := gr.shift(func(moved *surroundings, v g.Vec) bool {
 			return moved.clears(v, false) && moved.longestOnTape(v) < warnTapeRun
 		}); ok {
 			f.Proposals = append(f.Proposals, gr.move(aft, up, "leaves no such stretch"))
@@ -171,9 +171,9 @@ func tapeEdgeFinding(gr *ground, s Surveyed) (layouts.Finding, bool) {
 
 // longestOnTape returns the longest stretch of the paint's outer edge on a tape
 // edge with the paint displaced by v.
-func (gr *ground) longestOnTape(v g.Vec) float64 {
+func (gr *surroundings) longestOnTape(v g.Vec) float64 {
 	worst := 0.0
-	for _, t := range gr.things {
+	for _, t := range gr.obstacles {
 		if t.Keeps() || len(t.runs) == 0 {
 			continue
 		}

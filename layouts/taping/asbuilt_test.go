@@ -156,7 +156,9 @@ func TestCheckLengths(t *testing.T) {
 				n := len(cell.Marks)
 				assert.Equal(t, n*(n-1)/2, pairs[tiling.Laid.ID()+" "+string(rune('0'+cell.Row))+"-"+string(rune('0'+cell.Column))], w.Name)
 			}
-			assert.GreaterOrEqual(t, pairs[tiling.Laid.ID()+" "], 1, "the level line at least")
+			if tiling.Laid.Placement.Drawn == nil { // what follows the skin may have no level line on it
+				assert.GreaterOrEqual(t, pairs[tiling.Laid.ID()+" "], 1, "the level line at least")
+			}
 		}
 	}
 	checks := CheckLengths(worked.Demo(t).Tilings)

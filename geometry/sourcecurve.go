@@ -9,7 +9,7 @@ import (
 // t0 < t1, both in [0, 1], as an open contour of one segment. A cubic is cut by
 // its polar form (de Casteljau), so the part lies on the same curve.
 func (c Contour) SubSegment(i int, t0, t1 float64) Contour {
-	k := course{kind: c.Segments[i].Kind, a: c.From(i), b: c.Segments[i].End}
+	k := sourceCurve{kind: c.Segments[i].Kind, a: c.From(i), b: c.Segments[i].End}
 	if k.kind == Cubic {
 		k.c1, k.c2 = c.Segments[i].C1, c.Segments[i].C2
 	}
@@ -30,19 +30,19 @@ func (c Contour) SplitAt(i int, ts ...float64) Contour {
 	return r
 }
 
-// station is a place on a course: its parameter and its vertex.
-type station struct {
+// stop is a place on a curve: its parameter and its vertex.
+type stop struct {
 	t float64
 	v int
 }
 
-// course is one segment of a source outline in its canonical direction (from
+// sourceCurve is one segment of a source outline in its canonical direction (from
 // the lesser end, by x and then y), so that a curve and the same curve walked
-// backwards are one course, computed alike to the last bit.
-type course struct {
+// backwards are one curve, computed alike to the last bit.
+type sourceCurve struct {
 	kind         SegmentKind
 	a, c1, c2, b Point
-	chain        []station // from a to b; filled by the arrangement
+	chain        []stop    // from a to b; filled by the arrangement
 	ts           []float64 // parameters of the chords
 	pts          []Point   // points of the chords
 	boxes        []Rect    // boxes of runs of chords, as a binary heap from 1
@@ -51,11 +51,11 @@ type course struct {
 // less orders points by x and then y.
 func less(p, q Point) bool { return p.X < q.X || (p.X == q.X && p.Y < q.Y) }
 
-// canonical returns the course of a segment that starts at from, and whether
-// the course runs against the segment. A cubic whose control points lie on its
+// canonical returns the curve of a segment that starts at from, and whether
+// the curve runs against the segment. A cubic whose control points lie on its
 // chord in order is taken as the line it is.
-func canonical(from Point, s Segment) (k course, against bool) {
-	k = course{kind: s.Kind, a: from, b: s.End}
+func canonical(from Point, s Segment) (k sourceCurve, against bool) {
+	k = sourceCurve{kind: s.Kind, a: from, b: s.End}
 	if s.Kind == Cubic {
 		k.c1, k.c2 = s.C1, s.C2
 		if straight(k) {
@@ -72,7 +72,7 @@ func canonical(from Point, s Segment) (k course, against bool) {
 	return k, against
 }
 
-func straight(k course) bool {
+func straight(k sourceCurve) bool {
 	d := k.b.Sub(k.a)
 	n := d.Norm()
 	if n == 0 {
@@ -85,9 +85,9 @@ func straight(k course) bool {
 		u.Dot(v1) >= 0 && u.Dot(v2) >= u.Dot(v1) && u.Dot(v2) <= n
 }
 
-// before orders courses: long ones first, so that where two lie on one another
+// before orders curves: long ones first, so that where two lie on one another
 // the longer speaks, then by their points.
-func (k *course) before(o *course) bool {
+func (k *sourceCurve) before(o *sourceCurve) bool {
 	if x, y := k.a.Dist(k.b), o.a.Dist(o.b); x != y {
 		return x > y
 	}
@@ -102,7 +102,7 @@ func (k *course) before(o *course) bool {
 	return false
 }
 
-func (k *course) at(t float64) Point {
+func (k *sourceCurve) at(t float64) Point {
 	switch {
 	case t == 0:
 		return k.a
@@ -124,7 +124,7 @@ func bezier(a, c1, c2, b Point, t float64) Point {
 }
 
 // velocity returns the derivative by t.
-func (k *course) velocity(t float64) Vec {
+func (k *sourceCurve) velocity(t float64) Vec {
 	if k.kind == Line {
 		return k.b.Sub(k.a)
 	}
@@ -133,7 +133,7 @@ func (k *course) velocity(t float64) Vec {
 }
 
 // acceleration returns the second derivative by t.
-func (k *course) acceleration(t float64) Vec {
+func (k *sourceCurve) acceleration(t float64) Vec {
 	if k.kind == Line {
 		return Vec{}
 	}
@@ -144,7 +144,7 @@ func (k *course) acceleration(t float64) Vec {
 
 // tangent returns the unit direction at t. Where a control point lies on an
 // end, the direction there is the limit: that of the next control point.
-func (k *course) tangent(t float64) Vec {
+func (k *sourceCurve) tangent(t float64) Vec {
 	v := k.velocity(t)
 	if k.kind == Line || v.Norm() > 1e-9*(k.c1.Dist(k.a)+k.c2.Dist(k.c1)+k.b.Dist(k.c2)) {
 		return v.Unit()
@@ -160,7 +160,7 @@ func (k *course) tangent(t float64) Vec {
 }
 
 // part returns the part from t0 to t1 with its ends put at from and to.
-func (k *course) part(t0, t1 float64, from, to Point) Contour {
+func (k *sourceCurve) part(t0, t1 float64, from, to Point) Contour {
 	if k.kind == Line {
 		return Contour{from, []Segment{{Kind: Line, End: to}}}
 	}
@@ -177,7 +177,7 @@ func (k *course) part(t0, t1 float64, from, to Point) Contour {
 
 // project returns the parameter of the point of k nearest to q, by Newton from
 // the start t, held in [0, 1].
-func (k *course) project(q Point, t float64) float64 {
+func (k *sourceCurve) project(q Point, t float64) float64 {
 	for n := 0; n < 12; n++ {
 		r, v := k.at(t).Sub(q), k.velocity(t)
 		g, h := r.Dot(v), v.Dot(v)+r.Dot(k.acceleration(t))
@@ -199,7 +199,7 @@ func (k *course) project(q Point, t float64) float64 {
 
 // nearest returns the parameter of the point of k nearest to q, starting from
 // the nearest chord, and its distance.
-func (k *course) nearest(q Point) (t, dist float64) {
+func (k *sourceCurve) nearest(q Point) (t, dist float64) {
 	best := math.Inf(1)
 	for i := 1; i < len(k.pts); i++ {
 		a, d := k.pts[i-1], k.pts[i].Sub(k.pts[i-1])
@@ -216,7 +216,7 @@ func (k *course) nearest(q Point) (t, dist float64) {
 }
 
 // chords cuts k into chords within tolerance and builds their boxes.
-func (k *course) chords(tolerance float64) {
+func (k *sourceCurve) chords(tolerance float64) {
 	n := 1
 	if k.kind == Cubic {
 		n = cubicChords(k.a, Segment{Cubic, k.c1, k.c2, k.b}, tolerance)
@@ -234,7 +234,7 @@ func (k *course) chords(tolerance float64) {
 	k.box(1, 0, n)
 }
 
-func (k *course) box(node, lo, hi int) Rect {
+func (k *sourceCurve) box(node, lo, hi int) Rect {
 	r := BoundsOf(k.pts[lo], k.pts[hi])
 	if hi-lo > 1 {
 		mid := (lo + hi) / 2
@@ -246,7 +246,7 @@ func (k *course) box(node, lo, hi int) Rect {
 
 // nearChords calls f for every pair of chords, one of k and one of o, whose
 // boxes come within reach of each other.
-func nearChords(k, o *course, reach float64, f func(i, j int)) {
+func nearChords(k, o *sourceCurve, reach float64, f func(i, j int)) {
 	var walk func(m, lo, hi, n, lo2, hi2 int)
 	walk = func(m, lo, hi, n, lo2, hi2 int) {
 		if !k.boxes[m].Touches(o.boxes[n], reach) {

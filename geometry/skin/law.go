@@ -1,0 +1,93 @@
+package skin
+
+import (
+	"math"
+
+	g "maskloft/geometry"
+)
+
+// law is what another law of the film changes: found on the net before the last, since
+// it is the ratio that counts.
+type law struct {
+	base, other *FlatMap // of the film's usual law, and of the other
+}
+
+// setLaws relaxes the film of a coarser net with the least and the most of Poisson's
+// ratio.
+func (m *FlatMap) setLaws(coarse *FlatMap, f *flattening) error {
+	at, _ := coarse.wrap(f.at.At)
+	samples, counts := coarse.net.filmSamples(coarse.net.samples(), coarse.flat, coarse.net.pose(coarse.flat, Frame{at, f.at.Up}), f.film)
+	for _, nu := range [2]float64{leastPoisson, mostPoisson} {
+		flat, _, err := coarse.net.relax(coarse.flat, samples, nu, f.tolerance*settledPart, counts)
+		if err != nil {
+			return err
+		}
+		other := *coarse
+		other.flat = flat
+		if err := other.pinned(f); err != nil {
+			return err
+		}
+		m.laws = append(m.laws, law{coarse, &other})
+	}
+	return nil
+}
+
+// OutlineError is by how much the outline of a film, laid on the skin, may differ from
+// what the flat says, in inches.
+type OutlineError struct {
+	Net float64 // the net's own: what the last halving moved
+	// Holding is what the film's law moves: the film is held at the anchor, a place
+	// inside it, and how that lies to the outline depends on Poisson's ratio. A film
+	// fitted to its outline does not have it.
+	Holding float64
+}
+
+// PlusMinus is both together, rounded up to a ten-thousandth of an inch.
+func (e OutlineError) PlusMinus() g.Length {
+	return g.Length(math.Ceil((e.Net+e.Holding)*1e4-1e-6) / 1e4)
+}
+
+// String writes both together in inches, rounded up.
+func (e OutlineError) String() string {
+	return g.FormatNumber(math.Ceil((e.Net+e.Holding)*1e4-1e-6)/1e4, 4)
+}
+
+// OutlineError returns the error of the film's outline.
+func (m *FlatMap) OutlineError() OutlineError {
+	e := OutlineError{Net: m.settled.Moved}
+	for _, l := range m.laws {
+		for _, o := range l.base.outline(outlinePlaces) {
+			p, _, _ := l.other.net.interpolate(l.other.flat, o.at)
+			e.Holding = math.Max(e.Holding, o.flat.Dist(p))
+		}
+	}
+	return e
+}
+
+// StrainRange is the least and the most of a peak strain over Poisson's ratio of 0.3 to
+// 0.45, as fractions.
+type StrainRange struct{ CompressionLeast, CompressionMost, TensionLeast, TensionMost float64 }
+
+// StrainRange returns how far the peaks of a strain within a rectangle of the flat, s at
+// the usual law, run over the film's law.
+func (m *FlatMap) StrainRange(within g.Rect, s Strain) StrainRange {
+	r := StrainRange{s.Compression, s.Compression, s.Tension, s.Tension}
+	for _, l := range m.laws {
+		base, other := l.base.Strain(within), l.other.Strain(within)
+		scale := func(at, base, other float64, least, most *float64) {
+			if base > 0 {
+				at *= other / base
+				*least, *most = math.Min(*least, at), math.Max(*most, at)
+			}
+		}
+		scale(s.Compression, base.Compression, other.Compression, &r.CompressionLeast, &r.CompressionMost)
+		scale(s.Tension, base.Tension, other.Tension, &r.TensionLeast, &r.TensionMost)
+	}
+	return r
+}
+
+// Energy returns the strain energy of the film in square inches: the integral over its
+// skin of [ (1+nu)/2 (e11+e22)^2 + (1-nu)/2 (e11-e22)^2 + 2 (1-nu) e12^2 ], Green strain
+// e, Poisson's ratio nu 0.4. Times Young's modulus, times the thickness, over 2 (1-nu^2)
+// it is the work of stretching it.
+func (m *FlatMap) Energy() float64 { return m.energy }

@@ -1,0 +1,188 @@
+package skin
+
+import (
+	"fmt"
+	"math"
+
+	g "maskloft/geometry"
+)
+
+// flattening is one film to be laid flat.
+type flattening struct {
+	s         Surface
+	chart     chart
+	at        Frame // of the film, in the parameters of the chart
+	film      g.Rect
+	cell      float64 // widest cell of the first net, inches
+	tolerance float64
+}
+
+// strained is the root mean square strain of a first net above which it is taken for
+// the skin's own: the film is then relaxed from there on. A net that is only coarse is
+// found out when it is halved.
+const strained = 3e-4
+
+// A net counts as relaxed when a step moves no node by more than settledPart of the
+// tolerance, and a film's part of it as found when it moves none by turnedPart: left and
+// right then agree to 1e-9 in, whatever the start.
+const (
+	settledPart = 1e-4
+	turnedPart  = 1e-3
+)
+
+// mostWork is the largest net, in nodes times those across, that is halved only because
+// its strain falls away: 2,000 nodes in a square.
+const mostWork = 90000
+
+func (n *Net) work() int { return n.nodes() * min(n.nu(), n.nv()) }
+
+// settle relaxes nets of one window, each of half the spacing of the one before,
+// until no node of the film moves by more than tolerance, and the strain left is the
+// skin's own. Where that is none, any window has the same flat; otherwise the energy is
+// that of the film. A window that does not cover need is returned as it is.
+func (f *flattening) settle(w window, need g.Rect) (*FlatMap, error) {
+	var last *FlatMap
+	filmed := false
+	for level := 0; ; level++ {
+		n := newNet(f.chart.Surface, w, f.cell, level)
+		if n.nodes() > 20000 {
+			return nil, fmt.Errorf("the flat does not settle to %g in within 20,000 nodes: the patch is too large or its sections too rough", f.tolerance)
+		}
+		var start []g.Point
+		if last == nil {
+			start = n.unfold()
+		} else {
+			start = n.interpolateFrom(last.net, last.flat)
+		}
+		m := &FlatMap{s: f.s, chart: f.chart, net: n, film: f.film, settled: Settled{Nodes: n.nodes(), Spacing: f.cell / float64(int(1)<<level)}}
+		compare := filmed
+		if !filmed {
+			if err := m.relaxWindow(start, f); err != nil {
+				return nil, err
+			}
+			if last == nil {
+				if wider := w; m.widen(&wider, need) {
+					return m, nil
+				}
+			}
+			// strain that falls away with the spacing is not the skin's: it is taken
+			// out, so that what can be unrolled is exact
+			exact, falling := m.left <= g.ExactStrain/10, last != nil && m.left < last.left/4
+			if last != nil && (exact || falling && n.work() > mostWork || !falling && m.weak(f)) {
+				m.settled.Moved = m.movedFrom(last)
+				if m.settled.Moved <= f.tolerance && exact {
+					return m, nil
+				}
+				if m.settled.Moved <= f.tolerance {
+					return m, m.relaxFilm(m.flat, f)
+				}
+			}
+			if filmed = !exact && !falling && (last != nil || m.left > strained); filmed && last != nil {
+				if err := last.relaxFilm(last.flat, f); err != nil {
+					return nil, err
+				}
+				compare = true
+			}
+			start = m.flat
+		}
+		if filmed {
+			if err := m.relaxFilm(start, f); err != nil {
+				return nil, err
+			}
+			if compare {
+				m.settled.Moved = m.movedFrom(last)
+				falling := m.left > g.ExactStrain/10 && m.left < last.left/4 && n.work() < mostWork
+				if m.settled.Moved <= f.tolerance && !falling {
+					return m, m.setLaws(last, f)
+				}
+			}
+		}
+		last = m
+	}
+}
+
+// weak tells that the strain is so small that the flat of the window and that of the
+// film differ by less than a tenth of the tolerance: only the last net is then relaxed
+// over the film, and the film's law is left alone.
+func (m *FlatMap) weak(f *flattening) bool {
+	return m.left*math.Hypot(f.film.Width(), f.film.Height()) < f.tolerance/10
+}
+
+// relaxWindow relaxes the whole net.
+func (m *FlatMap) relaxWindow(start []g.Point, f *flattening) error {
+	samples := m.net.samples()
+	flat, least, err := m.net.relax(start, samples, poisson, f.tolerance*settledPart, nil)
+	if err != nil {
+		return err
+	}
+	m.flat = flat
+	m.take(samples, least)
+	return m.pinned(f)
+}
+
+// take keeps the energy of the film and the root mean square of its strain.
+func (m *FlatMap) take(samples []sample, least float64) {
+	area := 0.0
+	for i := range samples {
+		area += samples[i].area
+	}
+	m.energy, m.left = least, math.Sqrt(least/area)
+}
+
+// pinned pins the flat and makes it ready to be looked up.
+func (m *FlatMap) pinned(f *flattening) error {
+	if err := m.pin(f.at); err != nil {
+		return err
+	}
+	m.bins = newBins(m)
+	return nil
+}
+
+// relaxFilm relaxes the film: which part of the net it is follows from the flat, and the
+// flat from that; the second turn moves hardly anything, since the flat changes by the
+// strain times what its outline moves.
+func (m *FlatMap) relaxFilm(start []g.Point, f *flattening) error {
+	at, ok := m.wrap(f.at.At)
+	if !ok {
+		return fmt.Errorf("the anchor lies outside its own patch")
+	}
+	anchor := Frame{at, f.at.Up}
+	all := m.net.samples()
+	m.flat = start
+	for turn := 0; turn < 8; turn++ {
+		samples, counts := m.net.filmSamples(all, m.flat, m.net.pose(m.flat, anchor), f.film)
+		flat, least, err := m.net.relax(m.flat, samples, poisson, f.tolerance*settledPart, counts)
+		if err != nil {
+			return err
+		}
+		before, after := m.net.pose(m.flat, anchor), m.net.pose(flat, anchor)
+		moved := 0.0
+		for k, q := range flat {
+			if counts[k] {
+				moved = math.Max(moved, after.of(q).Dist(before.of(m.flat[k])))
+			}
+		}
+		m.flat = flat
+		m.take(samples, least)
+		if moved <= f.tolerance*turnedPart {
+			break
+		}
+	}
+	return m.pinned(f)
+}
+
+// movedFrom returns how far the nodes and the outline of the film lie from where a
+// coarser net of the same window has them.
+func (m *FlatMap) movedFrom(last *FlatMap) float64 {
+	moved := 0.0
+	for k, p := range m.net.interpolateFrom(last.net, last.flat) {
+		if m.film.Contains(m.flat[k]) {
+			moved = math.Max(moved, m.flat[k].Dist(p))
+		}
+	}
+	for _, o := range m.outline(outlinePlaces) {
+		p, _, _ := last.net.interpolate(last.flat, o.at)
+		moved = math.Max(moved, o.flat.Dist(p))
+	}
+	return moved
+}

@@ -136,7 +136,7 @@ var mutations = []mutation{
 		if by < 0 {
 			word = "shrunk"
 		}
-		return out, "offset", []string{word, fmt.Sprintf("%.2f", math.Abs(by))}, ok
+		return out, "offset", []string{word, fmt.Sprintf("by %.2f", math.Floor(math.Abs(by)*100)/100)}, ok
 	}},
 	{"simplified", func(d drawing.Drawing, rng *rand.Rand) (drawing.Drawing, string, []string, bool) {
 		by := 0.012 + 0.02*rng.Float64()

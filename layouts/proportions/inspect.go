@@ -191,7 +191,7 @@ func (j *judgement) penned(o Options) {
 // better returns a rule that the drawing fits without a deviation where j's is not
 // met, or that leaves less of it unclaimed; nil where none is known.
 func (j judgement) better(sc *scene, runs []run, o Options) (*standards.Rule, error) {
-	list, err := rank(sc, runs, o)
+	list, err := rank(sc, runs, o, true)
 	if err != nil {
 		return nil, err
 	}

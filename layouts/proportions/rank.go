@@ -24,7 +24,7 @@ type Candidate struct {
 // Errors: those of the rules' figures.
 func Rank(drawing []Drawn, o Options) ([]Candidate, bool, error) {
 	sc := newScene(drawing)
-	list, err := rank(sc, trace(outlines(sc.bare)), o)
+	list, err := rank(sc, trace(outlines(sc.bare)), o, false)
 	var out []Candidate
 	for _, j := range list {
 		c := Candidate{Recognition: j.Recognition, Sound: j.sound()}
@@ -38,8 +38,9 @@ func Rank(drawing []Drawn, o Options) ([]Candidate, bool, error) {
 	return out, sc.known, err
 }
 
-// rank judges all rules that have a drawing.
-func rank(sc *scene, runs []run, o Options) ([]judgement, error) {
+// rank judges all rules that can be measured; those alone of which no number deviates,
+// where whole.
+func rank(sc *scene, runs []run, o Options, whole bool) ([]judgement, error) {
 	docs, err := standards.Documents()
 	if err != nil {
 		return nil, err
@@ -58,6 +59,9 @@ func rank(sc *scene, runs []run, o Options) ([]judgement, error) {
 	}
 	var out []judgement
 	for _, a := range near {
+		if whole && !a.whole() {
+			continue
+		}
 		j, err := judgeAttempt(a, sc, Options{Tolerance: o.Tolerance})
 		if err != nil {
 			return nil, err

@@ -254,7 +254,7 @@ paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
 		bad := strings.Replace(strings.Replace(text, c.from, c.to, 1), "FACE", "upper", 1)
 		spec, err := LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(bad)}}, "a.yaml")
 		if err == nil {
-			_, _, err = layouts.Resolve(spec)
+			err = missing(t, spec)
 		}
 		require.ErrorContains(t, err, c.want, c.to)
 	}

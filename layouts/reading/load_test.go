@@ -215,7 +215,7 @@ paint:
 	require.Equal(t, 12*geometry.Inch, m.Figure.Discs[1].Diameter)
 	require.Equal(t, "blue", m.Figure.Discs[1].Colour)
 	require.Equal(t, layouts.Text, s.Markings[2].Handed)
-	require.Equal(t, layouts.FilmSpec{Web: 24, Across: 0.75, Lead: 1, Tail: 2, Field: 1.5, Longest: 48, Strain: layouts.UsualStrain(), Seam: layouts.UsualSeam()}, s.Film)
+	require.Equal(t, layouts.FilmSpec{Web: 24, Across: 0.75, Lead: 1, Tail: 2, Field: 1.5, Least: 1, Marks: layouts.CutMarks, Longest: 48, Strain: layouts.UsualStrain(), Seam: layouts.UsualSeam()}, s.Film)
 	require.Equal(t, []string{"blue", "white"}, []string{s.Paint.Colours[0].ID, s.Paint.Colours[1].ID})
 	require.Equal(t, "blue", s.Paint.Colours[0].Name)
 }

@@ -121,8 +121,7 @@ func TestTextKeyProblems(t *testing.T) {
 	require.ErrorContains(t, err, "no TrueType or OpenType font")
 	spec, err := loadText(t, slabFigure("{text: HHH, alphabet: block-6x4, height: 6, fit: 12}", ""))
 	require.NoError(t, err)
-	_, _, err = layouts.Resolve(spec)
-	require.ErrorContains(t, err, "squeeze: yes")
+	require.ErrorContains(t, missing(t, spec), "squeeze: yes")
 }
 
 // Data stencils become markings that differ in words and place.

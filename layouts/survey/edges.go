@@ -115,7 +115,7 @@ func edgeFinding(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 		Measured: fmt.Sprintf("%.2f in", s.Edge.Distance.Inches()), Expected: s.Edge.Limit.String() + " or more", Tolerance: "none",
 		Source: "common practice, no source",
 	}
-	if aft, up, ok := gr.shift(func(moved *surroundings, v g.Vec) bool { return moved.clears(v, false) }); ok {
+	if aft, up, ok := gr.shift(func(v g.Vec) bool { return gr.clears(v, false) }); ok {
 		f.Proposals = append(f.Proposals, gr.move(aft, up, "keeps "+gr.layout.Spec.Write(s.Edge.Limit)+" from it"))
 		f.Hint = hintOf(f.Proposals, "write another limit under rules: edge:")
 	}

@@ -87,13 +87,13 @@ func (gr *surroundings) clearing(t flatObstacle, c Clearance) (ways []layouts.Pr
 			return append(ways, gr.move(aft, 0, fmt.Sprintf("brings the gap between %q and %q over the hinge%s", between[0], between[1], also)))
 		}
 	}
-	aft, up, ok := gr.shift(func(at *surroundings, v g.Vec) bool { return at.clears(v, false) })
+	aft, up, ok := gr.shift(func(v g.Vec) bool { return gr.clears(v, false) })
 	if !ok {
 		return nil
 	}
 	ways = append(ways, gr.move(aft, up, "keeps "+gr.layout.Spec.Write(c.Limit)+" from it"+also))
 	if len(c.Within) > 0 {
-		if a, u, ok := gr.shift(func(at *surroundings, v g.Vec) bool { return at.clears(v, true) }); ok && (a != aft || u != up) {
+		if a, u, ok := gr.shift(func(v g.Vec) bool { return gr.clears(v, true) }); ok && (a != aft || u != up) {
 			ways = append(ways, gr.move(a, u, "clears it with the whole character"+also))
 		}
 	}

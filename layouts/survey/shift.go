@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"maskloft/layouts/masks"
-
 	g "maskloft/geometry"
 	"maskloft/layouts"
 )
@@ -15,52 +13,33 @@ const (
 	shiftStep  = 1.0 / 8 // inches between the shifts tried: what a tape is read to in a shop
 	shiftSteps = 24      // either way: 3 in; a longer shift is another layout
 	gapShift   = 6.0     // inches that lettering is shifted at most to bring a gap over a hinge
-
-	// shiftTolerance is that of the film laid to try a shift, in inches: a
-	// sixteenth of a step or less, and well below any limit.
-	shiftTolerance = 0.005
-
-	mostTries = 4 // shifts that are laid and measured before the search gives up
 )
 
 // shift returns the least shift, up or down, aft or forward, in eighths of an inch,
-// after which wanted holds: of the paint displaced by v in this flat, and then of
-// the marking laid anew in its new place, where v is zero.
-func (gr *surroundings) shift(wanted func(at *surroundings, v g.Vec) bool) (aft, up g.Length, ok bool) {
-	tries := 0
+// after which wanted holds of the paint displaced by v in this flat. On a skin that
+// cannot be unrolled the displaced paint is not quite that of the marking laid in its
+// new place; what is written into a layout is verified there.
+func (gr *surroundings) shift(wanted func(v g.Vec) bool) (aft, up g.Length, ok bool) {
 	for k := 1; k <= shiftSteps; k++ {
 		d := g.Length(float64(k) * shiftStep)
 		for _, way := range [4][2]g.Length{{0, d}, {0, -d}, {d, 0}, {-d, 0}} {
-			p, err := gr.layout.Moved(gr.laid.Placement, way[0], way[1])
-			if err != nil {
-				continue
-			}
-			to, held := gr.laid.Map.ToFlat(p.Frame.At)
-			if !held || !wanted(gr, to.Sub(g.Point{})) {
-				continue
-			}
-			if gr.holds(p, wanted) {
+			if v, on := gr.displaced(way[0], way[1]); on && wanted(v) {
 				return way[0], way[1], true
-			}
-			if tries++; tries == mostTries {
-				return 0, 0, false
 			}
 		}
 	}
 	return 0, 0, false
 }
 
-// holds lays the marking in another place and tells whether wanted holds there.
-func (gr *surroundings) holds(p layouts.Placement, wanted func(at *surroundings, v g.Vec) bool) bool {
-	laid, err := masks.LayOne(gr.layout, p, shiftTolerance)
+// displaced returns where a shift brings the anchor in this flat; false where it leaves
+// the skin or the patch.
+func (gr *surroundings) displaced(aft, up g.Length) (g.Vec, bool) {
+	p, err := gr.layout.Moved(gr.laid.Placement, aft, up)
 	if err != nil {
-		return false
+		return g.Vec{}, false
 	}
-	if _, off := offSkin(laid); off {
-		return false
-	}
-	moved, _, err := surroundingsOf(gr.layout, laid)
-	return err == nil && wanted(moved, g.Vec{})
+	to, on := gr.laid.Map.ToFlat(p.Frame.At)
+	return to.Sub(g.Point{}), on
 }
 
 // clears tells whether paint displaced by v keeps clear of every obstacle and edge
@@ -131,8 +110,7 @@ func (gr *surroundings) overGap(t flatObstacle) (aft g.Length, between [2]rune, 
 		return 0
 	})
 	for _, w := range ways {
-		p, err := gr.layout.Moved(gr.laid.Placement, g.Length(w.aft), 0)
-		if math.Abs(w.aft) <= gapShift && err == nil && gr.holds(p, func(at *surroundings, v g.Vec) bool { return at.clears(v, false) }) {
+		if v, on := gr.displaced(g.Length(w.aft), 0); math.Abs(w.aft) <= gapShift && on && gr.clears(v, false) {
 			return g.Length(w.aft), w.between, true
 		}
 	}

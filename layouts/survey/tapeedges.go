@@ -159,8 +159,8 @@ func tapeEdgeFinding(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 	}
 	if longest.Longest >= warnTapeRun {
 		f.Level = layouts.Warn
-		if aft, up, ok := gr.shift(func(moved *surroundings, v g.Vec) bool {
-			return moved.clears(v, false) && moved.longestOnTape(v) < warnTapeRun
+		if aft, up, ok := gr.shift(func(v g.Vec) bool {
+			return gr.clears(v, false) && gr.longestOnTape(v) < warnTapeRun
 		}); ok {
 			f.Proposals = append(f.Proposals, gr.move(aft, up, "leaves no such stretch"))
 			f.Hint = hintOf(f.Proposals, f.Hint)

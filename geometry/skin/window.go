@@ -107,24 +107,21 @@ func (m *FlatMap) widen(w *window, need g.Rect) bool {
 		if _, ok := m.onNet(p); ok {
 			continue
 		}
-		// beyond which border of the patch does p lie, and by how much of the parameters?
+		// which parameters would p have, and beyond which border of the patch do they lie?
 		at := m.net.nodeUV(m.nearestNode(p))
 		q, du, dv := m.net.interpolate(m.flat, at)
 		d, det := p.Sub(q), du.Cross(dv)
-		beyondU, beyondV := d.Cross(dv)/det, du.Cross(d)/det
+		at.U, at.V = at.U+d.Cross(dv)/det, at.V+du.Cross(d)/det
 		const least = 0.1 // inches
-		if beyondU < 0 && at.U <= m.net.us[1] {
-			grow.u0 = math.Max(grow.u0, least/du.Norm()-1.1*beyondU)
+		widened := func(grow *float64, beyond, inch float64) {
+			if beyond > 0 {
+				*grow = math.Max(*grow, least/inch+1.1*beyond)
+			}
 		}
-		if beyondU > 0 && at.U >= m.net.us[m.net.nu()-2] {
-			grow.u1 = math.Max(grow.u1, least/du.Norm()+1.1*beyondU)
-		}
-		if beyondV < 0 && at.V <= m.net.vs[1] {
-			grow.v0 = math.Max(grow.v0, least/dv.Norm()-1.1*beyondV)
-		}
-		if beyondV > 0 && at.V >= m.net.vs[m.net.nv()-2] {
-			grow.v1 = math.Max(grow.v1, least/dv.Norm()+1.1*beyondV)
-		}
+		widened(&grow.u0, w.u0-at.U, du.Norm())
+		widened(&grow.u1, at.U-w.u1, du.Norm())
+		widened(&grow.v0, w.v0-at.V, dv.Norm())
+		widened(&grow.v1, at.V-w.v1, dv.Norm())
 	}
 	*w = window{w.u0 - grow.u0, w.u1 + grow.u1, w.v0 - grow.v0, w.v1 + grow.v1}.clamped(m.net.s)
 	changed := math.Abs(w.u0-before.u0)+math.Abs(w.u1-before.u1) > 1e-9 || math.Abs(w.v0-before.v0)+math.Abs(w.v1-before.v1) > 1e-9

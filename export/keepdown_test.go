@@ -80,6 +80,9 @@ func TestFilmsOfEveryRuleAreClean(t *testing.T) {
 	n := 0
 	for _, d := range documents {
 		for _, rule := range d.Rules {
+			if rule.FollowsField() {
+				continue // it fills the surface that it stands on
+			}
 			fig, err := layouts.InsigniaFigure(rule, 20*g.Inch, nil)
 			if err != nil {
 				continue // letters, which have no figure

@@ -180,7 +180,8 @@ func showFlats(w io.Writer, laid []masks.Laid) {
 				n(s.Tension), n(r.TensionLeast), n(r.TensionMost), n(l.Outline.Net), n(l.Outline.Holding))
 		}
 		for _, o := range l.Map.FilmOutline() {
-			fmt.Fprintf(w, "  outline %s %s skin %s %s %s\n", n(o.Flat.X), n(o.Flat.Y), n(float64(o.Skin.FS)), n(float64(o.Skin.BL)), n(float64(o.Skin.WL)))
+			five := func(v float64) string { return g.FormatNumber(v, 5) }
+			fmt.Fprintf(w, "  outline %s %s skin %s %s %s\n", n(o.Flat.X), n(o.Flat.Y), five(float64(o.Skin.FS)), five(float64(o.Skin.BL)), five(float64(o.Skin.WL)))
 		}
 	}
 }

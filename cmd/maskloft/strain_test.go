@@ -102,5 +102,6 @@ paint: {order: [red], colours: {red: {hex: "#9b0a18"}}}
 	require.NotEmpty(t, pieces)
 	sheet, err := os.ReadFile(pieces[0])
 	require.NoError(t, err)
-	assert.Contains(t, string(sheet), "relief slits, cut by hand if needed")
+	assert.NotContains(t, string(sheet), "relief slits", "what is cut by hand stands in the proof alone")
+	assert.FileExists(t, filepath.Join(dir, "proof.pdf"))
 }

@@ -218,7 +218,7 @@ func TestTrapsOfDiscs(t *testing.T) {
 	assert.Equal(t, []Polarity{OpenFilm, KeepDown, KeepDown}, []Polarity{l.Masks[0].Polarity, l.Masks[1].Polarity, l.Masks[2].Polarity})
 	assert.Equal(t, []string{"", "white", "red"}, []string{l.Masks[0].Keeps, l.Masks[1].Keeps, l.Masks[2].Keeps})
 	assert.Equal(t, []string{"white", "red", "blue"}, []string{l.Masks[0].Paint, l.Masks[1].Paint, l.Masks[2].Paint})
-	assert.Equal(t, []string{"drawing-left-pass-1-surround", "drawing-left-pass-2-keep-white", "drawing-left-pass-3-keep-red"},
+	assert.Equal(t, []string{"pass-1-surround", "pass-2-keep-white", "pass-3-keep-red"},
 		[]string{l.Masks[0].ID, l.Masks[1].ID, l.Masks[2].ID})
 	// off the aircraft last; the lap at the marking's edge
 	l = planOf(t, regions, sprayed(layouts.KeepDownWay, d, "blue", "white", "red"))

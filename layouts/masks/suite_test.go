@@ -66,6 +66,9 @@ func lay(t testing.TB, l *layouts.Layout) ([]Laid, []layouts.Finding) {
 	require.NoError(t, err)
 	var findings []layouts.Finding
 	for _, one := range laid {
+		if f, strained := Strained(one); strained {
+			findings = append(findings, f)
+		}
 		findings = append(findings, SmallFeatures(one)...)
 	}
 	return laid, findings

@@ -83,7 +83,7 @@ func (s *setter) onArms(film, cell, partner int) bool {
 		try(p, -1)
 	}
 	slices.SortStableFunc(holds, func(a, b hold) int {
-		return cmp.Compare(areaOf(a.own)+areaOf(a.other), areaOf(b.own)+areaOf(b.other))
+		return cmp.Compare(g.OnGrid(areaOf(a.own)+areaOf(a.other), armGrid), g.OnGrid(areaOf(b.own)+areaOf(b.other), armGrid))
 	})
 	holds = holds[:min(len(holds), armHolds)]
 	best, least := [3]int{}, math.Inf(1)
@@ -206,7 +206,7 @@ func (s *setter) costOf(film, cell, partner int, three ...hold) float64 {
 		cost += areaOf(after) - areaOf(before)
 	}
 	paint := math.Max(c.Rect.Width(), c.Rect.Height()) - 2*s.t.Laid.Masks[film].FieldWidth.Inches()
-	return cost + float64(10*math.Max(0, paint-span)) + float64(10*math.Max(0, paint/3-across))
+	return g.OnGrid(cost+float64(10*math.Max(0, paint-span))+float64(10*math.Max(0, paint/3-across)), armGrid)
 }
 
 // boundsOf returns what a cell takes up with the arms it has.
@@ -218,7 +218,12 @@ func boundsOf(c Cell) g.Rect {
 	return r
 }
 
-func areaOf(r g.Rect) float64 { return r.Width() * r.Height() }
+// areaOf is on a grid: arms that cost alike are told apart by their order alone, on
+// every processor.
+func areaOf(r g.Rect) float64 { return g.OnGrid(r.Width()*r.Height(), armGrid) }
+
+// armGrid is the grid of areas and costs of arms, in square inches.
+const armGrid = 1e-6
 
 // fits tells whether film of the size of a rectangle can be cut on the web.
 func (s *setter) fits(r g.Rect) bool {

@@ -327,7 +327,7 @@ func (s *setter) fill(film, cell int) {
 func (s *setter) best(have, places []g.Point, asked func(all []g.Point) bool) (g.Point, bool) {
 	best, far := g.Point{}, -1.0
 	for _, p := range places {
-		if d := usefulness(have, p); d > far {
+		if d := g.OnGrid(usefulness(have, p), g.SnapTolerance); d > far { // of places as good as each other the first
 			if s.stands(p) && asked(append(have[:len(have):len(have)], p)) {
 				best, far = p, d
 			}

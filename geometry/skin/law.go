@@ -6,28 +6,24 @@ import (
 	g "maskloft/geometry"
 )
 
-// law is what another law of the film changes: found on the net before the last, since
-// it is the ratio that counts.
-type law struct {
-	base, other *FlatMap // of the film's usual law, and of the other
-}
+// law is the flat of the same film under another law of it.
+type law struct{ other *FlatMap }
 
-// setLaws relaxes the film of a coarser net with the least and the most of Poisson's
-// ratio.
-func (m *FlatMap) setLaws(coarse *FlatMap, f *flattening) error {
-	at, _ := coarse.wrap(f.at.At)
-	samples, counts := coarse.net.filmSamples(coarse.net.samples(), coarse.flat, coarse.net.pose(coarse.flat, Frame{at, f.at.Up}), f.film)
+// setLaws relaxes the film with the least and the most of Poisson's ratio.
+func (m *FlatMap) setLaws(f *flattening) error {
+	at, _ := m.wrap(f.at.At)
+	samples, counts := m.net.filmSamples(m.net.samples(), m.flat, m.net.pose(m.flat, Frame{at, f.at.Up}), f.film)
 	for _, nu := range [2]float64{leastPoisson, mostPoisson} {
-		flat, _, err := coarse.net.relax(coarse.flat, samples, nu, f.tolerance*settledPart, counts)
+		flat, _, err := m.net.relax(m.flat, samples, nu, f.tolerance*settledPart, counts)
 		if err != nil {
 			return err
 		}
-		other := *coarse
+		other := *m
 		other.flat = flat
 		if err := other.pinned(f); err != nil {
 			return err
 		}
-		m.laws = append(m.laws, law{coarse, &other})
+		m.laws = append(m.laws, law{&other})
 	}
 	return nil
 }
@@ -56,7 +52,7 @@ func (e OutlineError) String() string {
 func (m *FlatMap) OutlineError() OutlineError {
 	e := OutlineError{Net: m.settled.Moved}
 	for _, l := range m.laws {
-		for _, o := range l.base.outline(outlinePlaces) {
+		for _, o := range m.outline(outlinePlaces) {
 			p, _, _ := l.other.net.interpolate(l.other.flat, o.at)
 			e.Holding = math.Max(e.Holding, o.flat.Dist(p))
 		}
@@ -73,15 +69,9 @@ type StrainRange struct{ CompressionLeast, CompressionMost, TensionLeast, Tensio
 func (m *FlatMap) StrainRange(within g.Rect, s Strain) StrainRange {
 	r := StrainRange{s.Compression, s.Compression, s.Tension, s.Tension}
 	for _, l := range m.laws {
-		base, other := l.base.Strain(within), l.other.Strain(within)
-		scale := func(at, base, other float64, least, most *float64) {
-			if base > 0 {
-				at *= other / base
-				*least, *most = math.Min(*least, at), math.Max(*most, at)
-			}
-		}
-		scale(s.Compression, base.Compression, other.Compression, &r.CompressionLeast, &r.CompressionMost)
-		scale(s.Tension, base.Tension, other.Tension, &r.TensionLeast, &r.TensionMost)
+		o := l.other.Strain(within)
+		r.CompressionLeast, r.CompressionMost = math.Min(r.CompressionLeast, o.Compression), math.Max(r.CompressionMost, o.Compression)
+		r.TensionLeast, r.TensionMost = math.Min(r.TensionLeast, o.Tension), math.Max(r.TensionMost, o.Tension)
 	}
 	return r
 }

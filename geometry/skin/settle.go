@@ -93,7 +93,7 @@ func (f *flattening) settle(w window, need g.Rect) (*FlatMap, error) {
 				m.settled.Moved = m.movedFrom(last)
 				falling := m.left > g.ExactStrain/10 && m.left < last.left/4 && n.work() < mostWork
 				if m.settled.Moved <= f.tolerance && !falling {
-					return m, m.setLaws(last, f)
+					return m, m.setLaws(f)
 				}
 			}
 		}

@@ -41,9 +41,6 @@ const (
 	slipSideTurn
 )
 
-// numberStep is by how much a number is changed to see what follows, of the number or
-// of 1.
-const numberStep = 1e-3
 
 // column returns what a slip does to each place of a part; none elsewhere.
 func (s *ruleDrawing) column(part int, of func(e sample) float64) []float64 {

@@ -41,7 +41,6 @@ const (
 	slipSideTurn
 )
 
-
 // column returns what a slip does to each place of a part; none elsewhere.
 func (s *ruleDrawing) column(part int, of func(e sample) float64) []float64 {
 	out := make([]float64, len(s.samples))

@@ -14,6 +14,7 @@ import (
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/job"
+	"maskloft/layouts/masks"
 	"maskloft/layouts/taping"
 )
 
@@ -125,17 +126,23 @@ no reading can be blamed for, ends with exit 1.`,
 	return c
 }
 
-// writeTapes writes the tape list as a pack of its own.
-func writeTapes(ctx context.Context, out io.Writer, dir string, j *job.Job, paper sheet.Paper) error {
-	layout, err := j.Layout(ctx)
+// toPlace computes what the placing of films stands on.
+func toPlace(ctx context.Context, j *job.Job) (*layouts.Layout, []masks.Tiling, taping.TapeList, error) {
+	list, err := j.Tapes(ctx)
 	if err != nil {
-		return err
+		return nil, nil, list, err
 	}
 	tilings, err := j.Tilings(ctx)
 	if err != nil {
-		return err
+		return nil, nil, list, err
 	}
-	list, err := j.Tapes(ctx)
+	layout, err := j.Layout(ctx)
+	return layout, tilings, list, err
+}
+
+// writeTapes writes the tape list as a pack of its own.
+func writeTapes(ctx context.Context, out io.Writer, dir string, j *job.Job, paper sheet.Paper) error {
+	layout, tilings, list, err := toPlace(ctx, j)
 	if err != nil {
 		return err
 	}
@@ -158,15 +165,7 @@ func readMeasured(name string) ([]taping.TapeReading, error) {
 
 // printBuilt adjusts readings and says how the markings lie.
 func printBuilt(ctx context.Context, out io.Writer, j *job.Job, readings []taping.TapeReading, limit g.Length, asJSON bool) error {
-	layout, err := j.Layout(ctx)
-	if err != nil {
-		return err
-	}
-	tilings, err := j.Tilings(ctx)
-	if err != nil {
-		return err
-	}
-	list, err := j.Tapes(ctx)
+	layout, tilings, list, err := toPlace(ctx, j)
 	if err != nil {
 		return err
 	}

@@ -10,10 +10,14 @@ export class Bench {
   model = new Model();
   lastMs = 0;
   alphabets: string[] = []; // their names, once asked for
+  droppedPhoto: File | null = null;
   private drawers: (() => void)[] = [];
   private asked = false;
   private checkTimer: ReturnType<typeof setTimeout> | undefined;
   private groups = 0;
+  /** Set by the text. */
+  goToLine: (line: number, focus: boolean) => void = () => {};
+  flushTyping: () => Promise<void> = async () => {};
   /** Set by the drawing. */
   zoomBy: (k: number) => void = () => {};
   /** Set by the page: puts the focus into a part of it. */

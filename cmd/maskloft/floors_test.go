@@ -42,6 +42,7 @@ var floors = map[string]int{
 	"export/audit":        8,
 	"export/views":        8,
 	"export/tapelist":     9,
+	"export/book":         9,
 	"export":              10,
 	"export/bench":        11,
 	"cmd/maskloft":        12,

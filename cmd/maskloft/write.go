@@ -136,7 +136,7 @@ func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile
 	paper, films := o.Paper, ticketFilms(j, files)
 	dossier := export.Dossier(j.Layout, j.Findings)
 	parts := []part{
-		one(func() (packFile, error) { return book(j, report, films, dossier) }),
+		one(func() (packFile, error) { return jobBook(j, report, films, dossier) }),
 		func() ([]packFile, error) {
 			if len(j.Tapes.Points) == 0 {
 				return nil, nil // no hardpoints: a finding says what to measure

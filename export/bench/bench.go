@@ -22,17 +22,17 @@ type Bench struct {
 	Home    *Home  // the file and its folder; nil: there is none
 	Kit     Kit
 
-	mu     sync.Mutex
-	file   *job.File
-	files  reading.Files
-	hash   string // of the text
-	disk   string // hash of the file when it was read or written last
-	draft  *Draft // of the last session, until the text is changed
-	past   history
-	found  map[string][]Finding // by marking and text, for what is gone and new
-	order  []string             // keys of found, the oldest first
-	tabs   map[chan Told]string
-	skins  map[*layouts.Airframe]Skins
+	mu    sync.Mutex
+	file  *job.File
+	files reading.Files
+	hash  string // of the text
+	disk  string // hash of the file when it was read or written last
+	draft *Draft // of the last session, until the text is changed
+	past  history
+	found map[string][]Finding // by marking and text, for what is gone and new
+	order []string             // keys of found, the oldest first
+	tabs  map[chan Told]string
+	skins map[*layouts.Airframe]Skins
 }
 
 // Kit is what the verbs of the program give to the page, as they print it.
@@ -48,6 +48,13 @@ type Kit struct {
 	// Pack draws all files of the pack; say is told of each piece of work.
 	Pack func(ctx context.Context, j *job.Job, say func(string)) ([]File, error)
 }
+
+// Bounds of requests.
+const (
+	largestBody = 64 << 20 // bytes
+	mostAsks    = 8        // at once; what is told, one a tab, not counted
+	mostTabs    = 32
+)
 
 // File is one file of a pack.
 type File struct {

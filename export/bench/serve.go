@@ -14,13 +14,6 @@ import (
 	"time"
 )
 
-// Bounds of requests.
-const (
-	largestBody = 64 << 20 // bytes
-	mostAsks    = 8        // at once; what is told, one a tab, not counted
-	mostTabs    = 32
-)
-
 // tokenHeader carries the token. No form and no picture of a foreign page can send it.
 const tokenHeader = "Maskloft-Token"
 

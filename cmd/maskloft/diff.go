@@ -122,7 +122,7 @@ func readPack(dir string) (packRead, error) {
 	for _, m := range p.report.Markings {
 		for _, k := range m.Masks {
 			for _, t := range k.Tiles {
-				sum, err := audit.FilmSum(dir, t.SVG)
+				sum, err := audit.FilmSum(dir, t.PDF)
 				if err != nil {
 					return p, fmt.Errorf("%s: %w", dir, err)
 				}

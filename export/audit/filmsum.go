@@ -41,7 +41,8 @@ func PackSums(dir string) (map[string]string, error) {
 // FilmSum is the checksum of what a knife does with a cut file: the outlines of the groups
 // cut and registration, from the lower left corner of the film, in steps of 0.0005 in. Two
 // files with the same sum are cut the same, whatever their names and pages. Outlines that
-// differ by less than a step may still have two sums.
+// differ by less than a step may still have two sums. It is taken of the PDF form of the
+// file, whose numbers do not depend on the units that were chosen for the SVG.
 //
 // Errors: the file cannot be read, or has nothing to cut.
 func FilmSum(dir, name string) (string, error) {
@@ -49,7 +50,7 @@ func FilmSum(dir, name string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	pages, err := ReadDrawings(data, drawing.SVG)
+	pages, err := ReadDrawings(data, drawing.PDF)
 	if err != nil {
 		return "", fmt.Errorf("%s: %w", name, err)
 	}

@@ -162,8 +162,9 @@ function snapped(bench: Bench, held: Held, fs: number, height: number): [number,
       if (!now || now.obstacle !== st.obstacle) break;
       at += (now.limit - now.near.distance) / slope;
     }
-    const grain = 1 / 64, outward = Math.sign(slope);
-    at = outward > 0 ? Math.ceil(at / grain - 0.02) * grain : Math.floor(at / grain + 0.02) * grain;
+    // to the next mark of a rule on the safe side of the limit
+    const grain = bench.state.unit === 'mm' ? 1 / 25.4 : 1 / 16;
+    at = slope > 0 ? Math.ceil((at + 0.003) / grain) * grain : Math.floor((at - 0.003) / grain) * grain;
     if (Math.abs(at - height) <= within && at !== height) { held.guides.push({ why: 'exactly the clearance', height: at }); return [fs, at]; }
   }
   if (level) { held.guides.push({ why: level.why, height: level.at }); return [fs, level.at]; }

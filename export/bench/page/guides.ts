@@ -53,8 +53,7 @@ export function saysAt(p: Preview, unit: Unit, reasons: string[]): string[] {
 export function readout(v: View, p: Preview, lines: string[]): SVGElement {
   const box = previewBox(v, p), w = Math.max(...lines.map(l => l.length)) * 7.3 + 24, high = 14 + lines.length * 17;
   let x = (box[0] + box[2]) / 2 + 24, y = box[3] + 14;
-  if (y + high > v.height - 8) y = box[1] - high - 40;
-  if (y < 4) y = 4;
+  y = Math.max(4, Math.min(y, v.height - 8 - high));
   x = Math.min(Math.max(6, x), v.width - w - 6);
   return s('g', { class: 'readout', transform: `translate(${x.toFixed(0)} ${y.toFixed(0)})` }, s('rect', { width: w, height: high, rx: 2 }),
     lines.map((l, i) => s('text', { x: 12, y: 20 + i * 17, class: i ? 'soft' : 'strong' }, l)));

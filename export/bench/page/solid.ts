@@ -33,7 +33,14 @@ export function solid(bench: Bench, root: HTMLElement): void {
     const k = Math.min((w - 30) / (x1 - x0), (high - 26) / (y1 - y0));
     const at = (p: Vec): [number, number] => [w / 2 + (p[0] - (x0 + x1) / 2) * k, high / 2 + 4 - (p[1] - (y0 + y1) / 2) * k];
     const faces: { depth: number; points: [number, number][]; shade: number }[] = [];
+    for (const skin of model.skins) { // a plate is its outline, on both sides
+      for (const o of skin.outlines) {
+        const y = pointAt(model.meshes.get(skin.id)!, 0, 0)[1], turned = o.map(p => turn([p[0], y, p[1]]));
+        faces.push({ depth: turned.reduce((sum, p) => sum + p[2], 0) / turned.length, points: turned.map(at), shade: Math.abs(dot([0, 1, 0], unit([-0.3, -0.5, 0.8]))) });
+      }
+    }
     for (const m of model.meshes.values()) {
+      if (model.skins.find(k => k.id === m.id)!.outlines.length) continue;
       const rs = Math.max(1, Math.floor(m.rows / 24)), ks = Math.max(1, Math.floor(m.cols / 32)), cells = cellsOf(m);
       for (let r = 0; r + 1 < m.rows; r += rs) for (let q = 0; q < cells; q += ks) {
         const r1 = Math.min(m.rows - 1, r + rs), q1 = Math.min(cells, q + ks);

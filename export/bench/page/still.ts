@@ -61,7 +61,7 @@ export function still(v: View, model: Model, state: State): SVGElement[] {
     if (o.closed) structure.push(path(dOf(v.sight, o.points, true), 'tape'));
     else for (const line of offsets(v.sight, o.points, o.size / 2)) structure.push(path(dFlat(line), 'tape'));
   }
-  const things = scene.obstacles.filter(o => o.kind !== 'tape' && o.kind !== 'section' && seenObstacle(o, v.sight)).map(o => {
+  const things = scene.obstacles.filter(o => o.kind !== 'tape' && o.kind !== 'section' && o.kind !== 'hinge' && seenObstacle(o, v.sight)).map(o => {
     const own = o.points.length > 1 ? dOf(v.sight, o.points, o.closed) : '';
     return own ? path(own, `obstacle ${o.kind}`) : null;
   });
@@ -125,7 +125,7 @@ function labels(v: View, model: Model, state: State): SVGElement {
   }
   if (state.shown.frames && !plan) for (const l of scene.lines) {
     const first = l.points[0] as Vec;
-    if (!first || l.name.length > 8) continue;
+    if (!first || l.name === 'crown' || l.name === 'keel') continue;
     const [x, y] = pixelOf(v, first);
     text(x - 8 * (v.sight === 'right' ? -1 : 1), y + 4, v.sight === 'right' ? 'start' : 'end', 'linename', l.name);
   }
@@ -140,7 +140,7 @@ function scaleBar(v: View, state: State): SVGElement {
   const unit = state.unit === 'mm' ? 1 / 25.4 : 1;
   let far = 1;
   for (const k of [1, 3, 6, 12, 30, 60, 120, 300, 600, 1500, 3000, 6000]) if (k * unit * v.look.scale <= 160) far = k;
-  const w = far * unit * v.look.scale / 3, x = v.width - 3 * w - 60, y = v.height - 18;
+  const w = far * unit * v.look.scale / 3, x = Math.min(300, v.width - 3 * w - 20), y = v.height - 18;
   return s('g', { class: 'scale' },
     [0, 1, 2].map(i => s('rect', { x: x + i * w, y, width: w, height: 5, class: i % 2 ? 'pale' : 'full' })),
     s('text', { x, y: y - 6, 'text-anchor': 'middle' }, '0'), s('text', { x: x + 3 * w, y: y - 6, 'text-anchor': 'middle' }, `${show(far * unit, state.unit)} ${state.unit}`));

@@ -51,7 +51,7 @@ export function views(bench: Bench, root: HTMLElement): void {
 
   const viewOf = (i: number): View => {
     const r = panes[i].stage, { views: pair, looks } = bench.state, width = Math.max(50, r.clientWidth), height = Math.max(50, r.clientHeight);
-    const whole = fit(wholeOf(bench, pair), width, height, width < 500 ? 10 : 40);
+    const whole = fit(wholeOf(bench, pair), width, height, width < 500 ? 10 : 26);
     const look: Look = looks[pair] ?? whole;
     return { sight: pairs[pair][i], width, height, look: pairs[pair][0] === 'above' ? look : look };
   };

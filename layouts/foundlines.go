@@ -41,6 +41,9 @@ const mostLines = 3
 // first.
 func (a *Airframe) FoundLines(p Placement, uv skin.UV) []FoundLine {
 	var out []FoundLine
+	known := func(v float64) bool { // the drawing's own name for the crown, a rib of two plates
+		return slices.ContainsFunc(out, func(l FoundLine) bool { return math.Abs(l.V-v) < 1e-9 })
+	}
 	_, _, period := p.Surface.Breaks()
 	if period > 0 {
 		spec, _ := a.SurfaceSpec(p.On)
@@ -57,10 +60,9 @@ func (a *Airframe) FoundLines(p Placement, uv skin.UV) []FoundLine {
 				said = "longeron " + name
 			}
 			v = uv.V + math.Remainder(v-uv.V, period)
-			if slices.ContainsFunc(out, func(l FoundLine) bool { return math.Abs(l.V-v) < 1e-9 }) {
-				continue // the drawing's own name for the crown or the keel
+			if !known(v) {
+				out = append(out, FoundLine{Found{Name: said}, name, v})
 			}
-			out = append(out, FoundLine{Found{Name: said}, name, v})
 		}
 	} else {
 		for _, name := range p.Marking.Where.Surfaces {
@@ -69,7 +71,9 @@ func (a *Airframe) FoundLines(p Placement, uv skin.UV) []FoundLine {
 				continue
 			}
 			for _, z := range spec.Ribs {
-				out = append(out, FoundLine{Found{"rib", "WL", float64(z)}, "", float64(z)})
+				if !known(float64(z)) {
+					out = append(out, FoundLine{Found{"rib", "WL", float64(z)}, "", float64(z)})
+				}
 			}
 			for _, y := range spec.Span.Ribs {
 				bl := float64(y) * p.Side.Sign()
@@ -78,7 +82,6 @@ func (a *Airframe) FoundLines(p Placement, uv skin.UV) []FoundLine {
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return math.Abs(out[i].V-uv.V) < math.Abs(out[j].V-uv.V)-1e-9 })
-	out = slices.CompactFunc(out, func(x, y FoundLine) bool { return math.Abs(x.V-y.V) < 1e-9 })
 	return out[:min(len(out), mostLines)]
 }
 

@@ -103,6 +103,16 @@ func placesNear(l *layouts.Layout, t *masks.Tiling, points ...PlacePoint) []OneM
 				out = append(out, OneMore{Where: nameOf(start.Found) + " on the " + nameOf(line.Found), At: at})
 			}
 		}
+		lo, hi := skin.Extent(p.Surface)
+		for _, line := range l.Airframe.FoundLines(p, uv) { // abeam of the point, and ahead and aft of it
+			for _, off := range []float64{-24, 0, 24} {
+				at := skin.UV{U: math.Max(lo, math.Min(hi, uv.U+off)), V: line.V}
+				if !p.Surface.Contains(at) {
+					continue
+				}
+				out = append(out, OneMore{Where: nameOf(line.Found), At: g.PositionOf(skin.PointAt(p.Surface, at))})
+			}
+		}
 		for _, edge := range l.Airframe.Edges(p, uv) {
 			out = append(out, OneMore{Where: edge.Name, At: g.PositionOf(skin.PointAt(p.Surface, skin.UV{U: uv.U, V: edge.V}))})
 		}

@@ -1,4 +1,4 @@
-package export
+package book
 
 import (
 	"bytes"
@@ -19,7 +19,7 @@ import (
 // nowhere but at their end; nothing in it is fetched.
 func TestBookStandsAlone(t *testing.T) {
 	var page bytes.Buffer
-	require.NoError(t, WriteBook(&page, Book{Title: "a & b", Scene: "{}"}))
+	require.NoError(t, Write(&page, Book{Title: "a & b", Scene: "{}"}))
 	text := page.String()
 	assert.Contains(t, text, "<pre>The MIT License\n\nCopyright © 2010-2026 three.js authors")
 	assert.Contains(t, text, "The above copyright notice and this permission notice shall be included in")

@@ -1,4 +1,4 @@
-package export
+package book
 
 import (
 	_ "embed"
@@ -9,31 +9,31 @@ import (
 
 // The page, its parts, its style sheets and its scripts.
 var (
-	//go:embed book/book.html
+	//go:embed page/book.html
 	bookPage string
-	//go:embed book/marking.html
+	//go:embed page/marking.html
 	bookMarkingPart string
-	//go:embed book/book.css
+	//go:embed page/book.css
 	bookStyle string
-	//go:embed book/parts.css
+	//go:embed page/parts.css
 	bookPartsStyle string
-	//go:embed book/print.css
+	//go:embed page/print.css
 	bookPrintStyle string
-	//go:embed book/book.js
+	//go:embed page/book.js
 	bookCode string
-	//go:embed book/drawing.js
+	//go:embed page/drawing.js
 	drawingCode string
-	//go:embed book/search.js
+	//go:embed page/search.js
 	searchCode string
-	//go:embed book/ticks.js
+	//go:embed page/ticks.js
 	ticksCode string
-	//go:embed book/scene.js
+	//go:embed page/scene.js
 	sceneCode string
-	//go:embed book/sceneparts.js
+	//go:embed page/sceneparts.js
 	scenePartsCode string
-	//go:embed book/three-0.187.0.min.js
+	//go:embed page/three-0.187.0.min.js
 	threeCode string
-	//go:embed book/three-LICENSE.txt
+	//go:embed page/three-LICENSE.txt
 	threeLicence string
 )
 
@@ -49,5 +49,5 @@ var bookTemplate = template.Must(template.Must(template.New("book").Funcs(templa
 	"good": func(b bool) string { return map[bool]string{true: "good", false: "stop"}[b] },
 }).Parse(bookPage)).Parse(bookMarkingPart))
 
-// WriteBook writes the job book as one HTML file.
-func WriteBook(w io.Writer, b Book) error { return bookTemplate.Execute(w, b) }
+// Write writes the job book as one HTML file.
+func Write(w io.Writer, b Book) error { return bookTemplate.Execute(w, b) }

@@ -1,4 +1,4 @@
-package export
+package book
 
 import (
 	"path/filepath"
@@ -16,7 +16,7 @@ import (
 // What the view in three dimensions shows of a wing lies within its planform, as the
 // layout gives it, and reaches its edges: the tip of lesson 6 is cut off slantwise.
 func TestSceneOfAWing(t *testing.T) {
-	spec, err := reading.Load(filepath.Join("..", "testdata", "lessons", "06-wing.yaml"))
+	spec, err := reading.Load(filepath.Join("..", "..", "testdata", "lessons", "06-wing.yaml"))
 	require.NoError(t, err)
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)

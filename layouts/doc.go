@@ -150,6 +150,14 @@
 //
 //	tape: {class: us, reading: 1/16 in, burn: no, units: in}
 //
+// # Sheets
+//
+// What everything that people read is written in, and the paper; inches on letter if
+// not written. Millimetres go on A4, and the tape in hand is divided into them, unless
+// said otherwise. The layout itself, report.json and the cut files stay as they are.
+//
+//	sheets: {units: mm, paper: a4}
+//
 // # Photographs
 //
 // In the layout file. Points of the aircraft that are seen in a picture, with their

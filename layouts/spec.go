@@ -21,6 +21,7 @@ type Spec struct {
 	Rules    RulesSpec
 	Evidence []EvidenceSpec
 	Tape     TapeSpec
+	Sheets   SheetSpec
 	Photos   []PhotoSpec
 }
 

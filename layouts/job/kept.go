@@ -77,7 +77,7 @@ func keep[T any](k *kept, kind, content string, compute func() (T, error)) (T, e
 func (j *Job) placementKey(p layouts.Placement) string {
 	j.once.Do(func() {
 		s := j.Spec
-		j.base = contentOf(s.Units, s.Aircraft, s.Film, s.Paint, s.Rules)
+		j.base = contentOf(s.Units, s.Sheets.Units, s.Aircraft, s.Film, s.Paint, s.Rules)
 	})
 	return j.base + contentOf(p.Marking, p.Side)
 }

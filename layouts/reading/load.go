@@ -128,7 +128,7 @@ func (f Files) Read(file string, data []byte) (*layouts.Spec, error) {
 // put in the order of the file afterwards.
 func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	v.readUnits()
-	need, may := "name aircraft markings", "stencils units rules film paint evidence tape photos"
+	need, may := "name aircraft markings", "stencils units rules film paint evidence tape sheets photos"
 	if v.peek("stencils").Written() { // which are markings too
 		need, may = "name aircraft", "markings "+may
 	}
@@ -141,7 +141,8 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	r.date = standards.Date(spec.Rules.Date)
 	spec.Film = r.film(f.at("film"))
 	spec.Paint = r.paint(f.at("paint"), spec.Film.Field)
-	spec.Tape = f.at("tape").tape()
+	spec.Sheets = f.at("sheets").sheets()
+	spec.Tape = f.at("tape").tape(spec.Sheets.Units)
 	for _, e := range f.at("evidence").items("evidence") {
 		spec.Evidence = append(spec.Evidence, r.evidenceOf(e))
 	}

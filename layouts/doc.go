@@ -152,9 +152,9 @@
 //
 // # Sheets
 //
-// What everything that people read is written in, and the paper; inches on letter if
-// not written. Millimetres go on A4, and the tape in hand is divided into them, unless
-// said otherwise. The layout itself, report.json and the cut files stay as they are.
+// What everything that people read is written in, and the paper. If not written:
+// millimetres on A4 where units: is mm, cm or m, else inches on letter. Where sheets are
+// in millimetres the tape in hand is divided into them, unless tape: says otherwise. The layout itself, report.json and the cut files stay as they are.
 //
 //	sheets: {units: mm, paper: a4}
 //

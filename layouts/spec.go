@@ -38,6 +38,7 @@ type AircraftSpec struct {
 	Profile    []ProfileSpec
 	LevelPegs  []PegSpec
 	Taped      []HardpointTapeSpec
+	Read       geometry.Units // what findings of it are written in
 }
 
 // SurfaceKind says how a surface is given.

@@ -5,10 +5,14 @@ import (
 	"maskloft/layouts"
 )
 
-// sheets reads the units and the paper of what people read; millimetres go on A4 where
-// no paper is named.
-func (v value) sheets() layouts.SheetSpec {
+// sheets reads the units and the paper of what people read. What is not written follows
+// from the unit of the file's bare numbers, metric or not; millimetres go on A4.
+func (v value) sheets(units string) layouts.SheetSpec {
 	s := layouts.SheetsIn(geometry.ReadInches)
+	switch units {
+	case "mm", "cm", "m":
+		s = layouts.SheetsIn(geometry.ReadMillimetres)
+	}
 	if !v.Written() {
 		return s
 	}

@@ -59,6 +59,8 @@ var kinds = map[string]string{
 	"photo-side":            "other side of the aircraft",
 	"photo-suspect":         "point of the photograph looks wrong",
 	"poor-crossing":         "tapes cross badly",
+	"poor-place":            "large placing error",
+	"no-place":              "no way to place it",
 	"proportion":            "proportion",
 	"registration-common":   "too few marks in common",
 	"registration-on-paint": "registration mark on paint",

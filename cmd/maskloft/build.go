@@ -79,16 +79,22 @@ func buildCommand(out, errs io.Writer) *cobra.Command {
 	var dir, stage, units string
 	var asJSON, all bool
 	c := &cobra.Command{
-		Use:   "build [LAYOUT]",
+		Use:   "build [LAYOUT...]",
 		Short: "write the whole job pack",
 		Long: `Write the whole job pack: cut files for every pass and tile (SVG and PDF), side
 views, the film on the web, trial prints on paper and pounce patterns, tape
 checklist, report.json, and manifest.txt with checksums.
 
 The pack is written whole or not at all. A folder that this program did not
-write, or one of whose files was changed since, is left alone.`,
-		Example: "  maskloft build mine.yaml -o pack-july\n  maskloft build --show masks mine.yaml",
-		Args:    arguments(0, 1, "layout file"),
+write, or one of whose files was changed since, is left alone.
+
+Several layouts, or the layouts of a folder, are built side by side, as many at a time
+as there are processors: each pack goes into a folder of its own, named as the layout,
+under -o (` + fleetFolder + ` where none is given). One that fails keeps no other from being
+built; the summary lists it, and the exit code is that of the worst. Schemes of one
+aircraft name the same aircraft file: aircraft: hack.yaml.`,
+		Example: "  maskloft build mine.yaml -o pack-july\n  maskloft build schemes/ -o packs\n  maskloft build --show masks mine.yaml",
+		Args:    cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := checkStage(stage); err != nil {
 				return err
@@ -99,6 +105,15 @@ write, or one of whose files was changed since, is left alone.`,
 			flavour, err := sheet.ParseFlavour(units)
 			if err != nil {
 				return fmt.Errorf("--svg-units: %w", err)
+			}
+			if isFleet(args) {
+				if c.Flags().Changed("show") || c.Flags().Changed(demoFlag) {
+					return fmt.Errorf("build: --show and --%s are of one layout, got %d: %q", demoFlag, len(args), args)
+				}
+				if !c.Flags().Changed("out") {
+					dir = fleetFolder
+				}
+				return fleetRun(c.Context(), out, errs, args, dir, packOptions{SVG: flavour, Choose: func(s *layouts.Spec) { chooseSheets(c.Flags(), s) }}, asJSON)
 			}
 			j, say, err := prepare(c, args, errs)
 			defer say.done()
@@ -118,7 +133,7 @@ write, or one of whose files was changed since, is left alone.`,
 				fmt.Fprintf(out, "no marking is left to cut: nothing was written to %s\n", dir)
 				return errStop
 			}
-			report, err := writePack(c.Context(), dir, whole, packOptions{Paper: paperOf(j.Spec), SVG: flavour}, say)
+			report, err := writePack(c.Context(), dir, whole, packOptions{SVG: flavour}, say)
 			say.done()
 			if err != nil {
 				return err
@@ -173,7 +188,7 @@ func summary(w io.Writer, dir string, j *job.Job, whole *job.Whole, r Report, as
 		}
 	}
 	printMade(w, u, r)
-	fmt.Fprintf(w, "\nfilm   %s, %s of web %s wide, %.0f %% waste\n", geometry.Counted(tilesOf(r), "tile"),
+	fmt.Fprintf(w, "\nfilm   %s, %s of web %s wide, %.0f %% waste\n", geometry.Counted(tilesIn(r), "tile"),
 		u.Long(geometry.Length(r.Film.Run)), u.Length(geometry.Length(r.Film.Web), 3), r.Film.Waste*100)
 	var paints []string
 	for _, p := range r.Paint {
@@ -200,7 +215,7 @@ func takeable(j *job.Job, whole *job.Whole) ([]job.Offer, error) {
 	return job.Offers(checked.findings), err
 }
 
-func tilesOf(r Report) (n int) {
+func tilesIn(r Report) (n int) {
 	for _, m := range r.Markings {
 		for _, k := range m.Masks {
 			n += len(k.Tiles)
@@ -243,7 +258,7 @@ func fullSummary(w io.Writer, dir string, u geometry.Units, whole *job.Whole, r 
 			u.FixedNumber(geometry.Length(m.Anchor.FS), 1), u.FixedNumber(geometry.Length(m.Anchor.WL), 1), number(m.Masks[0].Width, 3), number(m.Masks[0].Height, 3), len(m.Masks), tiles, skin)
 	}
 	fmt.Fprintf(w, "\nfilm:  %s, %s of %s web, %.0f %% waste; no way to lay them is under %s, laid in rows they take %s\n",
-		geometry.Counted(tilesOf(r), "tile"), u.Long(geometry.Length(r.Film.Run)), u.Length(geometry.Length(r.Film.Web), 3), r.Film.Waste*100,
+		geometry.Counted(tilesIn(r), "tile"), u.Long(geometry.Length(r.Film.Run)), u.Length(geometry.Length(r.Film.Web), 3), r.Film.Waste*100,
 		u.Long(geometry.Length(r.Film.LowerBound)), u.Long(geometry.Length(r.Film.Shelves)))
 	for _, p := range r.Paint {
 		fmt.Fprintf(w, "paint: %-16s %s a coat, %s to mix\n", p.Colour, u.Area(p.Area), u.Volume(p.Mix))

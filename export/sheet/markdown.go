@@ -4,7 +4,7 @@ import "strings"
 
 // markdownSigns mean something in Markdown wherever they stand in a line (CommonMark
 // 0.31, chapter 6; the last two in tables and in struck text of GitHub's form of it).
-const markdownSigns = "\\`*_[]<>&|~"
+const markdownSigns = "\\`*_[]<>|~"
 
 // Markdown writes a text so that Markdown shows it as it is: on one line, with a
 // backslash before each sign that would mark it up, and before what would begin a
@@ -14,7 +14,7 @@ func Markdown(text string) string {
 	begins := beginsBlock(text)
 	var b strings.Builder
 	for i, r := range text {
-		if strings.ContainsRune(markdownSigns, r) || i == begins {
+		if strings.ContainsRune(markdownSigns, r) || i == begins || r == '&' && strings.IndexFunc(text[i+1:], isEntity) == 0 {
 			b.WriteByte('\\')
 		}
 		b.WriteRune(r)
@@ -35,11 +35,14 @@ func beginsBlock(text string) int {
 	return -1
 }
 
+// isEntity tells whether a sign right after & may begin an entity such as &lt;.
+func isEntity(r rune) bool { return r == '#' || r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' }
+
 // MarkdownText is the text that a line of Markdown with backslashes shows.
 func MarkdownText(line string) string {
 	var b strings.Builder
 	for i := 0; i < len(line); i++ {
-		if line[i] == '\\' && i+1 < len(line) && strings.IndexByte(markdownSigns+"#+-.)=", line[i+1]) >= 0 {
+		if line[i] == '\\' && i+1 < len(line) && strings.IndexByte(markdownSigns+"&#+-.)=", line[i+1]) >= 0 {
 			i++
 		}
 		b.WriteByte(line[i])

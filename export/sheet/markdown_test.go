@@ -22,6 +22,7 @@ func TestMarkdown(t *testing.T) {
 		"*strong*, _too_":             "\\*strong\\*, \\_too\\_",
 		"[here](https://example)":     "\\[here\\](https://example)",
 		"<script>alert(1)</script>":   "\\<script\\>alert(1)\\</script\\>",
+		"Tarrow & Velling":            "Tarrow & Velling",
 		"a | b":                       "a \\| b",
 		"&lt; `code` ~~no~~ \\":       "\\&lt; \\`code\\` \\~\\~no\\~\\~ \\\\",
 		"two\nlines\n\n## not a head": "two lines ## not a head",

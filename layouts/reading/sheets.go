@@ -16,7 +16,7 @@ func (v value) sheets(units string) layouts.SheetSpec {
 	if !v.Written() {
 		return s
 	}
-	f := v.fields("sheets", "", "units paper")
+	f := v.block("sheets")
 	s = layouts.SheetsIn(choice(f.at("units"), s.Units, geometry.ReadInches, geometry.ReadMillimetres))
 	s.Paper = choice(f.at("paper"), s.Paper, layouts.LetterPaper, layouts.A4Paper)
 	return s

@@ -148,17 +148,20 @@ func (n *Net) unfold() []g.Point {
 // of the Green strain e of the map from skin to flat (plane stress; any text on
 // elasticity) over samples, by Gauss-Newton with a banded Cholesky factorisation: nodes
 // times the square of the band a step, a handful of steps, until none of those that
-// counts, all where that is nil, moves by limit inches. Three coordinates are held
-// against rigid motion: the film is free, so they carry no load. The energy is returned
-// with the flat.
+// counts, all where that is nil, moves by settledPart of the tolerance. Three coordinates
+// are held against rigid motion: the film is free, so they carry no load. The energy is
+// returned with the flat.
 //
-// Error: the patch folds over itself.
-func (n *Net) relax(pos []g.Point, samples []sample, nu, limit float64, counts []bool) (flat []g.Point, least float64, err error) {
+// Errors: the patch folds over itself; the work is called off.
+func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, counts []bool) (flat []g.Point, least float64, err error) {
 	k := 2*(3*min(n.nu(), n.nv())+3) + 1
 	size := 2 * n.nodes()
 	pinA, pinB := n.node(n.nu()/2, n.nv()/2), n.node(n.nu()-1, n.nv()/2)
 	now := energy(samples, pos, nu)
 	for step := 0; step < 40; step++ {
+		if err := f.ended(); err != nil {
+			return nil, 0, err
+		}
 		h := make([]float64, size*(k+1))
 		rhs := make([]float64, size)
 		assemble(samples, pos, nu, h, rhs, k)
@@ -197,7 +200,7 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu, limit float64, counts [
 			}
 		}
 		pos, now = next, e
-		if largest < limit {
+		if largest < f.tolerance*settledPart {
 			break
 		}
 	}

@@ -156,7 +156,7 @@ func checkMade(ctx context.Context, j *job.Job) (checkResult, error) {
 	if _, err := j.Surveyed(ctx); err != nil {
 		return checkResult{}, err
 	}
-	return checkLaid(j.Spec, laid, j.Findings())
+	return checkLaid(j.Spec, laid, j.FindingsOf(job.OfLayout, job.OfLaid, job.OfSurvey))
 }
 
 // checkLaid measures laid markings; the findings of the job follow those of the checks.

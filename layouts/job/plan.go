@@ -172,10 +172,38 @@ func (j *Job) upToLaid(ctx context.Context) (*layouts.Layout, []masks.Laid, erro
 	return layout, laid, err
 }
 
+// Stage names a stage of the path that finds something.
+type Stage int
+
+// The stages, in the order in which their findings are told.
+const (
+	OfLayout Stage = iota
+	OfLaid
+	OfSurvey
+	OfTilings
+	OfTapes
+	OfFigures
+	stages
+)
+
 // Findings returns what the stages computed so far have found, in the order of the path;
 // markings that are missing come first.
 func (j *Job) Findings() []layouts.Finding {
-	all := slices.Concat(j.layout.found(), j.laid.found(), j.surveyed.found(), j.tilings.found(), j.tapes.found(), j.figures.found())
+	var all []Stage
+	for s := range stages {
+		all = append(all, s)
+	}
+	return j.FindingsOf(all...)
+}
+
+// FindingsOf is Findings of some stages alone: an answer that must not hang on what else
+// was computed of the job.
+func (j *Job) FindingsOf(of ...Stage) []layouts.Finding {
+	found := [stages]func() []layouts.Finding{j.layout.found, j.laid.found, j.surveyed.found, j.tilings.found, j.tapes.found, j.figures.found}
+	var all []layouts.Finding
+	for _, s := range of {
+		all = append(all, found[s]()...)
+	}
 	slices.SortStableFunc(all, func(a, b layouts.Finding) int {
 		return order(a) - order(b)
 	})

@@ -531,6 +531,7 @@ export interface Alphabets {
 
 export interface Drawing {
   pages: DrawingPage[];
+  file?: string;
 }
 
 export interface DrawingPage {

@@ -32,6 +32,8 @@ type Placement struct {
 	Figure Figure
 	Drawn  SkinDrawing // what follows lines of the skin; nil: Figure is drawn in a plane
 	ToEdge bool        // it is cut to the edges of its surface
+
+	Read geometry.Units // what findings of it are written in
 }
 
 // Face is the face of the wing that the marking is on; empty for what is seen from
@@ -88,6 +90,7 @@ func ResolveOn(frame *Airframe, spec *Spec) (*Layout, []Finding) {
 						m.ID, side, p.ID(), l.Placed[k].Marking.ID, l.Placed[k].Marking.Place.Line)))
 					continue
 				}
+				p.Read = spec.Sheets.Units
 				l.Placed = append(l.Placed, p)
 			}
 			if i == 0 {

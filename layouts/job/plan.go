@@ -172,38 +172,25 @@ func (j *Job) upToLaid(ctx context.Context) (*layouts.Layout, []masks.Laid, erro
 	return layout, laid, err
 }
 
-// Stage names a stage of the path that finds something.
-type Stage int
-
-// The stages, in the order in which their findings are told.
-const (
-	OfLayout Stage = iota
-	OfLaid
-	OfSurvey
-	OfTilings
-	OfTapes
-	OfFigures
-	stages
-)
-
 // Findings returns what the stages computed so far have found, in the order of the path;
 // markings that are missing come first.
 func (j *Job) Findings() []layouts.Finding {
-	var all []Stage
-	for s := range stages {
-		all = append(all, s)
-	}
-	return j.FindingsOf(all...)
+	return missingFirst(slices.Concat(j.layout.found(), j.laid.found(), j.surveyed.found(), j.tilings.found(), j.tapes.found(), j.figures.found()))
 }
 
-// FindingsOf is Findings of some stages alone: an answer that must not hang on what else
-// was computed of the job.
-func (j *Job) FindingsOf(of ...Stage) []layouts.Finding {
-	found := [stages]func() []layouts.Finding{j.layout.found, j.laid.found, j.surveyed.found, j.tilings.found, j.tapes.found, j.figures.found}
-	var all []layouts.Finding
-	for _, s := range of {
-		all = append(all, found[s]()...)
-	}
+// Checked is Findings up to Surveyed: those that a check of the layout tells, whatever
+// was computed beyond.
+func (j *Job) Checked() []layouts.Finding {
+	return missingFirst(slices.Concat(j.layout.found(), j.laid.found(), j.surveyed.found()))
+}
+
+// Placed is Findings of what placing stands on, up to Tapes and without the survey:
+// those that a tape list tells, whatever else was computed.
+func (j *Job) Placed() []layouts.Finding {
+	return missingFirst(slices.Concat(j.layout.found(), j.laid.found(), j.tilings.found(), j.tapes.found()))
+}
+
+func missingFirst(all []layouts.Finding) []layouts.Finding {
 	slices.SortStableFunc(all, func(a, b layouts.Finding) int {
 		return order(a) - order(b)
 	})

@@ -20,7 +20,7 @@ import (
 
 func tapeCommand(out, errs io.Writer) *cobra.Command {
 	var csv, metric, burn, asJSON, all bool
-	var measured, dir, paper string
+	var measured, dir string
 	limit := lengthValue(taping.PlacingLimit)
 	c := &cobra.Command{
 		Use:   "tape [LAYOUT]",
@@ -43,10 +43,7 @@ no reading can be blamed for, ends with exit 1.`,
 		Example: "  maskloft tape mine.yaml -o tapes --paper a4\n  maskloft tape mine.yaml --csv > tapes.csv\n  maskloft tape mine.yaml --measured tapes.csv",
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
-			on, err := sheet.ParsePaper(paper)
 			switch {
-			case err != nil:
-				return fmt.Errorf("--paper: %w", err)
 			case dir == "" && c.Flags().Changed("paper"):
 				return errors.New("--paper is for sheets to print: give a folder for them with -o")
 			case asJSON && (csv || dir != ""):
@@ -94,7 +91,7 @@ no reading can be blamed for, ends with exit 1.`,
 				return verdict(findings)
 			}
 			if dir != "" {
-				return writeTapes(c.Context(), out, dir, j, on, all)
+				return writeTapes(c.Context(), out, dir, j, paperOf(j.Spec), all)
 			}
 			layout, err := j.Layout(c.Context())
 			if err != nil {
@@ -125,7 +122,8 @@ no reading can be blamed for, ends with exit 1.`,
 	c.Flags().StringVar(&measured, "measured", "", "a list from --csv with its last column filled in: print how the markings really lie")
 	c.Flags().Var(&limit, "limit", "with --measured, how far a corner of the paint may lie from where it was meant")
 	c.Flags().StringVarP(&dir, "out", "o", "", "folder to write the list to, as sheets to print, text and table")
-	c.Flags().StringVar(&paper, "paper", "letter", "with -o, paper of the sheets: letter or a4")
+	addUnits(c)
+	addPaper(c, "the sheets of -o")
 	addDemo(c)
 	return c
 }
@@ -155,7 +153,7 @@ func writeTapes(ctx context.Context, out io.Writer, dir string, j *job.Job, pape
 		return err
 	}
 	findings := j.Findings()
-	printFindings(out, reportFindings(findings))
+	printFindings(out, findings)
 	fmt.Fprintf(out, "written to %s: tape-checklist.pdf, .md and .csv\n", dir)
 	return verdict(findings)
 }

@@ -25,6 +25,9 @@ const (
 // than a quarter of an inch. The layer of the holes is what is cut.
 func PouncePattern(t masks.Tiling) sheet.Sheet {
 	r := t.Laid.Field
+	for _, m := range t.Marks { // some stand on arms of film
+		r = r.Union(g.BoundsOf(m.Film).Grown(masks.MarkRadius + 0.3))
+	}
 	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
 	var holes g.Path
 	var marks []sheet.Item
@@ -49,7 +52,7 @@ func PouncePattern(t masks.Tiling) sheet.Sheet {
 		Title: t.Laid.ID() + ", pounce pattern", Width: r.Width() + 2*sheetMargin, Height: r.Height() + 2*sheetMargin,
 		Layers: []sheet.Layer{
 			{Name: sheet.LayerCut, Items: []sheet.Item{{ID: "holes", Path: holes, Ink: inkCut}}},
-			{Name: "registration marks, draw only", Items: marks},
+			{Name: "registration marks", Items: marks},
 			{Name: LayerNotes, Items: append(notes, edge, label)},
 		},
 	}

@@ -103,7 +103,7 @@ func ResolveOn(frame *Airframe, spec *Spec) (*Layout, []Finding) {
 	return l, findings
 }
 
-// placeAll places a marking on one side: in one piece, or a band in several.
+// placeAll places a marking on one side: in one piece, or a band or a line in several.
 func placeAll(a *Airframe, m *MarkingSpec, fig Figure, side geometry.Side) ([]Placement, error) {
 	one := func(p Placement, err error) ([]Placement, error) { return []Placement{p}, err }
 	switch f := m.Figure; {
@@ -112,7 +112,7 @@ func placeAll(a *Airframe, m *MarkingSpec, fig Figure, side geometry.Side) ([]Pl
 	case f.Stripes != nil, fig.Rule != nil && fig.Rule.FollowsField():
 		return one(placeStripes(a, m, fig, side))
 	case f.Line != nil:
-		return one(placeLine(a, m, fig, side))
+		return placeLine(a, m, fig, side)
 	}
 	return one(place(a, m, fig, side))
 }

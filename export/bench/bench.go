@@ -21,6 +21,9 @@ type Bench struct {
 	Engine  string // native or wasm
 	Home    *Home  // the file and its folder; nil: there is none
 	Kit     Kit
+	// Keep keeps a new file beside the layout; fs.ErrExist where there is one of the
+	// name. nil: there is no place for it.
+	Keep func(name string, data []byte) error
 
 	mu    sync.Mutex
 	file  *job.File

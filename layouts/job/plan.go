@@ -184,6 +184,12 @@ func (j *Job) Checked() []layouts.Finding {
 	return missingFirst(slices.Concat(j.layout.found(), j.laid.found(), j.surveyed.found()))
 }
 
+// Placed is Findings of what placing stands on, up to Tapes and without the survey:
+// those that a tape list tells, whatever else was computed.
+func (j *Job) Placed() []layouts.Finding {
+	return missingFirst(slices.Concat(j.layout.found(), j.laid.found(), j.tilings.found(), j.tapes.found()))
+}
+
 func missingFirst(all []layouts.Finding) []layouts.Finding {
 	slices.SortStableFunc(all, func(a, b layouts.Finding) int {
 		return order(a) - order(b)

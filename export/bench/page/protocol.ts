@@ -22,6 +22,7 @@ export interface Request {
   list?: string;
   name?: string;
   text?: string;
+  found?: Finding[];
   data?: string;
   disk?: string;
   marking?: string;
@@ -45,6 +46,29 @@ export interface Splice {
   from: number;
   to: number;
   insert: string;
+}
+
+export interface Finding {
+  key: string;
+  level: string;
+  rule: string;
+  marking: string;
+  at: Point3;
+  message: string;
+  hint?: string;
+  proposals?: Proposal[];
+  measured?: string;
+  expected?: string;
+  tolerance?: string;
+  source: string;
+}
+
+export type Point3 = [number, number, number];
+
+export interface Proposal {
+  path: string;
+  value: string;
+  why: string;
 }
 
 export interface ReadingAsked {
@@ -174,29 +198,6 @@ export interface Findings {
   offers: Offer[];
   gone: Finding[];
   fresh: string[];
-}
-
-export interface Finding {
-  key: string;
-  level: string;
-  rule: string;
-  marking: string;
-  at: Point3;
-  message: string;
-  hint?: string;
-  proposals?: Proposal[];
-  measured?: string;
-  expected?: string;
-  tolerance?: string;
-  source: string;
-}
-
-export type Point3 = [number, number, number];
-
-export interface Proposal {
-  path: string;
-  value: string;
-  why: string;
 }
 
 export interface Packed {
@@ -531,6 +532,7 @@ export interface Alphabets {
 
 export interface Drawing {
   pages: DrawingPage[];
+  file?: string;
 }
 
 export interface DrawingPage {

@@ -150,7 +150,9 @@ func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile
 		one(func() (packFile, error) {
 			return document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, sprayday.Day{}))
 		}),
-		one(func() (packFile, error) { return picture("film-run.svg", export.RunPicture(j.Layout.Spec.Sheets.Units, j.Layout.Spec.Name, j.Run)) }),
+		one(func() (packFile, error) {
+			return picture("film-run.svg", export.RunPicture(j.Layout.Spec.Sheets.Units, j.Layout.Spec.Name, j.Run))
+		}),
 		one(func() (packFile, error) {
 			data, err := report.bytes()
 			return packFile{"report.json", data}, err

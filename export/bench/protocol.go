@@ -56,6 +56,8 @@ type Request struct {
 	Readings []ReadingAsked `json:"readings,omitempty"`
 	CSV      string         `json:"csv,omitempty"`
 
+	Pixels []Point2 `json:"pixels,omitempty"` // photo: whose places are read
+
 	To string `json:"to,omitempty"` // pack: folder or zip
 }
 

@@ -39,6 +39,7 @@ export interface Request {
   size?: string;
   readings?: ReadingAsked[];
   csv?: string;
+  pixels?: Point2[];
   to?: string;
 }
 
@@ -77,6 +78,8 @@ export interface ReadingAsked {
   kind?: string;
   reads: string;
 }
+
+export type Point2 = [number, number];
 
 export interface Answer {
   id: number;
@@ -234,8 +237,6 @@ export interface Skin {
   outlines: Point2[][];
   chords?: Chord[];
 }
-
-export type Point2 = [number, number];
 
 export interface Chord {
   fore: number;
@@ -549,4 +550,52 @@ export interface Recognised {
   name: string;
   size: number;
   says: string;
+}
+
+export interface PhotoSeen {
+  camera: CameraSeen;
+  points: PointSeen[];
+  suspect: number;
+  chiSquare: number;
+  without: number;
+  freedom: number;
+  findings: Finding[];
+  places: PlaceSeen[];
+  length?: LengthSeen;
+}
+
+export interface CameraSeen {
+  at: Point3;
+  right: Point3;
+  down: Point3;
+  ahead: Point3;
+  focal: number;
+  found: boolean;
+  principal: Point2;
+  k1: number;
+  mirrored: boolean;
+}
+
+export interface PointSeen {
+  name: string;
+  pixel: Point2;
+  left: Point2;
+  standard: number;
+}
+
+export interface PlaceSeen {
+  pixel: Point2;
+  on?: string;
+  side?: string;
+  at: Point3;
+  in95: Point2[];
+  slant: number;
+  why?: string;
+}
+
+export interface LengthSeen {
+  along: number;
+  skin95: Point2;
+  air: number;
+  air95: Point2;
 }

@@ -153,7 +153,7 @@ func (d *sideDrawing) sheet(pts []g.SidePosition, title, shown string) sheet.She
 	}
 	box := g.BoundsOf(turned...)
 	paints := paintsSeen(d.l, d.laid)
-	s := viewSheetFor(box, stripFor(len(paints)), d.o)
+	s := viewSheetFor(d.l.Spec.Sheets.Units, box, stripFor(len(paints)), d.o)
 	d.v.Scale, d.v.Origin, d.v.Fs0, d.v.Wl0 = s.scale, s.window.Centre(), box.Centre().X, box.Centre().Y
 	if t := d.v.turn; t != nil {
 		floor := d.v.at(float64(t.main.FS), float64(t.main.WL)).Y

@@ -128,12 +128,13 @@ func (f Files) Read(file string, data []byte) (*layouts.Spec, error) {
 // put in the order of the file afterwards.
 func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	v.readUnits()
-	need, may := "name aircraft markings", "stencils units rules film paint evidence tape photos"
+	need, may := "name aircraft markings", "job stencils units rules film paint evidence tape photos"
 	if v.peek("stencils").Written() { // which are markings too
 		need, may = "name aircraft", "markings "+may
 	}
 	f := v.fields("the layout", need, may)
 	spec := &layouts.Spec{File: r.file, Name: f.at("name").Text(), Units: v.peek("units").Raw()}
+	spec.Job = f.at("job").jobID()
 	var problems layouts.Problems
 	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
 	r.aircraft = spec.Aircraft

@@ -216,9 +216,9 @@ func printFindings(w io.Writer, findings []ReportFinding) {
 			if f.Level != string(level) {
 				continue
 			}
-			fmt.Fprintf(w, "%s: %s: %s\n", f.Level, f.Rule, f.Message)
+			fmt.Fprintf(w, "%s: %s: %s\n", f.Level, f.Rule, printable(f.Message))
 			if f.Hint != "" && level != layouts.Note {
-				fmt.Fprintf(w, "      hint: %s\n", f.Hint)
+				fmt.Fprintf(w, "      hint: %s\n", printable(f.Hint))
 			}
 		}
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"maskloft/export/audit"
+	doc "maskloft/layouts/document"
 )
 
 // Bounds of the files that are read, in bytes. They catch a wrong file, a device
@@ -110,13 +111,14 @@ func onlyWith(c *cobra.Command, flag string, idle ...string) error {
 	return nil
 }
 
-// printable is a message without what would steer a terminal.
+// printable is a message without what would steer a terminal or turn the order of its
+// letters.
 func printable(s string) string {
 	if !utf8.ValidString(s) {
 		s = strings.ToValidUTF8(s, "?")
 	}
 	return strings.Map(func(r rune) rune {
-		if r != '\n' && (r < ' ' || r >= 0x7f && r < 0xa0) {
+		if r != '\n' && doc.IsControl(r) {
 			return '?'
 		}
 		return r

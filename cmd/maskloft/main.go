@@ -48,9 +48,13 @@ var errStop = errors.New("a finding of level stop")
 
 // run is the program with its streams, for tests.
 func run(ctx context.Context, args []string, out, errs io.Writer) int {
-	root := command(out, errs)
+	said := &answer{out: out}
+	root := command(said, errs)
 	root.SetArgs(args)
 	err := whole(func() error { return root.ExecuteContext(ctx) })
+	if said.lost != nil {
+		err = said.lost
+	}
 	switch {
 	case err == nil:
 		return exitClean

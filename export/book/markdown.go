@@ -3,6 +3,8 @@ package book
 import (
 	"html/template"
 	"strings"
+
+	"maskloft/export/sheet"
 )
 
 // DossierHTML turns what [Dossier] writes into HTML: headings, lists and paragraphs,
@@ -17,7 +19,7 @@ func DossierHTML(markdown []byte) template.HTML {
 		}
 	}
 	for _, line := range strings.Split(string(markdown), "\n") {
-		text := template.HTMLEscapeString(strings.TrimSpace(strings.TrimLeft(line, "#- ")))
+		text := template.HTMLEscapeString(sheet.MarkdownText(strings.TrimSpace(strings.TrimLeft(line, "#- "))))
 		switch {
 		case strings.HasPrefix(line, "# "): // the page has its own
 			close()

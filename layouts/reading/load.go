@@ -375,6 +375,21 @@ func isNumber(lengths ...geometry.Length) bool {
 
 var fileNameText = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,59}$`)
 
+// deviceText are the names that Windows keeps for devices, whatever follows a point
+// (Microsoft, "Naming Files, Paths, and Namespaces").
+var deviceText = regexp.MustCompile(`^(con|prn|aux|nul|(com|lpt)[0-9])$`)
+
+// namesFile reports an id that cannot name a file on every system.
+func (v value) namesFile(id string) {
+	switch {
+	case id == "":
+	case !fileNameText.MatchString(id):
+		v.Fail("write "+fileName(id), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", document.Shorten(id))
+	case deviceText.MatchString(id):
+		v.Fail("write "+id+"-1", "the id %q cannot name a file: Windows keeps it for a device", id)
+	}
+}
+
 // fileName turns a text into one that may name a file, for hints.
 func fileName(s string) string {
 	s = regexp.MustCompile(`[^a-z0-9]+`).ReplaceAllString(strings.ToLower(s), "-")

@@ -14,9 +14,7 @@ import (
 func (r *layoutReader) marking(v value) layouts.MarkingSpec {
 	f := v.fields("marking", "id figure where", "true handed colours evidence explains over")
 	m := layouts.MarkingSpec{Place: v.Place(), ID: r.markings.addFrom(f)}
-	if m.ID != "" && !fileNameText.MatchString(m.ID) {
-		f.at("id").Fail("write "+fileName(m.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", document.Shorten(m.ID))
-	}
+	f.at("id").namesFile(m.ID)
 	m.Figure = r.figure(f.at("figure"))
 	if s := m.Figure; s.FollowsSkin() {
 		m.Where = r.whereOnSkin(f.at("where"), s)

@@ -40,9 +40,7 @@ func (r *layoutReader) photos(v value) []layouts.PhotoSpec {
 func (r *layoutReader) photo(v value, ids *names) layouts.PhotoSpec {
 	f := v.fields("photo", "id file side points", "size focal centre distortion mirrored plus-minus evidence")
 	p := layouts.PhotoSpec{Place: v.Place(), ID: ids.addFrom(f), Distortion: f.at("distortion").numberWithin(-2, 2), Mirrored: f.at("mirrored").yes()}
-	if p.ID != "" && !fileNameText.MatchString(p.ID) {
-		f.at("id").Fail("write "+fileName(p.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", document.Shorten(p.ID))
-	}
+	f.at("id").namesFile(p.ID)
 	if name := f.at("file").Text(); name != "" {
 		p.File = r.source.Beside(r.file, name)
 		if dot := strings.LastIndex(name, "."); dot < 0 || !slices.Contains([]string{"png", "jpg", "jpeg"}, strings.ToLower(name[dot+1:])) {

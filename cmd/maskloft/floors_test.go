@@ -42,7 +42,7 @@ var floors = map[string]int{
 	"export/audit":        8,
 	"export/views":        8,
 	"export/tapelist":     9,
-	"export/book":         9,
+	"export/book":         10,
 	"export":              10,
 	"cmd/maskloft":        11,
 }

@@ -61,7 +61,7 @@ func inputError(file string, err error) error {
 
 // checkFlags looks at what every verb shares before its work: an option that is
 // given holds something, and the folder to write to may be written to.
-func checkFlags(c *cobra.Command, _ []string) error {
+func checkFlags(c *cobra.Command, args []string) error {
 	var err error
 	c.Flags().Visit(func(f *pflag.Flag) {
 		if err == nil && f.Value.Type() == "string" && strings.TrimSpace(f.Value.String()) == "" {
@@ -73,6 +73,9 @@ func checkFlags(c *cobra.Command, _ []string) error {
 	}
 	if show := c.Flags().Lookup("show"); show != nil && show.Changed {
 		return nil // nothing is written
+	}
+	if c.Name() == "build" && isFleet(args) {
+		return nil // each layout has a folder of its own
 	}
 	if out := c.Flags().Lookup("out"); out != nil && out.Value.String() != "" {
 		if err := audit.Sweep(out.Value.String()); err != nil {

@@ -46,6 +46,10 @@ const (
 // errStop is returned by a verb whose findings hold one of level stop.
 var errStop = errors.New("a finding of level stop")
 
+// errListed is returned where some of several layouts could not be built: the summary
+// says which.
+var errListed = errors.New("some layouts could not be built")
+
 // run is the program with its streams, for tests.
 func run(ctx context.Context, args []string, out, errs io.Writer) int {
 	said := &answer{out: out}
@@ -60,6 +64,8 @@ func run(ctx context.Context, args []string, out, errs io.Writer) int {
 		return exitClean
 	case errors.Is(err, errStop):
 		return exitStop
+	case errors.Is(err, errListed):
+		return exitFailed
 	case errors.Is(err, context.Canceled):
 		err = errors.New("interrupted: nothing was written")
 	}
@@ -108,6 +114,7 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
   maskloft photo mine.yaml --overlay hangar-31 -o over   drawn over a photograph
   maskloft photo --letters measured.yaml   the nearest alphabet, and one fitted
   maskloft audit maskloft-pack   the pack measured again; or a file from the shop
+  maskloft diff pack-july pack-august   what changed, which films to cut anew
   maskloft weather --air 70F --rh 65% --surface 68F`,
 		SilenceUsage:      true,
 		SilenceErrors:     true,
@@ -119,6 +126,6 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see `%s --help`", err, c.CommandPath())
 	})
-	root.AddCommand(buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), rulesCommand(out), photoCommand(out, errs), auditCommand(out), weatherCommand(out))
+	root.AddCommand(buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), rulesCommand(out), photoCommand(out, errs), auditCommand(out), diffCommand(out), weatherCommand(out))
 	return root
 }

@@ -81,7 +81,7 @@ func (f *File) Job() (*Job, error) {
 		}
 		f.kept.next()
 		f.job = New(spec, f.say)
-		f.job.kept = f.kept
+		f.job.kept, f.job.frames = f.kept, f.kept
 	}
 	return f.job, nil
 }

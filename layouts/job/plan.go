@@ -35,6 +35,7 @@ type Job struct {
 
 	say      Progress
 	kept     *kept
+	frames   *kept // airframes, perhaps of other jobs too
 	once     sync.Once
 	base     string // content of what every placement depends on
 	layout   stage[*layouts.Layout]
@@ -51,7 +52,23 @@ func New(spec *layouts.Spec, say Progress) *Job {
 	if say == nil {
 		say = func(string) func(string) { return func(string) {} }
 	}
-	return &Job{Spec: spec, say: say, kept: newKept()}
+	k := newKept()
+	return &Job{Spec: spec, say: say, kept: k, frames: k}
+}
+
+// Airframes are what several jobs share: an aircraft that their layouts name by the same
+// file is built once. The zero value is ready; it is safe for several goroutines.
+type Airframes struct {
+	once sync.Once
+	kept *kept
+}
+
+// New is [New] for a job that shares its airframe with others.
+func (a *Airframes) New(spec *layouts.Spec, say Progress) *Job {
+	a.once.Do(func() { a.kept = newKept() })
+	j := New(spec, say)
+	j.frames = a.kept
+	return j
 }
 
 // Layout is the aircraft with every marking in its place.
@@ -59,7 +76,7 @@ func New(spec *layouts.Spec, say Progress) *Job {
 // Errors: an aircraft that cannot be built.
 func (j *Job) Layout(ctx context.Context) (*layouts.Layout, error) {
 	return j.layout.get(ctx, func() (*layouts.Layout, []layouts.Finding, error) {
-		frame, err := keep(j.kept, "airframe", placedContentOf(j.Spec.Aircraft), func() (*layouts.Airframe, error) {
+		frame, err := keep(j.frames, "airframe", placedContentOf(j.Spec.Aircraft), func() (*layouts.Airframe, error) {
 			return layouts.NewAirframe(j.Spec.Aircraft)
 		})
 		if err != nil {

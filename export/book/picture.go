@@ -55,6 +55,12 @@ func Linked(svg template.HTML, prefix string, markings []string) template.HTML {
 // Bare returns a drawing for a page that has its own frame: some layers left out, and
 // the sheet cut to what is left, with a margin of so many inches.
 func Bare(s sheet.Sheet, margin float64, without ...string) sheet.Sheet {
+	out, _ := BareMoved(s, margin, without...)
+	return out
+}
+
+// BareMoved is [Bare], and by how much everything on the sheet was moved.
+func BareMoved(s sheet.Sheet, margin float64, without ...string) (sheet.Sheet, g.Vec) {
 	out := s
 	out.Layers = nil
 	var box g.Rect
@@ -73,7 +79,7 @@ func Bare(s sheet.Sheet, margin float64, without ...string) sheet.Sheet {
 		}
 	}
 	if first {
-		return out
+		return out, g.Vec{}
 	}
 	shift := g.Vec{X: margin - box.Min.X, Y: margin - box.Min.Y}
 	for i, l := range out.Layers {
@@ -84,5 +90,42 @@ func Bare(s sheet.Sheet, margin float64, without ...string) sheet.Sheet {
 		out.Layers[i] = moved
 	}
 	out.Width, out.Height = box.Width()+2*margin, box.Height()+2*margin
-	return out
+	return out, shift
+}
+
+// Pixels turns a place on a sheet into the units of its picture, y down.
+func Pixels(s sheet.Sheet, p g.Point) g.Point {
+	return g.Point{X: p.X * 96, Y: (s.Height - p.Y) * 96}
+}
+
+// Thumb is a small picture of what a marking is painted: the layers of its passes in a
+// picture of its film that stands elsewhere on the page.
+func Thumb(film sheet.Sheet, prefix string, layers []string) template.HTML {
+	var box g.Rect
+	first := true
+	for _, l := range film.Layers {
+		if !slices.Contains(layers, prefix+"-"+l.Name) {
+			continue
+		}
+		for _, it := range l.Items {
+			if b := it.Outline().Bounds(); first {
+				box, first = b, false
+			} else {
+				box = box.Union(b)
+			}
+		}
+	}
+	if first {
+		return ""
+	}
+	box = box.Grown(0.03 * (box.Width() + box.Height()))
+	at := Pixels(film, g.Point{X: box.Min.X, Y: box.Max.Y})
+	n := func(v float64) string { return g.FormatNumber(v, 1) }
+	var b strings.Builder
+	b.WriteString(`<svg class="thumb" aria-hidden="true" viewBox="` + n(at.X) + " " + n(at.Y) + " " + n(box.Width()*96) + " " + n(box.Height()*96) + `">`)
+	for _, l := range layers {
+		b.WriteString(`<use href="#` + template.HTMLEscapeString(l) + `"/>`)
+	}
+	b.WriteString("</svg>")
+	return template.HTML(b.String())
 }

@@ -85,6 +85,14 @@ func hashOf(parts ...string) string {
 	return hex.EncodeToString(sum[:5])
 }
 
+// TickKey is the key of a tick: what is done, and a hash of all that it stands on.
+func TickKey(what string, parts ...string) string { return what + " " + hashOf(parts...) }
+
+// BoxOf writes a rectangle.
+func BoxOf(r g.Rect) [4]number {
+	return [4]number{to(r.Min.X, 6), to(r.Min.Y, 6), to(r.Max.X, 6), to(r.Max.Y, 6)}
+}
+
 // Place gathers the data of placing. films gives of each marking the hashes of its films:
 // a point of a film that is cut anew is to be placed anew.
 func Place(tape layouts.TapeSpec, markings []PlaceMarking, seen map[string]Seen, films map[string][]string, label func(taping.Checkpoint) string, other func(taping.Checkpoint) string, points []taping.Checkpoint) PlaceData {
@@ -133,7 +141,7 @@ func Place(tape layouts.TapeSpec, markings []PlaceMarking, seen map[string]Seen,
 			parts = append(parts, t.From.ID, g.FormatNumber(t.Length.Inches(), 2))
 			p.Tapes = append(p.Tapes, one)
 		}
-		p.Key = "place " + hashOf(parts...)
+		p.Key = TickKey("place", parts...)
 		d.Markings[i].Points = append(d.Markings[i].Points, p)
 	}
 	return d

@@ -53,7 +53,7 @@ func jobBook(j *job.Whole, report Report, films []export.TicketFilm, dossier []b
 		all = append(all, hashes[m.ID]...)
 	}
 	b.Job = book.JobKey(spec.Job, spec.Name, all)
-	if b.Scene, err = book.Scene(j.Layout, j.Laid, j.Tapes); err != nil {
+	if b.Scene, err = book.Scene(j.Layout, j.Laid, shownTapes(j.Tapes)); err != nil {
 		return packFile{}, err
 	}
 	var page bytes.Buffer

@@ -56,6 +56,17 @@ func bookPoints(list taping.TapeList) (points []int, more map[string]int) {
 	return points, more
 }
 
+// shownTapes are the tapes of the points that the book holds.
+func shownTapes(list taping.TapeList) taping.TapeList {
+	at, _ := bookPoints(list)
+	out := list
+	out.Points = nil
+	for _, i := range at {
+		out.Points = append(out.Points, list.Points[i])
+	}
+	return out
+}
+
 // placeData is what placing on a phone needs. Without films, points keep their ticks
 // whatever is cut.
 func placeData(j *job.Whole, films map[string][]string, seen map[string]book.Seen, views []book.View) book.PlaceData {
@@ -66,11 +77,7 @@ func placeData(j *job.Whole, films map[string][]string, seen map[string]book.See
 	}
 	points := j.Tapes.Points
 	if views != nil {
-		points = nil
-		at, _ := bookPoints(j.Tapes)
-		for _, i := range at {
-			points = append(points, j.Tapes.Points[i])
-		}
+		points = shownTapes(j.Tapes).Points
 	}
 	report := map[string]ReportCheckpoint{}
 	for _, c := range points {

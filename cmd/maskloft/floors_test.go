@@ -43,6 +43,7 @@ var floors = map[string]int{
 	"export/views":        8,
 	"export/tapelist":     9,
 	"export/book":         10,
+	"export/book/pack":    0,
 	"export":              10,
 	"cmd/maskloft":        11,
 }

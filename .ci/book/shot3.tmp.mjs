@@ -1,0 +1,11 @@
+import { open, start } from './browser.js';
+const b = await start({solid:true});
+const p = await open(b,{viewport:{width:1100,height:800}});
+await p.click('#three-start'); await p.waitForFunction(()=>document.querySelector('#three-view').dataset.drawn,null,{timeout:20000});
+const c=p.locator('#three-stage');
+await c.screenshot({path:'/tmp/book-shots/3d-a.png'});
+await p.click('#three-left'); await c.screenshot({path:'/tmp/book-shots/3d-b.png'});
+await p.click('#three-strain'); await p.selectOption('#three-mark',{index:1}); await c.screenshot({path:'/tmp/book-shots/3d-c.png'});
+await p.selectOption('#three-tapes',{index:1}); await p.click('#three-strain'); await c.screenshot({path:'/tmp/book-shots/3d-d.png'});
+console.log(p.complaints, await p.locator('#three-says').textContent());
+await b.close();

@@ -106,10 +106,12 @@ side view, and a tape checklist that needs no level aeroplane.
 Without a layout file a verb uses the demo, an invented aircraft, and says so.
 Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
 		Example: `  maskloft start > mine.yaml      a commented layout to begin with
+  maskloft help layout            every key of a layout, with examples
   maskloft build mine.yaml        the whole job pack, in maskloft-pack
   maskloft check mine.yaml        proportions and places held against the documents
   maskloft preview mine.yaml      the side views alone
   maskloft tape mine.yaml         the tape list, printed
+  maskloft bench mine.yaml        see it, move it, save it, on a page of this machine
   maskloft rules --on 1943-07-15 --nation us
   maskloft photo mine.yaml --overlay hangar-31 -o over   drawn over a photograph
   maskloft photo --letters measured.yaml   the nearest alphabet, and one fitted
@@ -126,6 +128,7 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see `%s --help`", err, c.CommandPath())
 	})
-	root.AddCommand(buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), rulesCommand(out), photoCommand(out, errs), auditCommand(out), diffCommand(out), weatherCommand(out))
+	root.AddCommand(buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), benchCommand(out, errs), rulesCommand(out), photoCommand(out, errs), auditCommand(out), diffCommand(out), weatherCommand(out))
+	root.SetHelpCommand(helpCommand(root, out))
 	return root
 }

@@ -133,3 +133,10 @@ func (f *File) Set(path, value string) (change, undo document.Splice, err error)
 	}
 	return f.Edit(func(d *document.Document) (document.Splice, error) { return d.Set(p, value) })
 }
+
+// Copy returns the same text open once more; what is computed of it is kept by both.
+func (f *File) Copy() *File {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return &File{Name: f.Name, files: f.files, say: f.say, kept: f.kept, text: f.text, job: f.job}
+}

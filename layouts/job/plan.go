@@ -97,16 +97,7 @@ func (j *Job) Laid(ctx context.Context) ([]masks.Laid, error) {
 		begins := j.say("laying flat")
 		laid, missing, err := masks.LayBy(ctx, layout, func(p layouts.Placement) (masks.Laid, error) { // skin to film
 			begins(p.ID())
-			one, err := keep(j.kept, "laid", j.placementKey(p), func() (masks.Laid, error) {
-				return masks.LayWith(layout, p, geometry.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) {
-					// the two sides, and a marking that is moved, share it
-					return keep(j.kept, "cut", contentOf(fig.Layers, fig.Characters, j.Spec.Paint, j.Spec.Film), func() (masks.Cut, error) {
-						return masks.CutOf(fig, j.Spec.Paint, j.Spec.Film)
-					})
-				})
-			})
-			one.Placement = p
-			return one, err
+			return j.lay(layout, p)
 		})
 		return laid, append(missing, survey.Inspect(laid)...), err
 	})
@@ -119,13 +110,7 @@ func (j *Job) Surveyed(ctx context.Context) ([]survey.Surveyed, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return survey.By(ctx, layout, laid, func(one masks.Laid) (survey.Surveyed, []layouts.Finding, error) {
-			s, err := keep(j.kept, "surveyed", j.placementKey(one.Placement), func() (s surveyedOne, err error) {
-				s.value, s.findings, err = survey.One(layout, one)
-				return s, err
-			})
-			return s.value, s.findings, err
-		})
+		return survey.By(ctx, layout, laid, func(one masks.Laid) (survey.Surveyed, []layouts.Finding, error) { return j.survey(layout, one) })
 	})
 }
 
@@ -137,14 +122,7 @@ func (j *Job) Tilings(ctx context.Context) ([]masks.Tiling, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return masks.TileBy(ctx, laid, func(one masks.Laid) (masks.Tiling, []layouts.Finding, error) {
-			t, err := keep(j.kept, "tiled", j.placementKey(one.Placement), func() (t tiledOne, err error) {
-				t.value, t.findings, err = masks.TileOne(layout, one)
-				return t, err
-			})
-			t.value.Laid = one
-			return t.value, t.findings, err
-		})
+		return masks.TileBy(ctx, laid, func(one masks.Laid) (masks.Tiling, []layouts.Finding, error) { return j.tile(layout, one) })
 	})
 }
 

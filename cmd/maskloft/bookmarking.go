@@ -122,17 +122,11 @@ func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []book.Row {
 
 // bookPictures draws the film of a marking whole, and the strain where there is some.
 func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking) error {
-	film := export.FilmView(t, j.Layout.Spec.Paint)
-	svg, err := book.Inline(film, "film-"+r.ID)
-	if err != nil {
-		return err
+	m.Film.Title = "Seen from outside"
+	m.Film.SVG, m.Thumb = book.FilmPicture(t, j.Layout.Spec.Paint)
+	if len(t.Marks) > 0 {
+		m.Film.Title += "; circles: registration marks"
 	}
-	m.Film = book.Picture{Title: film.Title, SVG: svg}
-	var layers []string
-	for _, p := range m.Passes {
-		layers = append(layers, p.Layer)
-	}
-	m.Thumb = book.Thumb(film, "film-"+r.ID, layers)
 	if t.Tiles() > len(t.Films) {
 		m.Film.Title += "; dashed: seams of tiles"
 	}
@@ -140,7 +134,8 @@ func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking
 		return nil
 	}
 	strain := export.StrainMap(t.Laid)
-	if svg, err = book.Inline(strain, "strain-"+r.ID); err != nil {
+	svg, err := book.Inline(strain, "strain-"+r.ID)
+	if err != nil {
 		return err
 	}
 	m.Strain = &book.Picture{Title: strain.Title, SVG: svg}

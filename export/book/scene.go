@@ -247,9 +247,12 @@ func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 func patchPoints(inches float64) int { return min(scenePatch, max(4, int(inches)+2)) }
 
 // pathData writes outlines as SVG path data, to hundredths.
-func pathData(p g.Path) string {
+func pathData(p g.Path) string { return pathDataTo(p, 2) }
+
+// pathDataTo writes them to so many decimals.
+func pathDataTo(p g.Path, decimals int) string {
 	var b strings.Builder
-	n := func(q g.Point) string { return g.FormatNumber(q.X, 2) + " " + g.FormatNumber(q.Y, 2) }
+	n := func(q g.Point) string { return g.FormatNumber(q.X, decimals) + " " + g.FormatNumber(q.Y, decimals) }
 	for _, c := range p {
 		fmt.Fprintf(&b, "M%s", n(c.Start))
 		for _, s := range c.Segments {

@@ -63,7 +63,7 @@ export function placeView(root, o) {
 
   function row(tape) {
     const r = o.state().readings[tape.key], text = entry === tape ? shownOf(at0, parts, unit) || 'type it' : r && r.value !== null ? (r.unit === 'mm' ? `${r.value} mm` : show(r.value, 'in')) : '';
-    const b = made('button', { type: 'button', className: 'pl-tape' + (entry === tape ? ' on' : ''), 'aria-pressed': String(entry === tape), 'aria-label': `${tape.use === 'check' ? 'check: ' : ''}${says(tape)} from ${tape.from}, ${tape.kind}${text ? `; read ${text}` : '; type what it reads'}` },
+    const b = made('button', { type: 'button', className: 'pl-tape' + (entry === tape ? ' on' : ''), 'aria-pressed': String(entry === tape) },
       made('span', { className: 'pl-from' }, made('b', {}, tape.from), made('small', {}, tape.use === 'check' ? 'check' : tape.kind === 'straight' ? 'straight' : 'on skin')), made('span', { className: 'pl-say' }, ...big(says(tape))), made('span', { className: 'pl-read' }, text || 'read'));
     b.addEventListener('click', () => { entry = entry === tape ? null : tape; at0 = typed; draw(); });
     return b;
@@ -84,7 +84,7 @@ export function placeView(root, o) {
       box.append(b);
     };
     for (const d of '12345') key(d, d);
-    key('back', '\u232b', '', 'delete the last');
+    key('back', 'del');
     for (const d of '67890') key(d, d);
     if (unit === 'mm') { key('.', '.'); key('clear', 'no reading', 'wide3'); key('ok', 'enter', 'wide3 ok'); return box; }
     key('ok', 'enter', 'ok');
@@ -106,7 +106,7 @@ export function placeView(root, o) {
     if (!list.length) { root.replaceChildren(made('p', {}, 'No point can be placed by tapes here.'), closer()); return; }
     const { marking, point, number, of } = list[at], state = o.state(), done = isOn(state, point.key), left = list.filter(p => !isOn(state, p.point.key)).length;
     const verdict = judged(o.data, marking, point, state, unit);
-    const units = made('button', { type: 'button', className: 'pl-unit', 'aria-label': unit === 'mm' ? 'show inches' : 'show millimetres' }, unit === 'mm' ? 'mm' : 'in');
+    const units = made('button', { type: 'button', className: 'pl-unit', 'aria-label': unit === 'mm' ? 'mm, show inches' : 'in, show millimetres' }, unit === 'mm' ? 'mm' : 'in');
     units.addEventListener('click', () => { unit = unit === 'mm' ? 'in' : 'mm'; at0 = typed; o.setUnit(unit); draw(); });
     const head = made('header', { className: 'pl-head' }, made('div', {}, made('h2', {}, marking.id), made('p', {}, `${number} of ${of}: ${point.label}`)), units, closer());
     const says = made('p', { className: `pl-says ${verdict.level}`, role: 'status' }, verdict.text || (point.tapes.length ? 'Swing both; the point is where they meet.' : point.other || 'No tape reaches this point.'), ...(verdict.wrong.length ? [made('span', {}, verdict.wrong.join(' '))] : []));
@@ -123,7 +123,8 @@ export function placeView(root, o) {
     const focus = root.contains(document.activeElement) ? document.activeElement.className.split(' ')[0] : '';
     root.replaceChildren(made('div', { className: 'pl' }, head, made('div', { className: 'pl-tapes' }, ...point.tapes.map(row)), says, middle, foot));
     if (!entry) picture(box);
-    if (focus && !entry) root.querySelector(focus === 'pl-done' || focus === 'pl-step' ? '.' + focus : '.pl-done')?.focus({ preventScroll: true });
+    if (focus === 'pl-tape' || (focus && entry)) root.querySelector(entry ? '.pl-tape.on' : '.pl-done')?.focus({ preventScroll: true });
+    else if (focus) root.querySelector(focus === 'pl-done' || focus === 'pl-step' ? '.' + focus : '.pl-done')?.focus({ preventScroll: true });
   }
   function closer() { const b = made('button', { type: 'button', className: 'pl-close' }, 'close'); b.addEventListener('click', o.close); return b; }
   function go(n) { at = Math.min(list.length - 1, Math.max(0, n)); entry = null; at0 = typed; draw(); root.scrollTop = 0; }

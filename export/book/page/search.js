@@ -45,7 +45,7 @@
   search.addEventListener('keydown', e => {
     if (e.key === 'Escape') { search.value = ''; look(); hide(); }
     if (e.key === 'ArrowDown' || e.key === 'ArrowUp') { e.preventDefault(); if (shown.length) choose((at + (e.key === 'ArrowDown' ? 1 : -1) + shown.length) % shown.length); }
-    if (e.key === 'Enter') jump(at < 0 ? 0 : at);
+    if (e.key === 'Enter') { e.preventDefault(); jump(at < 0 ? 0 : at); } // or what has the focus then would be pressed
   });
   search.addEventListener('blur', hide);
   search.addEventListener('focus', () => { if (search.value.trim()) look(); });

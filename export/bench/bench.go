@@ -85,7 +85,7 @@ var asks = map[string]ask{
 	"skins": askSkins, "scene": askScene, "markings": askMarkings, "figure": askFigure, "outline": askOutline,
 	"film": askFilm, "run": askRun, "findings": askFindings, "check": askCheck,
 	"rules": askRules, "rule": askRule, "alphabets": askAlphabets, "drawing": askDrawing,
-	"place": askPlace, "readings": askReadings, "pack": askPack,
+	"beside": askBeside, "place": askPlace, "readings": askReadings, "pack": askPack,
 }
 
 // Ask answers one request; send is called with each answer, the last of which has Done,

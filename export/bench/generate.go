@@ -5,5 +5,6 @@ package bench
 // makes them alone.
 //
 //go:generate go test -run TestProtocolText -update .
-//go:generate go tool -modfile=../../tools/go.mod esbuild page/app.ts --bundle --minify --format=esm --target=es2022 --charset=utf8 --legal-comments=none --log-level=warning --outfile=built/page.js
+//go:generate go tool -modfile=../../tools/go.mod esbuild page/app.ts --bundle --minify --format=esm --target=es2022 --legal-comments=none --log-level=warning --outfile=built/page.js
+//go:generate go tool -modfile=../../tools/go.mod esbuild page/workermain.ts --bundle --minify --format=iife --target=es2022 --legal-comments=none --log-level=warning --outfile=built/worker.js
 //go:generate go run build.go

@@ -18,7 +18,7 @@ var update = flag.Bool("update", false, "write page/protocol.ts anew")
 
 // messages are the types of protocol.ts, with all that they hold.
 var messages = []any{
-	Request{}, Answer{}, Hello{}, Opened{}, Edited{}, Saved{}, Told{}, DraftKept{}, Disk{}, Findings{}, Packed{},
+	Request{}, Answer{}, Hello{}, Opened{}, Edited{}, Saved{}, Told{}, DraftKept{}, Disk{}, Beside{}, Findings{}, Packed{},
 	Skins{}, Scene{}, Markings{}, Figures{}, Outlines{}, Films{}, Run{}, RuleFigure{}, Alphabets{}, Drawing{},
 }
 

@@ -29,12 +29,16 @@ func Each(ctx context.Context, n int, do func(i int) error) error {
 	}
 	group.SetLimit(most)
 	for i := range n {
+		Turn()
 		if ctx.Err() != nil {
 			break
 		}
 		group.Go(func() error {
 			defer func() { panics[i] = recover() }()
-			errs[i] = do(i)
+			Turn()
+			if ctx.Err() == nil {
+				errs[i] = do(i)
+			}
 			return nil
 		})
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"maskloft/geometry"
+	"maskloft/geometry/parallel"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/survey"
@@ -32,17 +33,23 @@ func (j *Job) Of(ctx context.Context, id string) ([]One, error) {
 		if p.Marking.ID != id {
 			continue
 		}
+		parallel.Turn()
+		if err = ctx.Err(); err != nil {
+			return nil, err
+		}
 		var one One
 		var found []layouts.Finding
 		if one.Laid, err = j.lay(layout, p); err != nil {
 			return nil, err
 		}
+		parallel.Turn()
 		if err = ctx.Err(); err != nil {
 			return nil, err
 		}
 		if one.Surveyed, one.Findings, err = j.survey(layout, one.Laid); err != nil {
 			return nil, err
 		}
+		parallel.Turn()
 		if err = ctx.Err(); err != nil {
 			return nil, err
 		}

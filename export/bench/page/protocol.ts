@@ -164,6 +164,10 @@ export interface Disk {
   text: string;
 }
 
+export interface Beside {
+  data: string;
+}
+
 export interface Findings {
   list: string;
   findings: Finding[];

@@ -4,7 +4,8 @@
 import { AskError, type Carrier } from "./carrier";
 import type { Edited, Hello, Offer, Opened, Problem, Request, Saved, Splice, Told } from "./protocol";
 import { VERSION } from "./protocol";
-import { Text, spliceBetween } from "./text";
+import { download } from "./store";
+import { Text, fromBase64, spliceBetween } from "./text";
 
 /** What changes the text: one of these. */
 export type Change =
@@ -46,7 +47,13 @@ export class Session {
   file = "none";
   disk = "";
   draft: Opened["draft"];
+  /** This tab may look and not change: another tab has the job. */
+  locked = false;
+  /** Makes this tab the one that may change the job. */
+  takeOver: () => Promise<void> = async () => {};
 
+  private carried = new Map<string, unknown>();
+  private carriedHash = "";
   private id = 0;
   private slots = new Map<string, () => void>();
   private chain: Promise<unknown> = Promise.resolve();
@@ -77,6 +84,11 @@ export class Session {
   /** The same with the hash of the text that the answer is of. */
   answered<T>(ask: string, fields: Partial<Request> = {}, o: Options = {}): Promise<{ of: string; body: T }> {
     if (o.slot) this.cancel(o.slot);
+    if (this.carriedHash && this.carriedHash === this.hash) {
+      const { marking = "", ...more } = fields;
+      const body = this.carried.get(ask + " " + marking);
+      if (body !== undefined && Object.keys(more).length === 0) return Promise.resolve({ of: this.hash, body: body as T });
+    }
     return new Promise((resolve, reject) => {
       const q: Request = { v: VERSION, id: ++this.id, ask, tab: this.tab, of: this.hash, ...fields };
       const cancel = this.carrier.send(q, (a) => {
@@ -110,6 +122,34 @@ export class Session {
     return o;
   }
 
+  /** Opens a text with answers that the page carries: they are taken until the text is
+   * changed, and the engine opens it behind. */
+  async openCarried(given: { name: string; text: string; disk: string }, answers: { ask: string; marking: string; body: unknown }[]): Promise<void> {
+    for (const a of answers) this.carried.set(a.ask + " " + a.marking, a.body);
+    const hello = this.carried.get("hello ") as Hello | undefined;
+    const opened = this.carried.get("open ") as Opened | undefined;
+    if (!hello || !opened) return void (await this.open(given));
+    this.hello = hello;
+    this.take(opened);
+    this.carriedHash = opened.hash;
+    this.queue(() => this.ask<Opened>("open", given).then(() => this.emit("engine", "ready"))).catch(() => this.emit("engine", "gone"));
+  }
+
+  /** Pictures that the page carries, by name. */
+  photos: Record<string, Uint8Array> = {};
+
+  /** The bytes of a picture that stands beside the layout, or in the page. */
+  async beside(name: string): Promise<Uint8Array> {
+    if (this.photos[name]) return this.photos[name];
+    return fromBase64((await this.ask<{ data: string }>("beside", { name })).data);
+  }
+
+  /** Says whether this tab may only look. */
+  readOnly(locked: boolean) {
+    this.locked = locked;
+    this.emit("file", this.file);
+  }
+
   private take(o: Opened) {
     this.name = o.name;
     this.text = new Text(o.text);
@@ -120,7 +160,12 @@ export class Session {
     this.redoLabels = o.redo;
     this.disk = o.disk;
     this.draft = o.draft;
-    this.setFile(o.file);
+    this.setFile(o.file === "none" && this.engine === "wasm" ? this.ownState() : o.file);
+  }
+
+  /** The state of the copy, where no file stands behind the page. */
+  private ownState(): string {
+    return this.hash === this.disk ? "saved" : "changed";
   }
 
   private setFile(file: string) {
@@ -182,9 +227,16 @@ export class Session {
     return this.queue(() => this.changed("disk", { to: "theirs" }));
   }
 
-  /** Writes the file; with a name a new one beside it. */
+  /** Writes the file; with a name a new one beside it. Without a file behind the page
+   * the text is offered as a download. */
   save(name?: string): Promise<Saved> {
     return this.queue(async () => {
+      if (this.engine === "wasm") {
+        download(name ?? this.name, this.text.bytes, "application/yaml");
+        if (!name) this.disk = this.hash;
+        this.setFile(this.ownState());
+        return { disk: this.disk, first: "", file: this.file };
+      }
       const before = this.file;
       if (!name) this.setFile("saving");
       try {
@@ -206,6 +258,7 @@ export class Session {
   }
 
   private async changed(ask: string, fields: Partial<Request>): Promise<Edited> {
+    if (this.locked) throw new AskError({ code: "refused", message: "this layout is open in another tab, which changes it: look at it here, or take it over" });
     let e: Edited;
     try {
       e = await this.ask<Edited>(ask, fields);
@@ -233,7 +286,8 @@ export class Session {
     this.undoLabels = e.undo;
     this.redoLabels = e.redo;
     this.draft = undefined;
-    if (this.file !== "none") this.setFile(file ?? (e.hash === this.disk ? "saved" : this.file === "saved" ? "changed" : this.file));
+    if (this.engine === "wasm") this.setFile(this.ownState());
+    else if (this.file !== "none") this.setFile(file ?? (e.hash === this.disk ? "saved" : this.file === "saved" ? "changed" : this.file));
     this.emit("text", { edited: e, by });
   }
 

@@ -64,3 +64,10 @@ export function spliceBetween(old: Text, now: Text): Splice {
   while (end > 0 && within(a, a.length - end)) end--;
   return { from, to: a.length - end, insert: decoder.decode(b.subarray(from, b.length - end)) };
 }
+
+export function fromBase64(text: string): Uint8Array {
+  const s = atob(text);
+  const out = new Uint8Array(s.length);
+  for (let i = 0; i < s.length; i++) out[i] = s.charCodeAt(i);
+  return out;
+}

@@ -111,12 +111,7 @@ no reading can be blamed for, ends with exit 1.`,
 			if _, err := out.Write(data); err != nil {
 				return err
 			}
-			for _, f := range findings { // beside the list, which may go to a file
-				if f.Level == layouts.Stop {
-					fmt.Fprintln(errs, f)
-				}
-			}
-			return verdict(findings)
+			return tellStops(errs, findings) // beside the list, which may go to a file
 		},
 	}
 	c.Flags().BoolVar(&csv, "csv", false, "print comma-separated values")

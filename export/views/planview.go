@@ -93,7 +93,7 @@ func planFrame(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOp
 		}
 	}
 	box, paints := g.BoundsOf(pts...), paintsSeen(l, shown)
-	s := viewSheetFor(box, stripFor(len(paints)), o)
+	s := viewSheetFor(l.Spec.Sheets.Units, box, stripFor(len(paints)), o)
 	v := Plan{Right: 1, Scale: s.scale, Fs0: box.Centre().Y, Origin: s.window.Centre()}
 	if face == layouts.LowerFace {
 		v.Right = -1

@@ -147,7 +147,7 @@ func (d *sideDrawing) frame(pts []g.SidePosition) (s viewSheet, how string, pain
 	}
 	box := g.BoundsOf(turned...)
 	paints = paintsSeen(d.l, d.laid)
-	s = viewSheetFor(box, stripFor(len(paints)), d.o)
+	s = viewSheetFor(d.l.Spec.Sheets.Units, box, stripFor(len(paints)), d.o)
 	d.v.Scale, d.v.Origin, d.v.Fs0, d.v.Wl0 = s.scale, s.window.Centre(), box.Centre().X, box.Centre().Y
 	return s, how, paints
 }

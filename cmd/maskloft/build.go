@@ -121,7 +121,11 @@ aircraft name the same aircraft file: aircraft: hack.yaml.`,
 				return err
 			}
 			if stage != "" {
-				return show(c.Context(), out, stage, j)
+				if err := show(c.Context(), out, stage, j); err != nil {
+					return err
+				}
+				say.done()
+				return tellStops(errs, j.Findings()) // beside the stage, which may go to a file
 			}
 			whole, err := j.Whole(c.Context())
 			if err != nil {
@@ -161,6 +165,16 @@ aircraft name the same aircraft file: aircraft: hack.yaml.`,
 	c.Flags().StringVar(&stage, "show", "", "print one stage as text and write nothing: "+strings.Join(stages, ", "))
 	addDemo(c)
 	return c
+}
+
+// tellStops prints the findings of level stop; it returns errStop where there is one.
+func tellStops(w io.Writer, findings []layouts.Finding) error {
+	for _, f := range findings {
+		if f.Level == layouts.Stop {
+			fmt.Fprintln(w, f)
+		}
+	}
+	return verdict(findings)
 }
 
 // verdict returns errStop where a finding says not to cut.

@@ -44,6 +44,7 @@ func Ticket(paper sheet.Paper, l *layouts.Layout, films []TicketFilm, run masks.
 	ticketChecks(p, u, films)
 	ticketRun(p, run)
 	ticketFilms(p, films)
+	glossary(p)
 	p.Cautions()
 	return p.Sheets()
 }

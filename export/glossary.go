@@ -34,8 +34,9 @@ var Glossary = []Term{
 	{"weed", "to take out the film where paint goes; a weed line is a cut that helps"},
 }
 
-// glossary prints what the words mean, a line each.
-func glossary(p *sheet.Pages) {
+// glossary prints what the words mean, a line each, on a page of its own.
+func glossary(p *sheet.Pages, paper sheet.Paper) {
+	p.Need(paper.Height)
 	p.Heading("Words", 1)
 	for _, t := range Glossary {
 		p.Text(sheet.SetSoft, t.Word+": "+t.Means+".")

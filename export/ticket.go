@@ -44,8 +44,8 @@ func Ticket(paper sheet.Paper, l *layouts.Layout, films []TicketFilm, run masks.
 	ticketChecks(p, u, films)
 	ticketRun(p, run)
 	ticketFilms(p, films)
-	glossary(p)
 	p.Cautions()
+	glossary(p, paper)
 	return p.Sheets()
 }
 

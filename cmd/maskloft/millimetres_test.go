@@ -22,7 +22,7 @@ var inchWords = regexp.MustCompile(`(?i)\d ?(in|in2|ft|ft2|lb|in-lb|us fl oz)\b|
 // allowed are texts in which inches are no length of this job: what the layout's writer
 // wrote, and what goes into the layout as its units are.
 var allowed = []*regexp.Regexp{
-	regexp.MustCompile(`markings\[[^(]*\(`),  // a value to write into the layout, with its reason after it
+	regexp.MustCompile(`markings\[[^(]*\(`), // a value to write into the layout, with its reason after it
 	regexp.MustCompile(`\(source: [^)]*\)`), // what a source says
 }
 

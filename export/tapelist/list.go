@@ -72,7 +72,7 @@ func (w *tapeWriter) head() {
 // placing writes how the first film of a marking is laid.
 func (w *tapeWriter) placing(p taping.Placing) {
 	t := w.list.Tape
-	w.printf("\n## %s\n\n%s\n\n", p.Marking, expectedText(t, p))
+	w.printf("\n## %s\n\n%s\n\n", p.Marking, expectedText(t, p, len(p.Tiles)))
 	w.printf("| mark | | where it is on the aircraft | FS / BL / WL, in | first reading | second reading | check tape | likely error | done |\n|---|---|---|---|---|---|---|---|---|\n")
 	for _, q := range p.Points {
 		at := fmt.Sprintf("%.2f / %.2f / %.2f", float64(q.Point.Mark.Skin.FS), float64(q.Point.Mark.Skin.BL), float64(q.Point.Mark.Skin.WL))
@@ -258,7 +258,7 @@ func (w *tapeWriter) marking(id string) {
 
 // tape writes one tape.
 func (w *tapeWriter) tape(t taping.Taping) string {
-	p := Part{Reading: Reading(w.list.Tape, t.Length), Decimals: decimals(w.list.Tape, t.Length), Head: headOf(w.list.Tape, taping.Offset{Kind: t.Kind, From: t.From.ID})}
+	p := Part{Reading: Reading(w.list.Tape, t.Length), Decimals: decimals(w.list.Tape, t.Length), Head: headOf(taping.Offset{Kind: t.Kind, From: t.From.ID})}
 	p.Taut, p.Straight = otherLengths(w.list.Tape, t)
 	return partText(p)
 }

@@ -102,14 +102,15 @@ func mapTitle(l masks.Laid, s sheet.Sheet, scale float64) []sheet.Item {
 		views.TextAt("Verdict: "+string(l.Advice), 0.14, mapInset, top-1.1, 0, sheet.InkText),
 	}
 	k := skin.GaussianCurvature(p.Surface, p.Frame.At)
-	round := "the skin can be unrolled at the anchor"
+	u := p.Read
+	round := "the skin can be laid out flat at its held point"
 	switch r := 1 / math.Sqrt(math.Abs(k)); {
 	case k > 0 && r < 10000:
-		round = fmt.Sprintf("at the anchor the skin is as round as a ball of radius %s in", g.FormatNumber(r, 0))
+		round = "at its held point the skin is as round as a ball of radius " + u.Length(g.Length(r), 0)
 	case k < 0 && r < 10000:
-		round = fmt.Sprintf("at the anchor the skin is a saddle, of mean radius %s in", g.FormatNumber(r, 0))
+		round = "at its held point the skin is a saddle, of mean radius " + u.Length(g.Length(r), 0)
 	}
-	out = append(out, views.TextAt(fmt.Sprintf("film %s x %s in, seen from outside; %s; outline plus or minus %v in", g.FormatNumber(l.Field.Width(), 3), g.FormatNumber(l.Field.Height(), 3), round, l.Outline),
+	out = append(out, views.TextAt(fmt.Sprintf("film %s, seen from outside; %s; outline plus or minus %s", u.Size(g.Length(l.Field.Width()), g.Length(l.Field.Height()), 3), round, u.Fixed(l.Outline.PlusMinus(), 4)),
 		0.1, mapInset, top-1.33, 0, sheet.InkTextSoft))
 	notes := "The names of the bands are practice, not a standard."
 	if n := len(l.Slits); n > 0 {

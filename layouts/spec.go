@@ -13,6 +13,7 @@ import (
 type Spec struct {
 	File     string
 	Name     string
+	Job      string // the job's own id, under which ticks and readings are kept; empty: none
 	Units    string // of bare numbers: in, ft, mm, cm or m; empty: they are not allowed
 	Aircraft AircraftSpec
 	Markings []MarkingSpec
@@ -21,6 +22,7 @@ type Spec struct {
 	Rules    RulesSpec
 	Evidence []EvidenceSpec
 	Tape     TapeSpec
+	Sheets   SheetSpec
 	Photos   []PhotoSpec
 }
 
@@ -37,6 +39,7 @@ type AircraftSpec struct {
 	Profile    []ProfileSpec
 	LevelPegs  []PegSpec
 	Taped      []HardpointTapeSpec
+	Read       geometry.Units // what findings of it are written in
 }
 
 // SurfaceKind says how a surface is given.

@@ -52,7 +52,7 @@ func benchPlace(ctx context.Context, j *job.Job) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := tapeReport{Checkpoints: []ReportCheckpoint{}, Tapes: reportTapes(list), Findings: reportFindings(j.Findings())}
+	r := tapeReport{Checkpoints: []ReportCheckpoint{}, Tapes: reportTapes(list), Findings: reportFindings(j.Placed())}
 	for _, c := range list.Points {
 		r.Checkpoints = append(r.Checkpoints, reportCheckpoint(c))
 	}
@@ -125,15 +125,11 @@ func benchPack(ctx context.Context, j *job.Job, say func(string)) ([]bench.File,
 	if len(whole.Tilings) == 0 {
 		return nil, fmt.Errorf("no marking is left to cut: nothing was written")
 	}
-	paper, err := sheet.ParsePaper("letter")
-	if err != nil {
-		return nil, err
-	}
 	flavour, err := sheet.ParseFlavour("px96")
 	if err != nil {
 		return nil, err
 	}
-	_, files, err := drawPack(ctx, whole, packOptions{Paper: paper, SVG: flavour}, say)
+	_, files, err := drawPack(ctx, whole, packOptions{SVG: flavour}, say)
 	if err != nil {
 		return nil, err
 	}

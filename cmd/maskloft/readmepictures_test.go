@@ -38,7 +38,7 @@ func TestReadmePictures(t *testing.T) {
 				draw("film.png", export.ProofSheet(f.Tiling, f.Mask, f.Piece, layouts.CutMarks), 24)
 			}
 		}
-		draw("run.png", export.RunPicture(all.Layout.Spec.Name, all.Run), 12)
+		draw("run.png", export.RunPicture(all.Layout.Spec.Sheets.Units, all.Layout.Spec.Name, all.Run), 12)
 		draw("list.png", tapelist.TapeSheets(sheet.Letter, all.Layout, all.Tilings, all.Tapes)[2], 80)
 	}
 	for _, name := range []string{"view.png", "film.png", "list.png"} {

@@ -1,6 +1,7 @@
 package skin
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -46,6 +47,12 @@ type FlatMap struct {
 // end of the body where it comes to a point lies in it (see [FlatMap.checkFlat]);
 // the answer does not settle within 20,000 nodes.
 func Flatten(s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
+	return FlattenUntil(context.Background(), s, frame, film, need, tolerance)
+}
+
+// FlattenUntil is [Flatten] until ctx is done, whose error is then returned: a step of a
+// large net later, tens of milliseconds as a rule.
+func FlattenUntil(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
 	if !s.Contains(frame.At) {
 		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}
@@ -60,11 +67,14 @@ func Flatten(s Surface, frame Frame, film, need g.Rect, tolerance float64) (*Fla
 	if !ok {
 		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}
-	f := flattening{s: s, chart: c, at: Frame{at, frame.Up}, film: film, tolerance: tolerance}
+	f := flattening{s: s, chart: c, at: Frame{at, frame.Up}, film: film, tolerance: tolerance, ctx: ctx}
 	w := firstWindow(c.Surface, f.at, need)
 	f.cell = math.Max(leastCell, math.Min(widestCell, math.Max(need.Width(), need.Height())/4))
 	for try := 0; try < 8; try++ {
 		m, err := f.settle(w, need)
+		if ended := f.ended(); ended != nil {
+			return nil, ended
+		}
 		if err != nil {
 			return nil, fmt.Errorf("%v: film of %s: %w", g.PositionOf(PointAt(s, frame.At)), sizeOf(need), err)
 		}
@@ -194,6 +204,12 @@ func (m *FlatMap) pin(f Frame) error {
 // Tangents returns the derivatives of the surface at uv by U and V, by central
 // differences within the panel, and the normal.
 func Tangents(s Surface, uv UV) (su, sv, n g.Vec3) {
+	if s, ok := s.(interface {
+		derivatives(uv, in UV) (p, su, sv g.Vec3)
+	}); ok {
+		_, su, sv = s.derivatives(uv, uv)
+		return su, sv, su.Cross(sv).Unit()
+	}
 	const e = 1e-4 // rounding and the third derivative then weigh alike on radii of tens of inches
 	d := func(a, b UV) g.Vec3 {
 		pa, _ := s.At(a, uv)

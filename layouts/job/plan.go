@@ -97,7 +97,7 @@ func (j *Job) Laid(ctx context.Context) ([]masks.Laid, error) {
 		begins := j.say("laying flat")
 		laid, missing, err := masks.LayBy(ctx, layout, func(p layouts.Placement) (masks.Laid, error) { // skin to film
 			begins(p.ID())
-			return j.lay(layout, p)
+			return j.lay(ctx, layout, p)
 		})
 		return laid, append(missing, survey.Inspect(laid)...), err
 	})
@@ -175,7 +175,22 @@ func (j *Job) upToLaid(ctx context.Context) (*layouts.Layout, []masks.Laid, erro
 // Findings returns what the stages computed so far have found, in the order of the path;
 // markings that are missing come first.
 func (j *Job) Findings() []layouts.Finding {
-	all := slices.Concat(j.layout.found(), j.laid.found(), j.surveyed.found(), j.tilings.found(), j.tapes.found(), j.figures.found())
+	return missingFirst(slices.Concat(j.layout.found(), j.laid.found(), j.surveyed.found(), j.tilings.found(), j.tapes.found(), j.figures.found()))
+}
+
+// Checked is Findings up to Surveyed: those that a check of the layout tells, whatever
+// was computed beyond.
+func (j *Job) Checked() []layouts.Finding {
+	return missingFirst(slices.Concat(j.layout.found(), j.laid.found(), j.surveyed.found()))
+}
+
+// Placed is Findings of what placing stands on, up to Tapes and without the survey:
+// those that a tape list tells, whatever else was computed.
+func (j *Job) Placed() []layouts.Finding {
+	return missingFirst(slices.Concat(j.layout.found(), j.laid.found(), j.tilings.found(), j.tapes.found()))
+}
+
+func missingFirst(all []layouts.Finding) []layouts.Finding {
 	slices.SortStableFunc(all, func(a, b layouts.Finding) int {
 		return order(a) - order(b)
 	})

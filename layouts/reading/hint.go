@@ -8,6 +8,7 @@ import (
 var examples = map[string]string{
 	"the file":            "name:, units:, aircraft: and markings:, each from column 1",
 	"name":                "name: followed by what it is called",
+	"job":                 "job: k7f3-9q2m-x4vd, what `maskloft start` wrote, or letters, digits and hyphens of your own",
 	"aircraft":            "aircraft: myplane.yaml (a file beside this one), or the keys of an aircraft file",
 	"markings":            "markings: and below it one - id: for each marking",
 	"datum":               "datum: FS 0 is the firewall, positive aft; WL 0 is the thrust line, positive up",
@@ -116,6 +117,9 @@ var examples = map[string]string{
 	"burn":                "burn: yes (hold the tape at its 1 in mark) or no",
 	"tape class":          "class: us (or eu-1, eu-2)",
 	"tape units":          "units: in (or mm)",
+	"sheets":              "sheets: {units: mm, paper: a4}",
+	"sheets units":        "units: in (or mm)",
+	"sheets paper":        "paper: letter (or a4)",
 	"measured":            "measured: {left: {fs: 240.1, bl: 1.4, wl: 50}, right: {fs: 239.9, bl: 1.4, wl: 50}}",
 	"measured left":       "left: {fs: 240.1, bl: 1.4, wl: 50}",
 	"measured right":      "right: {fs: 239.9, bl: 1.4, wl: 50}",

@@ -134,6 +134,7 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	}
 	f := v.block("the layout", need...)
 	spec := &layouts.Spec{File: r.file, Name: f.at("name").Text(), Units: v.peek("units").Raw()}
+	spec.Job = f.at("job").jobID()
 	var problems layouts.Problems
 	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
 	r.aircraft = spec.Aircraft
@@ -141,7 +142,9 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	r.date = standards.Date(spec.Rules.Date)
 	spec.Film = r.film(f.at("film"))
 	spec.Paint = r.paint(f.at("paint"), spec.Film.Field)
-	spec.Tape = f.at("tape").tape()
+	spec.Sheets = f.at("sheets").sheets(spec.Units)
+	spec.Aircraft.Read = spec.Sheets.Units
+	spec.Tape = f.at("tape").tape(spec.Sheets.Units)
 	for _, e := range f.at("evidence").items("evidence") {
 		spec.Evidence = append(spec.Evidence, r.evidenceOf(e))
 	}

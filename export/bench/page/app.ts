@@ -14,7 +14,10 @@ async function served(): Promise<Session> {
 
 const root = document.getElementById("bench")!;
 (carries() ? carried() : served()).then(
-  (session) => start(session, root),
+  (session) => {
+    Object.assign(globalThis, { maskloftSession: session }); // for the console, and for tests
+    start(session, root);
+  },
   (e) => {
     const p = document.createElement("p");
     p.setAttribute("role", "alert");

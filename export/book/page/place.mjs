@@ -40,7 +40,7 @@ export function placeView(root, o) {
       for (const a of copy.querySelectorAll('a')) a.replaceWith(...a.childNodes);
       svg.append(copy);
     }
-    const xs = [point.seen[0]], ys = [point.seen[1]];
+    const xs = marking.points.map(p => p.seen[0]), ys = marking.points.map(p => p.seen[1]);
     for (const t of point.tapes) t.path.forEach((v, i) => (i % 2 ? ys : xs).push(v));
     const w = box.clientWidth || 360, h = box.clientHeight || 240, pad = 1.22;
     const mid = [(Math.min(...xs) + Math.max(...xs)) / 2, (Math.min(...ys) + Math.max(...ys)) / 2];

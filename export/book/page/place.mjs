@@ -89,7 +89,7 @@ export function placeView(root, o) {
     if (unit === 'mm') { key('.', '.'); key('clear', 'no reading', 'wide3'); key('ok', 'enter', 'wide3 ok'); return box; }
     key('ok', 'enter', 'ok');
     for (let i = 1; i < parts && i < 17; i++) key('p' + i, fractionLabel(i), 'part', `and ${fractionLabel(i)}`);
-    if (parts <= 16) key('p0', '0', 'part', 'and no fraction');
+    if (parts <= 16) key('p0', '0', 'part', 'and 0, no fraction');
     key('clear', 'no reading', 'wide2');
     return box;
   }

@@ -1,11 +1,11 @@
-"""Times of the program as ratios to reference libraries on the same input, and what 1, 100
+"""CPU times of the program as ratios to reference libraries on the same input, and what 1, 100
 and 1,000 markings cost: a table for the README, with machine, commands and date.
 
     .ci/bench ratios            the table, on standard output
     .ci/bench ratios 1 100      with these numbers of markings
 
 Both sides of a ratio are run in turn and the least of five is taken; times of the program
-are of its Go benchmarks. GEOS gets the same outlines as chords within the same tolerance;
+are of its Go benchmarks, on one core. GEOS gets the same outlines as chords within the same tolerance;
 the program keeps the curves."""
 
 import math
@@ -28,20 +28,37 @@ GEOS = ".".join(map(str, shapely.geos.geos_version))
 
 
 def least(do):
-    """Seconds of the fastest of a few calls."""
+    """Seconds of CPU of the fastest of a few calls."""
     best = math.inf
     for _ in range(3):
-        start = time.perf_counter()
+        start = time.process_time()
         do()
-        best = min(best, time.perf_counter() - start)
+        best = min(best, time.process_time() - start)
     return best
 
 
-def go(package, name):
-    """Seconds an operation of one Go benchmark takes."""
-    out = subprocess.run(["go", "test", "-run", "^$", "-bench", f"^{name}$", "-benchtime", "0.3s", package], check=True, capture_output=True, text=True).stdout
-    line = next(s for s in out.splitlines() if s.startswith("Benchmark"))
-    return float(line.split()[line.split().index("ns/op") - 1]) / 1e9
+def used(*command):
+    """Seconds of CPU of a program."""
+    child = subprocess.Popen(command, stdout=subprocess.DEVNULL)
+    _, status, usage = os.wait4(child.pid, 0)
+    if status:
+        sys.exit(f"{command} failed")
+    return usage.ru_utime + usage.ru_stime
+
+
+tests = {}
+
+
+def go(package, name, few=4, many=16):
+    """Seconds of CPU that an operation of one Go benchmark takes: by two counts of it."""
+    if package not in tests:
+        tests[package] = tempfile.mktemp()
+        subprocess.run(["go", "test", "-c", "-o", tests[package], package], check=True)
+
+    def run(times):
+        return used(tests[package], "-test.run", "^$", "-test.cpu", "1", "-test.bench", f"^{name}$", "-test.benchtime", f"{times}x")
+
+    return (run(many) - run(few)) / (many - few)
 
 
 def circle(x, y, r, tolerance):

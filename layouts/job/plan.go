@@ -97,7 +97,7 @@ func (j *Job) Laid(ctx context.Context) ([]masks.Laid, error) {
 		begins := j.say("laying flat")
 		laid, missing, err := masks.LayBy(ctx, layout, func(p layouts.Placement) (masks.Laid, error) { // skin to film
 			begins(p.ID())
-			return j.lay(layout, p)
+			return j.lay(ctx, layout, p)
 		})
 		return laid, append(missing, survey.Inspect(laid)...), err
 	})

@@ -45,7 +45,7 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 			fmt.Fprintf(&b, "- evidence %s, class %s: %s\n", md(id), known[id].Class, md(known[id].What))
 		}
 		if len(m.Evidence) == 0 {
-			b.WriteString("- evidence: none on file. A guess stays a guess until there is some.\n")
+			b.WriteString("- evidence: none on file: this is a guess\n")
 		}
 		b.WriteString("\n")
 	}
@@ -92,7 +92,7 @@ func MemoryWords(what string) string {
 	case "valid_from":
 		return "the day it came into force"
 	case "valid_to":
-		return "the day it ceased"
+		return "the day it ended"
 	}
 	if part, number, ok := strings.Cut(what, "."); ok {
 		return number + " of the " + part

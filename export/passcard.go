@@ -258,7 +258,7 @@ func (c card) spray(figures survey.PaintFigures) []string {
 	return []string{
 		"Seal the edges: one or two thin coats of the ground's own colour, or clear; wait until it does not print on a knuckle: dope 10 to 20 min, enamel 30 to 60 min *.",
 		fmt.Sprintf("%s, thin, crossed at 90 deg, strokes overlapping by half (AC 43.13-1B 2-20, read in a copy); between coats dope 10 to 20 min, enamel 15 to 30 min *.%s", strings.Join(words, "; "), mix),
-		"Gun square to the edge, never under it. Inside the windows of the weather card before, during and after.",
+		"Gun at 90 deg to the edge, never under it. Inside the windows of the weather card before, during and after.",
 	}
 }
 
@@ -268,7 +268,7 @@ func (c card) pull() []string {
 		next = "Leave the tape flags with their crosses for the next pass. Next film: step 1 of its card."
 	}
 	return []string{
-		"While soft, when a finger on the paper's edge leaves a print and no string: dope 10 to 30 min after the last coat, enamel 30 to 90, two-part 20 to 60 *.",
+		"While soft, when a finger on the paper's edge leaves a print but pulls no thread: dope 10 to 30 min after the last coat, enamel 30 to 90, two-part 20 to 60 *.",
 		"Back on itself at 135 to 180 deg, slowly, away from the paint, never into a point; film laid last comes off first. Missed and hard: wait until it is dry and warm the room; no blade on fabric *.",
 		"Touch up with tape and a brush; no blade on fabric. " + next,
 		"Count: pieces pulled ______, as many as were laid.",

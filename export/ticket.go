@@ -45,6 +45,7 @@ func Ticket(paper sheet.Paper, l *layouts.Layout, films []TicketFilm, run masks.
 	ticketRun(p, run)
 	ticketFilms(p, films)
 	p.Cautions()
+	glossary(p, paper)
 	return p.Sheets()
 }
 

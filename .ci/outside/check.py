@@ -19,6 +19,7 @@ from pack import Pack, film, opening, run  # noqa: E402
 from readers import cut_files, flavours  # noqa: E402
 from reassembly import on_wide_web, reassembly  # noqa: E402
 from schema import schema  # noqa: E402
+from units import units  # noqa: E402
 from views import views  # noqa: E402
 
 from shapely.affinity import translate  # noqa: E402
@@ -284,5 +285,6 @@ letters(check, near, build, tile_film, work)
 drawings(near, build, root, work)
 forms(program, work, root, check, near)
 views(check, near, program, work)
+units(check, build)
 print(f"{passed} passed, {failed} failed")
 sys.exit(failed > 0)

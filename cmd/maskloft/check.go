@@ -19,7 +19,8 @@ import (
 )
 
 func checkCommand(out, errs io.Writer) *cobra.Command {
-	var file, as, size, dir string
+	var file, as, dir string
+	var size lengthFlag
 	var readings, take []string
 	var list string
 	var asJSON, all bool
@@ -70,10 +71,10 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 			case file != "" && as == "" && len(readings) > 0:
 				return errors.New("check: --reading goes with --as RULE")
 			case file != "" && as == "":
-				result, err = whatIsThis(file, size)
+				result, err = whatIsThis(file, geometry.Length(size))
 			case file != "":
-				result, err = checkFile(file, as, size, readings)
-			case as != "" || size != "" || len(readings) > 0:
+				result, err = checkFile(file, as, geometry.Length(size), readings)
+			case as != "" || size != 0 || len(readings) > 0:
 				return errors.New("check: --as, --size and --reading go with --file FILE")
 			default:
 				result, err = checkLayout(c, args, errs)
@@ -109,7 +110,7 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 	f := c.Flags()
 	f.StringVar(&file, "file", "", "drawing made elsewhere, SVG or PDF")
 	f.StringVar(&as, "as", "", "rule to look for in it, such as an-i-9b/star-and-bars; left out: what is it?")
-	f.StringVar(&size, "size", "", "governing size it should have, such as \"40 in\"")
+	f.Var(&size, "size", "governing size it should have, such as \"40 in\"")
 	f.StringArrayVar(&readings, "reading", nil, "reading of the rule, such as bar-length=from-tangent; may be repeated")
 	f.StringVarP(&dir, "out", "o", "", "folder to write check.pdf to, for the dossier")
 	f.StringSliceVar(&take, "take", nil, "proposals to write into the layout: numbers of the list, or MARKING/RULE")

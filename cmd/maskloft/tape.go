@@ -21,7 +21,7 @@ import (
 func tapeCommand(out, errs io.Writer) *cobra.Command {
 	var csv, metric, burn, asJSON, all bool
 	var measured, dir string
-	limit := lengthValue(taping.PlacingLimit)
+	limit := lengthFlag(taping.PlacingLimit)
 	c := &cobra.Command{
 		Use:   "tape [LAYOUT]",
 		Short: "print the tape list: the points that each first film is laid by",
@@ -198,20 +198,4 @@ func printBuilt(ctx context.Context, out io.Writer, j *job.Job, readings []tapin
 		fmt.Fprintln(out, f)
 	}
 	return verdict(findings)
-}
-
-// lengthValue is a flag that is a length.
-type lengthValue g.Length
-
-func (v *lengthValue) String() string { return g.Length(*v).String() }
-
-func (v *lengthValue) Type() string { return "length" }
-
-func (v *lengthValue) Set(text string) error {
-	l, err := g.ParseLength(text, 0)
-	if err == nil && l <= 0 {
-		err = fmt.Errorf("%q must be above 0", text)
-	}
-	*v = lengthValue(l)
-	return err
 }

@@ -238,19 +238,13 @@ func tilesIn(r Report) (n int) {
 	return n
 }
 
-// pointsWords says how the points of the tape list are found.
+// pointsWords says how many points are found on the aircraft to lay the films.
 func pointsWords(r Report) string {
-	taped := 0
-	for _, c := range r.Checkpoints {
-		if len(c.Tapes) == 2 {
-			taped++
-		}
+	n := 0
+	for _, p := range r.Place {
+		n += len(p.Points)
 	}
-	byString := ""
-	if n := len(r.Checkpoints) - taped; n > 0 {
-		byString = fmt.Sprintf(", %d more by string or girth", n)
-	}
-	return geometry.Counted(taped, "point") + " to place from two hardpoints each" + byString
+	return fmt.Sprintf("%s to find, for the first film of each marking; %d in all with tape --all", geometry.Counted(n, "point"), len(r.Checkpoints))
 }
 
 // fullSummary prints every marking and side by itself, and every finding.

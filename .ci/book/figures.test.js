@@ -49,19 +49,14 @@ test('a marking that is clicked shows the figures of the report', async () => {
   }
 });
 
-test('three points a marking stand in the book, with the tapes of the report', async () => {
+test('the points that place each marking stand in the book, with the readings of the report', async () => {
   const shown = (await figuresOf('#place')).filter(f => f.point);
-  const ids = new Set(shown.map(f => f.point));
-  for (const m of report.markings) {
-    const all = report.checkpoints.filter(c => c.id.startsWith(m.id + '-')).length, own = [...ids].filter(id => id.startsWith(m.id + '-')).length;
-    assert.equal(own, Math.min(3, all), m.id);
-  }
-  for (const c of report.checkpoints.filter(c => ids.has(c.id))) {
-    const own = shown.filter(f => f.point === c.id);
-    for (const f of own) same(f, at(c, f.path));
-    assert.equal(own.filter(f => /tapes\.\d\.length_in/.test(f.path)).length, c.tapes.length === 2 ? 2 : 0, c.id);
-    assert.equal(own.some(f => f.path === 'closure.length_in'), Boolean(c.closure), c.id);
-    assert.ok(own.some(f => f.path === 'sigma_in'), c.id);
+  for (const f of shown) same(f, at(report, f.path.slice(1)));
+  assert.equal(report.place.length, report.markings.length);
+  for (const p of report.place) for (const q of p.points) {
+    const own = shown.filter(f => f.point === q.id);
+    assert.equal(own.filter(f => /ways\.0\.readings\.\d\.length_in/.test(f.path)).length, q.ways.length ? 2 : 0, q.id);
+    assert.equal(own.some(f => /sigma_in$/.test(f.path)), q.ways.length > 0, q.id);
   }
 });
 

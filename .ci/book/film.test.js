@@ -17,7 +17,7 @@ test('200 random films lie as the program says, and the same reading is blamed i
     const marking = data.markings.find(m => m.id === c.marking);
     const readings = c.readings.map(r => {
       const point = marking.points.find(p => p.id === r.point);
-      return { point, tape: point.tapes.find(t => t.from === r.from), value: r.value, typed: r.value, unit: 'in' };
+      return { point, tape: point.tapes.find(t => t.from === r.from && t.kind === r.kind), value: r.value, typed: r.value, unit: 'in' };
     });
     const got = laid(data, marking, readings);
     assert.equal(Boolean(got.error), c.error, `case ${k}: ${got.error}`);

@@ -44,7 +44,7 @@ test('Firefox: opens, ticks last, placing shows the first tape at one touch', { 
   const box = await page.$eval('#placing', e => e.scrollWidth);
   assert.ok(box <= 390, `${box}`);
   await click(page, '.pl-done');
-  assert.match(await page.$eval('.pl-head p', e => e.textContent), /^2 of/);
+  assert.match(await page.$eval('.pl-head p', e => e.textContent), /^point 2 of/);
   await click(page, '.pl-close');
   assert.ok(await page.evaluate(() => document.documentElement.scrollWidth) <= 390);
   assert.deepEqual(page.complaints, []);

@@ -31,7 +31,7 @@ test('from opening the book to the first tape on the aircraft: three touches at 
   const say = page.locator('.pl-say b').first();
   assert.ok(await say.isVisible(), 'the reading to pull the first tape to');
   assert.ok(await say.evaluate(e => parseFloat(getComputedStyle(e).fontSize)) >= 48);
-  assert.ok(await page.locator('.pl-from b').first().isVisible(), 'and the hardpoint to hook it on');
+  assert.ok(await page.locator('.pl-from').first().isVisible(), 'and from what');
   assert.ok(touches <= 3, `${touches} touches`);
   t.diagnostic(`${touches} touch`);
   // black on white whatever the theme, nothing cut off, the picture drawn
@@ -39,7 +39,7 @@ test('from opening the book to the first tape on the aircraft: three touches at 
   assert.equal(look.ink, 'rgb(0, 0, 0)');
   assert.equal(look.ground, 'rgb(255, 255, 255)');
   assert.ok(look.wide <= 390);
-  assert.ok(look.picture >= 2 && look.hooks >= 3);
+  assert.ok(look.picture >= 2 && look.hooks >= 2, JSON.stringify(look));
   const done = await page.locator('.pl-done').boundingBox();
   assert.ok(done.height >= 64 && done.width >= 180 && done.y + done.height <= 844 + 1, JSON.stringify(done));
   assert.ok(Math.abs(done.x + done.width / 2 - 195) < 8, 'for either hand');
@@ -62,12 +62,12 @@ test('readings typed tell at once how the point lies, are kept, and a wrong one 
     assert.match(await page.locator('.pl-says').getAttribute('class'), /warn/);
   }
   await page.locator('.pl-done').tap();
-  assert.match(await page.locator('.pl-head p').textContent(), /^2 of/);
+  assert.match(await page.locator('.pl-head p').textContent(), /^point 2 of/);
   await page.locator('.pl-close').tap();
   await page.reload();
   assert.equal(await page.locator('[data-key^="place"]').evaluateAll(all => all.filter(b => b.checked).length), 1);
   await page.locator('#place-start').tap();
-  assert.match(await page.locator('.pl-head p').textContent(), /^2 of/, 'the next that is not done');
+  assert.match(await page.locator('.pl-head p').textContent(), /^point 2 of/, 'the next that is not done');
   await page.locator('.pl-step').first().tap();
   assert.match(await page.locator('.pl-read').first().textContent(), /in$/, 'readings are kept');
   assert.deepEqual(page.complaints, []);
@@ -85,7 +85,7 @@ test('what was typed on the phone goes into tape --measured, which says the same
   // the film lies 1/4 in to the right: readings to a sixteenth
   for (let i = 0; i < m.points.length; i++) {
     for (let k = 0; k < m.points[i].tapes.length; k++) {
-      const t = m.points[i].tapes[k], n = Math.round((t.length - .25 * t.along[0]) * 16);
+      const t = m.points[i].tapes[k], n = Math.round((t.length + .25 * (t.slope ? t.slope[0] : -t.along[0])) * 16);
       if (k === 0) await page.locator('.pl-tape').nth(0).tap();
       await key(page, Math.floor(n / 16), n % 16);
     }

@@ -123,11 +123,15 @@ func bookSprays(j *job.Whole, report Report, hashes map[string][]string) []book.
 
 // bookFacts are the figures of the title block.
 func bookFacts(report Report, films int) []book.Row {
+	points := 0
+	for _, p := range report.Place {
+		points += len(p.Points)
+	}
 	rows := []book.Row{
 		{Name: "markings", Text: words(len(report.Markings))},
 		{Name: "films to cut", Text: words(films)},
 		{Name: "film on the web", Text: words(namedFigure("/film.run_in", report.Film.Run, fmt.Sprintf("%.1f", report.Film.Run/12)), " ft")},
-		{Name: "points to tape", Text: words(len(report.Checkpoints))},
+		{Name: "points to place", Text: words(points)},
 	}
 	for i, p := range report.Paint {
 		rows = append(rows, book.Row{Name: p.Colour + ", a coat", Text: words(namedFigure(fmt.Sprintf("/paint.%d.area_ft2", i), p.Area, fmt.Sprintf("%.2f", p.Area)), " ft2")})

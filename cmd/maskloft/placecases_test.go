@@ -34,6 +34,7 @@ type placeCase struct {
 type placeReading struct {
 	Point string  `json:"point"`
 	From  string  `json:"from"`
+	Kind  string  `json:"kind"`
 	Value float64 `json:"value"`
 }
 
@@ -54,14 +55,30 @@ func TestPlaceCases(t *testing.T) {
 		c := placeCase{Marking: m.ID}
 		shift, turn := g.Vec{X: rnd.NormFloat64() * 0.1, Y: rnd.NormFloat64() * 0.1}, rnd.NormFloat64()*0.003
 		var given []taping.TapeReading
-		for _, p := range j.Tapes.Points {
-			if p.Marking != m.ID || rnd.IntN(4) == 0 {
-				continue
-			}
-			for _, tape := range p.All() {
-				by := shift.Add(p.Mark.Film.Sub(g.Point{}).Perp().Scale(turn))
-				length := tape.Length.Inches() - tape.Bearing.Dot(by) + rnd.NormFloat64()*tape.Terms().Sigma
-				given = append(given, taping.TapeReading{Point: p.ID, From: tape.From.ID, Printed: tape.Length, Measured: g.Length(math.Round(length*16)/16) * g.Inch})
+		for _, placing := range j.Tapes.Placings {
+			for _, q := range placing.Points {
+				way, ok := q.Way()
+				if placing.Marking != m.ID || !ok || rnd.IntN(8) == 0 {
+					continue
+				}
+				by := shift.Add(q.Point.Mark.Film.Sub(g.Point{}).Perp().Scale(turn))
+				add := func(from string, kind taping.TapeKind, printed g.Length, moves, sigma float64) {
+					length := printed.Inches() + moves + rnd.NormFloat64()*sigma
+					given = append(given, taping.TapeReading{Point: q.Point.ID, From: from, Kind: kind, Printed: printed, Measured: g.Length(math.Round(length*16)/16) * g.Inch})
+				}
+				if len(way.Tapes) == 0 {
+					for _, o := range way.Readings {
+						add(o.From, o.Kind, o.Length, o.Slope.Dot(by), o.Sigma.Inches())
+					}
+					continue
+				}
+				tapes := way.Tapes[:2:2]
+				if q.Point.Closure != nil {
+					tapes = append(tapes, *q.Point.Closure)
+				}
+				for _, tape := range tapes {
+					add(tape.From.ID, tape.Kind, tape.Length, -tape.Bearing.Dot(by), tape.Terms().Sigma)
+				}
 			}
 		}
 		if len(given) == 0 {
@@ -80,7 +97,7 @@ func TestPlaceCases(t *testing.T) {
 			}
 		}
 		for _, r := range given {
-			c.Readings = append(c.Readings, placeReading{r.Point, r.From, r.Measured.Inches()})
+			c.Readings = append(c.Readings, placeReading{r.Point, r.From, string(r.Kind), r.Measured.Inches()})
 		}
 		built, _, err := taping.AsBuilt(j.Tapes.Tape, j.Tilings, j.Tapes.Points, given, taping.PlacingLimit)
 		require.NoError(t, err)

@@ -142,15 +142,14 @@ type Checked struct {
 type Tapes struct {
 	Budget Text
 	Points []Point
-	More   int // points of the tape checklist that the book leaves out
 }
 
-// Point is one point to place. Other says how else, where tapes are not enough.
+// Point is one point to place: a mark of the first film. None: nothing finds it.
 type Point struct {
-	ID, Label, Grade     string
-	Key                  string // of its tick
-	Step                 int
-	Other                Text
-	First, Second, Check Text
-	Crossing, Error      Text
+	ID, Name, Use               string
+	Key                         string // of its tick
+	Words                       string
+	First, Second, Check, Error Text
+	FirstWhere, SecondWhere     string
+	None                        bool
 }

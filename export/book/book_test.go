@@ -63,6 +63,11 @@ func TestScriptsShareNoName(t *testing.T) {
 	}
 }
 
+// One ladder of strain is in the page and in the sheets.
+func TestOneLadderOfStrain(t *testing.T) {
+	assert.Contains(t, pageFile("palette.mjs"), "'#10233d', '#23486b', '#4a7893', '#8e9f99', '#bdb88c', '#dccf93', '#f8efc4'")
+}
+
 // Names of a layout are text wherever they come, never markup.
 func TestNamesAreText(t *testing.T) {
 	evil := `<img src=x onerror=alert(1)>"'&`

@@ -20,21 +20,32 @@ export function filmOf(data, readings) {
   const unknown = (name, sigma) => unknowns.push({ name, sigma }) - 1;
   unknown('shift to the right', 0); unknown('shift up', 0);
   if (turns) unknown('turn', 0);
-  for (const { tape: t } of readings) if (!hooks.has(t.from)) {
-    hooks.set(t.from, moves.length);
-    moves.push(['aft', 'right', 'up'].map(way => unknown(`${t.from} ${way}`, t.hook)));
+  for (const { tape: t } of readings) if (t.hook && !hooks.has(t.hook)) {
+    hooks.set(t.hook, moves.length);
+    moves.push(['aft', 'right', 'up'].map(way => unknown(`${t.hook} ${way}`, t.hookSD)));
   }
-  const zero = unknown("tape's beginning", data.zero), scale = unknown("tape's scale", data.scale), ids = [...points.keys()];
+  const ids = [...points.keys()], shared = new Map();
+  let zero = -1, scale = -1;
+  if (moves.length) { zero = unknown("tape's beginning", data.zero); scale = unknown("tape's scale", data.scale); }
+  for (const { tape: t } of readings) for (const s of t.shared || []) if (!shared.has(s.name)) shared.set(s.name, unknown(s.name, s.sigma));
   const at = (p, x) => {
     const d = [p[0] - middle[0], p[1] - middle[1]], sin = turns ? Math.sin(x[2]) : 0, cos = turns ? Math.cos(x[2]) : 1;
     const e = [d[0] * cos - d[1] * sin, d[0] * sin + d[1] * cos];
     return [[middle[0] + e[0] + x[0], middle[1] + e[1] + x[1]], [-e[1], e[0]]];
   };
   const model = x => readings.map(r => {
-    const terms = new Array(unknowns.length).fill(0), [p, turning] = at(r.point.film, x), hook = moves[hooks.get(r.tape.from)];
+    const terms = new Array(unknowns.length).fill(0), [p, turning] = at(r.point.film, x);
+    const along = s => { terms[0] = s[0]; terms[1] = s[1]; if (turns) terms[2] = s[0] * turning[0] + s[1] * turning[1]; };
+    if (!r.tape.hook) {
+      const s = r.tape.slope;
+      along(s);
+      let length = r.tape.length + s[0] * (p[0] - r.point.film[0]) + s[1] * (p[1] - r.point.film[1]);
+      for (const e of r.tape.shared || []) { const k = shared.get(e.name); terms[k] = e.by; length += e.by * x[k]; }
+      return { terms, out: r.value - length, sigma: r.tape.sigma };
+    }
+    const hook = moves[hooks.get(r.tape.hook)];
     let [length, towards] = lengthTo(r.tape, r.point.film, p);
-    terms[0] = -towards[0]; terms[1] = -towards[1];
-    if (turns) terms[2] = -towards[0] * turning[0] - towards[1] * turning[1];
+    along([-towards[0], -towards[1]]);
     hook.forEach((k, i) => { terms[k] = r.tape.away[i]; length += r.tape.away[i] * x[k]; });
     terms[zero] = 1; terms[scale] = length;
     length += x[zero] + length * x[scale];
@@ -42,7 +53,7 @@ export function filmOf(data, readings) {
   });
   const problem = {
     unknowns, hooks: moves, zero, scale, longest: 5, model,
-    readings: readings.map(r => ({ read: r.value, typed: r.typed, unit: r.unit === 'mm' ? 1 / 25.4 : 1, start: data.mark, tape: true, from: hooks.get(r.tape.from), point: ids.indexOf(r.point.id) })),
+    readings: readings.map(r => ({ read: r.value, typed: r.typed, unit: r.unit === 'mm' ? 1 / 25.4 : 1, start: data.mark, tape: Boolean(r.tape.hook), from: r.tape.hook ? hooks.get(r.tape.hook) : -1, point: ids.indexOf(r.point.id) })),
   };
   return { problem, at, turns, hooks: [...hooks.keys()], ids, points };
 }
@@ -68,7 +79,7 @@ export function laid(data, marking, readings) {
   };
 }
 
-const nameOf = r => `${r.point.id} from ${r.tape.from}`;
+const nameOf = r => r.tape.hook ? `${r.point.id} from ${r.tape.from}` : `${r.point.id}, ${r.tape.kind} from ${r.tape.from}`;
 
 function words(film, readings, v, mark) {
   if (v.open) return `one of these readings is wrong, or several, and they do not tell which: ${v.rows.map(i => nameOf(readings[i])).join('; ')}`;

@@ -6,7 +6,7 @@
 //
 // picture returns the SVG element of a view, or null; its units are those of the data.
 import { show } from './lengths.mjs';
-import { judged, nextOf, pointsOf, press, readingOf, shownOf, typed, valueOf } from './placing.mjs';
+import { heldOf, judged, nextOf, pointsOf, press, readingOf, shownOf, typed, valueOf } from './placing.mjs';
 import { isOn } from './state.mjs';
 
 const svgNS = 'http://www.w3.org/2000/svg';
@@ -26,7 +26,7 @@ export function placeView(root, o) {
     const m = text.match(/^(.*?) ?(in|mm)$/);
     return m ? [made('b', {}, m[1]), made('small', {}, m[2])] : [made('b', {}, text)];
   };
-  const says = tape => unit === o.data.unit ? tape.says : show(tape.length + o.data.held, unit);
+  const says = tape => unit === o.data.unit ? tape.says : show(tape.length + heldOf(o.data, tape), unit);
 
   // the place on the aircraft: the view as it is, and over it the tapes of this point
   function picture(box) {
@@ -40,22 +40,22 @@ export function placeView(root, o) {
       for (const a of copy.querySelectorAll('a')) a.replaceWith(...a.childNodes);
       svg.append(copy);
     }
-    const xs = [point.seen[0]], ys = [point.seen[1]];
+    const xs = marking.points.map(p => p.seen[0]), ys = marking.points.map(p => p.seen[1]);
     for (const t of point.tapes) t.path.forEach((v, i) => (i % 2 ? ys : xs).push(v));
     const w = box.clientWidth || 360, h = box.clientHeight || 240, pad = 1.22;
     const mid = [(Math.min(...xs) + Math.max(...xs)) / 2, (Math.min(...ys) + Math.max(...ys)) / 2];
     const scale = Math.max((Math.max(...xs) - Math.min(...xs)) * pad / w, (Math.max(...ys) - Math.min(...ys)) * pad / h, 60 / w), px = n => n * scale;
     svg.setAttribute('viewBox', [mid[0] - w * scale / 2, mid[1] - h * scale / 2, w * scale, h * scale].map(v => v.toFixed(1)).join(' '));
     const halo = { 'paint-order': 'stroke', stroke: '#fff', 'stroke-width': px(5), 'stroke-linejoin': 'round' };
-    for (const t of point.tapes) {
+    for (const t of point.tapes.filter(t => t.path.length)) {
       const line = []; for (let i = 0; i < t.path.length; i += 2) line.push(`${t.path[i]},${t.path[i + 1]}`);
       svg.append(drawn('polyline', { points: line.join(' '), fill: 'none', stroke: '#fff', 'stroke-width': px(6) }), drawn('polyline', { points: line.join(' '), fill: 'none', stroke: t.use === 'check' ? '#1a1a1a' : '#98371c', 'stroke-width': px(3), ...(t.use === 'check' ? { 'stroke-dasharray': `${px(8)} ${px(6)}` } : {}) }));
     }
-    for (const t of point.tapes) {
+    for (const t of point.tapes.filter(t => t.path.length)) {
       const [x, y] = t.path.slice(-2), right = x > mid[0] + w * scale * .25;
-      svg.append(drawn('circle', { cx: x, cy: y, r: px(6), fill: '#fff', stroke: '#98371c', 'stroke-width': px(3) }));
+      svg.append(drawn('circle', { cx: x, cy: y, r: px(t.hook ? 6 : 3), fill: '#fff', stroke: '#98371c', 'stroke-width': px(3) }));
       const label = drawn('text', { x: x + px(right ? -11 : 11), y: y + px(y > mid[1] ? 20 : -9), 'font-size': px(19), 'font-weight': 700, fill: '#98371c', 'text-anchor': right ? 'end' : 'start', ...halo });
-      label.textContent = t.from; svg.append(label);
+      label.textContent = t.hook || ''; svg.append(label);
     }
     svg.append(drawn('circle', { cx: point.seen[0], cy: point.seen[1], r: px(9), fill: 'none', stroke: '#000', 'stroke-width': px(3) }), drawn('circle', { cx: point.seen[0], cy: point.seen[1], r: px(2.5), fill: '#000' }));
     box.replaceChildren(svg);
@@ -64,7 +64,7 @@ export function placeView(root, o) {
   function row(tape) {
     const r = o.state().readings[tape.key], text = entry === tape ? shownOf(at0, parts, unit) || 'type it' : r && r.value !== null ? (r.unit === 'mm' ? `${r.value} mm` : show(r.value, 'in')) : '';
     const b = made('button', { type: 'button', className: 'pl-tape' + (entry === tape ? ' on' : ''), 'aria-pressed': String(entry === tape) },
-      made('span', { className: 'pl-from' }, made('b', {}, tape.from), made('small', {}, tape.use === 'check' ? 'check' : tape.kind === 'straight' ? 'straight' : 'on skin')), made('span', { className: 'pl-say' }, ...big(says(tape))), made('span', { className: 'pl-read' }, text || 'read'));
+      made('span', { className: 'pl-say' }, ...big(says(tape))), made('span', { className: 'pl-read' }, text || 'read'), made('span', { className: 'pl-from' }, ...(tape.use === 'check' ? [made('b', {}, 'check '), tape.where] : [tape.where])));
     b.addEventListener('click', () => { entry = entry === tape ? null : tape; at0 = typed; draw(); });
     return b;
   }
@@ -89,7 +89,7 @@ export function placeView(root, o) {
     if (unit === 'mm') { key('.', '.'); key('clear', 'no reading', 'wide3'); key('ok', 'enter', 'wide3 ok'); return box; }
     key('ok', 'enter', 'ok');
     for (let i = 1; i < parts && i < 17; i++) key('p' + i, fractionLabel(i), 'part', `and ${fractionLabel(i)}`);
-    if (parts <= 16) key('p0', '0', 'part', 'and no fraction');
+    if (parts <= 16) key('p0', '0', 'part', 'and 0, no fraction');
     key('clear', 'no reading', 'wide2');
     return box;
   }
@@ -108,8 +108,8 @@ export function placeView(root, o) {
     const verdict = judged(o.data, marking, point, state, unit);
     const units = made('button', { type: 'button', className: 'pl-unit', 'aria-label': unit === 'mm' ? 'mm, show inches' : 'in, show millimetres' }, unit === 'mm' ? 'mm' : 'in');
     units.addEventListener('click', () => { unit = unit === 'mm' ? 'in' : 'mm'; at0 = typed; o.setUnit(unit); draw(); });
-    const head = made('header', { className: 'pl-head' }, made('div', {}, made('h2', {}, marking.id), made('p', {}, `${number} of ${of}: ${point.label}`)), units, closer());
-    const says = made('p', { className: `pl-says ${verdict.level}`, role: 'status' }, verdict.text || (point.tapes.length ? 'Swing both; the point is where they meet.' : point.other || 'No tape reaches this point.'), ...(verdict.wrong.length ? [made('span', {}, verdict.wrong.join(' '))] : []));
+    const head = made('header', { className: 'pl-head' }, made('div', {}, made('h2', {}, marking.id), made('p', {}, `point ${number} of ${of}: ${point.label}`)), units, closer());
+    const says = made('p', { className: `pl-says ${verdict.level}`, role: 'status' }, verdict.text || (point.tapes.length ? (point.tapes.every(t => t.hook) ? 'Swing both; the point is where they meet.' : 'The first, then the second from where it ends.') : point.other || 'No tape reaches this point.'), ...(verdict.wrong.length ? [made('span', {}, verdict.wrong.join(' '))] : []));
     const box = made('div', { className: 'pl-picture' });
     const step = (by, text, aria) => { const b = made('button', { type: 'button', className: 'pl-step', 'aria-label': aria }, text); b.addEventListener('click', () => go(at + by)); b.disabled = at + by < 0 || at + by >= list.length; return b; };
     const finish = made('button', { type: 'button', className: 'pl-done' + (done ? ' is' : '') , 'aria-pressed': String(done) }, done ? (left ? 'Done: next' : 'All done') : 'Done');

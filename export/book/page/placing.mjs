@@ -18,13 +18,16 @@ export function readingsOf(data, marking, state) {
   const out = [];
   for (const point of marking.points) for (const tape of point.tapes) {
     const r = state.readings[tape.key];
-    if (r && r.value !== null) out.push({ point, tape, typed: r.value, unit: r.unit, value: r.value * (r.unit === 'mm' ? 1 / 25.4 : 1) - data.held });
+    if (r && r.value !== null) out.push({ point, tape, typed: r.value, unit: r.unit, value: r.value * (r.unit === 'mm' ? 1 / 25.4 : 1) - heldOf(data, tape) });
   }
   return out;
 }
 
+// The mark that is held at the start: a hardpoint's alone, all else is read from 0.
+export const heldOf = (data, tape) => tape.hook ? data.held : 0;
+
 // What a state keeps of a reading that was typed.
-export const readingOf = (data, point, tape, value, unit) => ({ value, unit, point: point.id, from: tape.from, kind: tape.kind, printed_in: tape.length, starts_at_in: data.held });
+export const readingOf = (data, point, tape, value, unit) => ({ value, unit, point: point.id, from: tape.from, kind: tape.kind, printed_in: tape.length, starts_at_in: heldOf(data, tape) });
 
 const way = (v, unit, plus, minus) => off(v, unit) && `${off(v, unit)} ${v > 0 ? plus : minus}`;
 
@@ -32,7 +35,7 @@ const way = (v, unit, plus, minus) => off(v, unit) && `${off(v, unit)} ${v > 0 ?
 export function judged(data, marking, point, state, unit) {
   const all = readingsOf(data, marking, state), own = all.filter(r => r.point === point);
   if (!own.length) return { text: '', level: '', wrong: [] };
-  const single = own.map(r => { const d = r.value - r.tape.length, by = off(d, unit); return `${r.tape.from} ${by ? `${by} ${d > 0 ? 'more' : 'less'}` : 'as it should'}`; }).join(', ');
+  const single = own.map(r => { const d = r.value - r.tape.length, by = off(d, unit); return `${r.tape.hook || r.tape.from} ${by ? `${by} ${d > 0 ? 'more' : 'less'}` : 'as it should'}`; }).join(', ');
   const film = own.length < 2 ? { error: '' } : laid(data, marking, all);
   if (film.error !== undefined) return { text: single, level: own.every(r => Math.abs(r.value - r.tape.length) <= 0.125) ? 'good' : 'warn', wrong: [] };
   const d = film.points.find(p => p.id === point.id).off, far = Math.hypot(d[0], d[1]);

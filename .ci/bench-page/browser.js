@@ -44,7 +44,7 @@ export async function open(browser, server, options = {}) {
 }
 
 /** The markings stand on the drawing. */
-export const ready = page => page.waitForFunction(() => document.querySelector('.pane1 [data-placed="code-right"] path'), null, { timeout: 60_000 });
+export const ready = page => page.waitForFunction(() => document.querySelector('[data-placed="code-left"] path'), null, { timeout: 60_000 });
 
 /** The middle of a marking on a side, in pixels of the page. */
 export const middle = (page, placed) => page.evaluate(id => {

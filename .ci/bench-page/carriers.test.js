@@ -114,6 +114,12 @@ test('one file: size, first paint, no request, a draft over reloads, one tab cha
   const second = await open(browser, fileURL(file), { tab });
   assert.equal(await second.evaluate(() => globalThis.maskloftSession.locked), true);
   assert.equal(await second.evaluate(() => globalThis.maskloftSession.edit({ path: 'name', value: 'x' }).catch(e => e.code)), 'refused');
+  assert.ok(await second.getByRole('button', { name: 'Change it here' }).isVisible());
+  assert.ok(await page.locator('.lockedbar').isHidden());
+  await second.getByRole('button', { name: 'Change it here' }).click();
+  await page.getByRole('button', { name: 'Change it here' }).click();
+  await second.waitForFunction(() => globalThis.maskloftSession.locked);
+  await page.waitForFunction(() => !globalThis.maskloftSession.locked);
   await second.close();
 
   await page.reload();

@@ -12,6 +12,7 @@ sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from camera import camera  # noqa: E402
 from flats import flats  # noqa: E402
 from forms import forms  # noqa: E402
+from drawings import drawings  # noqa: E402
 from dxf import dxf_files  # noqa: E402
 from letters import letters  # noqa: E402
 from pack import Pack, film, opening, run  # noqa: E402
@@ -281,6 +282,7 @@ camera(check, near, program, run(program, "start"), work, int.from_bytes(os.uran
 flats(check, program, work)
 side_view(packs[3])
 letters(check, near, build, tile_film, work)
+drawings(near, build, root, work)
 forms(program, work, root, check, near)
 views(check, near, program, work)
 units(check, build)

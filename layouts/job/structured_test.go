@@ -14,6 +14,7 @@ import (
 	"regexp"
 	"runtime/debug"
 	"runtime/metrics"
+	"slices"
 	"sort"
 	"strings"
 	"sync/atomic"
@@ -43,12 +44,29 @@ var (
 )
 
 // The budget of one case: 10 s of CPU where the demo takes 0.75 s, as much more as the
-// demo takes longer here and now, and 1 GB.
+// demo takes longer here and now, and 1 GB. A case of a seed that takes more than that
+// itself may take seedFactor times as long as its seed.
 const (
 	mostCaseCPU    = 10.0
 	demoCPU        = 0.75
+	seedFactor     = 2.5
 	mostCaseMemory = 1 << 30
 )
+
+// seedCPU is the seconds of CPU of a seed as it is.
+func seedCPU(t testing.TB, seed caseSeed) float64 {
+	t.Helper()
+	files := fstest.MapFS{}
+	for name, data := range seed.files {
+		files[name] = &fstest.MapFile{Data: data}
+	}
+	spec, err := reading.LoadFS(files, seed.name)
+	require.NoError(t, err)
+	before := cpu()
+	_, err = New(spec, nil).Whole(t.Context())
+	require.NoError(t, err)
+	return cpu() - before
+}
 
 // slowness is by how much this machine is slower now than the one of the budget.
 func slowness(t testing.TB) float64 {
@@ -197,6 +215,7 @@ func TestStructuredCases(t *testing.T) {
 	seeds, slow := caseSeeds(t), slowness(t)
 	count := map[string]int{}
 	var longest, largest caseResult
+	own, over := map[string]float64{}, 0
 	start := time.Now()
 	n := uint64(0)
 	for ; ; n++ {
@@ -207,8 +226,15 @@ func TestStructuredCases(t *testing.T) {
 		guard := time.AfterFunc(10*time.Minute, func() { panic(fmt.Sprintf("structured case %d does not end", number)) })
 		r, text := runCase(t, seeds, number)
 		guard.Stop()
-		if r.fault == "" && r.cpu > mostCaseCPU*slow {
-			r.fault = "it took too long"
+		if r.cpu > mostCaseCPU*slow {
+			over++
+			at := slices.IndexFunc(seeds, func(s caseSeed) bool { return s.name == r.seed })
+			if _, known := own[r.seed]; !known {
+				own[r.seed] = seedCPU(t, seeds[at])
+			}
+			if r.fault == "" && r.cpu > seedFactor*own[r.seed] {
+				r.fault = fmt.Sprintf("it took too long; its seed takes %.1f s", own[r.seed])
+			}
 		}
 		count[r.kind]++
 		if r.cpu > longest.cpu {
@@ -224,8 +250,8 @@ func TestStructuredCases(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d cases from %d on: %d built, %d with a marking left out, %d refused; longest %.2f s of CPU (case %d; the demo is %.2f times slower here than on the machine of the budget), largest %d MB (case %d)",
-		n, *caseFrom, count["built"], count["partly"], count["refused"], longest.cpu, longest.number, slow, largest.memory>>20, largest.number)
+	t.Logf("%d cases from %d on: %d built, %d with a marking left out, %d refused; longest %.2f s of CPU (case %d; the demo is %.2f times slower here than on the machine of the budget), %d over 10 s of its time, largest %d MB (case %d)",
+		n, *caseFrom, count["built"], count["partly"], count["refused"], longest.cpu, longest.number, slow, over, largest.memory>>20, largest.number)
 }
 
 // caseMaker changes a layout.

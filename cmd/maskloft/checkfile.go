@@ -53,7 +53,7 @@ func fileOptions(size string, readings []string) (o proportions.Options, err err
 }
 
 // checkFile looks for every insignia of a rule on every page of a file.
-func checkFile(file, as, size string, readings []string) (checkResult, error) {
+func checkFile(file, as, size, text string, readings []string) (checkResult, error) {
 	rule, err := standards.Find(as)
 	if err != nil {
 		return checkResult{}, fmt.Errorf("--as: %w", err)
@@ -62,11 +62,20 @@ func checkFile(file, as, size string, readings []string) (checkResult, error) {
 	if err != nil {
 		return checkResult{}, err
 	}
+	switch lettering := rule.Lettering != nil; {
+	case lettering && text == "":
+		return checkResult{}, fmt.Errorf("%s is a rule for lettering: say what the lettering in the file reads, such as --text N123AB", as)
+	case !lettering && text != "":
+		return checkResult{}, fmt.Errorf("--text: %s is no rule for lettering: leave it out", as)
+	}
 	f, err := readForeign(file)
 	if err != nil {
 		return checkResult{}, err
 	}
 	r := checkResult{title: file, notes: f.Notes}
+	if rule.Lettering != nil {
+		return checkLetters(r, f, rule, text, o)
+	}
 	var refused error
 	for i, page := range f.Pages {
 		o.Marking = fmt.Sprintf("page %d", i+1)
@@ -91,6 +100,25 @@ func checkFile(file, as, size string, readings []string) (checkResult, error) {
 		return r, refused
 	}
 	r.counted = true
+	return r, nil
+}
+
+// checkLetters holds the lettering of each page against a rule.
+func checkLetters(r checkResult, f drawing.Foreign, rule *standards.Rule, text string, o proportions.Options) (checkResult, error) {
+	for i, page := range f.Pages {
+		o.Marking = fmt.Sprintf("page %d", i+1)
+		drawn := drawnOf(page)
+		checks, err := proportions.DrawnText(drawn, text, rule, o)
+		if err != nil {
+			return r, fmt.Errorf("%s, %s: %w", r.title, o.Marking, err)
+		}
+		var regions []layouts.Region
+		for _, d := range drawn {
+			regions = append(regions, layouts.Region{Colour: d.Fill, Outline: d.Path})
+		}
+		r.checked = append(r.checked, checkedInsignia{id: o.Marking, rule: rule, checks: checks, regions: regions, hex: func(hex string) string { return hex }})
+		r.findings = append(r.findings, proportions.Findings(checks)...)
+	}
 	return r, nil
 }
 
@@ -161,7 +189,7 @@ func drawnOf(page drawing.Drawing) []proportions.Drawn {
 	}
 	var out []proportions.Drawn
 	for _, it := range page.Painted() {
-		d := proportions.Drawn{Path: it.Path, Fill: it.Paint.Fill, EvenOdd: it.Paint.EvenOdd, Stroke: it.Paint.Stroke, Width: geometry.Length(it.Paint.Width)}
+		d := proportions.Drawn{Name: it.Name, Path: it.Path, Fill: it.Paint.Fill, EvenOdd: it.Paint.EvenOdd, Stroke: it.Paint.Stroke, Width: geometry.Length(it.Paint.Width)}
 		box := it.Path.Bounds()
 		extent := math.Max(box.Width(), box.Height())
 		if d.Stroke == "" || it.Paint.Width < strokeIsArea*extent || d.Fill == "" && !filled {
@@ -216,7 +244,7 @@ func whatIsThis(file, size string) (checkResult, error) {
 		name := fmt.Sprintf("page %d", i+1)
 		list, colours, err := proportions.Rank(drawnOf(page), o)
 		if err != nil {
-			return r, err
+			return r, fmt.Errorf("%s, %s: %w", file, name, err)
 		}
 		if !colours {
 			r.notes = append(r.notes, name+": colours not checked: the drawing has no fills that tell its parts apart")

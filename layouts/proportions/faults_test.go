@@ -489,6 +489,7 @@ func TestFaults(t *testing.T) {
 				tally[0]++
 			} else {
 				misses = append(misses, fmt.Sprintf("%s: %v", about, said))
+				t.Log(misses[len(misses)-1])
 			}
 			byKind[kind.name] = tally
 		}

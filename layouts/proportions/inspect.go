@@ -27,7 +27,10 @@ const mostInsignia = 60
 //
 // Errors: as [Recognise].
 func Inspect(drawing []Drawn, rule *standards.Rule, o Options) (*Inspection, error) {
-	sc := newScene(drawing)
+	sc, err := newScene(drawing)
+	if err != nil {
+		return nil, err
+	}
 	runs := trace(outlines(sc.bare))
 	out := &Inspection{Colours: true}
 	for len(out.Found) < mostInsignia && len(runs) > 0 {

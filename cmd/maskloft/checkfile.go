@@ -80,7 +80,15 @@ func checkFile(file, as, size, text string, readings []string) (checkResult, err
 	for i, page := range f.Pages {
 		o.Marking = fmt.Sprintf("page %d", i+1)
 		drawn := drawnOf(page)
-		found, err := proportions.Inspect(drawn, rule, o)
+		var found *proportions.Inspection
+		if film := filmOf(page); film != nil {
+			one, e := proportions.InspectFilm(film, rule, o)
+			if err = e; err == nil {
+				r.notes, found, drawn = append(r.notes, filmNote(o.Marking, one)), one.Inspection, film
+			}
+		} else {
+			found, err = proportions.Inspect(drawn, rule, o)
+		}
 		var none *proportions.NotRecognised
 		if errors.As(err, &none) {
 			refused = fmt.Errorf("%s, %s: %w", file, o.Marking, err)
@@ -101,6 +109,38 @@ func checkFile(file, as, size, text string, readings []string) (checkResult, err
 	}
 	r.counted = true
 	return r, nil
+}
+
+// filmOf returns the outlines that a film of this program cuts; nil where the page is
+// none: its layers are those of cut files, and nothing is filled.
+func filmOf(page drawing.Drawing) []proportions.Drawn {
+	var out []proportions.Drawn
+	marks := false
+	for _, l := range page.Layers {
+		name := strings.ToLower(l.Name) // DXF knows capitals alone
+		marks = marks || name == sheet.LayerRegistration
+		for _, it := range l.Items {
+			if it.Paint.Fill != "" {
+				return nil
+			}
+			if name == sheet.LayerCut {
+				out = append(out, proportions.Drawn{Name: it.Name, Path: it.Path})
+			}
+		}
+	}
+	if !marks {
+		return nil
+	}
+	return out
+}
+
+// filmNote says that a page is one film of several.
+func filmNote(page string, f *proportions.Film) string {
+	s := fmt.Sprintf("%s: it is a film to cut: one paint of several, %s; the other paints are not checked", page, strings.ReplaceAll(f.Paint, "_", " "))
+	if f.Slack > 0 {
+		s += fmt.Sprintf("; it runs under paints sprayed later, so that its edges are held to within %v alone", f.Slack)
+	}
+	return s
 }
 
 // checkLetters holds the lettering of each page against a rule.
@@ -153,6 +193,9 @@ func (r *checkResult) inspected(found *proportions.Inspection, drawn []proportio
 		})
 	}
 	if found.Colours {
+		return nil
+	}
+	if found.Film {
 		return nil
 	}
 	r.notes = append(r.notes, page+": colours not checked: the drawing has no fills that tell its parts apart")
@@ -242,6 +285,9 @@ func whatIsThis(file, size string) (checkResult, error) {
 	r := checkResult{title: file, notes: f.Notes, ranked: true}
 	for i, page := range f.Pages {
 		name := fmt.Sprintf("page %d", i+1)
+		if filmOf(page) != nil {
+			r.notes = append(r.notes, name+": it is a film to cut: one paint of several; say with --as which form it is of")
+		}
 		list, colours, err := proportions.Rank(drawnOf(page), o)
 		if err != nil {
 			return r, fmt.Errorf("%s, %s: %w", file, name, err)

@@ -53,7 +53,9 @@ func TestDrawnText(t *testing.T) {
 	box := whole.Bounds()
 	for _, c := range whole {
 		if c.Bounds().Min.X == box.Min.X { // the N
-			c = c.Map(func(q geometry.Point) geometry.Point { return geometry.Point{X: box.Min.X + 0.9*(q.X-box.Min.X), Y: q.Y} })
+			c = c.Map(func(q geometry.Point) geometry.Point {
+				return geometry.Point{X: box.Min.X + 0.9*(q.X-box.Min.X), Y: q.Y}
+			})
 		}
 		narrow = append(narrow, c)
 	}

@@ -15,6 +15,7 @@ type Inspection struct {
 	Found   []*Recognition // every insignia of the rule, the plainest first
 	Beside  []string       // what else of about their size is drawn, in words
 	Colours bool           // paints were compared; else the drawing has none that tell
+	Film    bool           // it is a film of one paint
 }
 
 // mostInsignia bounds the insignia that are looked for on one page.

@@ -14,10 +14,12 @@ import (
 // Dossier writes the record of the job as Markdown: what was decided and why, per
 // marking its rule, readings and evidence, the paints with their standards, what is
 // known only from memory or guessed, and what was found.
+//
+// Texts of the layout are escaped: see [sheet.Markdown].
 func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 	var b bytes.Buffer
-	s := l.Spec
-	fmt.Fprintf(&b, "# Dossier: %s\n\n%s\n\nFrame: %s\n\n", s.Name, s.Aircraft.Name, s.Aircraft.Datum)
+	s, md := l.Spec, sheet.Markdown
+	fmt.Fprintf(&b, "# Dossier: %s\n\n%s\n\nFrame: %s\n\n", md(s.Name), md(s.Aircraft.Name), md(s.Aircraft.Datum))
 	if s.Rules.Date != "" || s.Rules.Nation != "" {
 		fmt.Fprintf(&b, "Target: %s\n\n", strings.TrimSpace("as of "+s.Rules.Date+", "+s.Rules.Nation))
 	}
@@ -34,14 +36,14 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 				break
 			}
 		}
-		fmt.Fprintf(&b, "- place: %s, side %s, lengths true %s\n", strings.Join(m.Where.Surfaces, " and "), m.Where.Side, m.True)
+		fmt.Fprintf(&b, "- place: %s, side %s, lengths true %s\n", md(strings.Join(m.Where.Surfaces, " and ")), m.Where.Side, m.True)
 		for _, p := range l.Placed {
 			if p.Marking == m {
 				fmt.Fprintf(&b, "- %s: anchor at %v\n", p.Side, p.Anchor)
 			}
 		}
 		for _, id := range m.Evidence {
-			fmt.Fprintf(&b, "- evidence %s, class %s: %s\n", id, known[id].Class, known[id].What)
+			fmt.Fprintf(&b, "- evidence %s, class %s: %s\n", md(id), known[id].Class, md(known[id].What))
 		}
 		if len(m.Evidence) == 0 {
 			b.WriteString("- evidence: none on file. A guess stays a guess until there is some.\n")
@@ -51,7 +53,7 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 	if readings := layouts.Readings(l); len(readings) > 0 {
 		b.WriteString("## How texts read\n\nThe left side reads from the nose, the right side from the tail; characters are never mirrored.\n\n")
 		for _, r := range readings {
-			fmt.Fprintf(&b, "- %s\n", r)
+			fmt.Fprintf(&b, "- %s\n", md(fmt.Sprint(r)))
 		}
 		b.WriteString("\n")
 	}
@@ -61,21 +63,21 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 		if standard == "" {
 			standard = "no standard named"
 		}
-		fmt.Fprintf(&b, "- %s: %s, %s. The chip governs, not the picture.\n", c.ID, c.Name, standard)
+		fmt.Fprintf(&b, "- %s: %s, %s. The chip governs, not the picture.\n", md(c.ID), md(c.Name), md(standard))
 	}
 	b.WriteString("\n## Evidence on file\n\n")
 	if len(s.Evidence) == 0 {
 		b.WriteString("None.\n")
 	}
 	for _, e := range s.Evidence {
-		fmt.Fprintf(&b, "- %s, class %s: %s\n", e.ID, e.Class, e.What)
+		fmt.Fprintf(&b, "- %s, class %s: %s\n", md(e.ID), e.Class, md(e.What))
 	}
 	b.WriteString("\nClasses (common practice, no source): E1 original paint on this airframe, E2 drawing or order in force, E3 measured photograph of this airframe, E4 sister ship, E5 habit of the unit or type, E6 inferred from a nominal size, E7 guess.\n\n## Findings\n\n")
 	if len(findings) == 0 {
 		b.WriteString("None.\n")
 	}
 	for _, f := range findings {
-		fmt.Fprintf(&b, "- %s: %s: %s (source: %s)\n", f.Level, f.Rule, f.Message, f.Source)
+		fmt.Fprintf(&b, "- %s: %s: %s (source: %s)\n", f.Level, f.Rule, md(f.Message), md(f.Source))
 	}
 	b.WriteString("\n## Cautions\n\n")
 	for _, c := range sheet.Cautions {
@@ -101,10 +103,10 @@ func MemoryWords(what string) string {
 
 // dossierFigure says what is drawn, and by which rule.
 func dossierFigure(b *bytes.Buffer, p layouts.Placement) {
-	f := p.Marking.Figure
+	f, md := p.Marking.Figure, sheet.Markdown
 	switch rule := p.Figure.Rule; {
 	case rule != nil:
-		fmt.Fprintf(b, "- figure: rule %s, %s, size %s in\n- rule: %s; %s\n- known: %s\n", rule.ID, rule.Name, g.FormatNumber(f.Size.Inches(), 4), RuleSource(rule), RuleDates(rule), KnownText(rule.Provenance))
+		fmt.Fprintf(b, "- figure: rule %s, %s, size %s in\n- rule: %s; %s\n- known: %s\n", rule.ID, md(rule.Name), g.FormatNumber(f.Size.Inches(), 4), md(RuleSource(rule)), md(RuleDates(rule)), md(KnownText(rule.Provenance)))
 		for _, o := range rule.Options {
 			taken := o.Default + " (default: " + o.Why + ")"
 			for _, pick := range f.Options {
@@ -112,18 +114,18 @@ func dossierFigure(b *bytes.Buffer, p layouts.Placement) {
 					taken = pick.Choice
 				}
 			}
-			fmt.Fprintf(b, "- reading of %s: %s\n", o.Name, taken)
+			fmt.Fprintf(b, "- reading of %s: %s\n", md(o.Name), md(taken))
 		}
 		for _, m := range rule.Provenance.Memory {
-			fmt.Fprintf(b, "- from memory, %s confidence: %s\n", m.Confidence, MemoryWords(m.What))
+			fmt.Fprintf(b, "- from memory, %s confidence: %s\n", m.Confidence, md(MemoryWords(m.What)))
 		}
 	case f.Text != "":
-		fmt.Fprintf(b, "- figure: text %q, alphabet %s, %s in high\n", f.Text, f.Alphabet, g.FormatNumber(f.Height.Inches(), 4))
+		fmt.Fprintf(b, "- figure: text %s, alphabet %s, %s in high\n", md(fmt.Sprintf("%q", f.Text)), md(f.Alphabet), g.FormatNumber(f.Height.Inches(), 4))
 		for _, r := range p.Figure.Lettering {
-			fmt.Fprintf(b, "- held against: rule %s, %s; %s; %s; %s\n", r.ID, r.Name, RuleSource(r), RuleDates(r), KnownText(r.Provenance))
+			fmt.Fprintf(b, "- held against: rule %s, %s; %s; %s; %s\n", r.ID, md(r.Name), md(RuleSource(r)), md(RuleDates(r)), md(KnownText(r.Provenance)))
 		}
 		if s := p.Figure.Setting; s != nil && s.Licence != nil {
-			fmt.Fprintf(b, "- licence of the font: %s\n", s.Licence)
+			fmt.Fprintf(b, "- licence of the font: %s\n", md(fmt.Sprint(s.Licence)))
 		}
 	default:
 		b.WriteString("- figure: plain discs; no rule was followed\n")

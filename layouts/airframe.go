@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
@@ -16,6 +17,9 @@ type Airframe struct {
 	Taped  []HardpointTape         // distances between hardpoints, after the fit to them
 	bodies map[string]skin.Surface // surfaces with both sides in one
 	fitted map[hardpointKey]Hardpoint
+
+	solid      sync.Once
+	solidParts []solid // see solids
 }
 
 // Hardpoint is a point of the structure on one side of the aircraft.

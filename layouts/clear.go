@@ -24,10 +24,9 @@ func (a *Airframe) Blocked(from, to g.Position, depth g.Length) (g.Position, boo
 	p, q := from.Vec(), to.Vec()
 	length := q.Sub(p).Norm()
 	first, at := math.Inf(1), g.Position{}
-	for _, s := range a.Spec.Surfaces {
-		inside, step := a.insideOf(s, depth.Inches())
-		for d := end; d < math.Min(first, length-end); d += step {
-			if x := p.Lerp(q, d/length); inside(x) {
+	for _, s := range a.solids() {
+		for d := end; d < math.Min(first, length-end); d += s.step {
+			if x := p.Lerp(q, d/length); s.inside(x, depth.Inches()) {
 				first, at = d, g.PositionOf(x)
 				break
 			}
@@ -36,9 +35,27 @@ func (a *Airframe) Blocked(from, to g.Position, depth g.Length) (g.Position, boo
 	return at, !math.IsInf(first, 1)
 }
 
-// insideOf returns a test for points deeper than depth inside a surface, and the
+// solid is a surface as a body that a straight line may run through.
+type solid struct {
+	id     string
+	inside func(p g.Vec3, depth float64) bool // deeper than depth, inches
+	step   float64                            // inches, to try a line with
+}
+
+// solids returns the surfaces as bodies, made when first asked for.
+func (a *Airframe) solids() []solid {
+	a.solid.Do(func() {
+		for _, s := range a.Spec.Surfaces {
+			inside, step := a.insideOf(s)
+			a.solidParts = append(a.solidParts, solid{s.ID, inside, step})
+		}
+	})
+	return a.solidParts
+}
+
+// insideOf returns a test for points deeper than a depth inside a surface, and the
 // step to try a line with.
-func (a *Airframe) insideOf(s SurfaceSpec, depth float64) (inside func(g.Vec3) bool, step float64) {
+func (a *Airframe) insideOf(s SurfaceSpec) (inside func(p g.Vec3, depth float64) bool, step float64) {
 	switch s.Kind {
 	case Plate:
 		var corners []g.Point
@@ -46,7 +63,7 @@ func (a *Airframe) insideOf(s SurfaceSpec, depth float64) (inside func(g.Vec3) b
 			corners = append(corners, g.Point{X: float64(c.FS), Y: float64(c.WL)})
 		}
 		outline := g.Path{g.Polygon(corners...)}
-		return func(p g.Vec3) bool {
+		return func(p g.Vec3, depth float64) bool {
 			return math.Abs(p.Y) < s.Thickness.Inches()/2-depth && outline.Contains(g.Point{X: p.X, Y: p.Z}, g.FlattenTolerance)
 		}, thinStep
 	case Foil:
@@ -54,7 +71,7 @@ func (a *Airframe) insideOf(s SurfaceSpec, depth float64) (inside func(g.Vec3) b
 		if err != nil {
 			return nowhere, math.Inf(1)
 		}
-		return func(p g.Vec3) bool {
+		return func(p g.Vec3, depth float64) bool {
 			uv, err := skin.LocateSide(left, g.Left, g.SidePosition{FS: g.Station(p.X), WL: g.Waterline(p.Z)})
 			return err == nil && left.Contains(uv) && math.Abs(p.Y) < -skin.PointAt(left, uv).Y-depth
 		}, thinStep
@@ -68,7 +85,11 @@ func (a *Airframe) insideOf(s SurfaceSpec, depth float64) (inside func(g.Vec3) b
 				}
 			}
 		}
-		return func(p g.Vec3) bool {
+		box := boxOf(faces[g.Left][0], faces[g.Left][1], faces[g.Right][0], faces[g.Right][1])
+		return func(p g.Vec3, depth float64) bool {
+			if !box.holds(p) {
+				return false
+			}
 			side := g.Left
 			if p.Y > 0 {
 				side = g.Right
@@ -85,35 +106,18 @@ func (a *Airframe) insideOf(s SurfaceSpec, depth float64) (inside func(g.Vec3) b
 		}, thinStep
 	}
 	body := a.bodies[s.ID]
-	lo, hi := skin.Extent(body)
-	return func(p g.Vec3) bool {
-		return p.X >= lo && p.X <= hi && depthInSection(body, p) > depth
+	near := newSlices(body)
+	return func(p g.Vec3, depth float64) bool {
+		return near.holds(p) && depthInSection(body, p) > depth
 	}, bodyStep
 }
 
-func nowhere(g.Vec3) bool { return false }
+func nowhere(g.Vec3, float64) bool { return false }
 
 // depthInSection returns how far p lies inside the section of a closed body at
-// its station, in that plane; negative outside. Sections are taken as chords
-// within 1/8 of a hundredth of their radius.
+// its station, in that plane; negative outside.
 func depthInSection(s skin.Surface, p g.Vec3) float64 {
-	_, vs, _ := s.Breaks()
-	var ring []g.Point
-	for k := 0; k+1 < len(vs); k++ {
-		in := skin.UV{U: p.X, V: (vs[k] + vs[k+1]) / 2}
-		turn := 0.0
-		_, last := s.At(skin.UV{U: p.X, V: vs[k]}, in)
-		for i := 1; i <= 4; i++ {
-			_, now := s.At(skin.UV{U: p.X, V: vs[k] + (vs[k+1]-vs[k])*float64(i)/4}, in)
-			turn += math.Acos(math.Max(-1, math.Min(1, now.Dot(last))))
-			last = now
-		}
-		n := max(1, int(math.Ceil(turn/0.1)))
-		for i := range n {
-			q, _ := s.At(skin.UV{U: p.X, V: vs[k] + (vs[k+1]-vs[k])*float64(i)/float64(n)}, in)
-			ring = append(ring, g.Point{X: q.Y, Y: q.Z})
-		}
-	}
+	ring := sectionRing(s, p.X)
 	at := g.Point{X: p.Y, Y: p.Z}
 	near := math.Inf(1)
 	for i, a := range ring {
@@ -123,4 +127,27 @@ func depthInSection(s skin.Surface, p g.Vec3) float64 {
 		return -near
 	}
 	return near
+}
+
+// sectionRing returns the section of a closed body at a station, x to the right and y
+// up, as chords within 1/8 of a hundredth of its radius.
+func sectionRing(s skin.Surface, fs float64) []g.Point {
+	_, vs, _ := s.Breaks()
+	var ring []g.Point
+	for k := 0; k+1 < len(vs); k++ {
+		in := skin.UV{U: fs, V: (vs[k] + vs[k+1]) / 2}
+		turn := 0.0
+		_, last := s.At(skin.UV{U: fs, V: vs[k]}, in)
+		for i := 1; i <= 4; i++ {
+			_, now := s.At(skin.UV{U: fs, V: vs[k] + (vs[k+1]-vs[k])*float64(i)/4}, in)
+			turn += math.Acos(math.Max(-1, math.Min(1, now.Dot(last))))
+			last = now
+		}
+		n := max(1, int(math.Ceil(turn/0.1)))
+		for i := range n {
+			q, _ := s.At(skin.UV{U: fs, V: vs[k] + (vs[k+1]-vs[k])*float64(i)/float64(n)}, in)
+			ring = append(ring, g.Point{X: q.Y, Y: q.Z})
+		}
+	}
+	return ring
 }

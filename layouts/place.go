@@ -75,6 +75,12 @@ func (a *Airframe) anchor(s skin.Surface, w WhereSpec, side g.Side) (skin.UV, er
 	return skin.LocateSide(s, side, g.SidePosition{FS: w.FS, WL: w.WL})
 }
 
+// LineAt returns the parameter of a named line of a surface on one side: see
+// [Airframe.Surface]. Crown and keel are lines of any closed body.
+func (a *Airframe) LineAt(s skin.Surface, surface, line string, side g.Side) (float64, error) {
+	return a.lineV(s, []string{surface}, line, side)
+}
+
 // lineV returns the parameter of a named line on one side: a line of a stringer
 // skin, or the crown or keel of any closed body.
 func (a *Airframe) lineV(s skin.Surface, surfaces []string, line string, side g.Side) (float64, error) {

@@ -17,6 +17,7 @@ from letters import letters  # noqa: E402
 from pack import Pack, film, opening, run  # noqa: E402
 from readers import cut_files, flavours  # noqa: E402
 from reassembly import on_wide_web, reassembly  # noqa: E402
+from schema import schema  # noqa: E402
 from views import views  # noqa: E402
 
 from shapely.affinity import translate  # noqa: E402

@@ -7,6 +7,7 @@ import (
 
 	"maskloft/export"
 	"maskloft/export/audit"
+	"maskloft/export/book"
 	"maskloft/export/sheet"
 	"maskloft/export/views"
 	"maskloft/geometry"
@@ -14,12 +15,12 @@ import (
 	"maskloft/layouts/job"
 )
 
-// book makes index.html from what the pack holds: its figures are those of the report.
-func book(j *job.Whole, report Report, films []export.TicketFilm, dossier []byte) (packFile, error) {
+// jobBook makes index.html from what the pack holds: its figures are those of the report.
+func jobBook(j *job.Whole, report Report, films []export.TicketFilm, dossier []byte) (packFile, error) {
 	spec := j.Layout.Spec
-	b := export.Book{
+	b := book.Book{
 		Title: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Facts: bookFacts(report, len(films)),
-		Causes: audit.Causes, Dossier: export.DossierHTML(dossier), Cautions: sheet.Cautions,
+		Causes: audit.Causes, Dossier: book.DossierHTML(dossier), Cautions: sheet.Cautions,
 		RunWords: words("Web ", figure("/film.web_in", report.Film.Web, 3), " in, run ", figure("/film.run_in", report.Film.Run, 2), " in with margins, ",
 			namedFigure("/film.waste", report.Film.Waste, fmt.Sprintf("%.0f %%", report.Film.Waste*100)), " waste; no way to lay these films is under ", figure("/film.run_lower_bound_in", report.Film.LowerBound, 2), " in."),
 	}
@@ -35,51 +36,51 @@ func book(j *job.Whole, report Report, films []export.TicketFilm, dossier []byte
 		return packFile{}, err
 	}
 	run := export.RunStrip(spec.Name+", films on the web", j.Run)
-	if b.Run.SVG, err = export.Inline(run, "run"); err != nil {
+	if b.Run.SVG, err = book.Inline(run, "run"); err != nil {
 		return packFile{}, err
 	}
 	b.Run.Title = "How the films lie on the web. Numbers are those of the ticket; names and sizes stand in film-run.svg."
 	for _, f := range films {
-		b.Ticket = append(b.Ticket, export.BookFilm{
+		b.Ticket = append(b.Ticket, book.Film{
 			Number: f.Number, ID: f.Piece.ID, Pieces: export.PiecesWords(f.Cut),
 			Size: fmt.Sprintf("%s x %s", geometry.FormatNumber(f.Outline.Width(), 3), geometry.FormatNumber(f.Outline.Height(), 3)),
 		})
 	}
-	if b.Scene, err = export.Scene(j.Layout, j.Laid, j.Tapes); err != nil {
+	if b.Scene, err = book.Scene(j.Layout, j.Laid, j.Tapes); err != nil {
 		return packFile{}, err
 	}
 	var page bytes.Buffer
-	err = export.WriteBook(&page, b)
+	err = book.Write(&page, b)
 	return packFile{"index.html", page.Bytes()}, err
 }
 
 // bookFacts are the figures of the title block.
-func bookFacts(report Report, films int) []export.BookRow {
-	rows := []export.BookRow{
+func bookFacts(report Report, films int) []book.Row {
+	rows := []book.Row{
 		{Name: "markings", Text: words(len(report.Markings))},
 		{Name: "films to cut", Text: words(films)},
 		{Name: "film on the web", Text: words(namedFigure("/film.run_in", report.Film.Run, fmt.Sprintf("%.1f", report.Film.Run/12)), " ft")},
 		{Name: "points to tape", Text: words(len(report.Checkpoints))},
 	}
 	for i, p := range report.Paint {
-		rows = append(rows, export.BookRow{Name: p.Colour + ", a coat", Text: words(namedFigure(fmt.Sprintf("/paint.%d.area_ft2", i), p.Area, fmt.Sprintf("%.2f", p.Area)), " ft2")})
+		rows = append(rows, book.Row{Name: p.Colour + ", a coat", Text: words(namedFigure(fmt.Sprintf("/paint.%d.area_ft2", i), p.Area, fmt.Sprintf("%.2f", p.Area)), " ft2")})
 	}
 	return rows
 }
 
 // bookFindings parts the findings by how grave they are, the gravest first.
-func bookFindings(l *layouts.Layout, findings []layouts.Finding) export.BookFindings {
+func bookFindings(l *layouts.Layout, findings []layouts.Finding) book.Findings {
 	known := map[string]bool{}
 	for _, p := range l.Placed {
 		known[p.ID()] = true
 	}
-	var out export.BookFindings
+	var out book.Findings
 	for _, level := range []layouts.Level{layouts.Stop, layouts.Warn, layouts.Note} {
 		for _, f := range findings {
 			if f.Level != level {
 				continue
 			}
-			one := export.BookFinding{Finding: f, Linked: known[f.Marking]}
+			one := book.Finding{Finding: f, Linked: known[f.Marking]}
 			switch level {
 			case layouts.Stop:
 				out.Stops++
@@ -97,8 +98,8 @@ func bookFindings(l *layouts.Layout, findings []layouts.Finding) export.BookFind
 
 // bookViews draws the sides, and the wings where there are any, with links from each
 // marking to its part.
-func bookViews(j *job.Whole) ([]export.BookView, error) {
-	var out []export.BookView
+func bookViews(j *job.Whole) ([]book.View, error) {
+	var out []book.View
 	add := func(s sheet.Sheet, id, title string, shows func(p layouts.Placement) bool) error {
 		var ids []string
 		for _, l := range j.Laid {
@@ -106,10 +107,10 @@ func bookViews(j *job.Whole) ([]export.BookView, error) {
 				ids = append(ids, l.ID())
 			}
 		}
-		bare := export.Bare(s, 0.15, "frame")
+		bare := book.Bare(s, 0.15, "frame")
 		bare.Title = title
-		svg, err := export.Inline(bare, id)
-		out = append(out, export.BookView{BookPicture: export.BookPicture{ID: "view-" + id, Title: title, SVG: export.Linked(svg, id, ids)}, Shows: ids})
+		svg, err := book.Inline(bare, id)
+		out = append(out, book.View{Picture: book.Picture{ID: "view-" + id, Title: title, SVG: book.Linked(svg, id, ids)}, Shows: ids})
 		return err
 	}
 	for _, v := range aircraftViews(j.Layout, j.Laid) {
@@ -130,7 +131,7 @@ var bookTitles = map[string]string{
 }
 
 // viewOf returns the id of the view that shows a marking.
-func viewOf(views []export.BookView, id string) string {
+func viewOf(views []book.View, id string) string {
 	for _, v := range views {
 		if slices.Contains(v.Shows, id) {
 			return v.ID

@@ -21,7 +21,7 @@ func demoBook(t testing.TB) (string, Report) {
 	files, err := cutFiles(t.Context(), j.Tilings, j.Run, layouts.CutMarks, sheet.Px96, func(string) {})
 	require.NoError(t, err)
 	report := reportOf(j, files)
-	page, err := book(j, report, ticketFilms(j, files), export.Dossier(j.Layout, j.Findings))
+	page, err := jobBook(j, report, ticketFilms(j, files), export.Dossier(j.Layout, j.Findings))
 	require.NoError(t, err)
 	return string(page.data), report
 }

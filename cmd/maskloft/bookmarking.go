@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"maskloft/export"
+	"maskloft/export/book"
 	"maskloft/export/views"
 	"maskloft/geometry"
 	"maskloft/layouts"
@@ -19,16 +20,16 @@ const leastShown = 0.0002
 
 // bookMarkings gathers what is known of each marking: its rule, evidence, strain,
 // films, findings, check and tapes.
-func bookMarkings(j *job.Whole, report Report, checked checkResult, views []export.BookView) ([]export.BookMarking, error) {
+func bookMarkings(j *job.Whole, report Report, checked checkResult, views []book.View) ([]book.Marking, error) {
 	checks := map[string][]checkedInsignia{}
 	for _, c := range checked.checked {
 		checks[c.id] = append(checks[c.id], c)
 	}
 	tapes := bookTapes(j.Tapes, report)
-	var out []export.BookMarking
+	var out []book.Marking
 	for i, t := range j.Tilings {
 		r := report.Markings[i]
-		m := export.BookMarking{ID: r.ID, View: viewOf(views, r.ID), Tapes: tapes[r.ID], Rows: bookRows(j, t, r)}
+		m := book.Marking{ID: r.ID, View: viewOf(views, r.ID), Tapes: tapes[r.ID], Rows: bookRows(j, t, r)}
 		m.Where = fmt.Sprintf("%s, FS %s, WL %s", r.Surface, geometry.FormatNumber(r.Anchor.FS, 1), geometry.FormatNumber(r.Anchor.WL, 1))
 		if err := bookPictures(&m, j, t, r); err != nil {
 			return nil, err
@@ -64,11 +65,11 @@ func findingsOf(id string, findings []layouts.Finding) (out []layouts.Finding, l
 }
 
 // bookRows are the rule, the evidence and the figures of a marking.
-func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []export.BookRow {
+func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []book.Row {
 	p := t.Laid.Placement
-	var rows []export.BookRow
+	var rows []book.Row
 	row := func(name string, parts ...any) {
-		rows = append(rows, export.BookRow{Name: name, Text: words(parts...)})
+		rows = append(rows, book.Row{Name: name, Text: words(parts...)})
 	}
 	if rule := p.Figure.Rule; rule != nil {
 		row("rule", ruleID(rule), ": ", rule.Name)
@@ -102,13 +103,13 @@ func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []export.BookRow {
 }
 
 // bookPictures draws the film of a marking whole, and the strain where there is some.
-func bookPictures(m *export.BookMarking, j *job.Whole, t masks.Tiling, r ReportMarking) error {
+func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking) error {
 	film := export.FilmView(t, j.Layout.Spec.Paint)
-	svg, err := export.Inline(film, "film-"+r.ID)
+	svg, err := book.Inline(film, "film-"+r.ID)
 	if err != nil {
 		return err
 	}
-	m.Film = export.BookPicture{Title: film.Title, SVG: svg}
+	m.Film = book.Picture{Title: film.Title, SVG: svg}
 	if t.Tiles() > len(t.Films) {
 		m.Film.Title += "; dashed: seams of tiles"
 	}
@@ -116,18 +117,18 @@ func bookPictures(m *export.BookMarking, j *job.Whole, t masks.Tiling, r ReportM
 		return nil
 	}
 	strain := export.StrainMap(t.Laid)
-	if svg, err = export.Inline(strain, "strain-"+r.ID); err != nil {
+	if svg, err = book.Inline(strain, "strain-"+r.ID); err != nil {
 		return err
 	}
-	m.Strain = &export.BookPicture{Title: strain.Title, SVG: svg}
+	m.Strain = &book.Picture{Title: strain.Title, SVG: svg}
 	return nil
 }
 
-func bookPass(j *job.Whole, r ReportMarking, k int, mask ReportMask) export.BookPass {
-	pass := export.BookPass{Layer: fmt.Sprintf("film-%s-pass-%d", r.ID, mask.Pass), Name: fmt.Sprintf("pass %d, %s", mask.Pass, mask.Colour), Colour: views.PaintHex(j.Layout.Spec.Paint, mask.Colour)}
+func bookPass(j *job.Whole, r ReportMarking, k int, mask ReportMask) book.Pass {
+	pass := book.Pass{Layer: fmt.Sprintf("film-%s-pass-%d", r.ID, mask.Pass), Name: fmt.Sprintf("pass %d, %s", mask.Pass, mask.Colour), Colour: views.PaintHex(j.Layout.Spec.Paint, mask.Colour)}
 	for i, tile := range mask.Tiles {
 		path := fmt.Sprintf("masks.%d.tiles.%d.", k, i)
-		pass.Tiles = append(pass.Tiles, export.BookTile{
+		pass.Tiles = append(pass.Tiles, book.Tile{
 			Number: j.Run.Number(tile.ID), ID: tile.ID, SVG: tile.SVG, PDF: tile.PDF, Kind: mask.Polarity,
 			Size: words(figure(path+"width_in", tile.Width, 3), " x ", figure(path+"height_in", tile.Height, 3), " in"),
 		})
@@ -136,13 +137,13 @@ func bookPass(j *job.Whole, r ReportMarking, k int, mask ReportMask) export.Book
 }
 
 // bookCheck is a marking held against its rules.
-func bookCheck(list []checkedInsignia) *export.BookCheck {
-	out := &export.BookCheck{}
+func bookCheck(list []checkedInsignia) *book.Check {
+	out := &book.Check{}
 	var against []string
 	for _, c := range list {
 		against = append(against, export.RuleSource(c.rule))
 		for _, x := range c.checks {
-			row := export.BookChecked{
+			row := book.Checked{
 				What: partAnd(x), Measured: figureOf(x, x.Measured), Expected: figureOf(x, x.Expected), Off: signedOf(x, x.Difference), Within: figureOf(x, x.Tolerance),
 				Verdict: verdictWords(x), Hint: x.Hint, Source: x.Text, Exact: geometry.FormatNumber(x.Measured.Inches(), 6), Good: x.Verdict == proportions.Conforms,
 			}

@@ -72,16 +72,22 @@ func buildCommand(out, errs io.Writer) *cobra.Command {
 	var dir, stage, paper, units string
 	var asJSON bool
 	c := &cobra.Command{
-		Use:   "build [LAYOUT]",
+		Use:   "build [LAYOUT...]",
 		Short: "write the whole job pack",
 		Long: `Write the whole job pack: cut files for every pass and tile (SVG and PDF), side
 views, the film on the web, trial prints on paper and pounce patterns, tape
 checklist, report.json, and manifest.txt with checksums.
 
 The pack is written whole or not at all. A folder that this program did not
-write, or one of whose files was changed since, is left alone.`,
-		Example: "  maskloft build mine.yaml -o pack-july\n  maskloft build --show masks mine.yaml",
-		Args:    arguments(0, 1, "layout file"),
+write, or one of whose files was changed since, is left alone.
+
+Several layouts, or the layouts of a folder, are built side by side, as many at a time
+as there are processors: each pack goes into a folder of its own, named as the layout,
+under -o (` + fleetFolder + ` where none is given). One that fails keeps no other from being
+built; the summary lists it, and the exit code is that of the worst. Schemes of one
+aircraft name the same aircraft file: aircraft: hack.yaml.`,
+		Example: "  maskloft build mine.yaml -o pack-july\n  maskloft build schemes/ -o packs\n  maskloft build --show masks mine.yaml",
+		Args:    cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := checkStage(stage); err != nil {
 				return err
@@ -96,6 +102,15 @@ write, or one of whose files was changed since, is left alone.`,
 			flavour, err := sheet.ParseFlavour(units)
 			if err != nil {
 				return fmt.Errorf("--svg-units: %w", err)
+			}
+			if isFleet(args) {
+				if c.Flags().Changed("show") || c.Flags().Changed(demoFlag) {
+					return fmt.Errorf("build: --show and --%s are of one layout, got %d: %q", demoFlag, len(args), args)
+				}
+				if !c.Flags().Changed("out") {
+					dir = fleetFolder
+				}
+				return fleetRun(c.Context(), out, errs, args, dir, packOptions{Paper: on, SVG: flavour}, asJSON)
 			}
 			j, say, err := prepare(c, args, errs)
 			defer say.done()
@@ -216,9 +231,9 @@ func printFindings(w io.Writer, findings []ReportFinding) {
 			if f.Level != string(level) {
 				continue
 			}
-			fmt.Fprintf(w, "%s: %s: %s\n", f.Level, f.Rule, f.Message)
+			fmt.Fprintf(w, "%s: %s: %s\n", f.Level, f.Rule, printable(f.Message))
 			if f.Hint != "" && level != layouts.Note {
-				fmt.Fprintf(w, "      hint: %s\n", f.Hint)
+				fmt.Fprintf(w, "      hint: %s\n", printable(f.Hint))
 			}
 		}
 	}

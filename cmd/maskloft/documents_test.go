@@ -55,7 +55,7 @@ func documentExamples(t testing.TB) []example {
 	t.Helper()
 	root := filepath.Join("..", "..")
 	var out []example
-	for _, name := range []string{"README.md", "DEVELOPERS.md"} {
+	for _, name := range []string{"README.md", "DEVELOPERS.md", "SIGN-SHOP.md", "CHANGELOG.md"} {
 		text, err := os.ReadFile(filepath.Join(root, name))
 		require.NoError(t, err)
 		out = append(out, examplesOf(name, string(text), "    ")...)

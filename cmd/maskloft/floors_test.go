@@ -42,8 +42,10 @@ var floors = map[string]int{
 	"export/audit":        8,
 	"export/views":        8,
 	"export/tapelist":     9,
+	"export/book":         9,
 	"export":              10,
-	"cmd/maskloft":        11,
+	"export/bench":        11,
+	"cmd/maskloft":        12,
 }
 
 // doors gives each outside library the files that may import it; tests may

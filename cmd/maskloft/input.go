@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"maskloft/export/audit"
+	doc "maskloft/layouts/document"
 )
 
 // Bounds of the files that are read, in bytes. They catch a wrong file, a device
@@ -64,7 +65,7 @@ func inputError(file string, err error) error {
 
 // checkFlags looks at what every verb shares before its work: an option that is
 // given holds something, and the folder to write to may be written to.
-func checkFlags(c *cobra.Command, _ []string) error {
+func checkFlags(c *cobra.Command, args []string) error {
 	var err error
 	c.Flags().Visit(func(f *pflag.Flag) {
 		if err == nil && f.Value.Type() == "string" && strings.TrimSpace(f.Value.String()) == "" {
@@ -76,6 +77,9 @@ func checkFlags(c *cobra.Command, _ []string) error {
 	}
 	if show := c.Flags().Lookup("show"); show != nil && show.Changed {
 		return nil // nothing is written
+	}
+	if c.Name() == "build" && isFleet(args) {
+		return nil // each layout has a folder of its own
 	}
 	if out := c.Flags().Lookup("out"); out != nil && out.Value.String() != "" {
 		if err := audit.Sweep(out.Value.String()); err != nil {
@@ -114,13 +118,14 @@ func onlyWith(c *cobra.Command, flag string, idle ...string) error {
 	return nil
 }
 
-// printable is a message without what would steer a terminal.
+// printable is a message without what would steer a terminal or turn the order of its
+// letters.
 func printable(s string) string {
 	if !utf8.ValidString(s) {
 		s = strings.ToValidUTF8(s, "?")
 	}
 	return strings.Map(func(r rune) rune {
-		if r != '\n' && (r < ' ' || r >= 0x7f && r < 0xa0) {
+		if r != '\n' && doc.IsControl(r) {
 			return '?'
 		}
 		return r

@@ -46,16 +46,26 @@ const (
 // errStop is returned by a verb whose findings hold one of level stop.
 var errStop = errors.New("a finding of level stop")
 
+// errListed is returned where some of several layouts could not be built: the summary
+// says which.
+var errListed = errors.New("some layouts could not be built")
+
 // run is the program with its streams, for tests.
 func run(ctx context.Context, args []string, out, errs io.Writer) int {
-	root := command(out, errs)
+	said := &answer{out: out}
+	root := command(said, errs)
 	root.SetArgs(args)
 	err := whole(func() error { return root.ExecuteContext(ctx) })
+	if said.lost != nil {
+		err = said.lost
+	}
 	switch {
 	case err == nil:
 		return exitClean
 	case errors.Is(err, errStop):
 		return exitStop
+	case errors.Is(err, errListed):
+		return exitFailed
 	case errors.Is(err, context.Canceled):
 		err = errors.New("interrupted: nothing was written")
 	}
@@ -96,14 +106,17 @@ side view, and a tape checklist that needs no level aeroplane.
 Without a layout file a verb uses the demo, an invented aircraft, and says so.
 Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
 		Example: `  maskloft start > mine.yaml      a commented layout to begin with
+  maskloft help layout            every key of a layout, with examples
   maskloft build mine.yaml        the whole job pack, in maskloft-pack
   maskloft check mine.yaml        proportions and places held against the documents
   maskloft preview mine.yaml      the side views alone
   maskloft tape mine.yaml         the tape list, printed
+  maskloft bench mine.yaml        see it, move it, save it, on a page of this machine
   maskloft rules --on 1943-07-15 --nation us
   maskloft photo mine.yaml --overlay hangar-31 -o over   drawn over a photograph
   maskloft photo --letters measured.yaml   the nearest alphabet, and one fitted
   maskloft audit maskloft-pack   the pack measured again; or a file from the shop
+  maskloft diff pack-july pack-august   what changed, which films to cut anew
   maskloft weather --air 70F --rh 65% --surface 68F`,
 		SilenceUsage:      true,
 		SilenceErrors:     true,
@@ -115,6 +128,7 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see `%s --help`", err, c.CommandPath())
 	})
-	root.AddCommand(buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), rulesCommand(out), photoCommand(out, errs), auditCommand(out), weatherCommand(out))
+	root.AddCommand(buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), benchCommand(out, errs), rulesCommand(out), photoCommand(out, errs), auditCommand(out), diffCommand(out), weatherCommand(out), licencesCommand(out))
+	root.SetHelpCommand(helpCommand(root, out))
 	return root
 }

@@ -16,7 +16,7 @@ import (
 	"maskloft/layouts/reading"
 )
 
-// The picture of the README is what preview draws of the demo.
+// The picture of the demo that stands in the tree is what preview draws.
 func TestReadmePicture(t *testing.T) {
 	spec, err := reading.Demo()
 	require.NoError(t, err)

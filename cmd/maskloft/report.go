@@ -22,6 +22,7 @@ type Report struct {
 	Markings    []ReportMarking    `json:"markings"`
 	Checkpoints []ReportCheckpoint `json:"checkpoints"`
 	Tapes       ReportTapes        `json:"tapes"`
+	Place       []ReportPlace      `json:"place"` // how the first film of each marking is laid
 	Findings    []ReportFinding    `json:"findings"`
 	Film        ReportFilm         `json:"film"`
 	Paint       []ReportPaint      `json:"paint"`
@@ -243,6 +244,7 @@ func reportOf(j *job.Whole, files []cutFile) Report {
 		r.Checkpoints = append(r.Checkpoints, reportCheckpoint(c))
 	}
 	r.Tapes = reportTapes(j.Tapes)
+	r.Place = reportPlaces(j.Tapes.Tape, j.Tapes.Placings)
 	r.Findings = reportFindings(j.Findings)
 	r.Film = filmRun(j.Run)
 	return r

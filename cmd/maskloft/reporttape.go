@@ -143,7 +143,8 @@ func finite6(v float64) *float64 {
 
 // tapeReport is what tape --json prints.
 type tapeReport struct {
-	Checkpoints []ReportCheckpoint `json:"checkpoints"`
+	Place       []ReportPlace      `json:"place"`
+	Checkpoints []ReportCheckpoint `json:"checkpoints"` // every point that can be found
 	Tapes       ReportTapes        `json:"tapes"`
 	Findings    []ReportFinding    `json:"findings"`
 }

@@ -81,7 +81,7 @@ no reading can be blamed for, ends with exit 1.`,
 			}
 			findings := j.Findings()
 			if asJSON {
-				r := tapeReport{Checkpoints: []ReportCheckpoint{}, Tapes: reportTapes(list), Findings: reportFindings(findings)}
+				r := tapeReport{Place: reportPlaces(list.Tape, list.Placings), Checkpoints: []ReportCheckpoint{}, Tapes: reportTapes(list), Findings: reportFindings(findings)}
 				for _, c := range list.Points {
 					r.Checkpoints = append(r.Checkpoints, reportCheckpoint(c))
 				}

@@ -109,19 +109,26 @@ type packOptions struct {
 
 // writePack writes the whole pack or nothing.
 func writePack(ctx context.Context, dir string, j *job.Whole, o packOptions, say progress) (Report, error) {
-	files, err := cutFiles(ctx, j.Tilings, j.Run, j.Layout.Spec.Film.Marks, o.SVG, say.step("writing"))
+	report, files, err := drawPack(ctx, j, o, say.step("writing"))
 	if err != nil {
 		return Report{}, err
 	}
+	return report, writeFolder(dir, func() ([]packFile, error) { return files, nil })
+}
+
+// drawPack draws all files of the pack; say is called with each piece of work.
+func drawPack(ctx context.Context, j *job.Whole, o packOptions, say func(string)) (Report, []packFile, error) {
+	files, err := cutFiles(ctx, j.Tilings, j.Run, j.Layout.Spec.Film.Marks, o.SVG, say)
+	if err != nil {
+		return Report{}, nil, err
+	}
 	report := reportOf(j, files)
-	return report, writeFolder(dir, func() ([]packFile, error) {
-		var all []packFile
-		for _, f := range files {
-			all = append(all, f.files()...)
-		}
-		others, err := drawn(ctx, packParts(ctx, j, report, files, o))
-		return append(all, others...), err
-	})
+	var all []packFile
+	for _, f := range files {
+		all = append(all, f.files()...)
+	}
+	others, err := drawn(ctx, packParts(ctx, j, report, files, o))
+	return report, append(all, others...), err
 }
 
 // packParts are all files of the pack but those to cut, the longest to draw first.
@@ -129,7 +136,7 @@ func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile
 	paper, films := o.Paper, ticketFilms(j, files)
 	dossier := export.Dossier(j.Layout, j.Findings)
 	parts := []part{
-		one(func() (packFile, error) { return book(j, report, films, dossier) }),
+		one(func() (packFile, error) { return jobBook(j, report, films, dossier) }),
 		func() ([]packFile, error) {
 			if len(j.Tapes.Points) == 0 {
 				return nil, nil // no hardpoints: a finding says what to measure

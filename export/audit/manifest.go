@@ -22,6 +22,16 @@ const ManifestName = "manifest.txt"
 
 const manifestHeader = "# maskloft pack: every file in this folder with its SHA-256; check with: sha256sum -c " + ManifestName
 
+// Manifest is the list of the files of a pack, as [Pack.Commit] writes it under
+// [ManifestName].
+func Manifest(files map[string][]byte) []byte {
+	sums := map[string]string{}
+	for name, data := range files {
+		sums[name] = checksum(data)
+	}
+	return manifestText(sums)
+}
+
 // manifestText lists the files of a pack, sorted by name.
 func manifestText(sums map[string]string) []byte {
 	var names []string

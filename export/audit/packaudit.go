@@ -49,18 +49,9 @@ const filesApart = 4e-6
 //
 // Errors: the folder is no pack.
 func AuditPack(dir string) (PackAudit, error) {
-	if _, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) {
-		return PackAudit{}, fmt.Errorf("%s: there is no such folder: check the name", dir)
-	}
-	text, err := os.ReadFile(filepath.Join(dir, ManifestName))
-	if errors.Is(err, fs.ErrNotExist) {
-		return PackAudit{}, fmt.Errorf("%s: it holds no %s: it is no pack of this tool", dir, ManifestName)
-	} else if err != nil {
-		return PackAudit{}, err
-	}
-	sums, err := readManifest(text)
+	sums, err := packList(dir)
 	if err != nil {
-		return PackAudit{}, fmt.Errorf("%s: %w", filepath.Join(dir, ManifestName), err)
+		return PackAudit{}, err
 	}
 	a := PackAudit{Files: len(sums)}
 	var names []string
@@ -88,6 +79,28 @@ func AuditPack(dir string) (PackAudit, error) {
 	strays, err := strangers(dir, sums)
 	a.Problems = append(a.Problems, strays...)
 	return a, err
+}
+
+// packList reads the list of files of a pack.
+func packList(dir string) (map[string]string, error) {
+	info, err := os.Stat(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, fmt.Errorf("%s: there is no such folder: check the name", dir)
+	case err == nil && !info.IsDir():
+		return nil, fmt.Errorf("%s: it is a file: give the folder of a pack", dir)
+	}
+	text, err := os.ReadFile(filepath.Join(dir, ManifestName))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%s: it holds no %s: it is no pack of this tool", dir, ManifestName)
+	} else if err != nil {
+		return nil, err
+	}
+	sums, err := readManifest(text)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", filepath.Join(dir, ManifestName), err)
+	}
+	return sums, nil
 }
 
 // strangers names the files of a folder that its list does not: one put there, or one

@@ -28,7 +28,7 @@ func measuredColumn(t layouts.TapeSpec) string { return "measured_" + string(t.U
 // what. The last column is for what is measured: [ReadTapeCSV] reads it back.
 func TapeCSV(list taping.TapeList) ([]byte, error) {
 	var b bytes.Buffer
-	w := csv.NewWriter(&b)
+	w := cellWriter{csv.NewWriter(&b)}
 	if err := w.Write([]string{
 		"point", "marking", "mark", "fs_in", "bl_in", "wl_in", "use", "from", "hardpoint", "kind", "length_in", "length_sixteenths", "taut_in", "straight_in", "crossing_deg",
 		"step", "role", "grade", "hardpoint_place", "limit_in", "misses_sigma_in", "sigma_tape_in", "sigma_point_in", "major95_in", "minor95_in", "ellipse_deg",

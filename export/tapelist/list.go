@@ -42,8 +42,8 @@ func (w *tapeWriter) printf(format string, args ...any) { fmt.Fprintf(&w.b, form
 
 func (w *tapeWriter) head() {
 	t := w.list.Tape
-	w.printf("# Tape list: %s\n\n%s\n\n", w.l.Spec.Name, w.l.Airframe.Spec.Name)
-	w.printf("Frame: %s\n\n", strings.TrimSpace(w.l.Airframe.Spec.Datum))
+	w.printf("# Tape list: %s\n\n%s\n\n", sheet.Markdown(w.l.Spec.Name), sheet.Markdown(w.l.Airframe.Spec.Name))
+	w.printf("Frame: %s\n\n", sheet.Markdown(w.l.Airframe.Spec.Datum))
 	w.printf("Tape: class %s, read to %s%s. Use one tape for the whole job.\n\n", t.Class, readTo(t), inches(t))
 	if t.Burn {
 		start := "1 in"
@@ -111,7 +111,7 @@ func (w *tapeWriter) hardpoints() {
 					d := k.At.Vec().Sub(k.Drawn.Vec())
 					how += fmt.Sprintf(": %s aft, %s right, %s up of the drawing", signed(d.X), signed(d.Y), signed(d.Z))
 				}
-				w.printf("| %s: %s | %s | %s | %s | %s | %s | %s |\n", k.ID, k.Name, side, n(float64(k.At.FS)), n(float64(k.At.BL)), n(float64(k.At.WL)), how, n(k.Sigma.Inches()))
+				w.printf("| %s: %s | %s | %s | %s | %s | %s | %s |\n", sheet.Markdown(k.ID), sheet.Markdown(k.Name), side, n(float64(k.At.FS)), n(float64(k.At.BL)), n(float64(k.At.WL)), how, n(k.Sigma.Inches()))
 			}
 		}
 	}
@@ -125,7 +125,7 @@ func (w *tapeWriter) structure() {
 			if t.Suspect() {
 				suspect = "**SUSPECT: measure again**"
 			}
-			w.printf("| %s | %s | %s | %.3f | %.3f | %.3f | %s |\n", t.Spec.From, t.Spec.To, t.Spec.Side, t.Spec.Length.Inches(), t.Before.Inches(), t.After.Inches(), suspect)
+			w.printf("| %s | %s | %s | %.3f | %.3f | %.3f | %s |\n", sheet.Markdown(t.Spec.From), sheet.Markdown(t.Spec.To), t.Spec.Side, t.Spec.Length.Inches(), t.Before.Inches(), t.After.Inches(), suspect)
 		}
 	}
 	if len(w.list.Structure) == 0 {
@@ -144,7 +144,7 @@ func (w *tapeWriter) structure() {
 			if p.Suspect {
 				alone += " **SUSPECT: measure again**"
 			}
-			w.printf("| %s | %s | %s | %s | %s | %.3f | %s |\n", p.ID, p.Side, signed(p.Left.X), signed(p.Left.Y), signed(p.Left.Z), p.Left.Norm(), alone)
+			w.printf("| %s | %s | %s | %s | %s | %.3f | %s |\n", sheet.Markdown(p.ID), p.Side, signed(p.Left.X), signed(p.Left.Y), signed(p.Left.Z), p.Left.Norm(), alone)
 		}
 	}
 }
@@ -196,7 +196,7 @@ func (w *tapeWriter) marking(id string) {
 // tape writes one tape: what to read, its true length, how it is held.
 func (w *tapeWriter) tape(t taping.Taping) string {
 	unit := w.list.Tape
-	s := fmt.Sprintf("%s **%s** (%s) %s", t.From.ID, Reading(unit, t.Length), decimals(unit, t.Length), strings.ToUpper(string(t.Kind)))
+	s := fmt.Sprintf("%s **%s** (%s) %s", sheet.Markdown(t.From.ID), Reading(unit, t.Length), decimals(unit, t.Length), strings.ToUpper(string(t.Kind)))
 	if t.Kind == taping.OnSkin && t.Length-t.Taut > g.SayDifference {
 		s += ", taut " + decimals(unit, t.Taut)
 	}
@@ -247,11 +247,11 @@ func (w *tapeWriter) otherWays(id string) {
 		}
 		row := "none runs clear | | | "
 		if s := p.Baseline; s != nil {
-			row = fmt.Sprintf("%s to %s | %s | %s %s | %s", s.From.ID, s.To.ID, amount(t, s.Along), amount(t, s.Offset), s.Towards, amount(t, s.Square))
+			row = fmt.Sprintf("%s to %s | %s | %s %s | %s", sheet.Markdown(s.From.ID), sheet.Markdown(s.To.ID), amount(t, s.Along), amount(t, s.Offset), s.Towards, amount(t, s.Square))
 		}
 		girth := "none"
 		if r := p.Girth; r != nil {
-			girth = fmt.Sprintf("%s %s, %s %s from %s", r.Plane, g.FormatNumber(r.At, 3), amount(t, r.Length), r.Towards, LineName(r.Line))
+			girth = fmt.Sprintf("%s %s, %s %s from %s", r.Plane, g.FormatNumber(r.At, 3), amount(t, r.Length), r.Towards, sheet.Markdown(LineName(r.Line)))
 		}
 		w.printf("| %s | %s | %s |\n", p.Mark.ID, row, girth)
 	}
@@ -295,18 +295,18 @@ func (w *tapeWriter) attitude() {
 	if len(a.Lines) > 0 {
 		w.printf("\n| line | from FS | to FS | side view | shown levelled | shown parked |\n|---|---|---|---|---|---|\n")
 		for _, k := range a.Lines {
-			w.printf("| %s %s | %s | %s | %.2f | %.2f | %.2f |\n", k.Surface, k.Line, g.FormatNumber(float64(k.From), 2), g.FormatNumber(float64(k.To), 2), zeroed(k.Side, 0.005), zeroed(k.Level, 0.005), zeroed(k.Parked, 0.005))
+			w.printf("| %s %s | %s | %s | %.2f | %.2f | %.2f |\n", sheet.Markdown(k.Surface), sheet.Markdown(k.Line), g.FormatNumber(float64(k.From), 2), g.FormatNumber(float64(k.To), 2), zeroed(k.Side, 0.005), zeroed(k.Level, 0.005), zeroed(k.Parked, 0.005))
 		}
 	}
 	if len(a.Pegs) > 0 {
 		w.printf("\n| pegs | apart | slope levelled | block | slope parked | block |\n|---|---|---|---|---|---|\n")
 		for _, p := range a.Pegs {
-			w.printf("| %s, %s | %s | %.2f | %s | %.2f | %s |\n", p.From, p.To, amount(t, p.Length), zeroed(p.Slope, 0.005), block(t, p.Block, p.Under), zeroed(p.Parked, 0.005), block(t, p.ParkedBlock, p.ParkedUnder))
+			w.printf("| %s, %s | %s | %.2f | %s | %.2f | %s |\n", sheet.Markdown(p.From), sheet.Markdown(p.To), amount(t, p.Length), zeroed(p.Slope, 0.005), block(t, p.Block, p.Under), zeroed(p.Parked, 0.005), block(t, p.ParkedBlock, p.ParkedUnder))
 		}
 	}
 	w.printf("\n| point | above the floor, parked | levelled |\n|---|---|---|\n")
 	for _, h := range a.Heights {
-		w.printf("| %s | %s | %s |\n", h.ID, amount(t, h.Parked), amount(t, h.Level))
+		w.printf("| %s | %s | %s |\n", sheet.Markdown(h.ID), amount(t, h.Parked), amount(t, h.Level))
 	}
 }
 

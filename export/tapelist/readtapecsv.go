@@ -70,7 +70,7 @@ func ReadTapeCSV(name string, in io.Reader) ([]taping.TapeReading, error) {
 			}
 			c.use(l)
 		}
-		if one.Measured <= 0 {
+		if one.Measured < 0 || one.Measured == 0 && one.Printed != 0 {
 			return nil, fmt.Errorf("%v: %s: %s leaves no length: write what the tape reads", at, measured, text)
 		}
 		out = append(out, one)

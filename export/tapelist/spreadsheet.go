@@ -136,7 +136,7 @@ func (t *table) cell(row []string, column string) (string, layouts.Place) {
 		return "", layouts.Place{File: t.name, Line: line, Column: col}
 	}
 	line, col := t.reader.FieldPos(i)
-	return strings.TrimSpace(row[i]), layouts.Place{File: t.name, Line: line, Column: col}
+	return asWritten(strings.TrimSpace(row[i])), layouts.Place{File: t.name, Line: line, Column: col}
 }
 
 // lengthOf reads a length with a decimal point or comma.

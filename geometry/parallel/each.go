@@ -8,6 +8,12 @@ import (
 	"golang.org/x/sync/errgroup"
 )
 
+type oneByOne struct{}
+
+// OneByOne returns a context under which [Each] calls one after another: for work that
+// itself runs beside others, as many as there are processors.
+func OneByOne(ctx context.Context) context.Context { return context.WithValue(ctx, oneByOne{}, true) }
+
 // Each calls do for 0 to n-1, as many at a time as there are processors. One that fails
 // does not keep the others from being done; of several errors that of the smallest
 // number is returned, so that the same input gives the same error; a panic is met by the
@@ -17,14 +23,22 @@ func Each(ctx context.Context, n int, do func(i int) error) error {
 	errs := make([]error, n)
 	panics := make([]any, n)
 	var group errgroup.Group
-	group.SetLimit(runtime.GOMAXPROCS(0))
+	most := runtime.GOMAXPROCS(0)
+	if ctx.Value(oneByOne{}) != nil {
+		most = 1
+	}
+	group.SetLimit(most)
 	for i := range n {
+		Turn()
 		if ctx.Err() != nil {
 			break
 		}
 		group.Go(func() error {
 			defer func() { panics[i] = recover() }()
-			errs[i] = do(i)
+			Turn()
+			if ctx.Err() == nil {
+				errs[i] = do(i)
+			}
 			return nil
 		})
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -39,4 +40,18 @@ func TestEachCancelled(t *testing.T) {
 	})
 	require.ErrorIs(t, err, context.Canceled)
 	require.Less(t, done.Load(), int32(1000))
+}
+
+// One by one, no call begins before the one before has ended.
+func TestEachOneByOne(t *testing.T) {
+	var now atomic.Int32
+	err := Each(OneByOne(t.Context()), 50, func(int) error {
+		if now.Add(1) > 1 {
+			t.Error("two at a time")
+		}
+		time.Sleep(time.Millisecond / 4)
+		now.Add(-1)
+		return nil
+	})
+	require.NoError(t, err)
 }

@@ -3,6 +3,7 @@ package document
 import (
 	"fmt"
 	"strings"
+	"unicode"
 )
 
 // Place is where in a file a value was written. Line and Column count from one, a
@@ -98,7 +99,18 @@ func excerpt(source string, column int) (line, caret string) {
 	return line, strings.Repeat(" ", len(before)+at) + "^"
 }
 
-// IsControl tells whether r would steer a terminal or break a line.
+// IsControl tells whether r would steer a terminal, break a line, or show a text in
+// another order than it is written in (Unicode, property Bidi_Control).
 func IsControl(r rune) bool {
-	return r < 0x20 || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 || r == 0xfeff
+	return r < 0x20 || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 || r == 0xfeff || unicode.Is(unicode.Bidi_Control, r)
+}
+
+// firstControl is the first control character of a text, 0 where it has none.
+func firstControl(s string) rune {
+	for _, r := range s {
+		if IsControl(r) {
+			return r
+		}
+	}
+	return 0
 }

@@ -139,8 +139,11 @@ func (v Value) Text() string {
 	case strings.TrimSpace(s) == "":
 		v.Fail("write the text, or take out the key", "%s is blank", v.Name)
 		return ""
-	case strings.ContainsFunc(s, IsControl) || strings.Contains(s, "\t"):
+	case strings.ContainsAny(s, "\n\t"):
 		v.Fail("keep it on one line, or write >- and the text below it, indented", "%s holds a line break or a tab", v.Name)
+		return ""
+	case strings.ContainsFunc(s, IsControl):
+		v.Fail("take it out: no reader sees it", "%s holds a control character (U+%04X)", v.Name, firstControl(s))
 		return ""
 	}
 	return s

@@ -81,7 +81,7 @@ func (f *File) Job() (*Job, error) {
 		}
 		f.kept.next()
 		f.job = New(spec, f.say)
-		f.job.kept = f.kept
+		f.job.kept, f.job.frames = f.kept, f.kept
 	}
 	return f.job, nil
 }
@@ -132,4 +132,11 @@ func (f *File) Set(path, value string) (change, undo document.Splice, err error)
 		return change, undo, err
 	}
 	return f.Edit(func(d *document.Document) (document.Splice, error) { return d.Set(p, value) })
+}
+
+// Copy returns the same text open once more; what is computed of it is kept by both.
+func (f *File) Copy() *File {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return &File{Name: f.Name, files: f.files, say: f.say, kept: f.kept, text: f.text, job: f.job}
 }

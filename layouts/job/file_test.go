@@ -115,11 +115,11 @@ func TestPreview(t *testing.T) {
 			for k, line := range o.Lines {
 				for i, p := range line {
 					// the same point of the drawing, by the exact map: it is the drawing where lengths are true along the skin
-					c := l.Placement.Figure.Layers[indexOf(l.Placement.Figure.Layers, o)].Outline[k].Flattened(previewTolerance)
+					c := l.Placement.Figure.Layers[indexOf(l.Placement.Figure.Layers, o)].Outline[k].Flattened(PreviewTolerance)
 					at, ok := l.Map.PositionOf(c[i])
 					require.True(t, ok)
 					d := math.Sqrt(math.Pow(float64(at.FS-p.FS), 2) + math.Pow(float64(at.BL-p.BL), 2) + math.Pow(float64(at.WL-p.WL), 2))
-					assert.Less(t, d, previewTolerance, "%s %v", l.ID(), p)
+					assert.Less(t, d, PreviewTolerance, "%s %v", l.ID(), p)
 					seen++
 				}
 			}

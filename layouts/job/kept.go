@@ -75,11 +75,16 @@ func keep[T any](k *kept, kind, content string, compute func() (T, error)) (T, e
 // tiles, depends on: the aircraft, the film, the paints and the rules of the whole
 // layout; the marking; the side.
 func (j *Job) placementKey(p layouts.Placement) string {
+	return j.baseKey() + contentOf(p.Marking, p.Side)
+}
+
+// baseKey is the content that every placement depends on.
+func (j *Job) baseKey() string {
 	j.once.Do(func() {
 		s := j.Spec
 		j.base = contentOf(s.Units, s.Aircraft, s.Film, s.Paint, s.Rules)
 	})
-	return j.base + contentOf(p.Marking, p.Side)
+	return j.base
 }
 
 // surveyedOne is a surveyed marking with what was found.

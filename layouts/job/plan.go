@@ -35,6 +35,7 @@ type Job struct {
 
 	say      Progress
 	kept     *kept
+	frames   *kept // airframes, perhaps of other jobs too
 	once     sync.Once
 	base     string // content of what every placement depends on
 	layout   stage[*layouts.Layout]
@@ -51,7 +52,23 @@ func New(spec *layouts.Spec, say Progress) *Job {
 	if say == nil {
 		say = func(string) func(string) { return func(string) {} }
 	}
-	return &Job{Spec: spec, say: say, kept: newKept()}
+	k := newKept()
+	return &Job{Spec: spec, say: say, kept: k, frames: k}
+}
+
+// Airframes are what several jobs share: an aircraft that their layouts name by the same
+// file is built once. The zero value is ready; it is safe for several goroutines.
+type Airframes struct {
+	once sync.Once
+	kept *kept
+}
+
+// New is [New] for a job that shares its airframe with others.
+func (a *Airframes) New(spec *layouts.Spec, say Progress) *Job {
+	a.once.Do(func() { a.kept = newKept() })
+	j := New(spec, say)
+	j.frames = a.kept
+	return j
 }
 
 // Layout is the aircraft with every marking in its place.
@@ -59,7 +76,7 @@ func New(spec *layouts.Spec, say Progress) *Job {
 // Errors: an aircraft that cannot be built.
 func (j *Job) Layout(ctx context.Context) (*layouts.Layout, error) {
 	return j.layout.get(ctx, func() (*layouts.Layout, []layouts.Finding, error) {
-		frame, err := keep(j.kept, "airframe", placedContentOf(j.Spec.Aircraft), func() (*layouts.Airframe, error) {
+		frame, err := keep(j.frames, "airframe", placedContentOf(j.Spec.Aircraft), func() (*layouts.Airframe, error) {
 			return layouts.NewAirframe(j.Spec.Aircraft)
 		})
 		if err != nil {
@@ -80,16 +97,7 @@ func (j *Job) Laid(ctx context.Context) ([]masks.Laid, error) {
 		begins := j.say("laying flat")
 		laid, missing, err := masks.LayBy(ctx, layout, func(p layouts.Placement) (masks.Laid, error) { // skin to film
 			begins(p.ID())
-			one, err := keep(j.kept, "laid", j.placementKey(p), func() (masks.Laid, error) {
-				return masks.LayWith(layout, p, geometry.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) {
-					// the two sides, and a marking that is moved, share it
-					return keep(j.kept, "cut", contentOf(fig.Layers, fig.Characters, j.Spec.Paint, j.Spec.Film), func() (masks.Cut, error) {
-						return masks.CutOf(fig, j.Spec.Paint, j.Spec.Film)
-					})
-				})
-			})
-			one.Placement = p
-			return one, err
+			return j.lay(layout, p)
 		})
 		return laid, append(missing, survey.Inspect(laid)...), err
 	})
@@ -102,13 +110,7 @@ func (j *Job) Surveyed(ctx context.Context) ([]survey.Surveyed, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return survey.By(ctx, layout, laid, func(one masks.Laid) (survey.Surveyed, []layouts.Finding, error) {
-			s, err := keep(j.kept, "surveyed", j.placementKey(one.Placement), func() (s surveyedOne, err error) {
-				s.value, s.findings, err = survey.One(layout, one)
-				return s, err
-			})
-			return s.value, s.findings, err
-		})
+		return survey.By(ctx, layout, laid, func(one masks.Laid) (survey.Surveyed, []layouts.Finding, error) { return j.survey(layout, one) })
 	})
 }
 
@@ -120,14 +122,7 @@ func (j *Job) Tilings(ctx context.Context) ([]masks.Tiling, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return masks.TileBy(ctx, laid, func(one masks.Laid) (masks.Tiling, []layouts.Finding, error) {
-			t, err := keep(j.kept, "tiled", j.placementKey(one.Placement), func() (t tiledOne, err error) {
-				t.value, t.findings, err = masks.TileOne(layout, one)
-				return t, err
-			})
-			t.value.Laid = one
-			return t.value, t.findings, err
-		})
+		return masks.TileBy(ctx, laid, func(one masks.Laid) (masks.Tiling, []layouts.Finding, error) { return j.tile(layout, one) })
 	})
 }
 

@@ -9,8 +9,8 @@ import (
 	"maskloft/layouts/masks"
 )
 
-// previewTolerance is that of an outline that follows a hand on a screen, in inches.
-const previewTolerance = 0.1
+// PreviewTolerance is that of an outline that follows a hand on a screen, in inches.
+const PreviewTolerance = 0.1
 
 // Outline is the outlines of one paint of a marking on the skin.
 type Outline struct {
@@ -20,7 +20,7 @@ type Outline struct {
 }
 
 // Preview is the outlines of one marking on each of its sides, to within
-// [previewTolerance] of the true ones, without the films; id is that of the marking in
+// [PreviewTolerance] of the true ones, without the films; id is that of the marking in
 // the layout. What has no place on the skin is left out.
 //
 // Errors: an aircraft that cannot be built; ctx is done.
@@ -46,7 +46,7 @@ func (j *Job) Preview(ctx context.Context, id string) ([]Outline, error) {
 }
 
 func previewOf(p layouts.Placement) ([]Outline, error) {
-	m, fig, err := masks.Sketch(p, previewTolerance)
+	m, fig, err := masks.Sketch(p, PreviewTolerance)
 	if err != nil {
 		return nil, err
 	}
@@ -55,7 +55,7 @@ func previewOf(p layouts.Placement) ([]Outline, error) {
 		o := Outline{ID: p.ID(), Paint: layer.Colour}
 		for _, c := range layer.Outline {
 			var line []g.Position
-			for _, q := range c.Flattened(previewTolerance) {
+			for _, q := range c.Flattened(PreviewTolerance) {
 				if at, ok := m.PositionOf(q); ok {
 					line = append(line, at)
 				}

@@ -3,10 +3,12 @@ package masks
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
+	"maskloft/layouts"
 )
 
 // Role says what a checkpoint is for. Points are placed in the order of their
@@ -44,8 +46,8 @@ func (t *Tiling) Spots() []Spot {
 		return RegistrationMark{Film: p, UV: uv, Skin: g.PositionOf(skin.PointAt(t.Laid.Placement.Surface, uv))}, true
 	}
 	if m, ok := on(g.Point{}); ok {
-		m.ID = string(Centre)
-		out = append(out, Spot{Centre, "centre", m})
+		m.ID = t.heldPoint()
+		out = append(out, Spot{Centre, m.ID, m})
 	}
 	first := t.Films[0]
 	field, paint := t.Laid.Field, t.Laid.Painted.Bounds()
@@ -108,16 +110,38 @@ func (t *Tiling) Spots() []Spot {
 	return out
 }
 
-// tilesOf names the tiles of the first film that show a mark.
-func (t *Tiling) tilesOf(mark int) string {
+// heldPoint names the point of the drawing that its place is given for: of a text held by
+// an end, as one reads it.
+func (t *Tiling) heldPoint() string {
+	p, box := t.Laid.Placement, t.Laid.Painted.Bounds()
+	switch near := box.Width() / 4; {
+	case p.Marking.Where.Hold != layouts.HoldFore && p.Marking.Where.Hold != layouts.HoldAft:
+		return string(Centre)
+	case len(p.Figure.Characters) == 0:
+		return string(p.Marking.Where.Hold) + "-edge"
+	case math.Abs(box.Min.X) < near:
+		return "start"
+	}
+	return "end"
+}
+
+// TilesOf names the tiles of the first film that show a mark.
+func (t *Tiling) TilesOf(mark int) []string {
 	var names []string
 	for _, c := range t.Films[0].Cells {
-		for _, i := range c.Marks {
-			if i == mark {
-				names = append(names, fmt.Sprintf("%d-%d", c.Row, c.Column))
-			}
+		if slices.Contains(c.Marks, mark) {
+			names = append(names, c.Name())
 		}
 	}
+	return names
+}
+
+// Name names a tile by its row and column: "1-2".
+func (c Cell) Name() string { return fmt.Sprintf("%d-%d", c.Row, c.Column) }
+
+// tilesOf is [Tiling.TilesOf] in words.
+func (t *Tiling) tilesOf(mark int) string {
+	names := t.TilesOf(mark)
 	if len(names) == 1 {
 		return "tile " + names[0]
 	}

@@ -11,7 +11,7 @@ import (
 
 // aircraftBlock reads the keys of an aircraft.
 func (r *layoutReader) aircraftBlock(v value) layouts.AircraftSpec {
-	f := v.fields("the aircraft", "name datum surfaces", "units hardpoints obstacles ground profile level-pegs measured-tapes")
+	f := v.block("the aircraft")
 	if !f.Written() {
 		r.surfaces.partial = true
 		return layouts.AircraftSpec{}
@@ -30,7 +30,7 @@ func (r *layoutReader) aircraftBlock(v value) layouts.AircraftSpec {
 	r.aircraft = a
 	hardpoints := newNames("hardpoint")
 	for _, h := range f.at("hardpoints").items("hardpoint") {
-		f := h.fields("hardpoint", "id name fs bl wl", "side measured sigma")
+		f := h.block("hardpoint")
 		side := f.at("side").sides()
 		a.Hardpoints = append(a.Hardpoints, layouts.HardpointSpec{
 			Place: h.Place(), ID: hardpoints.addFrom(f), Name: f.at("name").Text(), Side: side,
@@ -55,29 +55,12 @@ func (r *layoutReader) aircraftBlock(v value) layouts.AircraftSpec {
 
 // surface reads one surface; the keys depend on its kind.
 func (r *layoutReader) surface(v value) layouts.SurfaceSpec {
-	need, may := "id kind", "lines hard sections thickness outline ribs along breaks file points step units leading trailing naca ordinates sag wl dihedral incidence control hinge"
 	kind := choice(v.peek("kind"), "", layouts.Stringers, layouts.Round, layouts.Faired, layouts.Scanned, layouts.Wing, layouts.Foil, layouts.Plate)
-	switch kind {
-	case layouts.Stringers:
-		need, may = "id kind lines sections", "hard sag"
-	case layouts.Round:
-		need, may = "id kind sections", ""
-	case layouts.Faired:
-		need, may = "id kind along sections", "breaks"
-	case layouts.Scanned:
-		need, may = "id kind file units points", "step"
-	case layouts.Foil:
-		need, may = "id kind leading trailing", "naca ordinates ribs control hinge"
-	case layouts.Wing:
-		need, may = "id kind leading trailing wl", "naca ordinates ribs dihedral incidence control hinge"
-	case layouts.Plate:
-		need, may = "id kind thickness outline", "ribs control hinge"
-	}
 	what := "surface"
 	if kind != "" {
 		what = "surface of kind " + string(kind)
 	}
-	f := v.fields(what, need, may)
+	f := v.block(what)
 	s := layouts.SurfaceSpec{Place: v.Place(), ID: r.surfaces.addFrom(f), Kind: kind}
 	switch kind {
 	case layouts.Stringers:
@@ -129,25 +112,12 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 	if r.onWing(v) {
 		return r.obstacleOnWing(v, ids)
 	}
-	need, may := "id kind surface", "side fs wl size line to points clear over solid"
 	kind := choice(v.peek("kind"), "", layouts.Ring, layouts.Spot, layouts.TapeRun, layouts.HingeAt, layouts.Around, layouts.Opening)
-	switch kind {
-	case layouts.Ring, layouts.Spot:
-		need, may = "id kind surface fs wl size", "side clear solid"
-	case layouts.TapeRun:
-		need, may = "id kind surface line size", "side"
-	case layouts.Around:
-		need, may = "id kind surface fs size", "side"
-	case layouts.HingeAt:
-		need, may = "id kind surface fs to", "side clear"
-	case layouts.Opening:
-		need, may = "id kind surface points", "side clear over solid"
-	}
 	what := "obstacle"
 	if kind != "" {
 		what = "obstacle of kind " + string(kind)
 	}
-	f := v.fields(what, need, may)
+	f := v.block(what)
 	o := layouts.ObstacleSpec{Place: v.Place(), ID: ids.addFrom(f), Kind: kind, Side: f.at("side").sides()}
 	o.Surface = r.surfaces.refer(f.at("surface"))
 	surface, known := r.aircraft.Find(o.Surface)
@@ -189,9 +159,9 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 }
 
 func readGround(v value) *layouts.GroundSpec {
-	f := v.fields("ground", "main tail", "")
+	f := v.block("ground")
 	point := func(v value) geometry.SidePosition {
-		f := v.fields(v.Name, "fs wl", "")
+		f := v.blockNamed("wheel", v.Name)
 		return geometry.SidePosition{FS: f.at("fs").station(), WL: f.at("wl").waterline()}
 	}
 	g := &layouts.GroundSpec{Place: v.Place(), Main: point(f.at("main")), Tail: point(f.at("tail"))}
@@ -202,7 +172,7 @@ func readGround(v value) *layouts.GroundSpec {
 }
 
 func readProfile(v value, ids *names) layouts.ProfileSpec {
-	f := v.fields("profile", "id points", "closed")
+	f := v.block("profile")
 	p := layouts.ProfileSpec{Place: v.Place(), ID: ids.addFrom(f), Closed: f.at("closed").yes()}
 	list := f.at("points")
 	for _, q := range list.items("point") {

@@ -46,11 +46,6 @@ func parseDocument(file string, data []byte) (root value, problems layouts.Probl
 
 func (v value) with(w document.Value) value { return value{w, v.bare} }
 
-// fields reads v as a block with the given keys; see [document.Value.Fields].
-func (v value) fields(what, need, may string) fields {
-	return fields{v, v.Fields(what, need, may)}
-}
-
 // at returns the value of a key, the zero value when it was not written.
 func (f fields) at(key string) value { return f.with(f.checked.At(key)) }
 

@@ -128,11 +128,11 @@ func (f Files) Read(file string, data []byte) (*layouts.Spec, error) {
 // put in the order of the file afterwards.
 func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	v.readUnits()
-	need, may := "name aircraft markings", "stencils units rules film paint evidence tape photos"
-	if v.peek("stencils").Written() { // which are markings too
-		need, may = "name aircraft", "markings "+may
+	var need []string
+	if !v.peek("stencils").Written() { // which are markings too
+		need = []string{"markings"}
 	}
-	f := v.fields("the layout", need, may)
+	f := v.block("the layout", need...)
 	spec := &layouts.Spec{File: r.file, Name: f.at("name").Text(), Units: v.peek("units").Raw()}
 	var problems layouts.Problems
 	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
@@ -207,7 +207,7 @@ func (r *layoutReader) rules(v value) layouts.RulesSpec {
 	if !v.Written() {
 		return layouts.RulesSpec{Edge: layouts.UsualClear}
 	}
-	f := v.fields("rules", "date nation", "edge service finish type")
+	f := v.block("rules")
 	s := layouts.RulesSpec{Place: v.Place(), Date: f.at("date").Text(), Nation: word(f.at("nation"), "nation"),
 		Edge: f.at("edge").or(layouts.UsualClear, func(v value) geometry.Length { return v.atLeastZero("") })}
 	if s.Date != "" {
@@ -258,7 +258,7 @@ func (r *layoutReader) film(v value) layouts.FilmSpec {
 		return s
 	}
 	s.Place = v.Place()
-	f := v.fields("film", "", "web margin field least-field marks longest strain "+seamKeys)
+	f := v.block("film")
 	s.Web = f.at("web").or(s.Web, value.positive)
 	s.Field = f.at("field").or(s.Field, value.positive)
 	s.Least = f.at("least-field").or(min(s.Least, s.Field), value.positive)
@@ -270,7 +270,7 @@ func (r *layoutReader) film(v value) layouts.FilmSpec {
 	s.Strain = f.at("strain").strain()
 	s.Seam = f.seam()
 	if m := f.at("margin"); m.Written() {
-		margin := m.fields("margin", "", "across lead tail")
+		margin := m.block("margin")
 		read := func(key string, usual geometry.Length) geometry.Length {
 			return margin.at(key).or(usual, func(v value) geometry.Length { return v.atLeastZero("") })
 		}
@@ -301,7 +301,7 @@ func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
 		return layouts.PaintSpec{Spray: r.readSpray(fields{value: v}, field)}
 	}
 	s := layouts.PaintSpec{Place: v.Place()}
-	f := v.fields("paint", "order", "colours way trap skirt coats coverage under")
+	f := v.block("paint")
 	if !f.at("colours").Written() && f.at("order").IsList() {
 		for _, o := range f.at("order").items("paint") {
 			s.Colours = append(s.Colours, r.colourOfRules(o))
@@ -311,7 +311,7 @@ func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
 	r.paints.partial = r.paints.partial || f.at("colours").Written() && !ok
 	for _, e := range list {
 		id := r.paints.add(e.key)
-		c := e.value.fields("paint "+document.QuoteOdd(e.key.Name), "hex", "name standard coats")
+		c := e.value.blockNamed("colour", "paint "+document.QuoteOdd(e.key.Name))
 		spec := layouts.ColourSpec{Place: e.key.Place(), ID: id, Name: id, Hex: c.at("hex").Text(), Standard: c.at("standard").Text()}
 		if name := c.at("name"); name.Written() {
 			spec.Name = name.Text()
@@ -344,7 +344,7 @@ func (r *layoutReader) evidenceOf(v value) layouts.EvidenceSpec {
 	if !v.IsBlock() {
 		r.evidence.partial = true
 	}
-	f := v.fields("evidence", "id class what", "")
+	f := v.block("evidence")
 	return layouts.EvidenceSpec{
 		Place: v.Place(), ID: r.evidence.addFrom(f),
 		Class: choice(f.at("class"), "", "E1", "E2", "E3", "E4", "E5", "E6", "E7"),
@@ -373,6 +373,21 @@ func isNumber(lengths ...geometry.Length) bool {
 }
 
 var fileNameText = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,59}$`)
+
+// deviceText are the names that Windows keeps for devices, whatever follows a point
+// (Microsoft, "Naming Files, Paths, and Namespaces").
+var deviceText = regexp.MustCompile(`^(con|prn|aux|nul|(com|lpt)[0-9])$`)
+
+// namesFile reports an id that cannot name a file on every system.
+func (v value) namesFile(id string) {
+	switch {
+	case id == "":
+	case !fileNameText.MatchString(id):
+		v.Fail("write "+fileName(id), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", document.Shorten(id))
+	case deviceText.MatchString(id):
+		v.Fail("write "+id+"-1", "the id %q cannot name a file: Windows keeps it for a device", id)
+	}
+}
 
 // fileName turns a text into one that may name a file, for hints.
 func fileName(s string) string {

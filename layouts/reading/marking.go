@@ -12,11 +12,9 @@ import (
 
 // marking reads one marking.
 func (r *layoutReader) marking(v value) layouts.MarkingSpec {
-	f := v.fields("marking", "id figure where", "true handed colours evidence explains over")
+	f := v.block("marking")
 	m := layouts.MarkingSpec{Place: v.Place(), ID: r.markings.addFrom(f)}
-	if m.ID != "" && !fileNameText.MatchString(m.ID) {
-		f.at("id").Fail("write "+fileName(m.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", document.Shorten(m.ID))
-	}
+	f.at("id").namesFile(m.ID)
 	m.Figure = r.figure(f.at("figure"))
 	if s := m.Figure; s.FollowsSkin() {
 		m.Where = r.whereOnSkin(f.at("where"), s)
@@ -34,20 +32,6 @@ func (r *layoutReader) marking(v value) layouts.MarkingSpec {
 	return m
 }
 
-// figureKinds are the kinds of figure: the key that tells them, and the
-// keys that go with it.
-var figureKinds = []struct{ key, need, may string }{
-	{"rule", "rule", "size options border shade"},
-	{"text", "text alphabet height", textKeys + " border shade"},
-	{"block", "block alphabet height", blockKeys + " border shade"},
-	{"discs", "discs", "border shade"},
-	{"shapes", "shapes", "border shade"},
-	{"drawing", "drawing paints", "height width anchor border shade"},
-	{"stripes", "stripes", ""},
-	{"band", "band", ""},
-	{"demarcation", "demarcation", ""},
-}
-
 // figure reads exactly one kind of figure.
 func (r *layoutReader) figure(v value) layouts.FigureSpec {
 	if !v.Written() {
@@ -59,12 +43,9 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 		return s
 	}
 	var given []string
-	every := "rule size options text block alphabet height " + blockKeys + " discs shapes drawing width paints anchor stripes band demarcation border shade"
-	need, may := "", every
-	for _, k := range figureKinds {
-		if v.peek(k.key).Written() {
-			given = append(given, k.key)
-			need, may = k.need, k.may
+	for _, k := range figureKinds() {
+		if v.peek(k.tells).Written() {
+			given = append(given, k.tells)
 		}
 	}
 	const kinds = "write rule: with size:, or text: (or block:) with alphabet: and height:, or one of discs, shapes, drawing, stripes, band and demarcation"
@@ -72,7 +53,7 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 		if len(given) == 0 && r.impliedFigure(v) {
 			return s
 		}
-		v.fields("figure", "", every)
+		v.block("figure")
 		if len(given) == 0 {
 			v.Fail(kinds, "the figure says none of rule, text, block, discs, shapes, drawing, stripes, band and demarcation")
 		} else {
@@ -80,7 +61,7 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 		}
 		return s
 	}
-	f := v.fields("figure with "+given[0], need, may)
+	f := v.block("figure with " + given[0])
 	switch given[0] {
 	case "rule":
 		s.Rule = f.at("rule").Text()
@@ -117,10 +98,10 @@ func (r *layoutReader) figure(v value) layouts.FigureSpec {
 // impliedFigure reports the missing key of a figure whose other keys tell its
 // kind, such as a height without a text.
 func (r *layoutReader) impliedFigure(v value) bool {
-	for _, k := range figureKinds {
-		for _, other := range strings.Fields(k.need + " " + k.may) {
-			if v.peek(other).Written() {
-				v.fields("figure with "+other, k.need, k.may)
+	for _, k := range figureKinds() {
+		for _, other := range k.Keys {
+			if v.peek(other.Name).Written() {
+				v.blockNamed(k.ID, "figure with "+other.Name)
 				return true
 			}
 		}
@@ -128,10 +109,26 @@ func (r *layoutReader) impliedFigure(v value) bool {
 	return false
 }
 
+// figureKind is a kind of figure, and the key that tells it.
+type figureKind struct {
+	*Block
+	tells string
+}
+
+func figureKinds() []figureKind {
+	var out []figureKind
+	for _, b := range blocks().kinds("figure") {
+		if key, ok := strings.CutPrefix(b.ID, "figure with "); ok {
+			out = append(out, figureKind{b, key})
+		}
+	}
+	return out
+}
+
 func (r *layoutReader) discs(v value) []layouts.DiscSpec {
 	var out []layouts.DiscSpec
 	for i, d := range v.items("disc") {
-		f := d.fields("disc", "diameter colour", "")
+		f := d.block("disc")
 		s := layouts.DiscSpec{Place: d.Place(), Diameter: f.at("diameter").drawn(), Colour: r.paints.refer(f.at("colour"))}
 		if i > 0 && s.Diameter >= out[i-1].Diameter {
 			f.at("diameter").Fail("write the discs from the largest to the smallest", "disc %d is %s, must be below %s of disc %d", i+1, s.Diameter, out[i-1].Diameter, i)
@@ -172,17 +169,17 @@ func (r *layoutReader) where(v value) layouts.WhereSpec {
 	if r.onWing(v) {
 		return r.whereOnWing(v)
 	}
-	need, may := "surface fs", "wl from between side hold align angle baseline"
 	given := 0
 	for _, key := range []string{"wl", "from", "between"} {
 		if v.peek(key).Written() {
 			given++
 		}
 	}
+	var need []string
 	if given == 0 {
-		need, may = "surface fs wl", "from between side hold align angle baseline"
+		need = []string{"wl"}
 	}
-	f := v.fields("where", need, may)
+	f := v.block("where on a surface", need...)
 	if given > 1 {
 		v.Fail("write one of wl: 52, from: {line: S2, down: 6 in} and between: [S3, S5]", "where gives the height more than once")
 	}
@@ -252,7 +249,7 @@ func (r *layoutReader) stationOrMiddle(v value) geometry.Station {
 func (r *layoutReader) height(f fields, w *layouts.WhereSpec) {
 	if from := f.at("from"); from.Written() {
 		w.Height = layouts.HeightGirth
-		g := from.fields("from", "line", "down up")
+		g := from.block("from")
 		w.Line = g.at("line").Text()
 		down, up := g.at("down"), g.at("up")
 		switch {
@@ -287,7 +284,7 @@ func (r *layoutReader) onWing(v value) bool {
 
 // whereOnWing reads a place on a wing: a face, a station and a butt line outwards.
 func (r *layoutReader) whereOnWing(v value) layouts.WhereSpec {
-	f := v.fields("where on a wing", "surface face fs bl", "side hold angle")
+	f := v.block("where on a wing")
 	return layouts.WhereSpec{
 		Place: v.Place(), Surfaces: []string{r.surfaces.refer(f.at("surface"))}, Side: f.at("side").sides(),
 		Face: choice(f.at("face"), layouts.NoFace, layouts.UpperFace, layouts.LowerFace), FS: r.stationOrMiddle(f.at("fs")), BL: f.at("bl").buttLine(),

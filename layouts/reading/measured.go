@@ -14,7 +14,7 @@ func (v value) measured(on layouts.Sides) (m layouts.MeasuredSpec) {
 	if !v.Written() {
 		return m
 	}
-	f := v.fields("measured", "", "left right")
+	f := v.block("measured")
 	for _, side := range []geometry.Side{geometry.Left, geometry.Right} {
 		at := f.at(side.String())
 		if !at.Written() {
@@ -24,7 +24,7 @@ func (v value) measured(on layouts.Sides) (m layouts.MeasuredSpec) {
 			at.Fail("write side: both, or take it out", "the hardpoint is on the %s side, and measured on the %s", on, side)
 			continue
 		}
-		p := at.fields("measured "+side.String(), "fs bl wl", "")
+		p := at.blockNamed("measured point", "measured "+side.String())
 		m[side] = &layouts.MeasuredPoint{Place: at.Place(), FS: p.at("fs").station(), At: layouts.SectionPoint{
 			BL: geometry.ButtLine(p.at("bl").atLeastZero(": BL counts outwards on either side")), WL: p.at("wl").waterline(),
 		}}
@@ -37,7 +37,7 @@ func (v value) pegs() []layouts.PegSpec {
 	var out []layouts.PegSpec
 	names := newNames("level peg")
 	for _, p := range v.items("level peg") {
-		f := p.fields("level peg", "id fs wl", "side")
+		f := p.block("level peg")
 		out = append(out, layouts.PegSpec{
 			Place: p.Place(), ID: names.addFrom(f), Side: f.at("side").sides(),
 			At: geometry.SidePosition{FS: f.at("fs").station(), WL: f.at("wl").waterline()},
@@ -53,7 +53,7 @@ func (v value) pegs() []layouts.PegSpec {
 func (v value) hardpointTapes(known *names, hardpoints []layouts.HardpointSpec) []layouts.HardpointTapeSpec {
 	var out []layouts.HardpointTapeSpec
 	for _, t := range v.items("measured tape") {
-		f := t.fields("measured tape", "from to side length", "")
+		f := t.block("measured tape")
 		s := layouts.HardpointTapeSpec{
 			Place: t.Place(), From: known.refer(f.at("from")), To: known.refer(f.at("to")),
 			Side: choice(f.at("side"), "", layouts.TapedLeft, layouts.TapedRight, layouts.TapedAcross), Length: f.at("length").positive(),
@@ -84,7 +84,7 @@ func (v value) tape() layouts.TapeSpec {
 	if !v.Written() {
 		return s
 	}
-	f := v.fields("tape", "", "class reading burn units")
+	f := v.block("tape")
 	s.Units = choice(f.at("units"), s.Units, layouts.TapeInches, layouts.TapeMillimetres)
 	if s.Units == layouts.TapeMillimetres {
 		s.Reading = geometry.Millimetre

@@ -30,20 +30,13 @@ func readOpening(f fields) []geometry.SidePosition {
 // obstacleOnWing reads an obstacle of a wing, given in plan: bl outwards for wl, the
 // face where it is on one alone.
 func (r *layoutReader) obstacleOnWing(v value, ids *names) layouts.ObstacleSpec {
-	need, may := "id kind surface", "side face fs bl size points clear over solid"
 	kind := choice(v.peek("kind"), "", layouts.Ring, layouts.Spot, layouts.Around, layouts.Opening)
-	what := "obstacle of a wing"
-	switch kind {
-	case layouts.Ring, layouts.Spot:
-		need, may = "id kind surface fs bl size", "side face clear solid"
-	case layouts.Around:
-		need, may = "id kind surface bl size", "side face"
-	case layouts.Opening:
-		need, may = "id kind surface points", "side face clear over solid"
-	default:
+	id := string(kind) + " on a wing"
+	if kind == "" {
+		id = "obstacle of a wing"
 		v.peek("kind").Fail("an aileron's gap is an opening, points: [[fs, bl], ...]; tape along a rib is a section, bl: and size:", "a wing has obstacles of kind %s, %s, %s and %s", layouts.Ring, layouts.Spot, layouts.Around, layouts.Opening)
 	}
-	f := v.fields(what, need, may)
+	f := v.block(id)
 	o := layouts.ObstacleSpec{Place: v.Place(), ID: ids.addFrom(f), Kind: kind, Side: f.at("side").sides(), OnWing: true, Face: choice(f.at("face"), layouts.NoFace, layouts.UpperFace, layouts.LowerFace)}
 	o.Surface = r.surfaces.refer(f.at("surface"))
 	if o.Keeps() {

@@ -61,7 +61,7 @@ func (r *layoutReader) strips(f fields, byParts bool) []layouts.StripSpec {
 	}
 	var out []layouts.StripSpec
 	for _, item := range list.items("strip") {
-		g := item.fields("strip", "", "paint width part gap")
+		g := item.block("strip")
 		s := layouts.StripSpec{Place: item.Place()}
 		gap, paint, width, part := g.at("gap"), g.at("paint"), g.at("width"), g.at("part")
 		switch {
@@ -117,7 +117,7 @@ func (v value) share() float64 {
 
 // stripesOf reads stripes across a surface.
 func (r *layoutReader) stripesOf(v value) *layouts.StripesSpec {
-	f := v.fields("stripes", "along", "angle strips count paints paint")
+	f := v.block("stripes")
 	s := &layouts.StripesSpec{Place: v.Place(), Angle: f.at("angle").degrees(),
 		Along: choice(f.at("along"), "", layouts.AlongHinge, layouts.AlongUpright, layouts.AlongLevel)}
 	count, paints := f.at("count"), f.at("paints")
@@ -151,7 +151,7 @@ func (r *layoutReader) stripesOf(v value) *layouts.StripesSpec {
 
 // band reads a band round a body or over a wing.
 func (r *layoutReader) band(v value) *layouts.BandSpec {
-	f := v.fields("band", "", "fs bl square joins strips paint width")
+	f := v.block("band")
 	b := &layouts.BandSpec{Place: v.Place(), Square: f.at("square").yesNo()}
 	fs, bl := f.at("fs"), f.at("bl")
 	if fs.Written() == bl.Written() {
@@ -190,17 +190,17 @@ func (r *layoutReader) band(v value) *layouts.BandSpec {
 
 // demarcation reads a line along the skin.
 func (r *layoutReader) demarcation(v value) *layouts.LineSpec {
-	f := v.fields("demarcation", "points", "course lies edge strips paint width")
+	f := v.block("demarcation")
 	l := &layouts.LineSpec{Place: v.Place(), Lies: choice(f.at("lies"), layouts.LiesBelow, layouts.LiesBelow, layouts.LiesAbove, layouts.LiesCentred)}
 	l.Smooth = choice(f.at("course"), "straight", "straight", "smooth") == "smooth"
 	l.Soft = choice(f.at("edge"), "hard", "hard", "soft") == "soft"
 	items := f.at("points").items("point")
 	for _, p := range items {
-		need, may := "fs wl", "from"
+		need := "wl"
 		if p.peek("from").Written() {
-			need, may = "fs from", "wl"
+			need = "from"
 		}
-		g := p.fields("point", need, may)
+		g := p.block("demarcation point", need)
 		w := layouts.WhereSpec{Place: p.Place(), FS: g.at("fs").station()}
 		if g.at("wl").Written() && g.at("from").Written() {
 			p.Fail("write wl: or from:", "the point gives its height twice")
@@ -222,11 +222,11 @@ func (r *layoutReader) whereOnSkin(v value, s layouts.FigureSpec) layouts.WhereS
 		return layouts.WhereSpec{}
 	}
 	wing := r.onWing(v)
-	need, may := "surface", "side"
+	face := "-face"
 	if wing {
-		need = "surface face"
+		face = "face"
 	}
-	f := v.fields("where of what follows the skin", need, may)
+	f := v.block("where of what follows the skin", face)
 	w := layouts.WhereSpec{Place: v.Place(), Side: f.at("side").sides(), Hold: layouts.HoldCentre, Align: layouts.AlignWaterline, Baseline: layouts.StraightBaseline}
 	surface := f.at("surface")
 	items := []value{surface}

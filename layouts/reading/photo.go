@@ -38,11 +38,9 @@ func (r *layoutReader) photos(v value) []layouts.PhotoSpec {
 }
 
 func (r *layoutReader) photo(v value, ids *names) layouts.PhotoSpec {
-	f := v.fields("photo", "id file side points", "size focal centre distortion mirrored plus-minus evidence")
+	f := v.block("photo")
 	p := layouts.PhotoSpec{Place: v.Place(), ID: ids.addFrom(f), Distortion: f.at("distortion").numberWithin(-2, 2), Mirrored: f.at("mirrored").yes()}
-	if p.ID != "" && !fileNameText.MatchString(p.ID) {
-		f.at("id").Fail("write "+fileName(p.ID), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", document.Shorten(p.ID))
-	}
+	f.at("id").namesFile(p.ID)
 	if name := f.at("file").Text(); name != "" {
 		p.File = r.source.Beside(r.file, name)
 		if dot := strings.LastIndex(name, "."); dot < 0 || !slices.Contains([]string{"png", "jpg", "jpeg"}, strings.ToLower(name[dot+1:])) {
@@ -89,7 +87,7 @@ func readFocal(v value, p *layouts.PhotoSpec) {
 	switch {
 	case !v.Written():
 	case v.IsBlock():
-		f := v.fields("focal", "length film", "")
+		f := v.block("focal")
 		p.Lens, p.Film = f.at("length").positive(), f.at("film").positive()
 	default:
 		text, ok := v.Scalar("a length in pixels")
@@ -112,7 +110,7 @@ func readFocal(v value, p *layouts.PhotoSpec) {
 
 // photoPoint reads one point of a photograph.
 func (r *layoutReader) photoPoint(v value, side geometry.Side, usual float64) layouts.PhotoPoint {
-	f := v.fields("point of a photo", "at pixel", "plus-minus side")
+	f := v.block("photo point")
 	p := layouts.PhotoPoint{Place: v.Place(), PlusMinus: f.at("plus-minus").plusMinus(usual), Side: sideOf(f.at("side"), side)}
 	if at := f.at("pixel"); at.Written() {
 		p.Pixel.X, p.Pixel.Y = at.pixel("[x, y]")
@@ -130,18 +128,18 @@ func (r *layoutReader) photoPoint(v value, side geometry.Side, usual float64) la
 		return p
 	}
 	if !at.peek("surface").Written() {
-		g := at.fields("point", "fs bl wl", "")
+		g := at.block("point")
 		p.Position = &geometry.Position{FS: g.at("fs").station(), BL: geometry.ButtLine(g.at("bl").length()), WL: g.at("wl").waterline()}
 		return p
 	}
-	need := "surface fs wl"
+	by := []string{"fs", "wl", "-line", "-corner"}
 	switch {
 	case at.peek("line").Written():
-		need = "surface line fs"
+		by = []string{"line", "fs", "-wl", "-corner"}
 	case at.peek("corner").Written():
-		need = "surface corner"
+		by = []string{"corner", "-fs", "-wl", "-line"}
 	}
-	g := at.fields("point of a surface", need, "")
+	g := at.block("point of a surface", by...)
 	p.Surface = r.surfaces.refer(g.at("surface"))
 	spec, known := r.aircraft.Find(p.Surface)
 	if g.at("fs").Written() {

@@ -20,7 +20,7 @@ func (r *layoutReader) scan(f fields) *layouts.ScanSpec {
 	}[unit]
 	points := f.at("points")
 	for _, p := range points.items("point") {
-		g := p.fields("point", "name scan fs bl wl", "")
+		g := p.block("scan point")
 		m := scan.ScanMatch{Name: g.at("name").Text(), At: geometry.Position{
 			FS: g.at("fs").station(), BL: geometry.ButtLine(g.at("bl").length()), WL: g.at("wl").waterline(),
 		}}

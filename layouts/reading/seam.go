@@ -2,9 +2,6 @@ package reading
 
 import "maskloft/layouts"
 
-// seamKeys are the keys of film: that say how tiles meet and lie on the web.
-const seamKeys = "seam overlap waste-overlap grain"
-
 // seam reads how tiles meet: seam: butt or overlap, overlap: and waste-overlap: of
 // an overlap, and grain:. A waste-overlap: that is not written is the overlap:.
 func (f fields) seam() layouts.SeamSpec {

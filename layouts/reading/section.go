@@ -10,52 +10,41 @@ import (
 	g "maskloft/geometry"
 )
 
-// sectionShapes are the shapes of a section of a faired body, and the keys of each.
-var sectionShapes = []struct {
-	shape     layouts.SectionShape
-	need, may string
-}{
-	{layouts.CircleShape, "radius wl", ""},
-	{layouts.EllipseShape, "half-breadth half-height wl", ""},
-	{layouts.SuperellipseShape, "half-breadth half-height wl exponent", ""},
-	{layouts.RoundedShape, "half-breadth top bottom radius", ""},
-	{layouts.SplineShape, "points", "corners"},
-	{layouts.PointsShape, "", ""},
-}
+// sectionShapes are the shapes of a section of a faired body.
+var sectionShapes = []layouts.SectionShape{layouts.CircleShape, layouts.EllipseShape, layouts.SuperellipseShape, layouts.RoundedShape, layouts.SplineShape, layouts.PointsShape}
 
 // fairedSection reads one section: fs, and one of the shapes.
 func fairedSection(v value) layouts.SectionSpec {
 	var words []string
 	given := -1
 	for i, k := range sectionShapes {
-		words = append(words, string(k.shape))
-		if v.peek(string(k.shape)).Written() {
+		words = append(words, string(k))
+		if v.peek(string(k)).Written() {
 			if given >= 0 {
-				v.Fail("keep one of them", "the section is both %s and %s", sectionShapes[given].shape, k.shape)
+				v.Fail("keep one of them", "the section is both %s and %s", sectionShapes[given], k)
 			}
 			given = i
 		}
 	}
-	f := v.fields("section", "fs", strings.Join(words, " "))
+	f := v.block("section")
 	s := layouts.SectionSpec{Place: v.Place(), FS: f.at("fs").station()}
 	if given < 0 {
 		v.Fail("write one of "+strings.Join(words, ":, ")+":", "the section has no shape")
 		return s
 	}
-	k := sectionShapes[given]
-	s.Shape = k.shape
-	shape := f.at(string(k.shape))
-	if k.shape == layouts.PointsShape {
+	s.Shape = sectionShapes[given]
+	shape := f.at(string(s.Shape))
+	if s.Shape == layouts.PointsShape {
 		s.Points = sectionPoints(shape)
 		return s
 	}
-	g := shape.fields(string(k.shape), k.need, k.may)
-	switch k.shape {
+	g := shape.block(string(s.Shape))
+	switch s.Shape {
 	case layouts.CircleShape:
 		s.Radius, s.WL = g.at("radius").positive(), g.at("wl").waterline()
 	case layouts.EllipseShape, layouts.SuperellipseShape:
 		s.HalfBreadth, s.HalfHeight, s.WL = g.at("half-breadth").positive(), g.at("half-height").positive(), g.at("wl").waterline()
-		if k.shape == layouts.SuperellipseShape {
+		if s.Shape == layouts.SuperellipseShape {
 			s.Exponent = exponent(g.at("exponent"))
 		}
 	case layouts.RoundedShape:

@@ -60,7 +60,7 @@ func readSections(v value, read func(value) layouts.SectionSpec) []layouts.Secti
 
 // stringerSection reads the points of one section, crown to keel.
 func stringerSection(v value, lines []string) layouts.SectionSpec {
-	f := v.fields("section", "fs points", "")
+	f := v.block("section of stringers")
 	s := layouts.SectionSpec{Place: v.Place(), FS: f.at("fs").station()}
 	list := f.at("points")
 	items := list.items("point")
@@ -90,7 +90,7 @@ func stringerSection(v value, lines []string) layouts.SectionSpec {
 
 // roundSection reads one circle.
 func roundSection(v value) layouts.SectionSpec {
-	f := v.fields("section", "fs radius wl", "")
+	f := v.block("section round")
 	return layouts.SectionSpec{Place: v.Place(), FS: f.at("fs").station(), Radius: f.at("radius").positive(), WL: f.at("wl").waterline()}
 }
 

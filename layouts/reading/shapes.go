@@ -7,21 +7,6 @@ import (
 	"maskloft/layouts"
 )
 
-// shapeKeys are the keys that each plain shape needs and may have, besides shape,
-// paint, at and turn.
-var shapeKeys = map[layouts.ShapeKind]struct{ need, may string }{
-	layouts.DiscShape:      {"diameter", ""},
-	layouts.RingShape:      {"diameter inner", ""},
-	layouts.OvalShape:      {"length height", ""},
-	layouts.RectangleShape: {"length height", "corner"},
-	layouts.PolygonShape:   {"points", ""},
-	layouts.ArrowShape:     {"length width head span", ""},
-	layouts.TriangleShape:  {"length height", ""},
-	layouts.ChevronShape:   {"arm width angle", ""},
-	layouts.BarShape:       {"length width", "ends"},
-	layouts.CrossShape:     {"span width", ""},
-}
-
 var shapeKinds = []layouts.ShapeKind{
 	layouts.DiscShape, layouts.RingShape, layouts.OvalShape, layouts.RectangleShape, layouts.PolygonShape,
 	layouts.ArrowShape, layouts.TriangleShape, layouts.ChevronShape, layouts.BarShape, layouts.CrossShape,
@@ -62,12 +47,7 @@ func (r *layoutReader) shapes(v value) []layouts.ShapeSpec {
 	var out []layouts.ShapeSpec
 	for _, item := range v.items("shape") {
 		kind := choice(item.peek("shape"), "", shapeKinds...)
-		keys := shapeKeys[kind]
-		may := "at turn " + keys.may
-		if kind == "" {
-			may += " diameter inner length height corner points width head span arm angle ends"
-		}
-		f := item.fields("shape", strings.TrimSpace("shape paint "+keys.need), may)
+		f := item.block(strings.TrimSpace("shape " + string(kind)))
 		s := layouts.ShapeSpec{Place: item.Place(), Kind: choice(f.at("shape"), "", shapeKinds...), Paint: r.paints.refer(f.at("paint"))}
 		for _, l := range []struct {
 			key string
@@ -121,7 +101,7 @@ func (r *layoutReader) borders(v value) []layouts.BorderSpec {
 	}
 	var out []layouts.BorderSpec
 	for _, item := range items {
-		f := item.fields("border", "width paint", "place corners")
+		f := item.block("border")
 		b := layouts.BorderSpec{Place: item.Place(), Width: f.at("width").drawn(), Paint: r.paints.refer(f.at("paint")),
 			On: choice(f.at("place"), layouts.OutsideBorder, layouts.OutsideBorder, layouts.InsideBorder, layouts.CentredBorder), Join: geometry.MiterJoin}
 		if choice(f.at("corners"), "mitred", "mitred", "round") == "round" {
@@ -140,6 +120,6 @@ func (r *layoutReader) shade(v value) *layouts.ShadeSpec {
 	if !v.Written() {
 		return nil
 	}
-	f := v.fields("shade", "depth angle paint", "joined")
+	f := v.block("shade")
 	return &layouts.ShadeSpec{Place: v.Place(), Depth: f.at("depth").drawn(), Angle: f.at("angle").degrees(), Paint: r.paints.refer(f.at("paint")), Joined: f.at("joined").yesNo()}
 }

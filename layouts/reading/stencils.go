@@ -2,15 +2,8 @@ package reading
 
 import (
 	"slices"
-	"strings"
 
 	"maskloft/layouts"
-)
-
-// Keys of stencils: what all of them share, and what each says for itself.
-const (
-	stencilFigure = "text block alphabet height " + blockKeys
-	stencilShared = "figure where true handed colours evidence"
 )
 
 // stencils reads data stencils: many small markings that share their lettering,
@@ -27,7 +20,7 @@ func (r *layoutReader) stencils(v value) []layouts.MarkingSpec {
 	if !v.Written() {
 		return nil
 	}
-	f := v.fields("stencils", "list", stencilShared)
+	f := v.block("stencils")
 	shared := map[string][]entry{}
 	for _, key := range []string{"figure", "where"} {
 		if at := f.at(key); at.Written() {
@@ -37,7 +30,7 @@ func (r *layoutReader) stencils(v value) []layouts.MarkingSpec {
 	list := f.at("list")
 	var out []layouts.MarkingSpec
 	for _, item := range list.items("stencil") {
-		g := item.fields("stencil", "id", stencilFigure+" where true handed colours evidence")
+		g := item.block("stencil")
 		if !item.IsBlock() {
 			continue
 		}
@@ -57,7 +50,7 @@ func (r *layoutReader) stencils(v value) []layouts.MarkingSpec {
 			case e.key.Name == "where":
 				over, _ := e.value.entries()
 				where = append(where[:len(where):len(where)], over...)
-			case strings.Contains(" "+stencilFigure+" ", " "+e.key.Name+" "):
+			case blocks().of("figure").has(e.key.Name) && blocks().of("stencil").has(e.key.Name):
 				figure = append(figure[:len(figure):len(figure)], e)
 			case g.at(e.key.Name).Written():
 				marking = append(marking, e)

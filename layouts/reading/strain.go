@@ -23,10 +23,10 @@ func (v value) strain() layouts.StrainBands {
 		return s
 	}
 	s.Place = v.Place()
-	f := v.fields("strain", "", "easy warm split stretched")
+	f := v.block("strain")
 	s.Squeezed = f.limits(s.Squeezed)
 	if t := f.at("stretched"); t.Written() {
-		s.Stretched = t.fields("stretched", "", "easy warm split").limits(s.Stretched)
+		s.Stretched = t.block("stretched").limits(s.Stretched)
 	}
 	return s
 }

@@ -8,13 +8,7 @@ import (
 	"maskloft/layouts"
 )
 
-// Keys of figures that are made of characters, besides those they need.
-const (
-	textKeys  = "as gap fit least squeeze arc islands"
-	blockKeys = "as gap align leading fit least squeeze arc islands"
-)
-
-// textExamples are the examples of those keys.
+// textExamples are the examples of the keys of figures that are made of characters.
 var textExamples = map[string]string{
 	"block":                     "block: [FUEL, 91 OCTANE], one text for each line",
 	"figure with block align":   "align: centre (or left, right)",
@@ -78,7 +72,7 @@ func (r *layoutReader) text(f fields, s *layouts.FigureSpec) {
 		}
 	}
 	if arc := f.at("arc"); arc.Written() {
-		g := arc.fields("arc", "radius", "reads")
+		g := arc.block("arc")
 		t.Arc = &glyphs.Arc{Radius: g.at("radius").positive(), Reads: choice(g.at("reads"), glyphs.ReadsOver, glyphs.ReadsOver, glyphs.ReadsUnder)}
 		if at := f.at("align"); at.Written() && t.Align != glyphs.AlignCentre {
 			at.Fail("take out align", "lines along an arc are centred")
@@ -101,7 +95,7 @@ func (v value) islands() glyphs.Bridging {
 	if v.IsPlain() {
 		return glyphs.Bridging{Way: choice(v, "", glyphs.IslandsTape)}
 	}
-	f := v.fields("islands", "", "ties bridges run")
+	f := v.block("islands")
 	ties, bridges := f.at("ties"), f.at("bridges")
 	if ties.Written() == bridges.Written() {
 		v.Fail("write "+exampleOf("", "islands"), "islands wants one of ties and bridges, with a width")

@@ -296,7 +296,7 @@ func TestOffsetsAreRows(t *testing.T) {
 			for _, o := range offsets[c.ID] {
 				kinds[o.Kind]++
 				for _, q := range there {
-					if q.Kind == o.Kind && q.From == o.From {
+					if q.Kind == o.Kind && q.From == o.From && o.Length > leastOffset { // shorter ones may change their side
 						want := o.Length.Inches() + o.Slope.Dot(g.Vec{X: .15, Y: -.1})
 						assert.InDelta(t, want, q.Length.Inches(), .004, "%s, %s from %s", c.ID, o.Kind, o.From)
 					}

@@ -2,8 +2,6 @@ package taping
 
 import (
 	"context"
-	"fmt"
-	"math"
 
 	"maskloft/geometry/parallel"
 	"maskloft/layouts/masks"
@@ -31,20 +29,17 @@ type Checkpoint struct {
 	Girth    *layouts.GirthRun // nil where the surface is no body
 	Offsets  []Offset          // other ways to measure it, once it is marked or laid
 	Refused  []Refusal         // tapes that cannot be used
+	Ways     []Way             // to find it, one a method, the one of least expected error first
 }
 
 // Checklist returns the checkpoints of every marking in working order. Tapes from
 // every hardpoint of the side are computed, those that would run through a skin
 // refused, and of all pairs the one taken that places the point with the least
 // error, by each tape's own deviation and that of its hardpoint. The best of the
-// rest is the closure.
-//
-// The films of a side with fewer than two hardpoints have no points.
+// rest is the closure. A side without two hardpoints has points without tapes.
 //
 // Errors: ctx is done.
-// Findings: a side without hardpoints, and what to measure; points that no two tapes place well; tapes that are nearly as long the
-// other way round.
-func Checklist(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, tolerance float64) ([]Checkpoint, []layouts.Finding, error) {
+func Checklist(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, tolerance float64) ([]Checkpoint, error) {
 	type job struct {
 		*taper
 		strings []stretched
@@ -52,19 +47,9 @@ func Checklist(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, t
 		masks.Spot
 	}
 	var jobs []job
-	var findings []layouts.Finding
-	bare := map[string]bool{}
 	for i := range tilings {
 		p := tilings[i].Laid.Placement
 		hooks := hooksOn(l.Airframe, p)
-		if len(hooks) < 2 {
-			f := noHardpoints(l, p, len(hooks))
-			if !bare[f.Message] {
-				bare[f.Message] = true
-				findings = append(findings, f)
-			}
-			continue
-		}
 		t := &taper{layout: l, laid: &tilings[i].Laid, hooks: hooks, stops: stopsOn(l, tilings[i].Laid.Placement), tolerance: tolerance}
 		lines := stringsOf(l.Airframe, p)
 		for k, s := range tilings[i].Spots() {
@@ -89,36 +74,24 @@ func Checklist(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, t
 		return nil
 	})
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	out := make([]Checkpoint, len(jobs))
 	for i, j := range jobs {
 		if twin[i] >= 0 {
 			found[i] = found[twin[i]].mirrored(j.hooks)
 		}
-		out[i] = j.locate(j.Spot, found[i])
-		out[i].Step, out[i].Baseline = j.step, offsetFrom(j.strings, j.Mark.Skin)
-		out[i].Offsets = offsetsOf(l, j.laid, out[i])
 	}
-	for i := range tilings {
-		findings = append(findings, inspectPoints(tilings[i].Laid, out)...)
-	}
-	return out, findings, nil
-}
-
-// noHardpoints says that films on one side cannot be placed by tapes, and what to
-// measure so that they can.
-func noHardpoints(l *layouts.Layout, p layouts.Placement, n int) layouts.Finding {
-	from := p.Side.String() + " side"
-	if f := p.Face(); f != layouts.NoFace {
-		from = string(f) + " face of the " + p.Side.String() + " wing"
-	}
-	return layouts.Finding{
-		Level: layouts.Warn, Rule: "no-hardpoints", Marking: p.ID(), Where: p.Anchor,
-		Message:  fmt.Sprintf("%v: no tape list for the %s: it has %s, a point needs tapes from two", l.Spec.Aircraft.Place, from, g.Counted(n, "hardpoint")),
-		Hint:     "measure two or more places where a tape hooks, apart by about the length of a marking and well to one side of it (a bolt, a corner of a fitting), and write them under hardpoints: {id: P1, name: ..., fs: ..., bl: ..., wl: ...}",
-		Measured: fmt.Sprint(n), Expected: "2", Tolerance: "none", Source: "derived",
-	}
+	out := make([]Checkpoint, len(jobs))
+	err = parallel.Each(ctx, len(jobs), func(i int) error { // none fails
+		j := jobs[i]
+		c := j.locate(j.Spot, found[i])
+		c.Step, c.Baseline = j.step, offsetFrom(j.strings, j.Mark.Skin)
+		c.Offsets = offsetsOf(l, j.laid, c)
+		c.Ways = waysTo(l.Spec.Tape, c)
+		out[i] = c
+		return nil
+	})
+	return out, err
 }
 
 // locate chooses among the tapes to one point.
@@ -142,58 +115,6 @@ func (t *taper) locate(s masks.Spot, found taped) Checkpoint {
 		c.Misses = closureSigma(t.layout.Spec.Tape, c.Error, tapes[third])
 	}
 	return c
-}
-
-// inspectPoints looks at the checkpoints of one marking.
-func inspectPoints(l masks.Laid, points []Checkpoint) []layouts.Finding {
-	var findings []layouts.Finding
-	var none, poor, open []Checkpoint
-	for _, c := range points {
-		if c.Marking != l.ID() {
-			continue
-		}
-		switch {
-		case len(c.Tapes) < 2:
-			none = append(none, c)
-		case c.Grade == Poor:
-			poor = append(poor, c)
-		}
-		if len(c.Tapes) == 2 && c.Closure == nil {
-			open = append(open, c)
-		}
-		for _, tape := range c.Tapes {
-			if f, tie := TapeTie(c.Marking, c.Mark, tape); tie {
-				findings = append(findings, f)
-			}
-		}
-	}
-	report := func(level layouts.Level, rule string, c Checkpoint, measured, expected, format string, args ...any) {
-		findings = append(findings, layouts.Finding{
-			Level: level, Rule: rule, Marking: l.ID(), Where: c.Mark.Skin, Message: l.ID() + ": " + fmt.Sprintf(format, args...),
-			Hint:     "add a hardpoint under hardpoints:, or place these points by the string or the girth that the tape list gives",
-			Measured: measured, Expected: expected, Tolerance: "none", Source: "practice, not a standard",
-		})
-	}
-	if n := len(none); n > 0 {
-		report(layouts.Warn, "no-tapes", none[0], "0 pairs", "1", "%d of its points, first %s, cannot be placed by tapes: %s", n, none[0].Mark.ID, refusals(none[0]))
-	}
-	if n := len(poor); n > 0 {
-		worst, level := poor[0], layouts.Note
-		for _, c := range poor {
-			if c.Baseline == nil && c.Girth == nil {
-				level = layouts.Warn // nothing else places it
-			}
-			if math.Abs(c.Crossing-90) > math.Abs(worst.Crossing-90) {
-				worst = c
-			}
-		}
-		report(level, "poor-crossing", worst, g.FormatNumber(worst.Crossing, 1)+" deg", "40 to 140 deg",
-			"the best two tapes to %d of its points cross badly, worst at %s: %.0f deg, expected error %.3f in", n, worst.Mark.ID, worst.Crossing, worst.Error.Ellipse.RMS().Inches())
-	}
-	if n := len(open); n > 0 {
-		report(layouts.Note, "no-closure", open[0], "2 tapes", "3", "%d of its points, first %s, have no third tape to check by%s", n, open[0].Mark.ID, because(open[0]))
-	}
-	return findings
 }
 
 func because(c Checkpoint) string {

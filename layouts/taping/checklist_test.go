@@ -25,7 +25,7 @@ func checklist(t testing.TB, w worked.Work) []Checkpoint {
 	if points, ok := computedPoints[w.Layout]; ok {
 		return points
 	}
-	points, _, err := Checklist(t.Context(), w.Layout, w.Tilings, g.NetTolerance)
+	points, err := Checklist(t.Context(), w.Layout, w.Tilings, g.NetTolerance)
 	require.NoError(t, err)
 	computedPoints[w.Layout] = points
 	return points
@@ -445,27 +445,36 @@ func TestClosure(t *testing.T) {
 	}
 }
 
+// A side without hardpoints is placed by its edges; what nothing places is told.
 func TestTooFewHardpoints(t *testing.T) {
-	tests := map[string][]string{
-		"the left side: it has 0 hardpoints": nil,
-		"the left side: it has 1 hardpoint":  {"side: both, fs: 0, bl: 0.5, wl: 0"},
-		"the right side: it has 1 hardpoint": {"side: both, fs: 0, bl: 0.5, wl: 0", "side: left, fs: 120, bl: 0.5, wl: 0"},
-	}
-	for message, hardpoints := range tests {
-		w := worked.Worked(t, message, worked.LayoutOf(t, slabWith(hardpoints...)))
-		points, findings, err := Checklist(t.Context(), w.Layout, w.Tilings, g.NetTolerance)
-		require.NoError(t, err)
-		found := ""
-		for _, f := range findings {
-			if f.Rule == "no-hardpoints" {
-				found += f.Message + "\n"
+	w := worked.Worked(t, "bare", worked.LayoutOf(t, slabWith()))
+	list, findings, err := Tapes(t.Context(), w.Layout, w.Tilings, g.NetTolerance)
+	require.NoError(t, err)
+	assert.Empty(t, worked.Rules(findings, layouts.Warn, layouts.Stop))
+	for _, p := range list.Placings {
+		require.Len(t, p.Points, 3, p.Marking)
+		for _, q := range p.Points {
+			way, ok := q.Way()
+			require.True(t, ok, q.Name)
+			require.Equal(t, ByEdges, way.Method)
+			// level from the fore or the aft edge, plumb from the lower or the upper one
+			x, y := float64(q.Point.Mark.Skin.FS), float64(q.Point.Mark.Skin.WL)
+			if way.Readings[0].Towards == "forward" {
+				x = 120 - x
 			}
+			if way.Readings[1].Towards == "down" {
+				y = 60 - y
+			}
+			assert.InDelta(t, x, way.Readings[0].Length.Inches(), 1e-5, q.Name)
+			assert.InDelta(t, y, way.Readings[1].Length.Inches(), 1e-5, q.Name)
 		}
-		assert.Contains(t, found, "no tape list for "+message)
-		assert.Contains(t, found, "layout.yaml:")
-		for _, p := range points {
-			assert.True(t, strings.HasPrefix(message, "the right") && strings.Contains(p.Marking, "left"), p.ID)
-		}
+	}
+
+	told := inspectPlaces(w.Layout, w.Tilings, make([]Placing, len(w.Tilings)))
+	for i, message := range []string{"nothing places films on the left side", "nothing places films on the right side"} {
+		assert.Equal(t, "no-hardpoints", told[i].Rule)
+		assert.Contains(t, told[i].Message, message)
+		assert.Contains(t, told[i].Message, "layout.yaml:")
 	}
 }
 

@@ -14,17 +14,22 @@ import (
 // lists print.
 type TapeList struct {
 	Tape      layouts.TapeSpec
-	Points    []Checkpoint  // by marking, in working order
+	Placings  []Placing     // one a marking: the points that its first film is laid by
+	Points    []Checkpoint  // every point that can be found, by marking, in working order
 	Budgets   []MaskBudget  // one a marking that can be placed by tapes
 	Checks    []CheckLength // to measure on the film once it is laid
 	Structure []StructureFit
 	Attitude  *Attitude // nil where the layout gives no ground line
 }
 
-// Tapes computes the tape list of a job. Errors and findings are those of
-// [Checklist]; besides, hardpoints whose measured place looks wrong.
+// Tapes computes the tape list of a job.
+//
+// Errors: ctx is done.
+// Findings: films that nothing places, or only badly; tapes that are nearly as long the
+// other way round; what is not known of a skin between its sections; hardpoints whose
+// measured place looks wrong.
 func Tapes(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, tolerance float64) (TapeList, []layouts.Finding, error) {
-	points, findings, err := Checklist(ctx, l, tilings, tolerance)
+	points, err := Checklist(ctx, l, tilings, tolerance)
 	if err != nil {
 		return TapeList{}, nil, err
 	}
@@ -34,6 +39,8 @@ func Tapes(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, toler
 	if a, ok := AttitudeOf(l, points); ok {
 		list.Attitude = &a
 	}
+	list.Placings = Placings(l, tilings, points)
+	findings := inspectPlaces(l, tilings, list.Placings)
 	findings = append(findings, inspectSections(tilings, list.Budgets)...)
 	return list, append(findings, inspectHardpoints(l.Airframe, list.Structure)...), nil
 }

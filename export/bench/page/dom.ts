@@ -1,0 +1,105 @@
+// Nodes from functions: a panel is drawn anew from the state, and what differs is put in.
+
+type Child = Node | string | number | null | undefined | false | Child[];
+type Handler = (event: any) => void;
+export interface Props { on?: Record<string, Handler>; [name: string]: unknown }
+
+const handlersOf = new WeakMap<Element, Record<string, Handler>>();
+const heard = new WeakMap<Element, Set<string>>();
+const drawing = 'http://www.w3.org/2000/svg';
+
+/** An element. Attributes that are null, undefined or false are left out; `on` holds listeners. */
+export const h = <K extends keyof HTMLElementTagNameMap>(tag: K, props: Props = {}, ...children: Child[]): HTMLElementTagNameMap[K] =>
+  fill(document.createElement(tag), props, children);
+
+/** An element of a drawing. */
+export const s = (tag: string, props: Props = {}, ...children: Child[]): SVGElement =>
+  fill(document.createElementNS(drawing, tag) as SVGElement, props, children);
+
+function fill<E extends Element>(e: E, props: Props, children: Child[]): E {
+  for (const [name, value] of Object.entries(props)) {
+    if (name === 'on') listen(e, value as Record<string, Handler>);
+    else if (value !== null && value !== undefined && value !== false) e.setAttribute(name, value === true ? '' : String(value));
+  }
+  append(e, children);
+  if ('value' in props && e instanceof HTMLSelectElement) e.value = String(props.value);
+  return e;
+}
+
+function append(e: Element, children: Child[]): void {
+  for (const c of children) {
+    if (Array.isArray(c)) append(e, c);
+    else if (c !== null && c !== undefined && c !== false) e.append(c instanceof Node ? c : String(c));
+  }
+}
+
+/** Listeners are looked up when an event comes, so that a patch only exchanges the table. */
+function listen(e: Element, handlers: Record<string, Handler>): void {
+  handlersOf.set(e, handlers);
+  const known = heard.get(e) ?? new Set();
+  heard.set(e, known);
+  for (const name of Object.keys(handlers)) {
+    if (known.has(name)) continue;
+    known.add(name);
+    e.addEventListener(name, event => handlersOf.get(e)?.[name]?.(event));
+  }
+}
+
+/**
+ * Makes the children of `into` those of the list, keeping every node that can stay, with
+ * its focus and what is being typed. A node with `data-keep` is left alone once it is there.
+ */
+export function patch(into: Element, next: Child[]): void {
+  const list: Node[] = [];
+  const gather = (children: Child[]) => {
+    for (const c of children) {
+      if (Array.isArray(c)) gather(c);
+      else if (c !== null && c !== undefined && c !== false) list.push(c instanceof Node ? c : document.createTextNode(String(c)));
+    }
+  };
+  gather(next);
+  patchNodes(into, list);
+}
+
+function patchNodes(into: Element, next: Node[]): void {
+  let at = into.firstChild;
+  for (const node of next) {
+    if (at && alike(at, node)) {
+      same(at, node);
+      at = at.nextSibling;
+      continue;
+    }
+    // a node with a name that stands later is moved here, so that lists keep their focus
+    const key = node instanceof Element ? node.getAttribute('data-key') : null;
+    let later: ChildNode | null = null;
+    if (key) for (let n = at; n; n = n.nextSibling) if (n instanceof Element && n.getAttribute('data-key') === key && alike(n, node)) { later = n; break; }
+    if (later) { into.insertBefore(later, at); same(later, node); }
+    else into.insertBefore(node, at);
+  }
+  while (at) { const gone = at; at = at.nextSibling; gone.remove(); }
+}
+
+function alike(a: Node, b: Node): boolean {
+  if (a.nodeType !== b.nodeType || a.nodeName !== b.nodeName) return false;
+  return !(a instanceof Element && b instanceof Element) || a.getAttribute('data-key') === b.getAttribute('data-key');
+}
+
+function same(old: Node, next: Node): void {
+  if (old === next) return;
+  if (!(old instanceof Element) || !(next instanceof Element)) {
+    if (old.nodeValue !== next.nodeValue) old.nodeValue = next.nodeValue;
+    return;
+  }
+  const keep = old.hasAttribute('data-keep');
+  for (const a of [...old.attributes]) if (!next.hasAttribute(a.name) && a.name !== 'open') old.removeAttribute(a.name);
+  for (const a of [...next.attributes]) if (old.getAttribute(a.name) !== a.value) old.setAttribute(a.name, a.value);
+  const handlers = handlersOf.get(next);
+  if (handlers) listen(old, handlers); else handlersOf.delete(old);
+  if (keep) return;
+  patchNodes(old, [...next.childNodes]);
+  if (old instanceof HTMLInputElement && next instanceof HTMLInputElement) {
+    if (old.type === 'checkbox' || old.type === 'radio') old.checked = next.hasAttribute('checked');
+    else if (document.activeElement !== old || old.dataset.settled !== undefined) old.value = next.getAttribute('value') ?? '';
+  }
+  if (old instanceof HTMLSelectElement && next instanceof HTMLSelectElement && document.activeElement !== old) old.value = next.getAttribute('value') ?? next.value;
+}

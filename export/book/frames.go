@@ -1,0 +1,149 @@
+package book
+
+import (
+	"math"
+
+	"maskloft/export/views"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/layouts"
+)
+
+// Lines of the scene leave out what lies within sceneFine of a straight line, inches.
+const sceneFine = 0.05
+
+// cover adds a surface, and the lines of its structure: sections at its stations and
+// the lines along it.
+func (s *scene) cover(surface skin.Surface) {
+	s.Skins = append(s.Skins, gridOf(surface))
+	us, vs, period := surface.Breaks()
+	if wing, ok := surface.(*skin.LiftingSkin); ok {
+		s.edges(wing, vs)
+		return
+	}
+	round := vs
+	if period > 0 {
+		round = append(append([]float64{}, vs...), vs[0]+period)
+	}
+	if len(us) <= sceneAlong { // a scan has a line at every point
+		for _, u := range us {
+			s.frame(surface, spread(round, sceneRound), func(v float64) skin.UV { return skin.UV{U: u, V: v} })
+		}
+	}
+	if len(vs) <= sceneRound/2 {
+		for _, v := range vs {
+			s.frame(surface, spread(us, sceneAlong), func(u float64) skin.UV { return skin.UV{U: u, V: v} })
+		}
+	}
+}
+
+// edges adds the leading and the trailing edge of a wing or fin, and its chords where it
+// has breaks along the span.
+func (s *scene) edges(wing *skin.LiftingSkin, vs []float64) {
+	for _, aft := range []bool{false, true} {
+		s.frame(wing, spread(vs, sceneRound), func(v float64) skin.UV {
+			lo, hi := wing.Chord(v)
+			if aft {
+				lo = hi
+			}
+			return skin.UV{U: lo, V: v}
+		})
+	}
+	for _, v := range vs {
+		lo, hi := wing.Chord(v)
+		s.frame(wing, spread([]float64{lo, hi}, sceneChord), func(u float64) skin.UV { return skin.UV{U: u, V: v} })
+	}
+}
+
+// frame adds a line on a surface through the values of one of its parameters.
+func (s *scene) frame(surface skin.Surface, values []float64, at func(float64) skin.UV) {
+	var line []g.Vec3
+	for _, v := range values {
+		line = append(line, skin.PointAt(surface, at(v)))
+	}
+	s.Frames = append(s.Frames, flatLine(line))
+}
+
+// structure adds the hardpoints, the ribs and outlines of plates, and the profile.
+func (s *scene) structure(a *layouts.Airframe) {
+	for _, spec := range a.Spec.Surfaces {
+		if spec.Kind != layouts.Plate {
+			continue
+		}
+		for _, side := range []float64{-1, 1} {
+			y := side * (spec.Thickness.Inches()/2 + sceneOff/2)
+			var edge []g.Vec3
+			for _, p := range views.Closed(spec.Outline) {
+				edge = append(edge, g.Vec3{X: float64(p.FS), Y: y, Z: float64(p.WL)})
+			}
+			s.Frames = append(s.Frames, flatLine(edge))
+			for _, wl := range spec.Ribs {
+				for _, c := range views.AcrossAt(spec.Outline, wl) {
+					s.Frames = append(s.Frames, flatLine([]g.Vec3{{X: float64(c[0].FS), Y: y, Z: float64(wl)}, {X: float64(c[1].FS), Y: y, Z: float64(wl)}}))
+				}
+			}
+		}
+	}
+	for _, p := range a.Spec.Profile {
+		pts := p.Points
+		if p.Closed {
+			pts = views.Closed(pts)
+		}
+		var line []g.Vec3
+		for _, q := range pts {
+			line = append(line, g.Vec3{X: float64(q.FS), Z: float64(q.WL)})
+		}
+		s.Shape = append(s.Shape, flatLine(line))
+	}
+	for _, side := range []g.Side{g.Left, g.Right} {
+		for _, h := range a.Hardpoints(side) {
+			s.Points = append(s.Points, scenePoint{h.ID, [3]float64{hundredths(float64(h.At.FS)), hundredths(float64(h.At.BL)), hundredths(float64(h.At.WL))}})
+		}
+	}
+}
+
+// tapeLine is a tape a little outside its path, so that it shows on the skin.
+func tapeLine(path []g.Position) []float64 {
+	var line []g.Vec3
+	for _, p := range path {
+		line = append(line, g.Vec3{X: float64(p.FS), Y: float64(p.BL) * 1.006, Z: float64(p.WL)})
+	}
+	return flatLine(line)
+}
+
+// flatLine writes a line as its coordinates, without the points that lie within
+// sceneFine of the line between those that stay (Douglas and Peucker 1973).
+func flatLine(line []g.Vec3) []float64 {
+	keep := make([]bool, len(line))
+	var part func(a, b int)
+	part = func(a, b int) {
+		keep[a], keep[b] = true, true
+		far, at := sceneFine, -1
+		along := line[b].Sub(line[a])
+		for i := a + 1; i < b; i++ {
+			to := line[i].Sub(line[a])
+			if n := along.Norm(); n > 0 {
+				t := math.Min(1, math.Max(0, to.Dot(along)/(n*n)))
+				to = to.Sub(along.Scale(t))
+			}
+			if d := to.Norm(); d > far {
+				far, at = d, i
+			}
+		}
+		if at >= 0 {
+			part(a, at)
+			part(at, b)
+		}
+	}
+	if len(line) > 0 {
+		part(0, len(line)-1)
+	}
+	out := []float64{}
+	for i, p := range line {
+		if keep[i] {
+			out = append(out, hundredths(p.X), hundredths(p.Y), hundredths(p.Z))
+		}
+	}
+	return out
+}

@@ -1,0 +1,256 @@
+package book
+
+import (
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"math"
+	"strings"
+
+	"maskloft/export/views"
+	"maskloft/layouts/taping"
+
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+)
+
+// The scene holds what the view in three dimensions shows: inches, x aft, y to the
+// pilot's right, z up, rounded to hundredths.
+type scene struct {
+	Skins  []sceneGrid  `json:"skins"`
+	Plates []scenePlate `json:"plates"`
+	Frames [][]float64  `json:"frames"`  // sections and lines of the structure
+	Shape  [][]float64  `json:"profile"` // what is drawn in the side view only, at BL 0
+	Points []scenePoint `json:"points"`
+	Marks  []sceneMark  `json:"marks"`
+	Tapes  []sceneTape  `json:"tapes"`
+	Strain float64      `json:"strain"` // what the ends of the colour scale stand for
+}
+
+type scenePoint struct {
+	ID string     `json:"id"`
+	At [3]float64 `json:"p"`
+}
+
+type sceneTape struct {
+	Mark int       `json:"m"` // place of its marking among the marks
+	Path []float64 `json:"p"`
+}
+
+type sceneGrid struct {
+	Rows   int   `json:"rows"`
+	Cols   int   `json:"cols"`
+	Points steps `json:"p"`
+}
+
+// steps are coordinates of points in hundredths of an inch, three to a point. They are
+// written as steps from each point to the next, which takes half the room.
+type steps []int
+
+func (s *steps) add(p g.Vec3) {
+	for _, v := range [3]float64{p.X, p.Y, p.Z} {
+		*s = append(*s, int(math.Round(v*100)))
+	}
+}
+
+// MarshalJSON writes the first point as it is and every other from the one before.
+func (s steps) MarshalJSON() ([]byte, error) {
+	out := make([]int, len(s))
+	for i, v := range s {
+		if out[i] = v; i >= 3 {
+			out[i] -= s[i-3]
+		}
+	}
+	return json.Marshal(out)
+}
+
+type scenePlate struct {
+	Outline [][2]float64 `json:"o"` // FS and WL
+	Y       float64      `json:"y"` // half the thickness
+}
+
+type sceneMark struct {
+	sceneGrid
+	ID     string      `json:"id"`
+	Says   string      `json:"says"`
+	Out    [3]float64  `json:"out"` // from its middle outwards, square to the skin
+	Field  [4]float64  `json:"field"`
+	Strain []float64   `json:"s"` // the larger principal strain by size, signed; none: exact
+	Paths  []scenePath `json:"paths"`
+}
+
+type scenePath struct {
+	Colour string `json:"c"`
+	Data   string `json:"d"`
+}
+
+// Points of a grid along a surface, at most so many, and of a marking each way.
+const (
+	sceneAlong = 48
+	sceneRound = 64
+	sceneChord = 24
+	scenePatch = 26
+	sceneOff   = 0.06 // inches that a marking is lifted off the skin, so that it shows
+)
+
+func hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }
+
+// Scene returns what the view in three dimensions shows, as JSON.
+func Scene(l *layouts.Layout, laid []masks.Laid, tapes taping.TapeList) (template.JS, error) {
+	s := scene{Skins: []sceneGrid{}, Plates: []scenePlate{}, Frames: [][]float64{}, Shape: [][]float64{}, Points: []scenePoint{}, Marks: []sceneMark{}, Tapes: []sceneTape{}, Strain: 1e-4}
+	for _, spec := range l.Airframe.Spec.Surfaces {
+		switch spec.Kind {
+		case layouts.Plate:
+			p := scenePlate{Y: hundredths(spec.Thickness.Inches() / 2)}
+			for _, q := range spec.Outline {
+				p.Outline = append(p.Outline, [2]float64{hundredths(float64(q.FS)), hundredths(float64(q.WL))})
+			}
+			s.Plates = append(s.Plates, p)
+		case layouts.Wing:
+			for _, side := range []g.Side{g.Left, g.Right} {
+				for _, face := range []layouts.Face{layouts.UpperFace, layouts.LowerFace} {
+					w, err := l.Airframe.WingSurface(spec.ID, side, face)
+					if err != nil {
+						return "", err
+					}
+					s.cover(w)
+				}
+			}
+		case layouts.Foil:
+			for _, side := range []g.Side{g.Left, g.Right} {
+				fin, err := l.Airframe.Surface([]string{spec.ID}, side)
+				if err != nil {
+					return "", err
+				}
+				s.cover(fin)
+			}
+		default:
+			body, err := l.Airframe.Surface([]string{spec.ID}, g.Left)
+			if err != nil {
+				return "", err
+			}
+			s.cover(body)
+		}
+	}
+	s.structure(l.Airframe)
+	number := map[string]int{}
+	for i, one := range laid {
+		m := patchOf(one, l.Spec.Paint)
+		for _, v := range m.Strain {
+			s.Strain = math.Max(s.Strain, math.Abs(v))
+		}
+		s.Marks = append(s.Marks, m)
+		number[m.ID] = i
+	}
+	for _, c := range tapes.Points {
+		for _, t := range c.Tapes {
+			s.Tapes = append(s.Tapes, sceneTape{number[c.Marking], tapeLine(t.Path)})
+		}
+	}
+	data, err := json.Marshal(s)
+	return template.JS(strings.ReplaceAll(string(data), "</", `<\/`)), err
+}
+
+// gridOf samples a surface along its length and round its section, on its breaks.
+func gridOf(s skin.Surface) sceneGrid {
+	us, vs, period := s.Breaks()
+	if wing, ok := s.(*skin.LiftingSkin); ok {
+		return chordsOf(wing, spread(vs, sceneRound))
+	}
+	if period > 0 {
+		vs = append(append([]float64{}, vs...), vs[0]+period)
+	}
+	us, vs = spread(us, sceneAlong), spread(vs, sceneRound)
+	m := sceneGrid{Rows: len(us), Cols: len(vs)}
+	for _, u := range us {
+		for _, v := range vs {
+			m.Points.add(skin.PointAt(s, skin.UV{U: u, V: v}))
+		}
+	}
+	return m
+}
+
+// chordsOf samples a wing or fin from its leading to its trailing edge, closer towards
+// both, at each of some places along its span: its edges need not run square.
+func chordsOf(s *skin.LiftingSkin, vs []float64) sceneGrid {
+	m := sceneGrid{Rows: sceneChord + 1, Cols: len(vs)}
+	for i := range m.Rows {
+		t := (1 - math.Cos(math.Pi*float64(i)/sceneChord)) / 2
+		for _, v := range vs {
+			fore, aft := s.Chord(v)
+			m.Points.add(skin.PointAt(s, skin.UV{U: fore + float64(t*(aft-fore)), V: v}))
+		}
+	}
+	return m
+}
+
+// spread fills the spaces between breaks evenly, to about n values.
+func spread(at []float64, n int) []float64 {
+	out := []float64{at[0]}
+	step := (at[len(at)-1] - at[0]) / float64(n)
+	for i := 1; i < len(at); i++ {
+		k := max(1, int(math.Round((at[i]-at[i-1])/step)))
+		for j := 1; j <= k; j++ {
+			out = append(out, at[i-1]+(at[i]-at[i-1])*float64(j)/float64(k))
+		}
+	}
+	return out
+}
+
+// patchOf returns the painted box of a marking as a patch a little off the skin, with
+// its outlines in the flat.
+func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
+	box := l.Painted.Bounds().Grown(0.1)
+	m := sceneMark{sceneGrid: sceneGrid{Rows: scenePatch, Cols: scenePatch}, ID: l.ID(), Strain: []float64{}, Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
+	at := l.Placement.Anchor
+	m.Says = fmt.Sprintf("FS %s, WL %s", g.FormatNumber(float64(at.FS), 1), g.FormatNumber(float64(at.WL), 1))
+	s := l.Map.Surface()
+	last := g.Vec3{}
+	if uv, ok := l.Map.ToSkin(box.Centre()); ok {
+		_, n := s.At(uv, uv)
+		m.Out = [3]float64{hundredths(n.X), hundredths(n.Y), hundredths(n.Z)}
+	}
+	for r := range scenePatch {
+		for c := range scenePatch {
+			q := g.Point{X: box.Min.X + box.Width()*float64(c)/(scenePatch-1), Y: box.Min.Y + box.Height()*float64(r)/(scenePatch-1)}
+			strain := 0.0
+			if uv, ok := l.Map.ToSkin(q); ok {
+				p, n := s.At(uv, uv)
+				last = p.Add(n.Scale(sceneOff))
+				if at, ok := l.Map.StrainAt(q); ok && !l.Exact {
+					if strain = at.Most; -at.Least > at.Most {
+						strain = at.Least
+					}
+				}
+			}
+			m.Points.add(last)
+			if !l.Exact {
+				m.Strain = append(m.Strain, math.Round(strain*1e6)/1e6+0)
+			}
+		}
+	}
+	for _, r := range l.Regions {
+		m.Paths = append(m.Paths, scenePath{views.HexOf(paint, r.Colour), pathData(r.Outline)})
+	}
+	return m
+}
+
+// pathData writes outlines as SVG path data, to hundredths.
+func pathData(p g.Path) string {
+	var b strings.Builder
+	n := func(q g.Point) string { return g.FormatNumber(q.X, 2) + " " + g.FormatNumber(q.Y, 2) }
+	for _, c := range p {
+		fmt.Fprintf(&b, "M%s", n(c.Start))
+		for _, s := range c.Segments {
+			if s.Kind == g.Cubic {
+				fmt.Fprintf(&b, "C%s %s %s", n(s.C1), n(s.C2), n(s.End))
+			} else {
+				fmt.Fprintf(&b, "L%s", n(s.End))
+			}
+		}
+		b.WriteString("Z")
+	}
+	return b.String()
+}

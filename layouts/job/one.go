@@ -1,0 +1,116 @@
+package job
+
+import (
+	"context"
+
+	"maskloft/geometry"
+	"maskloft/geometry/parallel"
+	"maskloft/layouts"
+	"maskloft/layouts/masks"
+	"maskloft/layouts/survey"
+)
+
+// One is one marking on one side, computed up to its tiles.
+type One struct {
+	Laid     masks.Laid
+	Surveyed survey.Surveyed
+	Tiling   masks.Tiling
+	Findings []layouts.Finding // of its survey and its tiles
+}
+
+// Of computes one marking on each of its sides and no other; id is that of the marking
+// in the layout. What it computes is kept, and is not computed again for all of them.
+//
+// Errors: an aircraft that cannot be built; a marking that cannot be laid or divided;
+// ctx is done.
+func (j *Job) Of(ctx context.Context, id string) ([]One, error) {
+	layout, err := j.Layout(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var out []One
+	for _, p := range layout.Placed {
+		if p.Marking.ID != id {
+			continue
+		}
+		parallel.Turn()
+		if err = ctx.Err(); err != nil {
+			return nil, err
+		}
+		var one One
+		var found []layouts.Finding
+		if one.Laid, err = j.lay(layout, p); err != nil {
+			return nil, err
+		}
+		parallel.Turn()
+		if err = ctx.Err(); err != nil {
+			return nil, err
+		}
+		if one.Surveyed, one.Findings, err = j.survey(layout, one.Laid); err != nil {
+			return nil, err
+		}
+		parallel.Turn()
+		if err = ctx.Err(); err != nil {
+			return nil, err
+		}
+		if one.Tiling, found, err = j.tile(layout, one.Laid); err != nil {
+			return nil, err
+		}
+		one.Findings = append(one.Findings[:len(one.Findings):len(one.Findings)], found...)
+		out = append(out, one)
+	}
+	return out, ctx.Err()
+}
+
+// Contents are checksums of all that each placed marking depends on, by its id with its
+// side, and of what every marking depends on. Where one is as it was, so is what is
+// computed of the marking by itself.
+//
+// Errors: an aircraft that cannot be built.
+func (j *Job) Contents(ctx context.Context) (markings map[string]string, all string, err error) {
+	layout, err := j.Layout(ctx)
+	if err != nil {
+		return nil, "", err
+	}
+	markings = map[string]string{}
+	for _, p := range layout.Placed {
+		markings[p.ID()] = j.placementKey(p)
+	}
+	return markings, j.baseKey(), nil
+}
+
+// Keep returns a value of one placed marking that another package computes of it, kept
+// under a word of its own as everything of the marking is.
+func Keep[T any](j *Job, word string, p layouts.Placement, compute func() (T, error)) (T, error) {
+	return keep(j.kept, word, j.placementKey(p), compute)
+}
+
+func (j *Job) lay(layout *layouts.Layout, p layouts.Placement) (masks.Laid, error) {
+	one, err := keep(j.kept, "laid", j.placementKey(p), func() (masks.Laid, error) {
+		return masks.LayWith(layout, p, geometry.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) {
+			// the two sides, and a marking that is moved, share it
+			return keep(j.kept, "cut", contentOf(fig.Layers, fig.Characters, j.Spec.Paint, j.Spec.Film), func() (masks.Cut, error) {
+				return masks.CutOf(fig, j.Spec.Paint, j.Spec.Film)
+			})
+		})
+	})
+	one.Placement = p
+	return one, err
+}
+
+func (j *Job) survey(layout *layouts.Layout, one masks.Laid) (survey.Surveyed, []layouts.Finding, error) {
+	s, err := keep(j.kept, "surveyed", j.placementKey(one.Placement), func() (s surveyedOne, err error) {
+		s.value, s.findings, err = survey.One(layout, one)
+		return s, err
+	})
+	return s.value, s.findings, err
+}
+
+func (j *Job) tile(layout *layouts.Layout, one masks.Laid) (masks.Tiling, []layouts.Finding, error) {
+	t, err := keep(j.kept, "tiled", j.placementKey(one.Placement), func() (t tiledOne, err error) {
+		t.value, t.findings, err = masks.TileOne(layout, one)
+		return t, err
+	})
+	t.value.Laid = one
+	return t.value, t.findings, err
+}

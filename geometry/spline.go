@@ -44,3 +44,14 @@ func SplineThrough(points []Point) Contour {
 	}
 	return b.Open()
 }
+
+// CubicsThrough returns a curve of one cubic from each point to the next, with the given
+// directions of unit length at the points.
+func CubicsThrough(p []Point, ways []Vec) Contour {
+	b := MoveTo(p[0])
+	for i := range p[1:] {
+		third := p[i].Dist(p[i+1]) / 3
+		b.CubicTo(p[i].Add(ways[i].Scale(third)), p[i+1].Add(ways[i+1].Scale(-third)), p[i+1])
+	}
+	return b.Open()
+}

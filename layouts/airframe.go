@@ -65,7 +65,7 @@ func NewAirframe(spec AircraftSpec) (*Airframe, error) {
 			_, err = a.WingSurface(s.ID, g.Left, UpperFace)
 		case Scanned:
 			var notes []Finding
-			a.bodies[s.ID], notes, err = scanSkin(s)
+			a.bodies[s.ID], notes, err = scanSkin(spec.Read, s)
 			a.Notes = append(a.Notes, notes...)
 		}
 		if err != nil {

@@ -150,6 +150,14 @@
 //
 //	tape: {class: us, reading: 1/16 in, burn: no, units: in}
 //
+// # Sheets
+//
+// What everything that people read is written in, and the paper. If not written:
+// millimetres on A4 where units: is mm, cm or m, else inches on letter. Where sheets are
+// in millimetres the tape in hand is divided into them, unless tape: says otherwise. The layout itself, report.json and the cut files stay as they are.
+//
+//	sheets: {units: mm, paper: a4}
+//
 // # Photographs
 //
 // In the layout file. Points of the aircraft that are seen in a picture, with their

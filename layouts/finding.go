@@ -33,7 +33,7 @@ type Finding struct {
 }
 
 func (f Finding) String() string {
-	s := fmt.Sprintf("%s: %s: %s", f.Level, f.Rule, f.Message)
+	s := fmt.Sprintf("%s: %s: %s", f.Level, f.Kind(), f.Message)
 	if f.Hint != "" {
 		s += "\n      hint: " + f.Hint
 	}
@@ -48,7 +48,7 @@ const MissingRule = "marking-missing"
 func Missing(id string, at Place, where geometry.Position, err error) Finding {
 	return Finding{
 		Level: Stop, Rule: MissingRule, Marking: id, Where: where,
-		Message:  fmt.Sprintf("%s is left out of everything: %v: %v", id, at, err),
+		Message:  fmt.Sprintf("%s: left out of everything: %v: %v", id, at, err),
 		Hint:     fmt.Sprintf("mend it at line %d, or take it out of markings:", at.Line),
 		Measured: "not made", Expected: "made", Tolerance: "none", Source: "derived",
 	}

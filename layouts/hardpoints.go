@@ -57,6 +57,7 @@ func (a *Airframe) asWritten(side g.Side) []Hardpoint {
 // onePoint says, once for each point, which hardpoints of a side are one and the same.
 func (a *Airframe) onePoint() []Finding {
 	var out []Finding
+	u := a.Spec.Read
 	var said []string // ids joined
 	for _, side := range []g.Side{g.Left, g.Right} {
 		all := a.Hardpoints(side)
@@ -75,9 +76,9 @@ func (a *Airframe) onePoint() []Finding {
 			said = append(said, key)
 			out = append(out, Finding{
 				Level: Warn, Rule: "one-hardpoint", Where: h.At,
-				Message:  fmt.Sprintf("the hardpoints %s are one point, at FS %s WL %s: their tapes are one tape", key, g.FormatNumber(float64(h.At.FS), 3), g.FormatNumber(float64(h.At.WL), 3)),
+				Message:  fmt.Sprintf("the hardpoints %s are one point, at FS %s WL %s: their tapes are one tape", key, u.At(float64(h.At.FS)), u.At(float64(h.At.WL))),
 				Hint:     "correct the place of one of them, or take it out of hardpoints:",
-				Measured: "less than " + g.Length(hookApart).String() + " apart", Expected: "places that a hook tells apart", Tolerance: "none", Source: "common practice, no source",
+				Measured: "less than " + u.Length(hookApart, 4) + " apart", Expected: "places that a hook tells apart", Tolerance: "none", Source: "common practice, no source",
 			})
 		}
 	}

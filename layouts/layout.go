@@ -32,6 +32,8 @@ type Placement struct {
 	Figure Figure
 	Drawn  SkinDrawing // what follows lines of the skin; nil: Figure is drawn in a plane
 	ToEdge bool        // it is cut to the edges of its surface
+
+	Read geometry.Units // what findings of it are written in
 }
 
 // Face is the face of the wing that the marking is on; empty for what is seen from
@@ -88,6 +90,7 @@ func ResolveOn(frame *Airframe, spec *Spec) (*Layout, []Finding) {
 						m.ID, side, p.ID(), l.Placed[k].Marking.ID, l.Placed[k].Marking.Place.Line)))
 					continue
 				}
+				p.Read = spec.Sheets.Units
 				l.Placed = append(l.Placed, p)
 			}
 			if i == 0 {
@@ -100,7 +103,7 @@ func ResolveOn(frame *Airframe, spec *Spec) (*Layout, []Finding) {
 	return l, findings
 }
 
-// placeAll places a marking on one side: in one piece, or a band in several.
+// placeAll places a marking on one side: in one piece, or a band or a line in several.
 func placeAll(a *Airframe, m *MarkingSpec, fig Figure, side geometry.Side) ([]Placement, error) {
 	one := func(p Placement, err error) ([]Placement, error) { return []Placement{p}, err }
 	switch f := m.Figure; {
@@ -109,7 +112,7 @@ func placeAll(a *Airframe, m *MarkingSpec, fig Figure, side geometry.Side) ([]Pl
 	case f.Stripes != nil, fig.Rule != nil && fig.Rule.FollowsField():
 		return one(placeStripes(a, m, fig, side))
 	case f.Line != nil:
-		return one(placeLine(a, m, fig, side))
+		return placeLine(a, m, fig, side)
 	}
 	return one(place(a, m, fig, side))
 }

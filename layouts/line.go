@@ -13,22 +13,39 @@ type lineOnSkin struct {
 	figure Figure
 	points []skin.UV
 	smooth bool
+	along  [][2]skin.UV // of a smooth line that is cut: two places near each point, in the line's direction
 	strips []strip
 }
 
 // InFlat implements [SkinDrawing]: straight stretches are the shortest way along the
 // skin from point to point, a smooth line is the cubic spline through them in the flat.
+// Of a smooth line that is cut, each piece is made of cubics through its points in the
+// line's direction there, so that two pieces meet in one point and one direction.
 func (l lineOnSkin) InFlat(m *skin.FlatMap, tolerance float64) (Figure, float64, error) {
-	var pts []g.Point
-	for _, uv := range l.points {
+	var err error
+	flat := func(uv skin.UV) g.Point {
 		q, ok := m.ToFlat(uv)
-		if !ok {
-			return Figure{}, 0, offPatch{g.PositionOf(skin.PointAt(m.Surface(), uv))}
+		if !ok && err == nil {
+			err = offPatch{g.PositionOf(skin.PointAt(m.Surface(), uv))}
 		}
-		pts = append(pts, q)
+		return q
+	}
+	var pts []g.Point
+	var ways []g.Vec
+	for _, uv := range l.points {
+		pts = append(pts, flat(uv))
+	}
+	for _, ends := range l.along {
+		ways = append(ways, flat(ends[1]).Sub(flat(ends[0])).Unit())
+	}
+	if err != nil {
+		return Figure{}, 0, err
 	}
 	c := g.Polyline(pts...)
-	if l.smooth {
+	switch {
+	case len(ways) > 0:
+		c = g.CubicsThrough(pts, ways)
+	case l.smooth:
 		c = g.SplineThrough(pts)
 	}
 	// strips are counted downwards: to the left of a line that runs to the reader's left
@@ -43,13 +60,13 @@ func (l lineOnSkin) InFlat(m *skin.FlatMap, tolerance float64) (Figure, float64,
 	return l.figure, 0, nil
 }
 
-// placeLine places the strips along a line on one side.
-func placeLine(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placement, error) {
+// placeLine places the strips along a line on one side, in as many pieces as it is cut
+// into.
+func placeLine(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) ([]Placement, error) {
 	spec := m.Figure.Line
-	one := *m
 	s, err := a.Surface(m.Where.Surfaces, side)
 	if err != nil {
-		return Placement{}, err
+		return nil, err
 	}
 	d := lineOnSkin{figure: Figure{ID: fig.ID, Handed: fig.Handed}, smooth: spec.Smooth}
 	total := 0.0
@@ -58,30 +75,54 @@ func placeLine(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placement,
 	}
 	from := map[Lies]float64{LiesBelow: 0, LiesAbove: -total, LiesCentred: -total / 2}[spec.Lies]
 	if d.strips, err = stripsByWidth(inPaintsOf(spec.Strips, fig.Layers), from); err != nil {
-		return Placement{}, err
+		return nil, err
 	}
-	var seen []g.Point
 	for i, w := range spec.Points {
 		w.Surfaces = m.Where.Surfaces
 		uv, err := a.anchor(s, w, side)
 		if err != nil {
-			return Placement{}, fmt.Errorf("point %d of the line: %w", i+1, err)
+			return nil, fmt.Errorf("point %d of the line: %w", i+1, err)
 		}
 		if i > 0 && math.Abs(uv.U-d.points[i-1].U) < 1e-6 && math.Abs(uv.V-d.points[i-1].V) < 1e-9 {
-			return Placement{}, fmt.Errorf("point %d of the line is the one before it: take it out", i+1)
+			return nil, fmt.Errorf("point %d of the line is the one before it: take it out", i+1)
 		}
-		q := skin.PointAt(s, uv)
-		d.points, seen = append(d.points, uv), append(seen, g.Point{X: q.X, Y: q.Z})
+		d.points = append(d.points, uv)
 	}
-	if len(seen) < 2 {
-		return Placement{}, fmt.Errorf("a line needs two points or more, got %d", len(seen))
+	if len(d.points) < 2 {
+		return nil, fmt.Errorf("a line needs two points or more, got %d", len(d.points))
+	}
+	pieces, err := d.cut(s, side, spec.Cuts)
+	if err != nil {
+		return nil, err
+	}
+	var out []Placement
+	for i, piece := range pieces {
+		one := *m
+		if len(pieces) > 1 {
+			one.ID = fmt.Sprintf("%s-%d", m.ID, i+1)
+		}
+		p, err := placePiece(a, s, &one, piece, fig, total, side)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// placePiece places one piece of a line, whose strips are so wide together, inches.
+func placePiece(a *Airframe, s skin.Surface, m *MarkingSpec, d lineOnSkin, fig Figure, width float64, side g.Side) (Placement, error) {
+	var seen []g.Point
+	for _, uv := range d.points {
+		q := skin.PointAt(s, uv)
+		seen = append(seen, g.Point{X: q.X, Y: q.Z})
 	}
 	box := g.BoundsOf(seen...)
 	middle := alongPolyline(seen, 0.5)
-	w := &one.Where
+	w := &m.Where
 	w.FS, w.WL, w.Height = g.Station(middle.X), g.Waterline(middle.Y), HeightWaterline
 	w.Align, w.Hold = AlignWaterline, HoldCentre
-	p, err := place(a, &one, roomFor(fig, box.Width(), box.Height()+2*total), side)
+	p, err := place(a, m, roomFor(fig, box.Width(), box.Height()+2*width), side)
 	p.Drawn = d
 	return p, err
 }

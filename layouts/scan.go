@@ -23,7 +23,7 @@ const scanMost = 1.0 / 4
 
 // scanSkin brings a scan into the aircraft's axes, cleans it and makes it a skin.
 // What was found on the way is returned as findings.
-func scanSkin(s SurfaceSpec) (skin.Surface, []Finding, error) {
+func scanSkin(u g.Units, s SurfaceSpec) (skin.Surface, []Finding, error) {
 	fit, err := scan.FitScan(s.Scan.Matches, s.Scan.Unit)
 	if err != nil {
 		return nil, nil, err
@@ -47,17 +47,17 @@ func scanSkin(s SurfaceSpec) (skin.Surface, []Finding, error) {
 	}
 	first := s.Scan.Matches[0].At
 	out := []Finding{
-		note(level(fit.RMS > scanResidual), "scan-fit", first, "%d matched points agree to %.4f in (root mean square)", len(fit.Residuals), fit.RMS.Inches()),
+		note(level(fit.RMS > scanResidual), "scan-fit", first, "%d matched points agree to %s (root mean square)", len(fit.Residuals), u.Fixed(fit.RMS, 4)),
 		note(Note, "scan-mesh", first, "%d triangles; %d vertices welded, %d triangles dropped as empty or double, %d turned over, %d holes, %d edges with more than two triangles",
 			cleaned.Triangles, cleaned.Welded, cleaned.Degenerate+cleaned.Duplicates, cleaned.Flipped, len(cleaned.Holes), cleaned.NonManifoldEdges),
-		note(level(report.Residual > scanResidual), "scan-smooth", report.ResidualAt, "the smooth skin leaves the scan by %.4f in at most, %.4f in root mean square; sharp edges are rounded",
-			report.Residual.Inches(), report.RMS.Inches()),
+		note(level(report.Residual > scanResidual), "scan-smooth", report.ResidualAt, "the smooth skin leaves the scan by %s at most, %s root mean square; sharp edges are rounded",
+			u.Fixed(report.Residual, 4), u.Fixed(report.RMS, 4)),
 	}
 	if i, off := fit.Worst(); off > scanMost {
-		f := note(Stop, "scan-fit", s.Scan.Matches[i].At, "the scan misses its points: %q is %.2f in off, of %v at most", s.Scan.Matches[i].Name, off.Inches(), g.Length(scanMost))
+		f := note(Stop, "scan-fit", s.Scan.Matches[i].At, "the scan misses its points: %q is %s off, at most %s is allowed", s.Scan.Matches[i].Name, u.Fixed(off, 2), u.Length(scanMost, 4))
 		f.Hint = "check that point on the scan and on the aircraft, its station, butt line and waterline, and the unit of the scan"
 		if fit.Mirrored <= scanMost && fit.Mirrored < fit.RMS/4 {
-			f.Message += fmt.Sprintf("; its mirror image fits to %.3f in: the scan is mirrored, or left and right of its points are", fit.Mirrored.Inches())
+			f.Message += fmt.Sprintf("; its mirror image fits to %s: the scan is mirrored, or left and right of its points are", u.Fixed(fit.Mirrored, 3))
 			f.Hint = "give the points on the right side a positive bl: and those on the left a negative one; else mirror the scan before it is saved"
 		}
 		out[0] = f
@@ -68,7 +68,7 @@ func scanSkin(s SurfaceSpec) (skin.Surface, []Finding, error) {
 		out = append(out, f)
 	}
 	for _, gap := range report.Gaps {
-		out = append(out, note(Warn, "scan-hole", gap.Centre, "no scan from FS %.1f to FS %.1f about %v", float64(gap.From), float64(gap.To), gap.Centre))
+		out = append(out, note(Warn, "scan-hole", gap.Centre, "no scan from FS %s to FS %s about %s", u.FixedNumber(g.Length(gap.From), 1), u.FixedNumber(g.Length(gap.To), 1), u.Position(gap.Centre)))
 	}
 	return body, out, nil
 }

@@ -21,6 +21,7 @@ type Spec struct {
 	Rules    RulesSpec
 	Evidence []EvidenceSpec
 	Tape     TapeSpec
+	Sheets   SheetSpec
 	Photos   []PhotoSpec
 }
 
@@ -37,6 +38,7 @@ type AircraftSpec struct {
 	Profile    []ProfileSpec
 	LevelPegs  []PegSpec
 	Taped      []HardpointTapeSpec
+	Read       geometry.Units // what findings of it are written in
 }
 
 // SurfaceKind says how a surface is given.

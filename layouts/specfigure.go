@@ -111,6 +111,7 @@ type LineSpec struct {
 	Soft   bool // its edge is sprayed soft
 	Lies   Lies
 	Strips []StripSpec
+	Cuts   []float64 // stations at which its film is parted into pieces laid each by itself
 }
 
 // Lies says on which side of a line its strips lie.

@@ -183,14 +183,15 @@ func (l *Layout) sizeOffered(p Placement, r *standards.Rule, place string) (Find
 		if absolute(s-size) < absolute(nearest-size) {
 			nearest = s
 		}
-		list = append(list, g.FormatNumber(s, 2))
+		list = append(list, p.Read.Number(g.Length(s), 2))
 	}
+	u, told := p.Read, strings.Join(list, ", ")+" "+p.Read.Word()
 	f := Finding{
 		Level: map[standards.Force]Level{standards.MayNote: Note, standards.MayWarn: Warn, standards.MayStop: Warn}[known.Force()],
 		Rule:  SizeRule, Marking: p.Marking.ID, Where: p.Anchor,
-		Message:  fmt.Sprintf("%s: size is %s in, and %s is told for the %s in %s in (%s)", p.Marking.ID, g.FormatNumber(size, 3), r.ID, place, strings.Join(list, ", "), known.Class()),
-		Hint:     fmt.Sprintf("write size: %s in, or say in evidence: what this one rests on", g.FormatNumber(nearest, 3)),
-		Measured: g.FormatNumber(size, 3) + " in", Expected: strings.Join(list, ", ") + " in", Tolerance: "1/16 in", Source: known.Where,
+		Message:  fmt.Sprintf("%s: size is %s; %s on the %s is published in %s (%s)", p.Marking.ID, u.Length(g.Length(size), 3), r.ID, place, told, known.Class()),
+		Hint:     fmt.Sprintf("write size: %s, or say in evidence: what this one rests on", u.Length(g.Length(nearest), 4)),
+		Measured: u.Length(g.Length(size), 3), Expected: told, Tolerance: u.Fraction(1.0/16, 16), Source: known.Where,
 	}
 	if f.Source == "" {
 		f.Source = "memory, " + known.Confidence + " confidence"

@@ -125,15 +125,11 @@ func benchPack(ctx context.Context, j *job.Job, say func(string)) ([]bench.File,
 	if len(whole.Tilings) == 0 {
 		return nil, fmt.Errorf("no marking is left to cut: nothing was written")
 	}
-	paper, err := sheet.ParsePaper("letter")
-	if err != nil {
-		return nil, err
-	}
 	flavour, err := sheet.ParseFlavour("px96")
 	if err != nil {
 		return nil, err
 	}
-	_, files, err := drawPack(ctx, whole, packOptions{Paper: paper, SVG: flavour}, say)
+	_, files, err := drawPack(ctx, whole, packOptions{SVG: flavour}, say)
 	if err != nil {
 		return nil, err
 	}

@@ -39,7 +39,7 @@ func bookMarkings(j *job.Whole, report Report, checked checkResult, views []book
 			m.Films += len(mask.Tiles)
 		}
 		if c := checks[r.ID]; len(c) > 0 {
-			m.Check = bookCheck(c)
+			m.Check = bookCheck(j.Layout.Spec.Sheets.Units, c)
 		}
 		m.Findings, m.Level = findingsOf(r.ID, checked.findings)
 		out = append(out, m)
@@ -137,14 +137,14 @@ func bookPass(j *job.Whole, r ReportMarking, k int, mask ReportMask) book.Pass {
 }
 
 // bookCheck is a marking held against its rules.
-func bookCheck(list []checkedInsignia) *book.Check {
+func bookCheck(u geometry.Units, list []checkedInsignia) *book.Check {
 	out := &book.Check{}
 	var against []string
 	for _, c := range list {
 		against = append(against, export.RuleSource(c.rule))
 		for _, x := range c.checks {
 			row := book.Checked{
-				What: partAnd(x), Measured: figureOf(x, x.Measured), Expected: figureOf(x, x.Expected), Off: signedOf(x, x.Difference), Within: figureOf(x, x.Tolerance),
+				What: partAnd(x), Measured: figureOf(u, x, x.Measured), Expected: figureOf(u, x, x.Expected), Off: signedOf(u, x, x.Difference), Within: figureOf(u, x, x.Tolerance),
 				Verdict: verdictWords(x), Hint: x.Hint, Source: x.Text, Exact: geometry.FormatNumber(x.Measured.Inches(), 6), Good: x.Verdict == proportions.Conforms,
 			}
 			if row.Good {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -21,11 +22,17 @@ func inputs(c *cobra.Command, args []string, errs io.Writer) (*layouts.Spec, err
 	if err != nil {
 		return nil, err
 	}
+	chosen := func(spec *layouts.Spec, err error) (*layouts.Spec, error) {
+		if err == nil {
+			chooseSheets(c.Flags(), spec)
+		}
+		return spec, err
+	}
 	if len(args) > 0 {
 		if name != "" {
 			return nil, fmt.Errorf("--%s %s: give a layout file or an example, not both", demoFlag, name)
 		}
-		return reading.Load(args[0])
+		return chosen(reading.Load(args[0]))
 	}
 	file, err := reading.ExampleFile(name)
 	if err != nil {
@@ -34,7 +41,7 @@ func inputs(c *cobra.Command, args []string, errs io.Writer) (*layouts.Spec, err
 	if name == "" {
 		fmt.Fprintln(errs, "no layout file given: using the demo (an invented aircraft); `maskloft start` prints one to begin with")
 	}
-	return reading.LoadFS(reading.DemoFiles(), file)
+	return chosen(reading.LoadFS(reading.DemoFiles(), file))
 }
 
 const demoFlag = "demo"
@@ -69,8 +76,8 @@ func terminal(w io.Writer) io.Writer {
 }
 
 func buildCommand(out, errs io.Writer) *cobra.Command {
-	var dir, stage, paper, units string
-	var asJSON bool
+	var dir, stage, units string
+	var asJSON, all bool
 	c := &cobra.Command{
 		Use:   "build [LAYOUT...]",
 		Short: "write the whole job pack",
@@ -92,12 +99,8 @@ aircraft name the same aircraft file: aircraft: hack.yaml.`,
 			if err := checkStage(stage); err != nil {
 				return err
 			}
-			if err := onlyWith(c, "show", "json", "out", "paper", "svg-units"); err != nil {
+			if err := onlyWith(c, "show", "json", "all", "out", "paper", "svg-units"); err != nil {
 				return err
-			}
-			on, err := sheet.ParsePaper(paper)
-			if err != nil {
-				return fmt.Errorf("--paper: %w", err)
 			}
 			flavour, err := sheet.ParseFlavour(units)
 			if err != nil {
@@ -110,7 +113,7 @@ aircraft name the same aircraft file: aircraft: hack.yaml.`,
 				if !c.Flags().Changed("out") {
 					dir = fleetFolder
 				}
-				return fleetRun(c.Context(), out, errs, args, dir, packOptions{Paper: on, SVG: flavour}, asJSON)
+				return fleetRun(c.Context(), out, errs, args, dir, packOptions{SVG: flavour, Choose: func(s *layouts.Spec) { chooseSheets(c.Flags(), s) }}, asJSON)
 			}
 			j, say, err := prepare(c, args, errs)
 			defer say.done()
@@ -126,11 +129,11 @@ aircraft name the same aircraft file: aircraft: hack.yaml.`,
 			}
 			if len(whole.Tilings) == 0 {
 				say.done()
-				printFindings(out, reportFindings(whole.Findings))
+				printFindings(out, whole.Findings)
 				fmt.Fprintf(out, "no marking is left to cut: nothing was written to %s\n", dir)
 				return errStop
 			}
-			report, err := writePack(c.Context(), dir, whole, packOptions{Paper: on, SVG: flavour}, say)
+			report, err := writePack(c.Context(), dir, whole, packOptions{SVG: flavour}, say)
 			say.done()
 			if err != nil {
 				return err
@@ -143,15 +146,17 @@ aircraft name the same aircraft file: aircraft: hack.yaml.`,
 				if _, err := out.Write(data); err != nil {
 					return err
 				}
-			} else {
-				summary(out, dir, report)
+			} else if err := summary(out, dir, j, whole, report, askedOf(c, args), all); err != nil {
+				return err
 			}
 			return verdict(whole.Findings)
 		},
 	}
 	c.Flags().StringVarP(&dir, "out", "o", "maskloft-pack", "folder to write the pack to")
 	c.Flags().BoolVar(&asJSON, "json", false, "print the report as one JSON document")
-	c.Flags().StringVar(&paper, "paper", "letter", "paper of what is printed: letter or a4")
+	c.Flags().BoolVar(&all, "all", false, "say everything that was found, not only what is to be decided")
+	addUnits(c)
+	addPaper(c, "what is printed")
 	c.Flags().StringVar(&units, "svg-units", "px96", "units of the cut files' viewBox, for a shop's program that looks at nothing else: px96, pt72, px90 or mm; the size is the same")
 	c.Flags().StringVar(&stage, "show", "", "print one stage as text and write nothing: "+strings.Join(stages, ", "))
 	addDemo(c)
@@ -168,37 +173,59 @@ func verdict(findings []layouts.Finding) error {
 	return nil
 }
 
-// summary prints what was written, for a person.
-func summary(w io.Writer, dir string, r Report) {
+// summary prints what was written, for a person: what was made, what to decide, the kinds
+// of notes and where to open; all findings in full instead with all.
+func summary(w io.Writer, dir string, j *job.Job, whole *job.Whole, r Report, as asked, all bool) error {
+	u := j.Spec.Sheets.Units
 	fmt.Fprintf(w, "%s\n%s\n\n", r.Name, r.Aircraft)
-	var others []ReportFinding
-	for _, f := range r.Findings {
-		if f.Rule != layouts.MissingRule {
-			others = append(others, f)
-			continue
-		}
-		printFindings(w, []ReportFinding{f})
+	if all {
+		fullSummary(w, dir, u, whole, r)
+		return nil
 	}
-	fmt.Fprintf(w, "%-20s %-11s %-6s %13s %15s %5s %5s  %s\n", "marking", "on", "side", "FS / WL", "film, in", "films", "tiles", "skin")
-	files := 0
-	for _, m := range r.Markings {
-		tiles := 0
-		for _, k := range m.Masks {
-			tiles += len(k.Tiles)
+	for _, f := range whole.Findings {
+		if f.Rule == layouts.MissingRule {
+			printFolded(w, "left out: ", "      ", strings.Replace(f.Message, ": left out of everything", "", 1), mostOfADecision)
 		}
-		files += tiles
-		skin := "exact"
-		if !m.Exact {
-			skin = fmt.Sprintf("squeezed %s, stretched %s, outline +/- %.4f in", percent(m.Strain.Compression), percent(m.Strain.Tension), m.Outline.PlusMinus)
-		}
-		fmt.Fprintf(w, "%-20s %-11s %-6s %6.1f / %4.1f %7s x %5s %5d %5d  %s\n", strings.TrimSuffix(m.ID, "-"+m.Side), m.Surface, m.Side,
-			m.Anchor.FS, m.Anchor.WL, geometry.FormatNumber(m.Masks[0].Width, 3), geometry.FormatNumber(m.Masks[0].Height, 3), len(m.Masks), tiles, skin)
 	}
-	fmt.Fprintf(w, "\nfilm:  %s, %.1f ft of %s in web, %.0f %% waste; no way to lay them is under %.1f ft, laid in rows they take %.1f ft\n",
-		geometry.Counted(files, "tile"), r.Film.Run/12, geometry.FormatNumber(r.Film.Web, 3), r.Film.Waste*100, r.Film.LowerBound/12, r.Film.Shelves/12)
+	printMade(w, u, r)
+	fmt.Fprintf(w, "\nfilm   %s, %s of web %s wide, %.0f %% waste\n", geometry.Counted(tilesIn(r), "tile"),
+		u.Long(geometry.Length(r.Film.Run)), u.Length(geometry.Length(r.Film.Web), 3), r.Film.Waste*100)
+	var paints []string
 	for _, p := range r.Paint {
-		fmt.Fprintf(w, "paint: %-16s %.2f ft2 a coat, %.0f US fl oz to mix\n", p.Colour, p.Area, p.Mix)
+		paints = append(paints, fmt.Sprintf("%s %s, %s", p.Colour, u.Area(p.Area), u.Volume(p.Mix)))
 	}
+	printFolded(w, "paint  ", "       ", "a coat and to mix: "+strings.Join(paints, "; "), 0)
+	fmt.Fprintf(w, "tape   %s\n", pointsWords(r))
+	offers, err := takeable(j, whole)
+	if err != nil {
+		return err
+	}
+	printDecided(w, whole.Findings, offers, as)
+	fmt.Fprintf(w, "\nopen %s/index.html, the job book. For the shop: shop-ticket.pdf with run/ or cut/. To place and paint:\ntape-checklist.pdf, pass-cards.pdf, weather-card.pdf. All figures: report.json, dossier.md.\n", dir)
+	fmt.Fprintf(w, "Layout aid, not approved data. Measure the windows %s apart on the first film before you cut the rest.\n", u.Length(10, 0))
+	return nil
+}
+
+// takeable is what check --take can write of a job, with its numbers.
+func takeable(j *job.Job, whole *job.Whole) ([]job.Offer, error) {
+	if !slices.ContainsFunc(whole.Findings, func(f layouts.Finding) bool { return f.Level != layouts.Note && len(f.Proposals) > 0 }) {
+		return nil, nil
+	}
+	checked, err := checkLaid(j.Spec, whole.Laid, j.Checked())
+	return job.Offers(checked.findings), err
+}
+
+func tilesIn(r Report) (n int) {
+	for _, m := range r.Markings {
+		for _, k := range m.Masks {
+			n += len(k.Tiles)
+		}
+	}
+	return n
+}
+
+// pointsWords says how the points of the tape list are found.
+func pointsWords(r Report) string {
 	taped := 0
 	for _, c := range r.Checkpoints {
 		if len(c.Tapes) == 2 {
@@ -209,11 +236,39 @@ func summary(w io.Writer, dir string, r Report) {
 	if n := len(r.Checkpoints) - taped; n > 0 {
 		byString = fmt.Sprintf(", %d more by string or girth", n)
 	}
-	fmt.Fprintf(w, "tape:  %s to place from two hardpoints each%s\n", geometry.Counted(taped, "point"), byString)
-	fmt.Fprintf(w, "exact: outlines within %g in of the true curve by computation, of other film within what stands beside it; tape, placing and structure add about 1/8 in (common practice, no source)\n", r.Tolerance)
-	printFindings(w, others)
-	fmt.Fprintf(w, "\nwritten to %s: index.html (the job book), shop-ticket.pdf, the films in cut/ and nested in run/, proof.pdf, film-run.svg, the tape checklist, the views, trial prints, weather-card.pdf, dossier.md, report.json\n", dir)
-	fmt.Fprintln(w, "Layout aid, not approved data. Measure the windows 10 in apart on the first film before you cut the rest.")
+	return geometry.Counted(taped, "point") + " to place from two hardpoints each" + byString
+}
+
+// fullSummary prints every marking and side by itself, and every finding.
+func fullSummary(w io.Writer, dir string, u geometry.Units, whole *job.Whole, r Report) {
+	missing := func(f layouts.Finding) bool { return f.Rule == layouts.MissingRule }
+	printFindings(w, slices.DeleteFunc(slices.Clone(whole.Findings), func(f layouts.Finding) bool { return !missing(f) }))
+	fmt.Fprintf(w, "%-20s %-11s %-6s %13s %15s %5s %5s  %s\n", "marking", "on", "side", "FS / WL", "film, "+u.Word(), "films", "tiles", "skin")
+	for _, m := range r.Markings {
+		tiles := 0
+		for _, k := range m.Masks {
+			tiles += len(k.Tiles)
+		}
+		skin := "exact"
+		if !m.Exact {
+			skin = fmt.Sprintf("squeezed %s, stretched %s, outline +/- %s", percent(m.Strain.Compression), percent(m.Strain.Tension), u.Fixed(geometry.Length(m.Outline.PlusMinus), 4))
+		}
+		number := func(v float64, d int) string { return u.Number(geometry.Length(v), d) }
+		fmt.Fprintf(w, "%-20s %-11s %-6s %6s / %4s %7s x %5s %5d %5d  %s\n", strings.TrimSuffix(m.ID, "-"+m.Side), m.Surface, m.Side,
+			u.FixedNumber(geometry.Length(m.Anchor.FS), 1), u.FixedNumber(geometry.Length(m.Anchor.WL), 1), number(m.Masks[0].Width, 3), number(m.Masks[0].Height, 3), len(m.Masks), tiles, skin)
+	}
+	fmt.Fprintf(w, "\nfilm:  %s, %s of %s web, %.0f %% waste; no way to lay them is under %s, laid in rows they take %s\n",
+		geometry.Counted(tilesIn(r), "tile"), u.Long(geometry.Length(r.Film.Run)), u.Length(geometry.Length(r.Film.Web), 3), r.Film.Waste*100,
+		u.Long(geometry.Length(r.Film.LowerBound)), u.Long(geometry.Length(r.Film.Shelves)))
+	for _, p := range r.Paint {
+		fmt.Fprintf(w, "paint: %-16s %s a coat, %s to mix\n", p.Colour, u.Area(p.Area), u.Volume(p.Mix))
+	}
+	fmt.Fprintf(w, "tape:  %s\n", pointsWords(r))
+	fmt.Fprintf(w, "exact: outlines within %s of the true curve by computation, of other film within what stands beside it; tape, placing and structure add about %s (common practice, no source)\n",
+		u.Length(geometry.Length(r.Tolerance), 4), u.Fraction(1.0/8, 8))
+	printFindings(w, slices.DeleteFunc(slices.Clone(whole.Findings), missing))
+	fmt.Fprintf(w, "\nwritten to %s: index.html (the job book), shop-ticket.pdf, the films in cut/ and nested in run/, proof.pdf, film-run.svg, the tape checklist, the views, trial prints, pass-cards.pdf, weather-card.pdf, dossier.md, report.json\n", dir)
+	fmt.Fprintf(w, "Layout aid, not approved data. Measure the windows %s apart on the first film before you cut the rest.\n", u.Length(10, 0))
 }
 
 func percent(e float64) string {
@@ -225,16 +280,16 @@ func percent(e float64) string {
 
 // printFindings prints the gravest first, what to do under each that is more than a
 // note; the hints of notes stand in report.json.
-func printFindings(w io.Writer, findings []ReportFinding) {
+func printFindings(w io.Writer, findings []layouts.Finding) {
 	for _, level := range []layouts.Level{layouts.Stop, layouts.Warn, layouts.Note} {
 		for _, f := range findings {
-			if f.Level != string(level) {
+			if f.Level != level {
 				continue
 			}
-			fmt.Fprintf(w, "%s: %s: %s\n", f.Level, f.Rule, printable(f.Message))
-			if f.Hint != "" && level != layouts.Note {
-				fmt.Fprintf(w, "      hint: %s\n", printable(f.Hint))
+			if level == layouts.Note {
+				f.Hint = ""
 			}
+			fmt.Fprintln(w, f)
 		}
 	}
 }

@@ -9,8 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"maskloft/export/sheet"
 	"maskloft/export/views"
+	"maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/job"
 	"maskloft/layouts/masks"
@@ -19,10 +19,10 @@ import (
 )
 
 func checkCommand(out, errs io.Writer) *cobra.Command {
-	var file, as, size, text, dir, paper string
+	var file, as, size, text, dir string
 	var readings, take []string
 	var list string
-	var asJSON bool
+	var asJSON, all bool
 	c := &cobra.Command{
 		Use:   "check [LAYOUT] | check --file FILE [--as RULE]",
 		Short: "hold insignia and their places against the published documents",
@@ -50,11 +50,8 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check mine.yaml --take 1,3\n  maskloft check mine.yaml --take insignia/obstacle\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"\n  maskloft check --file number.dxf --as 14-cfr-45/29 --text N123AB",
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
-			on, err := sheet.ParsePaper(paper)
-			if err != nil {
-				return fmt.Errorf("--paper: %w", err)
-			}
 			var result checkResult
+			var err error
 			switch {
 			case list != "" && len(take) == 0:
 				return errors.New("check: --list goes with --take: it says which list the numbers are of")
@@ -88,16 +85,24 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 			if err != nil {
 				return err
 			}
+			if file != "" {
+				spec := layouts.Spec{Sheets: layouts.SheetsIn(geometry.ReadInches)}
+				chooseSheets(c.Flags(), &spec)
+				result.sheets = spec.Sheets
+			}
 			if dir != "" {
-				if err := result.write(dir, on); err != nil {
+				if err := result.write(dir); err != nil {
 					return err
 				}
 			}
-			if asJSON {
+			switch name := strings.Join(args, ""); {
+			case asJSON:
 				err = writeJSON(out, result.report())
-			} else {
+			case all || file != "":
 				result.print(out, dir)
-				printOffers(out, strings.Join(args, ""), result.findings)
+				printOffers(out, name, result.findings)
+			default:
+				result.printShort(out, dir, askedOf(c, args))
 			}
 			if err != nil {
 				return err
@@ -114,7 +119,9 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 	f.StringVarP(&dir, "out", "o", "", "folder to write check.pdf to, for the dossier")
 	f.StringSliceVar(&take, "take", nil, "proposals to write into the layout: numbers of the list, or MARKING/RULE")
 	f.StringVar(&list, "list", "", "mark of the list that the numbers of --take are of, as check prints it")
-	f.StringVar(&paper, "paper", "letter", "paper of check.pdf: letter or a4")
+	f.BoolVar(&all, "all", false, "say every dimension and everything that was found, not only what is to be decided")
+	addUnits(c)
+	addPaper(c, "check.pdf")
 	f.BoolVar(&asJSON, "json", false, "print one JSON document")
 	addDemo(c)
 	return c
@@ -123,6 +130,7 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 // checkResult is everything that was held against a rule, and what was found.
 type checkResult struct {
 	title      string
+	sheets     layouts.SheetSpec
 	checked    []checkedInsignia
 	findings   []layouts.Finding
 	notes      []string
@@ -161,12 +169,12 @@ func checkMade(ctx context.Context, j *job.Job) (checkResult, error) {
 	if _, err := j.Surveyed(ctx); err != nil {
 		return checkResult{}, err
 	}
-	return checkLaid(j.Spec, laid, j.Findings())
+	return checkLaid(j.Spec, laid, j.Checked())
 }
 
 // checkLaid measures laid markings; the findings of the job follow those of the checks.
 func checkLaid(spec *layouts.Spec, laid []masks.Laid, findings []layouts.Finding) (checkResult, error) {
-	r := checkResult{title: spec.Name}
+	r := checkResult{title: spec.Name, sheets: spec.Sheets}
 	for _, l := range laid {
 		p := l.Placement
 		regions := l.Seen()

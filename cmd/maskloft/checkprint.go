@@ -6,12 +6,14 @@ import (
 	"strings"
 
 	"maskloft/export"
-	"maskloft/export/sheet"
 	"maskloft/geometry"
+	"maskloft/layouts"
+	"maskloft/layouts/job"
 	"maskloft/layouts/proportions"
 )
 
 func (r checkResult) print(w io.Writer, dir string) {
+	u := r.sheets.Units
 	fmt.Fprintf(w, "%s\n", r.title)
 	if r.ranked {
 		r.printCandidates(w)
@@ -21,13 +23,13 @@ func (r checkResult) print(w io.Writer, dir string) {
 	}
 	for _, x := range r.checked {
 		fmt.Fprintf(w, "\n%s against %s: %s\n", x.id, ruleID(x.rule), export.RuleSource(x.rule))
-		fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", "dimension (inches where no other unit stands)", "measured", "expected", "off by", "within", "verdict")
+		fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", "dimension ("+r.sheets.Units.Word()+" where no other unit stands)", "measured", "expected", "off by", "within", "verdict")
 		for _, c := range x.checks {
 			if c.Said != "" {
 				fmt.Fprintf(w, "  %s  %s  %s\n", c.Dimension(), c.Said, verdictWords(c))
 				continue
 			}
-			fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", strings.TrimSpace(c.Dimension()+"  "+c.What), figureOf(c, c.Measured), figureOf(c, c.Expected), signedOf(c, c.Difference), figureOf(c, c.Tolerance), verdictWords(c))
+			fmt.Fprintf(w, "  %-68s %11s %11s %10s %9s  %s\n", strings.TrimSpace(c.Dimension()+"  "+c.What), figureOf(u, c, c.Measured), figureOf(u, c, c.Expected), signedOf(u, c, c.Difference), figureOf(u, c, c.Tolerance), verdictWords(c))
 		}
 	}
 	if len(r.checked) == 0 && !r.ranked {
@@ -46,14 +48,62 @@ func (r checkResult) print(w io.Writer, dir string) {
 	if dir != "" {
 		fmt.Fprintf(w, "written to %s: check.pdf\n", dir)
 	}
-	fmt.Fprintln(w, "Layout aid, not approved data. Lengths in inches, measured on the finished outlines.")
+	r.printEnd(w)
 }
 
-// figureOf writes a length of a check in inches; that of an angle, which is an arc
-// at the end of its arm, in degrees.
-func figureOf(c proportions.Check, l geometry.Length) string {
+func (r checkResult) printEnd(w io.Writer) {
+	word := map[bool]string{false: "inches", true: "millimetres"}[r.sheets.Units.Metric()]
+	fmt.Fprintf(w, "Layout aid, not approved data. Lengths in %s, measured on the finished outlines.\n", word)
+}
+
+// printShort prints how many dimensions conform, those that do not, what is to be decided
+// and the kinds of notes.
+func (r checkResult) printShort(w io.Writer, dir string, as asked) {
+	fmt.Fprintln(w, r.title)
+	for _, x := range r.checked {
+		good := 0
+		for _, c := range x.checks {
+			if fine(c) {
+				good++
+			}
+		}
+		fmt.Fprintf(w, "%s: %d of %s conform to %s\n", x.id, good, geometry.Counted(len(x.checks), "dimension"), ruleID(x.rule))
+		for _, c := range x.checks {
+			if !fine(c) {
+				said := c.Said
+				if said == "" {
+					said = figureOf(r.sheets.Units, c, c.Measured) + ", expected " + figureOf(r.sheets.Units, c, c.Expected)
+				}
+				printFolded(w, "      ", "        ", fmt.Sprintf("%s: %s: %s", strings.TrimSpace(c.Dimension()+" "+c.What), said, verdictWords(c)), mostOfADecision)
+			}
+		}
+	}
+	if len(r.checked) == 0 {
+		fmt.Fprintln(w, "no marking follows a published rule: there are no proportions to hold against one")
+	}
+	offers := job.Offers(r.findings)
+	printDecided(w, r.findings, offers, as)
+	if len(offers) > 0 && as.file != "" {
+		fmt.Fprintf(w, "the numbers are of list %s: add --list %s to be sure of them\n", job.ListMark(offers), job.ListMark(offers))
+	}
+	for _, n := range r.notes {
+		fmt.Fprintf(w, "note: %s\n", n)
+	}
+	if dir != "" {
+		fmt.Fprintf(w, "written to %s: check.pdf\n", dir)
+	}
+	r.printEnd(w)
+}
+
+func fine(c proportions.Check) bool {
+	return c.Verdict == proportions.Conforms || c.Verdict == proportions.Following
+}
+
+// figureOf writes a length of a check; that of an angle, which is an arc at the end of
+// its arm, in degrees.
+func figureOf(u geometry.Units, c proportions.Check, l geometry.Length) string {
 	if degreeOf(c) == 0 {
-		return inches(l)
+		return u.FixedNumber(geometry.Length(round6(l.Inches())), 3)
 	}
 	return fmt.Sprintf("%.2f deg", float64(l/degreeOf(c)))
 }
@@ -74,15 +124,13 @@ func partAnd(c proportions.Check) string {
 	return c.Part + ": " + c.What
 }
 
-func signedOf(c proportions.Check, l geometry.Length) string {
-	s := figureOf(c, l)
+func signedOf(u geometry.Units, c proportions.Check, l geometry.Length) string {
+	s := figureOf(u, c, l)
 	if l >= 0 || strings.Trim(s, "-0. deg") == "" {
 		s = "+" + strings.TrimPrefix(s, "-")
 	}
 	return s
 }
-
-func inches(l geometry.Length) string { return fmt.Sprintf("%.3f", float64(round6(l.Inches()))) }
 
 func verdictWords(c proportions.Check) string {
 	s := string(c.Verdict)
@@ -124,7 +172,7 @@ func (r checkResult) drawings() []export.CheckedDrawing {
 		for _, c := range x.checks {
 			row := export.CheckedRow{
 				What: partAnd(c), Degree: degreeOf(c), Measured: c.Measured, Expected: c.Expected, Difference: c.Difference, Tolerance: c.Tolerance,
-				Verdict: verdictWords(c), Good: c.Verdict == proportions.Conforms || c.Verdict == proportions.Following, Source: c.Text, Hint: c.Hint, Line: c.Line,
+				Verdict: verdictWords(c), Good: fine(c), Source: c.Text, Hint: c.Hint, Line: c.Line,
 			}
 			if c.Line[0].Dist(c.Line[1]) > 1e-3 && len(marks) < 26 {
 				if marks[c.Line] == "" {
@@ -140,7 +188,8 @@ func (r checkResult) drawings() []export.CheckedDrawing {
 }
 
 // write writes check.pdf.
-func (r checkResult) write(dir string, paper sheet.Paper) error {
+func (r checkResult) write(dir string) error {
+	paper := paperOf(&layouts.Spec{Sheets: r.sheets})
 	return writeFolder(dir, one(func() (packFile, error) {
 		return document("check.pdf", "Check: "+r.title, export.CheckSheet(paper, "Check: "+r.title, r.drawings(), r.findings))
 	}))

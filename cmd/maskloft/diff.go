@@ -379,7 +379,7 @@ func printFound(w io.Writer, how string, findings []ReportFinding) {
 			notes++
 			continue
 		}
-		fmt.Fprintf(w, "%s %s: %s: %s\n", how, f.Level, f.Rule, printable(f.Message))
+		fmt.Fprintf(w, "%s %s: %s: %s\n", how, f.Level, layouts.KindOf(f.Rule), printable(f.Message))
 	}
 	if notes > 0 {
 		fmt.Fprintf(w, "%s: %s\n", how, geometry.Counted(notes, "note"))

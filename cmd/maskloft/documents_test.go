@@ -76,7 +76,7 @@ func documentExamples(t testing.TB) []example {
 var placeOf = map[string]string{
 	"figure": "markings[code].figure", "islands": "markings[code].figure.islands", "where": "markings[code].where",
 	"hardpoints": "aircraft.hardpoints", "measured-tapes": "aircraft.measured-tapes", "level-pegs": "aircraft.level-pegs",
-	"markings": "markings", "stencils": "stencils", "photos": "photos", "film": "film", "tape": "tape", "rules": "rules", "paint": "paint",
+	"markings": "markings", "stencils": "stencils", "photos": "photos", "film": "film", "tape": "tape", "sheets": "sheets", "rules": "rules", "paint": "paint",
 }
 
 // notLayouts are lines of words that look like keys, by the key they begin with.

@@ -153,6 +153,9 @@ func buildOne(ctx context.Context, fleet fleetJob, frames *job.Airframes, o pack
 		if err != nil {
 			return err
 		}
+		if o.Choose != nil {
+			o.Choose(spec)
+		}
 		out.Name = spec.Name
 		all, err := frames.New(spec, nil).Whole(ctx)
 		if err != nil {
@@ -211,7 +214,12 @@ func fleetSummary(w io.Writer, r FleetReport) {
 		if l.Error != "" {
 			fmt.Fprintln(w, printable(l.Error))
 		}
-		printFindings(w, stops)
+		for _, f := range stops {
+			fmt.Fprintf(w, "%s: %s: %s\n", f.Level, layouts.KindOf(f.Rule), f.Message)
+			if f.Hint != "" {
+				fmt.Fprintf(w, "      hint: %s\n", f.Hint)
+			}
+		}
 	}
 	if len(r.Passed) > 0 {
 		fmt.Fprintf(w, "\nno layouts, passed over: %s\n", printable(strings.Join(r.Passed, ", ")))

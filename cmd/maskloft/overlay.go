@@ -230,7 +230,7 @@ func (f *overlaid) print(w io.Writer) {
 	if len(f.findings) > 0 {
 		fmt.Fprintln(w)
 	}
-	printFindings(w, reportFindings(f.findings))
+	printFindings(w, f.findings)
 }
 
 // between writes an interval.

@@ -92,6 +92,7 @@ A file of measures is YAML; every value carries its plus or minus:
 	f.StringVarP(&letters.dir, "out", "o", "", "folder to write to: the overlay as PNG and SVG, or the fitted alphabet and its specimen")
 	f.StringVar(&letters.paper, "paper", "letter", "paper of the specimen: letter or a4")
 	f.BoolVar(&asJSON, "json", false, "print one JSON document")
+	addUnits(c)
 	addDemo(c)
 	return c
 }

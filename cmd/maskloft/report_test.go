@@ -14,7 +14,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"maskloft/export/sheet"
 	"maskloft/layouts/job"
 	"maskloft/layouts/reading"
 
@@ -100,7 +99,7 @@ func demoReport(t testing.TB) (string, node) {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "pack")
 	job := demoJob(t)
-	_, err := writePack(t.Context(), dir, job, packOptions{Paper: sheet.Letter}, newProgress(nil))
+	_, err := writePack(t.Context(), dir, job, packOptions{}, newProgress(nil))
 	require.NoError(t, err)
 	data, err := os.ReadFile(filepath.Join(dir, "report.json"))
 	require.NoError(t, err)

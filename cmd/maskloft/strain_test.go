@@ -14,7 +14,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"maskloft/export/sheet"
 	"maskloft/layouts/job"
 	"maskloft/layouts/reading"
 )
@@ -58,7 +57,7 @@ paint: {order: [red], colours: {red: {hex: "#9b0a18"}}}
 	whole, err := made.Whole(t.Context())
 	require.NoError(t, err)
 	dir := filepath.Join(t.TempDir(), "pack")
-	_, err = writePack(t.Context(), dir, whole, packOptions{Paper: sheet.Letter}, newProgress(nil))
+	_, err = writePack(t.Context(), dir, whole, packOptions{}, newProgress(nil))
 	require.NoError(t, err)
 
 	maps, err := os.ReadDir(filepath.Join(dir, "strain"))

@@ -19,15 +19,17 @@ import (
 )
 
 func tapeCommand(out, errs io.Writer) *cobra.Command {
-	var csv, metric, burn, asJSON bool
-	var measured, dir, paper string
+	var csv, metric, burn, asJSON, all bool
+	var measured, dir string
 	limit := lengthValue(taping.PlacingLimit)
 	c := &cobra.Command{
 		Use:   "tape [LAYOUT]",
-		Short: "print the tape list: every point to place, from two hardpoints",
-		Long: `Print the tape list: every point to place, in working order, from two hardpoints
-with a third tape to check; how well that places the film; lengths to check on the
-film; heights above the floor.
+		Short: "print the tape list: the points that each first film is laid by",
+		Long: `Print the tape list: three points a marking (a stencil: two) that are marks cut in its
+first film, each by the way of least expected error, from frames and stringers, edges
+and ribs, hardpoints, a string or the floor; the other ways; how well that places the
+film, and where one more hardpoint would help. --all adds every other point that can be
+found, the lengths to check on the film, and heights above the floor.
 
 With -o the list is written to a folder instead: as sheets to print and work from
 (tape-checklist.pdf), as text (.md) and as a table (.csv).
@@ -41,10 +43,7 @@ no reading can be blamed for, ends with exit 1.`,
 		Example: "  maskloft tape mine.yaml -o tapes --paper a4\n  maskloft tape mine.yaml --csv > tapes.csv\n  maskloft tape mine.yaml --measured tapes.csv",
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
-			on, err := sheet.ParsePaper(paper)
 			switch {
-			case err != nil:
-				return fmt.Errorf("--paper: %w", err)
 			case dir == "" && c.Flags().Changed("paper"):
 				return errors.New("--paper is for sheets to print: give a folder for them with -o")
 			case asJSON && (csv || dir != ""):
@@ -79,6 +78,7 @@ no reading can be blamed for, ends with exit 1.`,
 			if measured != "" {
 				return printBuilt(c.Context(), out, j, readings, g.Length(limit), asJSON)
 			}
+			list.All = all
 			findings := j.Findings()
 			if asJSON {
 				r := tapeReport{Place: reportPlaces(list.Tape, list.Placings), Checkpoints: []ReportCheckpoint{}, Tapes: reportTapes(list), Findings: reportFindings(findings)}
@@ -91,7 +91,7 @@ no reading can be blamed for, ends with exit 1.`,
 				return verdict(findings)
 			}
 			if dir != "" {
-				return writeTapes(c.Context(), out, dir, j, on)
+				return writeTapes(c.Context(), out, dir, j, paperOf(j.Spec), all)
 			}
 			layout, err := j.Layout(c.Context())
 			if err != nil {
@@ -115,13 +115,15 @@ no reading can be blamed for, ends with exit 1.`,
 		},
 	}
 	c.Flags().BoolVar(&csv, "csv", false, "print comma-separated values")
+	c.Flags().BoolVar(&all, "all", false, "every point that can be found, not only those that films are laid by")
 	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
 	c.Flags().BoolVar(&metric, "metric", false, "readings in millimetres")
 	c.Flags().BoolVar(&burn, "burn-inch", false, "readings for a tape held at its 1 in mark (100 mm with --metric)")
 	c.Flags().StringVar(&measured, "measured", "", "a list from --csv with its last column filled in: print how the markings really lie")
 	c.Flags().Var(&limit, "limit", "with --measured, how far a corner of the paint may lie from where it was meant")
 	c.Flags().StringVarP(&dir, "out", "o", "", "folder to write the list to, as sheets to print, text and table")
-	c.Flags().StringVar(&paper, "paper", "letter", "with -o, paper of the sheets: letter or a4")
+	addUnits(c)
+	addPaper(c, "the sheets of -o")
 	addDemo(c)
 	return c
 }
@@ -141,16 +143,17 @@ func toPlace(ctx context.Context, j *job.Job) (*layouts.Layout, []masks.Tiling, 
 }
 
 // writeTapes writes the tape list as a pack of its own.
-func writeTapes(ctx context.Context, out io.Writer, dir string, j *job.Job, paper sheet.Paper) error {
+func writeTapes(ctx context.Context, out io.Writer, dir string, j *job.Job, paper sheet.Paper, all bool) error {
 	layout, tilings, list, err := toPlace(ctx, j)
 	if err != nil {
 		return err
 	}
+	list.All = all
 	if err := writeFolder(dir, func() ([]packFile, error) { return tapeFiles(layout, tilings, list, paper) }); err != nil {
 		return err
 	}
 	findings := j.Findings()
-	printFindings(out, reportFindings(findings))
+	printFindings(out, findings)
 	fmt.Fprintf(out, "written to %s: tape-checklist.pdf, .md and .csv\n", dir)
 	return verdict(findings)
 }

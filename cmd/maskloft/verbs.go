@@ -13,7 +13,7 @@ import (
 
 func previewCommand(out, errs io.Writer) *cobra.Command {
 	var dir, paper string
-	var asJSON bool
+	var asJSON, all bool
 	var words []string
 	choice := viewChoice{fins: true}
 	c := &cobra.Command{
@@ -33,7 +33,7 @@ floor, and gives heights above it.`,
 			if choice.views, err = parseViews(words); err != nil {
 				return err
 			}
-			if choice.paper, err = views.ParseDrawingPaper(paper); err != nil {
+			if choice.paper, err = views.ParseDrawingPaper(paper); err != nil && paper != "" {
 				return fmt.Errorf("--paper: %w", err)
 			}
 			if !(choice.dots >= 30 && choice.dots <= 600) {
@@ -43,6 +43,9 @@ floor, and gives heights above it.`,
 			defer say.done()
 			if err != nil {
 				return err
+			}
+			if paper == "" {
+				choice.paper = paperOf(j.Spec)
 			}
 			laid, err := j.Laid(c.Context())
 			if err != nil {
@@ -75,7 +78,11 @@ floor, and gives heights above it.`,
 				}
 				return verdict(findings)
 			}
-			printFindings(out, reportFindings(findings))
+			if all {
+				printFindings(out, findings)
+			} else {
+				printDecided(out, findings, nil, askedOf(c, args))
+			}
 			fmt.Fprintf(out, "written to %s: %s\n", dir, strings.Join(names, ", "))
 			return verdict(findings)
 		},
@@ -85,7 +92,9 @@ floor, and gives heights above it.`,
 	c.Flags().StringSliceVar(&words, "view", nil, "views to draw, of "+strings.Join(viewWords, ", ")+"; all there are where none is named")
 	c.Flags().BoolVar(&choice.with.Dimensions, "dimensions", false, "dimensions of each marking, where its middle is, and what is nearest; heights above the floor with --parked")
 	c.Flags().BoolVar(&choice.with.Parked, "parked", false, "turn the sides until the ground line of the layout is level, and draw the floor")
-	c.Flags().StringVar(&paper, "paper", "letter", "paper of side-view.pdf: letter, a4, tabloid or a3")
+	c.Flags().StringVar(&paper, "paper", "", "paper of side-view.pdf: letter, a4, tabloid or a3; the layout's sheets: where left out")
+	c.Flags().BoolVar(&all, "all", false, "say everything that was found, not only what is to be decided")
+	addUnits(c)
 	c.Flags().Float64Var(&choice.dots, "dpi", viewDots, "pixels to the inch of the PNG files, 30 to 600")
 	addDemo(c)
 	return c

@@ -103,8 +103,8 @@ func proof(j *job.Whole, films []export.TicketFilm) ([]packFile, error) {
 
 // packOptions are the choices of a pack that no layout holds.
 type packOptions struct {
-	Paper sheet.Paper
-	SVG   sheet.Flavour // of the cut files
+	SVG    sheet.Flavour       // of the cut files
+	Choose func(*layouts.Spec) // puts what options say over the sheets of one of several layouts; may be nil
 }
 
 // writePack writes the whole pack or nothing.
@@ -133,7 +133,7 @@ func drawPack(ctx context.Context, j *job.Whole, o packOptions, say func(string)
 
 // packParts are all files of the pack but those to cut, the longest to draw first.
 func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile, o packOptions) []part {
-	paper, films := o.Paper, ticketFilms(j, files)
+	paper, films := paperOf(j.Layout.Spec), ticketFilms(j, files)
 	dossier := export.Dossier(j.Layout, j.Findings)
 	parts := []part{
 		one(func() (packFile, error) { return jobBook(j, report, films, dossier) }),

@@ -112,3 +112,14 @@ func TestShownRefuses(t *testing.T) {
 	assert.Empty(t, list[2].Outline)
 	assert.Equal(t, "0.50 0.50", fmt.Sprintf("%.2f %.2f", list[2].Middle.X, list[2].Middle.Y))
 }
+
+// A clip path may name its outline by a reference, moved by x, y and both transforms.
+func TestClipByReference(t *testing.T) {
+	list, err := ReadShown([]byte(`<svg xmlns="http://www.w3.org/2000/svg" width="2in" height="2in" viewBox="0 0 200 200">
+<defs><rect id="pane" width="40" height="30" transform="translate(10 0)"/><clipPath id="clip"><use href="#pane" x="20" transform="scale(2)"/></clipPath></defs>
+<rect id="sky" x="100" width="100" height="200" fill="red" clip-path="url(#clip)"/></svg>`), SVG)
+	require.NoError(t, err)
+	require.Len(t, list, 1)
+	// the pane lies from 2 (20 + 10) = 60 to 140 and from 0 to 60: 40 by 60 of it are in the sky
+	assert.InDelta(t, 0.4*0.6, list[0].Outline.Area(), 1e-9)
+}

@@ -55,6 +55,10 @@ func (w *svgWalk) clipped(n *svgNode, m g.Affine, in g.Path) (g.Path, error) {
 			}
 			to = m.After(own)
 		}
+		c, to, err := w.usedShape(c, to)
+		if err != nil {
+			return nil, fmt.Errorf("clip-path %q: %w", ref[1], err)
+		}
 		p, err := svgShape(c)
 		if err != nil {
 			return nil, fmt.Errorf("clip-path %q: %s: %w", ref[1], c.name, err)
@@ -71,6 +75,29 @@ func (w *svgWalk) clipped(n *svgNode, m g.Affine, in g.Path) (g.Path, error) {
 		return out, nil
 	}
 	return g.Intersect(in, out)
+}
+
+// usedShape returns what a "use" within a clip path names, one outline and no more (SVG
+// 1.1 clause 14.3.5), and where that stands; any other element as it is.
+func (w *svgWalk) usedShape(n *svgNode, m g.Affine) (*svgNode, g.Affine, error) {
+	if n.name != "use" {
+		return n, m, nil
+	}
+	to := w.named[strings.TrimPrefix(strings.TrimSpace(n.attrs["href"]), "#")]
+	if to == nil {
+		return nil, m, fmt.Errorf("use: there is no element %q in the file: expand references before exporting", n.attrs["href"])
+	}
+	x, _ := svgLength(n.attrs["x"]) // absent is 0
+	y, _ := svgLength(n.attrs["y"])
+	m = m.After(g.Affine{1, 0, 0, 1, x, y})
+	if t := to.attrs["transform"]; t != "" {
+		own, err := svgTransform(t)
+		if err != nil {
+			return nil, m, err
+		}
+		m = m.After(own)
+	}
+	return to, m, nil
 }
 
 // filled returns the region that a path covers when it is filled: open contours are

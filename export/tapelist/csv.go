@@ -3,7 +3,6 @@ package tapelist
 import (
 	"bytes"
 	"encoding/csv"
-	"strconv"
 
 	"maskloft/layouts/taping"
 
@@ -19,95 +18,141 @@ const tapeStep = 16
 // tape as it reads, in the unit of its name.
 func measuredColumn(t layouts.TapeSpec) string { return "measured_" + string(t.Units) }
 
-// TapeCSV returns the tape list as comma-separated values, one line a tape and one
-// for a point without tapes. Lengths are in inches; reading is what to see on the
-// tape, which starts at starts_at_in. Deviations are of one sigma; major95_in and
-// minor95_in are the half axes of the ellipse that holds 95 of 100 points, and
-// misses_sigma_in is by how much the check misses its length. After the tapes come
-// other ways to measure the same points (use: offset): kind says how, from says from
-// what. The last column is for what is measured: [ReadTapeCSV] reads it back.
+// columns of the table, but the last.
+var csvColumns = []string{
+	"point", "marking", "mark", "fs_in", "bl_in", "wl_in", "role", "use", "method", "from", "hardpoint", "kind", "towards", "length_in", "length_sixteenths", "taut_in", "straight_in",
+	"crossing_deg", "grade", "hardpoint_place", "limit_in", "misses_sigma_in", "sigma_reading_in", "sigma_point_in", "major95_in", "minor95_in", "ellipse_deg", "words", "starts_at_in", "reading",
+}
+
+// TapeCSV returns the tape list as comma-separated values, one line a reading. First come
+// the points that films are laid by: the readings of the way to take (use: set or check),
+// then those of other ways (use: other); a third tape is use: closure. With list.All
+// every other point follows, by tapes (use: tape, closure) and by other readings (use:
+// offset); a point that nothing finds is one line (use: none). Lengths are in inches;
+// reading is what to see on the tape, which starts at starts_at_in. Deviations are of one
+// sigma; major95_in and minor95_in are the half axes of the ellipse that holds 95 of 100
+// points. The last column is for what is measured: [ReadTapeCSV] reads it back.
 func TapeCSV(list taping.TapeList) ([]byte, error) {
 	var b bytes.Buffer
-	w := cellWriter{csv.NewWriter(&b)}
-	if err := w.Write([]string{
-		"point", "marking", "mark", "fs_in", "bl_in", "wl_in", "use", "from", "hardpoint", "kind", "length_in", "length_sixteenths", "taut_in", "straight_in", "crossing_deg",
-		"step", "role", "grade", "hardpoint_place", "limit_in", "misses_sigma_in", "sigma_tape_in", "sigma_point_in", "major95_in", "minor95_in", "ellipse_deg",
-		"string", "string_along_in", "string_offset_in", "string_towards", "girth_line", "girth_plane", "girth_in", "girth_towards", "starts_at_in", "reading", measuredColumn(list.Tape),
-	}); err != nil {
+	w := csvWriter{list: list, out: csv.NewWriter(&b), done: map[[3]string]bool{}}
+	if err := w.out.Write(append(csvColumns[:len(csvColumns):len(csvColumns)], measuredColumn(list.Tape))); err != nil {
 		return nil, err
 	}
+	for _, p := range list.Placings {
+		for _, q := range p.Points {
+			for k, way := range q.Ways {
+				use := string(q.Use)
+				if k > 0 {
+					use = "other"
+				}
+				row := RowOf(list.Tape, way)
+				for i, part := range row.Parts {
+					var tape *taping.Taping
+					if i < len(way.Tapes) {
+						tape = &way.Tapes[i]
+					}
+					w.reading(q.Point, use, row, part, tape)
+				}
+				if way.Method == taping.ByTapes && q.Point.Closure != nil {
+					w.tape(q.Point, "closure", *q.Point.Closure)
+				}
+			}
+			if len(q.Ways) == 0 {
+				w.none(q.Point)
+			}
+		}
+	}
+	if list.All {
+		for _, c := range list.Points {
+			for _, t := range c.Tapes {
+				w.tape(c, "tape", t)
+			}
+			if c.Closure != nil {
+				w.tape(c, "closure", *c.Closure)
+			}
+			if len(c.Tapes)+len(c.Offsets) == 0 {
+				w.none(c)
+			}
+		}
+		for _, c := range list.Points {
+			for _, o := range c.Offsets {
+				w.reading(c, "offset", Row{}, partOf(list.Tape, taping.Way{}, 0, o), nil)
+			}
+		}
+	}
+	w.out.Flush()
+	if w.err == nil {
+		w.err = w.out.Error()
+	}
+	return b.Bytes(), w.err
+}
+
+// csvWriter writes each reading once.
+type csvWriter struct {
+	list taping.TapeList
+	out  *csv.Writer
+	done map[[3]string]bool // by point, kind, from
+	err  error
+}
+
+// write writes the cells of one reading, by column.
+func (w *csvWriter) write(c taping.Checkpoint, cells map[string]string) {
+	key := [3]string{c.ID, cells["kind"], cells["from"]}
+	if w.done[key] || w.err != nil {
+		return
+	}
+	w.done[key] = true
 	dec := func(v float64) string { return g.FormatNumber(v, 4) }
-	in := func(l g.Length) string { return dec(l.Inches()) }
-	for _, p := range list.Points {
-		row := func(use string, t *taping.Taping) error {
-			cells := []string{p.ID, p.Marking, p.Mark.ID, dec(float64(p.Mark.Skin.FS)), dec(float64(p.Mark.Skin.BL)), dec(float64(p.Mark.Skin.WL)), use}
-			var place, limit, misses, sigma, starts, reading string
-			if t == nil {
-				cells = append(cells, make([]string, 8)...)
-			} else {
-				cells = append(cells, t.From.ID, t.From.Name, string(t.Kind), in(t.Length), t.Length.Fraction(tapeStep), in(t.Taut), in(t.Straight), g.FormatNumber(p.Crossing, 1))
-				place, sigma, starts, reading = drawnOrMeasured(t.From), in(t.Sigma), in(list.Tape.Start()), Reading(list.Tape, t.Length)
-			}
-			if use == "check" {
-				limit, misses = in(taping.ClosureLimit), in(p.Misses)
-			}
-			cells = append(cells, strconv.Itoa(p.Step), string(p.Role))
-			if t == nil {
-				cells = append(cells, make([]string, 8)...)
-			} else {
-				major, minor := p.Error.Ellipse.Within95()
-				cells = append(cells, string(p.Grade), place, limit, misses, sigma, in(p.Error.Ellipse.RMS()), in(major), in(minor))
-			}
-			angle := ""
-			if t != nil {
-				angle = g.FormatNumber(p.Error.Ellipse.Angle, 1)
-			}
-			cells = append(cells, angle)
-			if s := p.Baseline; s != nil {
-				cells = append(cells, s.From.ID+" to "+s.To.ID, in(s.Along), in(s.Offset), s.Towards)
-			} else {
-				cells = append(cells, "", "", "", "")
-			}
-			if r := p.Girth; r != nil {
-				cells = append(cells, r.Line, r.Plane+" "+dec(r.At), in(r.Length), r.Towards)
-			} else {
-				cells = append(cells, "", "", "", "")
-			}
-			return w.Write(append(cells, starts, reading, ""))
-		}
-		if len(p.Tapes) == 0 {
-			if err := row("none", nil); err != nil {
-				return nil, err
-			}
-		}
-		for i := range p.Tapes {
-			if err := row("place", &p.Tapes[i]); err != nil {
-				return nil, err
-			}
-		}
-		if p.Closure != nil {
-			if err := row("check", p.Closure); err != nil {
-				return nil, err
-			}
-		}
+	cells["point"], cells["marking"], cells["mark"], cells["role"] = c.ID, c.Marking, c.Mark.ID, string(c.Role)
+	cells["fs_in"], cells["bl_in"], cells["wl_in"] = dec(float64(c.Mark.Skin.FS)), dec(float64(c.Mark.Skin.BL)), dec(float64(c.Mark.Skin.WL))
+	row := make([]string, 0, len(csvColumns)+1)
+	for _, name := range csvColumns {
+		row = append(row, cells[name])
 	}
-	plain := list.Tape
-	plain.Burn = false
-	for _, p := range list.Points {
-		for _, o := range p.Offsets {
-			cells := make([]string, 37)
-			copy(cells, []string{
-				p.ID, p.Marking, p.Mark.ID, dec(float64(p.Mark.Skin.FS)), dec(float64(p.Mark.Skin.BL)), dec(float64(p.Mark.Skin.WL)),
-				"offset", o.From, "", string(o.Kind), in(o.Length), o.Length.Fraction(tapeStep),
-			})
-			cells[15], cells[16], cells[21], cells[34], cells[35] = strconv.Itoa(p.Step), string(p.Role), in(o.Sigma), "0", Reading(plain, o.Length)
-			if err := w.Write(cells); err != nil {
-				return nil, err
-			}
-		}
+	w.err = w.out.Write(append(row, ""))
+}
+
+func (w *csvWriter) none(c taping.Checkpoint) { w.write(c, map[string]string{"use": "none"}) }
+
+// reading writes one reading of a way; tape is nil where it is none from a hardpoint.
+func (w *csvWriter) reading(c taping.Checkpoint, use string, row Row, p Part, tape *taping.Taping) {
+	in := func(l g.Length) string { return g.FormatNumber(l.Inches(), 4) }
+	o := p.Offset
+	cells := map[string]string{
+		"use": use, "method": string(row.Method), "from": o.From, "kind": string(o.Kind), "towards": o.Towards, "length_in": in(o.Length), "length_sixteenths": o.Length.Fraction(tapeStep),
+		"sigma_reading_in": in(o.Sigma), "words": row.Words, "starts_at_in": "0", "reading": p.Reading,
 	}
-	w.Flush()
-	return b.Bytes(), w.Error()
+	if len(row.Parts) > 0 {
+		e := row.Way.Error
+		major, minor := e.Within95()
+		cells["sigma_point_in"], cells["major95_in"], cells["minor95_in"], cells["ellipse_deg"] = in(e.RMS()), in(major), in(minor), g.FormatNumber(e.Angle, 1)
+	}
+	if tape != nil {
+		w.ofTape(cells, c, *tape)
+	}
+	w.write(c, cells)
+}
+
+// tape writes a tape that is part of no way that is printed.
+func (w *csvWriter) tape(c taping.Checkpoint, use string, t taping.Taping) {
+	in := func(l g.Length) string { return g.FormatNumber(l.Inches(), 4) }
+	cells := map[string]string{"use": use, "from": t.From.ID, "kind": string(t.Kind), "length_in": in(t.Length), "length_sixteenths": t.Length.Fraction(tapeStep), "sigma_reading_in": in(t.Sigma)}
+	major, minor := c.Error.Ellipse.Within95()
+	cells["sigma_point_in"], cells["major95_in"], cells["minor95_in"], cells["ellipse_deg"] = in(c.Error.Ellipse.RMS()), in(major), in(minor), g.FormatNumber(c.Error.Ellipse.Angle, 1)
+	if use == "closure" {
+		cells["limit_in"], cells["misses_sigma_in"] = in(taping.ClosureLimit), in(c.Misses)
+	}
+	w.ofTape(cells, c, t)
+	w.write(c, cells)
+}
+
+// ofTape adds what a tape from a hardpoint has besides.
+func (w *csvWriter) ofTape(cells map[string]string, c taping.Checkpoint, t taping.Taping) {
+	in := func(l g.Length) string { return g.FormatNumber(l.Inches(), 4) }
+	cells["hardpoint"], cells["hardpoint_place"] = t.From.Name, drawnOrMeasured(t.From)
+	cells["taut_in"], cells["straight_in"] = in(t.Taut), in(t.Straight)
+	cells["crossing_deg"], cells["grade"] = g.FormatNumber(c.Crossing, 1), string(c.Grade)
+	cells["starts_at_in"], cells["reading"] = in(w.list.Tape.Start()), Reading(w.list.Tape, t.Length)
 }
 
 func drawnOrMeasured(h layouts.Hardpoint) string {

@@ -10,20 +10,28 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
-	"maskloft/layouts/masks"
 )
 
-// TapeText returns the tape list to print and take to the aircraft.
+// TapeText returns the tape list to print and take to the aircraft: the points that each
+// first film is laid by and every way to them; with list.All every other point, the
+// lengths to check and the heights besides.
 func TapeText(l *layouts.Layout, list taping.TapeList) []byte {
 	w := tapeWriter{l: l, list: list}
 	w.head()
 	w.hardpoints()
 	w.structure()
-	for _, id := range w.markings() {
-		w.marking(id)
+	for _, p := range list.Placings {
+		w.placing(p)
 	}
-	w.checks()
-	w.attitude()
+	w.stands()
+	if list.All {
+		w.printf("\n# Every point that can be found\n\nHook the tape on the two hardpoints and swing both lengths. Crossing: good from 60 to 120 deg, acceptable from 40 to 140, else poor. Error: one standard deviation of the distance from the point meant, then the half axes of the ellipse that holds 95 points of 100.\n")
+		for _, id := range w.markings() {
+			w.marking(id)
+		}
+		w.checks()
+		w.attitude()
+	}
 	w.printf("\n## Cautions\n\n")
 	for _, c := range sheet.Cautions {
 		w.printf("- %s\n", c)
@@ -52,11 +60,58 @@ func (w *tapeWriter) head() {
 		}
 		w.printf("**START AT THE %s MARK**: hold the %s mark, not the hook, at the hardpoint. Readings in bold include it; figures in brackets are true lengths.\n\n", strings.ToUpper(start), start)
 	}
-	w.printf("Hook the tape on the two hardpoints and swing both lengths: the point stands where they meet. "+
-		"Then measure from the third: it must read the check length within %s (common practice, no source), or one hook is on the wrong point. "+
-		"ON SKIN: pressed along the skin; where a tape pulled taut would bridge a hollow and read less, that is printed too. STRAIGHT: pulled through the air; none is given that would run through the skin. The aircraft need not stand level.\n\n", limitText(t, taping.ClosureLimit))
-	w.printf("Crossing: good from 60 to 120 deg, acceptable from 40 to 140, else poor. Error: one standard deviation of the distance from the point meant, then the half axes of the ellipse that holds 95 points of 100. " +
-		"Limits of tape, reading, holding and marking count as uniform (sigma = limit / sqrt 3); a hardpoint's error as normal.\n")
+	for _, text := range howToRead(w.list) {
+		w.printf("- %s\n", text)
+	}
+	for _, text := range rowTexts(w.list) {
+		w.printf("- %s\n", text)
+	}
+	w.printf("\nLimits of tape, reading, holding and marking count as uniform (one standard deviation is the limit over root 3), the error of hardpoints, frames, lines and edges as normal.\n")
+}
+
+// placing writes how the first film of a marking is laid.
+func (w *tapeWriter) placing(p taping.Placing) {
+	t := w.list.Tape
+	w.printf("\n## %s\n\n%s\n\n", p.Marking, expectedText(t, p))
+	w.printf("| mark | | where it is on the aircraft | FS / BL / WL, in | first reading | second reading | check tape | likely error | done |\n|---|---|---|---|---|---|---|---|---|\n")
+	for _, q := range p.Points {
+		at := fmt.Sprintf("%.2f / %.2f / %.2f", float64(q.Point.Mark.Skin.FS), float64(q.Point.Mark.Skin.BL), float64(q.Point.Mark.Skin.WL))
+		rows := RowsOf(t, q)
+		if len(rows) == 0 {
+			w.printf("| %s | %s | no way finds it | %s | | | | | [ ] |\n", q.Name, q.Use, at)
+			continue
+		}
+		check := ""
+		if c := q.Point.Closure; c != nil && rows[0].Method == taping.ByTapes {
+			check = w.tape(*c)
+		}
+		w.printf("| %s | %s | %s | %s | %s | %s | %s | %s | [ ] |\n", q.Name, q.Use, rows[0].Words, at, partText(rows[0].Parts[0]), partText(rows[0].Parts[1]), check, rows[0].Error)
+	}
+	other := false
+	for _, q := range p.Points {
+		for k, row := range RowsOf(t, q) {
+			if k == 0 {
+				continue
+			}
+			if !other {
+				w.printf("\nOther ways:\n\n| mark | by | where it is on the aircraft | likely error |\n|---|---|---|---|\n")
+				other = true
+			}
+			w.printf("| %s | %s | %s | %s |\n", q.Name, row.Method, row.Words, row.Error)
+		}
+	}
+}
+
+// partText writes one reading: as the tape shows it, and exactly.
+func partText(p Part) string {
+	text := fmt.Sprintf("**%s** (%s) %s", p.Reading, p.Decimals, p.Head)
+	if p.Taut != "" {
+		text += ", taut " + p.Taut
+	}
+	if p.Straight != "" {
+		text += ", straight " + p.Straight
+	}
+	return text
 }
 
 func readTo(t layouts.TapeSpec) string {
@@ -72,6 +127,14 @@ func lengthsIn(t layouts.TapeSpec) string {
 		return "lengths in millimetres, FS BL WL in inches"
 	}
 	return "all in inches"
+}
+
+// unitName is the unit of the lengths of a list, in full.
+func unitName(t layouts.TapeSpec) string {
+	if t.Units == layouts.TapeMillimetres {
+		return "millimetres"
+	}
+	return "inches"
 }
 
 // unitWord is the unit of the lengths of a list.
@@ -164,7 +227,7 @@ func (w *tapeWriter) marking(id string) {
 	w.printf("\n## %s\n\n", id)
 	for _, m := range w.list.Budgets {
 		if m.Marking == id {
-			w.budget(m)
+			w.printf("%s\n\n", wouldCatch(w.list.Tape, m))
 		}
 	}
 	w.printf("| step | point | FS / BL / WL, in | first tape | second tape | crossing | error: sigma, 95 %%, %s | check | done |\n|---|---|---|---|---|---|---|---|---|\n", unitWord(w.list.Tape))
@@ -182,7 +245,7 @@ func (w *tapeWriter) marking(id string) {
 				fmt.Sprintf("%s, %s x %s", decimals(w.list.Tape, p.Error.Ellipse.RMS()), decimals(w.list.Tape, major), decimals(w.list.Tape, minor)),
 			}
 		}
-		check := "none: no third tape can be pulled"
+		check := "no check tape"
 		if p.Closure != nil {
 			check = w.tape(*p.Closure)
 		}
@@ -193,35 +256,11 @@ func (w *tapeWriter) marking(id string) {
 	}
 }
 
-// tape writes one tape: what to read, its true length, how it is held.
+// tape writes one tape.
 func (w *tapeWriter) tape(t taping.Taping) string {
-	unit := w.list.Tape
-	s := fmt.Sprintf("%s **%s** (%s) %s", sheet.Markdown(t.From.ID), Reading(unit, t.Length), decimals(unit, t.Length), strings.ToUpper(string(t.Kind)))
-	if t.Kind == taping.OnSkin && t.Length-t.Taut > g.SayDifference {
-		s += ", taut " + decimals(unit, t.Taut)
-	}
-	if d := t.Length - t.Straight; t.Kind == taping.OnSkin && (d > g.SayDifference || d < -g.SayDifference) {
-		s += ", straight " + decimals(unit, t.Straight)
-	}
-	return s
-}
-
-// budget writes what to expect of the film as laid.
-func (w *tapeWriter) budget(m taping.MaskBudget) {
-	t := w.list.Tape
-	major, minor := m.Position.Within95()
-	w.printf("Expected of the film as laid: its centre within %s x %s of the point meant (95 of 100), its direction, held by %s and %s, within %.2f deg, which is %s at its far end. ",
-		decimals(t, major), amount(t, minor), strings.TrimPrefix(m.From, m.Marking+"-"), strings.TrimPrefix(m.To, m.Marking+"-"), m.Rotation95(), amount(t, 1.96*m.AtEnds))
-	for _, p := range w.list.Points {
-		if p.Marking == m.Marking && p.Role == masks.Centre {
-			worst := p.Error.Dominant()
-			if worst.Name != "crossing" { // laying the film, or the skin between frames, may be more
-				worst = m.Terms[0]
-			}
-			w.printf("Most of it comes from: %s (%s); to better it, %s.\n\n", worst.Name, amount(t, worst.Sigma), worst.Help)
-		}
-	}
-	w.printf("%s\n\n", wouldCatch(t, m))
+	p := Part{Reading: Reading(w.list.Tape, t.Length), Decimals: decimals(w.list.Tape, t.Length), Head: headOf(w.list.Tape, taping.Offset{Kind: t.Kind, From: t.From.ID})}
+	p.Taut, p.Straight = otherLengths(w.list.Tape, t)
+	return partText(p)
 }
 
 // wouldCatch says which mistake the readings of a film as laid would show.
@@ -284,14 +323,23 @@ func (w *tapeWriter) checks() {
 	}
 }
 
-func (w *tapeWriter) attitude() {
-	a := w.list.Attitude
+// stands says how the aircraft stands.
+func (w *tapeWriter) stands() {
+	a, t := w.list.Attitude, w.list.Tape
 	if a == nil {
 		return
 	}
-	t := w.list.Tape
 	w.printf("\n## By level and floor\n\nOn its wheels the aircraft stands %.3f deg nose up. To level it, raise the tail wheel %s. An inclinometer along a waterline shows %.2f deg parked, 0 levelled; an error of 0.1 deg is %s over 126 in. Angles are positive where a line rises towards the tail.\n",
 		a.Ground, amount(t, a.TailStand), a.Waterline, amount(t, g.Length(126*math.Sin(0.1*math.Pi/180))))
+}
+
+// attitude writes slopes, blocks under a level and the height of every point.
+func (w *tapeWriter) attitude() {
+	a, t := w.list.Attitude, w.list.Tape
+	if a == nil {
+		return
+	}
+	w.printf("\n## Slopes and heights\n")
 	if len(a.Lines) > 0 {
 		w.printf("\n| line | from FS | to FS | side view | shown levelled | shown parked |\n|---|---|---|---|---|---|\n")
 		for _, k := range a.Lines {

@@ -39,6 +39,12 @@ func tapeListOf(t testing.TB, change func(*layouts.Spec)) (*layouts.Layout, []ma
 	return l, tilings, list
 }
 
+// withAll is a list that prints every point.
+func withAll(list taping.TapeList) taping.TapeList {
+	list.All = true
+	return list
+}
+
 // What is read on the tape: the nearest graduation, midway to the even one; from
 // the 1 in mark one inch more; 25.4 mm to the inch, from the 100 mm mark 100 more.
 func TestReading(t *testing.T) {
@@ -73,7 +79,7 @@ func TestTapeListGoldens(t *testing.T) {
 		l, _, list := tapeListOf(t, change)
 		table, err := TapeCSV(list)
 		require.NoError(t, err)
-		for file, data := range map[string][]byte{name + ".md": TapeText(l, list), name + ".csv": table} {
+		for file, data := range map[string][]byte{name + ".md": TapeText(l, list), name + ".csv": table, name + "-all.md": TapeText(l, withAll(list))} {
 			path := filepath.Join("..", "..", "testdata", "golden", file)
 			if *update {
 				require.NoError(t, os.WriteFile(path, data, 0o644))
@@ -95,7 +101,7 @@ func TestTapeTableRoundTrip(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, tilings, list := tapeListOf(t, change)
-			table, err := TapeCSV(list)
+			table, err := TapeCSV(withAll(list))
 			require.NoError(t, err)
 			rows, err := csv.NewReader(bytes.NewReader(table)).ReadAll()
 			require.NoError(t, err)
@@ -180,7 +186,7 @@ func TestTapeTextSays(t *testing.T) {
 			h.Measured[g.Left] = &layouts.MeasuredPoint{FS: h.FS + 0.125, At: h.At}
 		}
 	})
-	text := string(TapeText(l, list))
+	text := string(TapeText(l, withAll(list)))
 	for _, says := range []string{
 		"**START AT THE 1 IN MARK**", "| P1: lower sternpost bolt | left | 240.125 | -1.375 | 50 | as measured: +0.125 aft, +0.000 right, +0.000 up of the drawing | 0.031 |",
 		"| P1: lower sternpost bolt | right | 240 | 1.375 | 50 | as drawn | 0.062 |", "left: moved +0.125 aft", "| LP1, LP2 | 30.000 in | 0.00 | none: level | -12.00 | 6.240 in under LP2 |",

@@ -99,10 +99,8 @@ func whereOf(t layouts.TapeSpec, r taping.Offset) string {
 			text += " (straight, square to the edge)"
 		}
 		return text
-	case taping.AlongSection:
-		return fmt.Sprintf("%s from the %s, along the skin", towards, FoundText(t, r.Of))
-	case taping.FromRib:
-		return fmt.Sprintf("%s from the %s, along the skin", towards, FoundText(t, r.Of))
+	case taping.AlongSection, taping.FromRib:
+		return fmt.Sprintf("%s from the %s", towards, FoundText(t, r.Of))
 	case taping.FromEdge:
 		how := "level"
 		if towards == "up" || towards == "down" {

@@ -2,7 +2,6 @@ package tapelist
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"maskloft/export/sheet"
@@ -14,22 +13,41 @@ import (
 	"maskloft/layouts/masks"
 )
 
-// TapeSheets draws the tape checklist, to print and work from at the aircraft: a
-// cover with the frame, the tape, how to read the sheets, the hardpoints and the
-// way by level and floor; then for each marking and side a picture, the points in
-// the order of work with what to read on each tape, the lengths to check on the film
-// as laid, and boxes for its passes; the cautions last. The list is that of the
-// tilings.
+// TapeSheets draws the tape checklist, to print and work from at the aircraft: a cover
+// of one page; then a page for each marking and side, with a picture, the points that
+// its first film is laid by, what to expect, and boxes to tick; stencils are rows of a
+// page. With list.All an appendix has every point that can be found, the lengths to check
+// on the films, and how the structure lies. The list is that of the tilings.
 func TapeSheets(paper sheet.Paper, l *layouts.Layout, tilings []masks.Tiling, list taping.TapeList) []sheet.Sheet {
 	p := sheet.NewPages(paper, "")
 	p.Title = sheet.Shortened(sheet.SetSoft, "Tape checklist: "+l.Spec.Name, p.Width()-1.2)
 	s := tapeSheets{Pages: p, l: l, list: list, edges: views.Silhouettes(l)}
 	s.cover(tilings)
-	for i := range tilings {
-		p.Turn()
-		s.marking(&tilings[i], i+1, len(tilings))
+	first := true
+	for i := range list.Placings { // stencils follow one another
+		if list.Placings[i].Small {
+			if first {
+				p.Turn()
+				s.smallHead()
+				first = false
+			}
+			s.small(&tilings[i], list.Placings[i])
+		}
 	}
-	p.Cautions()
+	for i := range list.Placings {
+		if !list.Placings[i].Small {
+			p.Turn()
+			s.marking(&tilings[i], list.Placings[i])
+		}
+	}
+	if len(list.Structure)+len(l.Airframe.Taped) > 0 {
+		p.Turn()
+		s.tapedTable()
+		s.structureFit()
+	}
+	if list.All {
+		s.appendix(tilings)
+	}
 	return p.Sheets()
 }
 
@@ -57,18 +75,31 @@ func tapeTitle(p layouts.Placement) string {
 	return fmt.Sprintf("%s, %s %s", strings.TrimSuffix(p.Marking.ID, "-"+p.Side.String()), p.Side, views.WingWord(p))
 }
 
-func (s *tapeSheets) marking(t *masks.Tiling, number, of int) {
+// marking prints the page of one marking. What stands below the picture is laid out
+// first: the picture takes what is left of the page.
+func (s *tapeSheets) marking(t *masks.Tiling, p taping.Placing) {
 	place := t.Laid.Placement
-	points := s.pointsOf(t.Laid.ID())
 	s.Text(sheet.SetTitle, tapeTitle(place))
-	s.Text(sheet.SetSoft, fmt.Sprintf("Marking %d of %d, on %s. %s, %s, %s.", number, of, strings.Join(place.Marking.Where.Surfaces, " and "),
-		g.Counted(len(points), "point"), g.Counted(len(t.Laid.Masks), "pass"), g.Counted(t.Tiles(), "film")))
+	s.Text(sheet.SetSoft, fmt.Sprintf("On %s. First film: %s, in %s, laid by these points; later films by their marks. All in %s.",
+		strings.Join(place.Marking.Where.Surfaces, " and "), p.Paint, g.Counted(len(t.Films[0].Cells), "tile"), unitName(s.list.Tape)))
 	s.startMark()
-	s.pictures(t, points)
-	s.pointTable(tapeTitle(place), points)
-	s.expected(t.Laid.ID())
-	s.checkLengths(tapeTitle(place), t.Laid.ID())
-	s.passes(t)
+	s.pictures(t, p, s.below(t, p))
+	s.pointRows(p.Points, s.Left(), tapeTitle(place))
+	s.expected(t, p)
+	s.done(p)
+}
+
+// below is the height of what stands below the picture of a marking.
+func (s *tapeSheets) below(t *masks.Tiling, p taping.Placing) float64 {
+	edges := s.rowEdges(s.Left())
+	h := tableHead + 0.12 + doneHigh
+	for _, q := range p.Points {
+		h += s.pointRow(q, edges).height
+	}
+	for _, text := range s.expectedTexts(t, p) {
+		h += float64(float64(len(sheet.SetBody.Wrap(text, s.Width()))) * sheet.SetBody.Leading())
+	}
+	return h
 }
 
 // startMark says where the tape begins, where that is not its hook.
@@ -92,49 +123,42 @@ func startText(t layouts.TapeSpec) string {
 	return "START AT THE 1 IN MARK: the readings of all tapes from hardpoints include it"
 }
 
-// expected says how well the film will lie, what most of that comes from, and what
-// helps.
-func (s *tapeSheets) expected(id string) {
-	i := slices.IndexFunc(s.list.Budgets, func(b taping.MaskBudget) bool { return b.Marking == id })
-	if i < 0 {
+// expected says how well the film will lie, what helps, and which lengths of it to check.
+func (s *tapeSheets) expected(t *masks.Tiling, p taping.Placing) {
+	s.Space(0.06)
+	for _, text := range s.expectedTexts(t, p) {
+		s.Text(sheet.SetBody, text)
+	}
+}
+
+func (s *tapeSheets) expectedTexts(t *masks.Tiling, p taping.Placing) []string {
+	out := []string{expectedText(s.list.Tape, p)}
+	if text := filmLengths(s.list, t, p); text != "" {
+		out = append(out, text)
+	}
+	return out
+}
+
+const doneHigh = 0.42
+
+// done prints boxes to tick.
+func (s *tapeSheets) done(p taping.Placing) {
+	if s.Room() < doneHigh {
 		return
 	}
-	m, t := s.list.Budgets[i], s.list.Tape
-	major, minor := m.Position.Within95()
-	s.Heading("What to expect of the film as laid", 0.9)
-	s.Text(sheet.SetBody, fmt.Sprintf("Its centre within %s x %s of the point meant, 95 films of 100. Its direction, held by %s and %s, within %.2f deg, which is %s at its far end.",
-		decimals(t, major), amount(t, minor), shortID(m.Marking, m.From), shortID(m.Marking, m.To), m.Rotation95(), amount(t, 1.96*m.AtEnds)))
-	if worst, ok := worstTerm(m, s.list.Points); ok {
-		s.Text(sheet.SetStrong, fmt.Sprintf("Most of it comes from: %s (%s). To better it: %s", worst.Name, amount(t, worst.Sigma), worst.Help))
+	s.Space(0.08)
+	box := s.Block(doneHigh - 0.08)
+	x := box.Min.X
+	words := []string{"marked", "film laid", "check on its cross", "lengths"}
+	if p.Misses <= 0 {
+		words = []string{"marked", "film laid", "lengths"}
 	}
-	s.Text(sheet.SetBody, strings.ReplaceAll(wouldCatch(t, m), "`", ""))
+	for _, text := range words {
+		s.Draw(sheet.TickBox(x, box.Min.Y+0.05, 0.18), sheet.SetSoft.At(text, x+0.25, box.Min.Y+0.08, 0))
+		x += 0.25 + sheet.SetSoft.Width(text) + 0.25
+	}
+	s.Draw(sheet.SetSoft.At("by __________  date ________", x, box.Min.Y+0.08, 0))
 }
 
 // shortID is a point's id without that of its marking.
 func shortID(marking, id string) string { return strings.TrimPrefix(id, marking+"-") }
-
-// worstTerm returns what a marking's error comes from most: that of its centre, or the
-// laying of the film.
-func worstTerm(m taping.MaskBudget, points []taping.Checkpoint) (taping.ErrorTerm, bool) {
-	for _, p := range points {
-		if p.Marking == m.Marking && p.Role == masks.Centre && len(p.Tapes) == 2 {
-			worst := p.Error.Dominant()
-			if worst.Name != "crossing" { // laying the film, or the skin between frames, may be more
-				worst = m.Terms[0]
-			}
-			return worst, true
-		}
-	}
-	return taping.ErrorTerm{}, false
-}
-
-// passes prints boxes to tick and to date for every pass.
-func (s *tapeSheets) passes(t *masks.Tiling) {
-	const high = 0.36
-	s.Heading("Passes: "+tapeTitle(t.Laid.Placement), 0.3+float64(high*float64(len(t.Laid.Masks)+1)))
-	tab := sheet.Table{Columns: []sheet.Column{{Head: "pass", Share: 0.6, Align: 0.5}, {Head: "paint", Share: 1.9, Align: 0}, {Head: "film laid", Share: 0.8, Align: 0}, {Head: "lengths checked", Share: 1.3, Align: 0}, {Head: "sprayed", Share: 0.8, Align: 0}, {Head: "weeded", Share: 0.8, Align: 0}, {Head: "date", Share: 1.1, Align: 0}, {Head: "by", Share: 1.1, Align: 0}}, Height: high}
-	for _, m := range t.Laid.Masks {
-		tab.Rows = append(tab.Rows, []sheet.Cell{{Text: fmt.Sprint(m.Pass), Set: sheet.SetNumber}, {Text: m.Paint}, {Box: true}, {Box: true}, {Box: true}, {Box: true}, {Box: true}, {Box: true}})
-	}
-	s.Table(tab)
-}

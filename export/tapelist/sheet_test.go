@@ -79,8 +79,8 @@ func TestTapeSheetsAreReadable(t *testing.T) {
 	for _, paper := range []sheet.Paper{sheet.Letter, sheet.A4} {
 		for name, change := range map[string]func(*layouts.Spec){"inches": func(*layouts.Spec) {}, "metric": metric} {
 			l, tilings, list := tapeListOf(t, change)
+			requireReadable(t, paper, TapeSheets(paper, l, tilings, withAll(list)))
 			sheets := TapeSheets(paper, l, tilings, list)
-			requireReadable(t, paper, sheets)
 			var b bytes.Buffer
 			require.NoError(t, sheet.WritePDF(&b, sheets, sheet.PDFOptions{Title: "tapes", Compress: true}))
 			if dir := os.Getenv("MASKLOFT_LOOK"); dir != "" {
@@ -90,73 +90,45 @@ func TestTapeSheetsAreReadable(t *testing.T) {
 	}
 }
 
-// Wings are seen in plan; points that no two tapes place are given by girth.
+// Wings are seen in plan, and their points found along a rib from an edge.
 func TestTapeSheetsOfAWing(t *testing.T) {
 	spec, err := reading.Load("../../testdata/lessons/06-wing.yaml")
 	require.NoError(t, err)
 	l, tilings, list := tapeListOf(t, func(s *layouts.Spec) { *s = *spec })
-	sheets := TapeSheets(sheet.A4, l, tilings, list)
-	requireReadable(t, sheet.A4, sheets)
-	large := map[string]int{}
-	for _, s := range sheets {
-		for _, x := range textsOf(s) {
-			if x.Cap >= 14*sheet.PointCap-1e-9 {
-				large[x.Text]++
-			}
-		}
+	for _, list := range []taping.TapeList{list, withAll(list)} {
+		requireReadable(t, sheet.A4, TapeSheets(sheet.A4, l, tilings, list))
 	}
-	girths := 0
-	for _, c := range list.Points {
-		if len(c.Tapes) < 2 && c.Girth != nil {
-			girths++
-			assert.Positive(t, large[Reading(list.Tape, c.Girth.Length)], c.ID)
-		}
+	for _, p := range list.Placings {
+		require.NotEmpty(t, p.Tiles, p.Marking)
 	}
-	require.Positive(t, girths)
 }
 
-// Each point stands once on the sheets of its marking, in the order of work, with the
-// readings of its tapes in 14 points or more: the same as in the list as text.
+// A page a marking after a cover of one, each point once with its readings in 14 points
+// or more: those of the list as text.
 func TestTapeSheetsHoldTheList(t *testing.T) {
 	for name, change := range map[string]func(*layouts.Spec){"inches": func(*layouts.Spec) {}, "metric": func(s *layouts.Spec) { s.Tape = s.Tape.Metric(); s.Tape.Burn = true }} {
 		l, tilings, list := tapeListOf(t, change)
 		text := string(TapeText(l, list))
-		large := map[string]int{}
-		var numbers []string
-		for _, s := range TapeSheets(sheet.Letter, l, tilings, list) {
-			for _, x := range textsOf(s) {
+		sheets := TapeSheets(sheet.Letter, l, tilings, list)
+		require.Len(t, sheets, 1+len(tilings), name)
+		for i, p := range list.Placings {
+			require.False(t, p.Small)
+			large := map[string]int{}
+			for _, x := range textsOf(sheets[1+i]) {
 				if x.Cap >= 14*sheet.PointCap-1e-9 {
 					large[x.Text]++
-					if x.At.X < sheet.PageMargin+0.4 && !strings.ContainsAny(x.Text, " ") { // the first column
-						numbers = append(numbers, x.Text)
-					}
 				}
 			}
-		}
-		var steps []string
-		want := map[string]int{}
-		for i := range tilings {
-			for k, c := range list.Points {
-				if c.Marking != tilings[i].Laid.ID() {
-					continue
-				}
-				steps = append(steps, fmt.Sprint(list.Points[k].Step))
-				tapes := c.Tapes
-				if c.Closure != nil {
-					tapes = append(append([]taping.Taping(nil), tapes...), *c.Closure)
-				}
-				for _, tape := range tapes {
-					want[Reading(list.Tape, tape.Length)]++
-					require.Contains(t, text, tape.From.ID+" **"+Reading(list.Tape, tape.Length)+"**")
+			require.Len(t, p.Points, 3, p.Marking)
+			for _, q := range p.Points {
+				row := RowsOf(list.Tape, q)[0]
+				assert.Positive(t, large[q.Name], "%s: %s", name, q.Point.ID)
+				assert.Contains(t, text, row.Words)
+				for _, part := range row.Parts {
+					assert.Positive(t, large[part.Reading], "%s: %s %s", name, q.Point.ID, part.Reading)
+					assert.Contains(t, text, "**"+part.Reading+"** ("+part.Decimals+")")
 				}
 			}
-			for _, m := range tilings[i].Laid.Masks { // boxes for its passes follow
-				steps = append(steps, fmt.Sprint(m.Pass))
-			}
-		}
-		assert.Equal(t, steps, numbers, name)
-		for reading, n := range want {
-			assert.GreaterOrEqual(t, large[reading], n, "%s: %s", name, reading)
 		}
 	}
 }
@@ -171,8 +143,10 @@ func TestTapeSheetsMarkASuspect(t *testing.T) {
 	sheets := TapeSheets(sheet.Letter, l, tilings, list)
 	requireReadable(t, sheet.Letter, sheets)
 	all := ""
-	for _, x := range append(textsOf(sheets[0]), textsOf(sheets[1])...) {
-		all += x.Text + "\n"
+	for _, page := range sheets {
+		for _, x := range textsOf(page) {
+			all += x.Text + "\n"
+		}
 	}
 	assert.Equal(t, 2, strings.Count(all, "SUSPECT"), "once among the hardpoints, once in the fit")
 	assert.Contains(t, all, "0.700")

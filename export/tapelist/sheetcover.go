@@ -14,91 +14,127 @@ import (
 	"maskloft/layouts/masks"
 )
 
-// cover says what holds for all sheets.
+// cover says what holds for all sheets, on one page.
 func (s *tapeSheets) cover(tilings []masks.Tiling) {
 	s.Text(sheet.SetTitle, "Tape checklist")
-	s.Text(sheet.SetSoft, s.l.Spec.Name)
-	s.Text(sheet.SetSoft, s.l.Airframe.Spec.Name)
-	s.Space(0.06)
-	s.startMark()
-	s.Heading("Frame", 0.4)
-	s.Text(sheet.SetBody, strings.TrimSpace(s.l.Airframe.Spec.Datum))
+	s.Text(sheet.SetSoft, s.l.Spec.Name+"; "+s.l.Airframe.Spec.Name)
+	s.Text(sheet.SetSoft, "Frame: "+strings.Join(strings.Fields(s.l.Airframe.Spec.Datum), " "))
 	t := s.list.Tape
-	s.Heading("Tape", 0.4)
-	s.Text(sheet.SetBody, fmt.Sprintf("Class %s, read to %s%s. Use one tape for the whole job.\nTape no. ____________  checked by ____________________  date ____________", t.Class, readTo(t), inches(t)))
+	s.Text(sheet.SetBody, fmt.Sprintf("Tape: class %s, read to %s; lengths and places in %s. Use one tape for the whole job.\nNo. ______________  checked by ____________________  date ______________", t.Class, readTo(t), unitName(t)))
+	s.startMark()
 	s.readingCard()
 	s.hardpointTable()
-	s.tapedTable()
-	s.structureFit()
-	s.byFloor()
 	s.contents(tilings)
+	s.byFloor()
+	s.Space(0.1)
+	for _, c := range sheet.WorkCautions {
+		if s.Room() > sheet.SetSoft.Leading() {
+			s.Bullet(sheet.SetSoft, "–", c, 0.14)
+		}
+	}
 }
 
-// readingCard says how a sheet is read, beside one reading as the sheets print it.
-func (s *tapeSheets) readingCard() {
-	var how []string
-	how = append(how,
-		"Hook the tape on the first hardpoint and swing the length; then on the second. The point stands where the two arcs meet: mark it, write what you read into the boxes. Mark with low-tack tape or white chalk: no graphite on aluminium, no felt pen under dope, no scribe, no knife (common practice, no source).",
-		fmt.Sprintf("Measure from the third: it must read the check length within %s (common practice, no source), or one hook is on the wrong point.", limitText(s.list.Tape, taping.ClosureLimit)),
-		"ON SKIN: pressed along the skin; where a tape pulled taut would bridge a hollow, what that reads stands below. STRAIGHT: pulled through the air.",
-		"STRING: stretched between two hardpoints; measure along it from the first, then square from it as seen square to the side (on wings from above); air: straight from the string to the point. GIRTH: along the skin in the plane named. These start at 0.",
-		"Crossing: good from 60 to 120 deg, acceptable from 40 to 140, else poor.",
-		"1 sigma: one standard deviation of the distance from the point meant. 95 %: half axes of the ellipse that holds 95 points of 100. Limits of tape, reading, holding and marking count as uniform, a hardpoint's error as normal.",
-		"Work from the top of a table down: the centre and the level ticks hold the film, the rest check it; registration marks place each tile. The aircraft need not stand level.")
-	const example = 1.7
-	inner := s.Width() - example - 0.35
-	lines := 0.0
-	for _, h := range how {
-		lines += float64(float64(len(sheet.SetBody.Wrap(h, inner-0.16)))*sheet.SetBody.Leading()) + 0.04
+// howToRead is what the cover says of the sheets.
+func howToRead(list taping.TapeList) []string {
+	return []string{
+		"Every point is a mark cut in the first film, with the same letter. Put a flag of low-tack tape on the aircraft where the row says and draw a cross on it: nothing is drawn on the skin (common practice, no source). The flags are covered before spraying.",
+		"Lay the film with its set marks on their crosses. The check mark must then fall on its cross; how near stands below the rows. Later films are laid by sight, mark on cross, and need no tape.",
+		"Lengths run along the skin, the tape pressed into it; straight: pulled through the air. From a stringer, the crown or the keel: in the plane of that station; from a rib: square to it. All from 0, but for tapes from hardpoints where the tape starts at another mark.",
+		"Two tapes: hook on the first hardpoint and swing the length, then on the second; the point is where the arcs meet. The third tape must read its length within " + limitText(list.Tape, taping.ClosureLimit) + ".",
+		"Error: the likely one, a standard deviation of the distance from the point meant. 95 of 100: half axes of the ellipse that holds that many. What is read goes into the boxes, and can be given back to the program. The aircraft need not stand level.",
 	}
-	height := math.Max(lines+0.5, 1.9)
-	s.Space(0.1)
-	box := s.Block(height)
+}
+
+// readingCard says how a sheet is read.
+func (s *tapeSheets) readingCard() {
+	how := howToRead(s.list)
+	lines := 0.0
+	inner := s.Width() - 0.3
+	for _, h := range how {
+		lines += float64(float64(len(sheet.SetBody.Wrap(h, inner-0.16)))*sheet.SetBody.Leading()) + 0.03
+	}
+	s.Space(0.06)
+	box := s.Block(lines + 0.42)
 	s.Draw(sheet.DrawRect(box, sheet.Ink{Stroke: "#1a1a1a", Width: 0.014, Fill: "#f4f1ea"}))
-	s.Draw(sheet.SetHeading.At("How to read a sheet", box.Min.X+0.12, box.Max.Y-0.25, 0))
-	y := box.Max.Y - 0.36
+	s.Draw(sheet.SetHeading.At("How to work with the sheets", box.Min.X+0.12, box.Max.Y-0.24, 0))
+	y := box.Max.Y - 0.34
 	for _, h := range how {
 		s.Draw(sheet.SetBody.At("–", box.Min.X+0.12, y-float64(1.45*sheet.SetBody.Cap), 0))
 		items, took := sheet.SetBody.In(g.Rect{Min: g.Point{X: box.Min.X + 0.28, Y: y - 2}, Max: g.Point{X: box.Min.X + 0.12 + inner, Y: y}}, h, 0)
 		s.Draw(items...)
-		y -= took + 0.04
+		y -= took + 0.03
 	}
-	card := g.Rect{Min: g.Point{X: box.Max.X - example, Y: box.Max.Y - 1.72}, Max: g.Point{X: box.Max.X - 0.12, Y: box.Max.Y - 0.12}}
-	s.Draw(sheet.DrawRect(card, sheet.Ink{Stroke: "#8a979e", Width: 0.008, Fill: "#ffffff"}))
-	step := 20 + g.Length(9*s.list.Tape.Reading) // any length that has a fraction to be read
-	var r pointRow
-	low := r.reading(card.Min.X+0.1, example-0.32, 0, 0, lengthRow{"hardpoint, kind", Reading(s.list.Tape, step), decimals(s.list.Tape, step) + ": exactly, from 0"})
-	for _, it := range r.items {
-		s.Draw(it.Moved(g.Vec{Y: card.Max.Y - 0.02}))
-	}
-	note, _ := sheet.SetSoft.In(g.Rect{Min: g.Point{X: card.Min.X + 0.1, Y: card.Min.Y}, Max: g.Point{X: card.Max.X - 0.05, Y: card.Max.Y + low - 0.06}}, "read the large figure; write yours into the box", 0)
-	s.Draw(note...)
 }
 
-// hardpointTable prints where the tapes hook.
+// hardpointTable prints where the tapes hook; both sides in one row where one is the
+// other's mirror image.
 func (s *tapeSheets) hardpointTable() {
-	n := func(v float64) string { return g.FormatNumber(v, 3) }
-	t := sheet.Table{Columns: []sheet.Column{{Head: "hardpoint", Share: 2.3, Align: 0}, {Head: "side", Share: 0.6, Align: 0}, {Head: "FS", Share: 0.8, Align: 1}, {Head: "BL", Share: 0.8, Align: 1}, {Head: "WL", Share: 0.8, Align: 1}, {Head: "sigma", Share: 0.65, Align: 1}, {Head: "place", Share: 2.1, Align: 0}}}
-	for _, h := range s.l.Airframe.Spec.Hardpoints {
+	rows := hardpointRows(s.l)
+	if len(rows) == 0 {
+		return
+	}
+	n := func(v float64) string { return placeNumber(s.list.Tape, v) }
+	t := sheet.Table{Set: sheet.SetSoft, Columns: []sheet.Column{{Head: "hardpoint", Share: 2.9, Align: 0}, {Head: "side", Share: 0.6, Align: 0}, {Head: "FS", Share: 0.75, Align: 1}, {Head: "BL", Share: 0.85, Align: 1}, {Head: "WL", Share: 0.75, Align: 1}, {Head: "likely error", Share: 0.9, Align: 1}, {Head: "place", Share: 1.6, Align: 0}}}
+	for _, r := range rows {
+		k := r.point
+		how := sheet.Cell{Text: drawnOrMeasured(k)}
+		if k.Measured {
+			d := k.At.Vec().Sub(k.Drawn.Vec())
+			how.Text += fmt.Sprintf(": %s aft, %s right, %s up of the drawing, in", signed(d.X), signed(d.Y), signed(d.Z))
+		}
+		for _, side := range r.sides {
+			if s.suspect(k.ID, side) {
+				how.Text, how.Set, how.Fill = "SUSPECT: measure again; "+how.Text, sheet.SetStrong, views.LevelFill[layouts.Warn]
+			}
+		}
+		bl := n(float64(k.At.BL))
+		if r.word == "both" {
+			bl = "±" + n(math.Abs(float64(k.At.BL)))
+		}
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: k.ID + ": " + k.Name}, {Text: r.word}, {Text: n(float64(k.At.FS))}, {Text: bl}, {Text: n(float64(k.At.WL))}, {Text: decimals(s.list.Tape, k.Sigma)}, how})
+	}
+	s.Heading("Hardpoints", 0.8)
+	s.Table(t)
+}
+
+// placeNumber writes a place in the unit of the tape.
+func placeNumber(t layouts.TapeSpec, v float64) string {
+	if t.Units == layouts.TapeMillimetres {
+		return g.FormatNumber(v*25.4, 1)
+	}
+	return g.FormatNumber(v, 3)
+}
+
+// hardpointRow is a hardpoint on one side, or on both.
+type hardpointRow struct {
+	point layouts.Hardpoint
+	sides []g.Side
+	word  string
+}
+
+// hardpointRows returns the hardpoints of an aircraft in the order of the file.
+func hardpointRows(l *layouts.Layout) []hardpointRow {
+	var out []hardpointRow
+	for _, h := range l.Airframe.Spec.Hardpoints {
+		from := len(out)
 		for _, side := range h.Side.List() {
-			for _, k := range s.l.Airframe.Hardpoints(side) {
+			for _, k := range l.Airframe.Hardpoints(side) {
 				if k.ID != h.ID {
 					continue
 				}
-				how := sheet.Cell{Text: drawnOrMeasured(k)}
-				if k.Measured {
-					d := k.At.Vec().Sub(k.Drawn.Vec())
-					how.Text += fmt.Sprintf("; drawn at %s, %s, %s: %s aft, %s right, %s up", n(float64(k.Drawn.FS)), n(float64(k.Drawn.BL)), n(float64(k.Drawn.WL)), signed(d.X), signed(d.Y), signed(d.Z))
+				if len(out) > from {
+					o := out[from].point
+					if o.At.To(k.At.Mirrored()) < g.SnapTolerance && o.Sigma == k.Sigma && o.Measured == k.Measured {
+						out[from].point, out[from].word = k, "both"
+						out[from].sides = append(out[from].sides, side)
+						continue
+					}
 				}
-				if s.suspect(k.ID, side) {
-					how.Text, how.Set, how.Fill = "SUSPECT: measure again; "+how.Text, sheet.SetStrong, views.LevelFill[layouts.Warn]
-				}
-				t.Rows = append(t.Rows, []sheet.Cell{{Text: k.ID + ": " + k.Name, Set: sheet.SetStrong}, {Text: side.String()}, {Text: n(float64(k.At.FS))}, {Text: n(float64(k.At.BL))}, {Text: n(float64(k.At.WL))}, {Text: n(k.Sigma.Inches())}, how})
+				out = append(out, hardpointRow{k, []g.Side{side}, side.String()})
 			}
 		}
 	}
-	s.Heading("Hardpoints, in inches, as the tapes were computed from them", 0.8)
-	s.Table(t)
+	return out
 }
 
 // suspect tells whether a fit of the structure finds a hardpoint out of place.
@@ -158,37 +194,51 @@ func (s *tapeSheets) structureFit() {
 	}
 }
 
-// byFloor prints the other way to find a point: by a level and the floor.
+// byFloor says how the aircraft stands.
 func (s *tapeSheets) byFloor() {
 	a := s.list.Attitude
 	if a == nil {
 		return
 	}
 	t := s.list.Tape
-	s.Heading("The other way: by level and floor", 0.9)
-	s.Text(sheet.SetBody, fmt.Sprintf("On its wheels the aircraft stands %.2f deg nose up; an inclinometer along a waterline then shows %.2f deg, 0 when level. To level it, raise the tail wheel %s. "+
-		"An error of 0.1 deg is %s over 126 in. Each point's height above a flat floor stands with it, parked and level. Angles are positive where a line rises towards the tail; the slopes of all lines are in tape-checklist.md.",
-		a.Ground, a.Waterline, amount(t, a.TailStand), amount(t, g.Length(126*math.Sin(0.1*math.Pi/180)))))
-	if len(a.Pegs) == 0 {
-		return
-	}
-	s.Space(0.05)
-	tab := sheet.Table{Columns: []sheet.Column{{Head: "level across pegs", Share: 1.6, Align: 0}, {Head: "apart", Share: 1.2, Align: 1}, {Head: "slope level", Share: 1, Align: 1}, {Head: "block", Share: 1.6, Align: 0}, {Head: "slope parked", Share: 1.1, Align: 1}, {Head: "block", Share: 1.6, Align: 0}}}
-	for _, k := range a.Pegs {
-		tab.Rows = append(tab.Rows, sheet.Words(k.From+", "+k.To, amount(t, k.Length), fmt.Sprintf("%.2f deg", zeroed(k.Slope, 0.005)), block(t, k.Block, k.Under), fmt.Sprintf("%.2f deg", zeroed(k.Parked, 0.005)), block(t, k.ParkedBlock, k.ParkedUnder)))
-	}
-	s.Table(tab)
+	s.Space(0.08)
+	s.Text(sheet.SetSoft, fmt.Sprintf("On its wheels the aircraft stands %.2f deg nose up; an inclinometer along a waterline then shows %.2f deg, 0 when level. To level it, raise the tail wheel %s.", a.Ground, a.Waterline, amount(t, a.TailStand)))
 }
 
-// contents lists the markings of the sheets that follow, with boxes for when each is
-// placed.
+// mostContents is how many markings a cover lists one by one.
+const mostContents = 26
+
+// contents lists the markings of the sheets that follow, in two columns; stencils are one
+// line.
 func (s *tapeSheets) contents(tilings []masks.Tiling) {
-	t := sheet.Table{Columns: []sheet.Column{{Head: "marking", Share: 2.6, Align: 0}, {Head: "points", Share: 0.7, Align: 1}, {Head: "centre: FS", Share: 1, Align: 1}, {Head: "BL", Share: 0.8, Align: 1}, {Head: "WL", Share: 0.8, Align: 1}, {Head: "placed", Share: 0.9, Align: 0}, {Head: "checked", Share: 0.9, Align: 0}}, Height: 0.3}
-	for i := range tilings {
-		p := tilings[i].Laid.Placement
-		t.Rows = append(t.Rows, []sheet.Cell{{Text: tapeTitle(p), Set: sheet.SetStrong}, {Text: fmt.Sprint(len(s.pointsOf(tilings[i].Laid.ID())))},
-			{Text: g.FormatNumber(float64(p.Anchor.FS), 2)}, {Text: g.FormatNumber(float64(p.Anchor.BL), 2)}, {Text: g.FormatNumber(float64(p.Anchor.WL), 2)}, {Box: true}, {Box: true}})
+	var names []string
+	small, points := 0, 0
+	for i, p := range s.list.Placings {
+		points += len(p.Points)
+		if p.Small {
+			small++
+			continue
+		}
+		names = append(names, fmt.Sprintf("%s: %s", tapeTitle(tilings[i].Laid.Placement), g.Counted(len(p.Points), "point")))
 	}
-	s.Heading("Markings, in the order of the sheets", 0.3+float64(0.3*float64(min(len(t.Rows), 8))))
-	s.Table(t)
+	if small > 0 {
+		names = append([]string{fmt.Sprintf("stencils: %d, two points each", small)}, names...)
+	}
+	s.Heading(fmt.Sprintf("Markings, in the order of the sheets: %d points", points), 0.4)
+	if len(names) > mostContents {
+		names = append(names[:mostContents-1], fmt.Sprintf("and %d more", len(names)-mostContents+1))
+	}
+	half := (len(names) + 1) / 2
+	for i := range half {
+		box := s.Block(0.2)
+		for k, at := range []int{i, i + half} {
+			if at < len(names) {
+				x := box.Min.X + float64(float64(k)*s.Width()/2)
+				s.Draw(sheet.TickBox(x, box.Min.Y+0.01, 0.15), sheet.SetBody.At(sheet.Shortened(sheet.SetBody, names[at], s.Width()/2-0.3), x+0.22, box.Min.Y+0.04, 0))
+			}
+		}
+	}
+	for _, text := range rowTexts(s.list) {
+		s.Text(sheet.SetSoft, text)
+	}
 }

@@ -2,7 +2,6 @@ package tapelist
 
 import (
 	"math"
-	"strconv"
 
 	"maskloft/export/sheet"
 	"maskloft/layouts/taping"
@@ -12,9 +11,6 @@ import (
 
 // take keeps a place of a picture free of labels.
 func (pic *picture) take(r g.Rect) { pic.taken = append(pic.taken, r) }
-
-// number writes a step.
-func number(step int) string { return strconv.Itoa(step) }
 
 // label sets a name near a point, on white, in the nearest place that is free: in
 // sixteen directions, farther and farther out, with a leader where it stands off.

@@ -15,13 +15,11 @@ import (
 
 // Inks of the pictures of a tape sheet.
 var (
-	inkTapeSkin  = sheet.Ink{Stroke: "#1f5f7a", Width: 0.014}
-	inkTapeAir   = sheet.Ink{Stroke: "#1f5f7a", Width: 0.014, Dash: []float64{0.1, 0.05}}
-	inkTapeFaint = sheet.Ink{Stroke: "#9fbecb", Width: 0.006}
-	inkCheck     = sheet.Ink{Stroke: "#a03a1e", Width: 0.010, Dash: []float64{0.03, 0.03}}
-	inkPlaced    = sheet.Ink{Fill: "#1a1a1a"}
-	inkLeader    = sheet.Ink{Stroke: "#1a1a1a", Width: 0.005}
-	inkFrame     = sheet.Ink{Stroke: "#8a979e", Width: 0.008}
+	inkTapeSkin = sheet.Ink{Stroke: "#1f5f7a", Width: 0.014}
+	inkTapeAir  = sheet.Ink{Stroke: "#1f5f7a", Width: 0.014, Dash: []float64{0.1, 0.05}}
+	inkPlaced   = sheet.Ink{Fill: "#1a1a1a"}
+	inkLeader   = sheet.Ink{Stroke: "#1a1a1a", Width: 0.005}
+	inkFrame    = sheet.Ink{Stroke: "#8a979e", Width: 0.008}
 )
 
 // tapeView is how a marking is looked at: square to the side, or square to the wing's
@@ -65,32 +63,48 @@ func (s *tapeSheets) viewOf(place layouts.Placement, window []g.Position, box g.
 	return v
 }
 
-// Heights of the pictures of a marking, in inches: the near one takes what the other
-// leaves of the page.
+// Heights of the pictures of a marking, in inches: the near one takes what is left of the
+// page.
 const (
-	farHigh    = 2.1
+	farHigh    = 1.9
+	nearLeast  = 1.2
+	nearMost   = 5.0
 	legendHigh = 0.2
 )
 
-// pictures draws a marking twice: from afar with all hardpoints and the tapes to its
-// centre, and near with its points numbered in the order of work.
-func (s *tapeSheets) pictures(t *masks.Tiling, points []taping.Checkpoint) {
-	if len(points) == 0 {
+// pictures draws a marking near, with the points that its film is laid by and what is
+// measured to them; and from afar with the hardpoints of the side, where tapes or strings
+// hang on these and the page has room. below is the height of what follows.
+func (s *tapeSheets) pictures(t *masks.Tiling, p taping.Placing, below float64) {
+	if len(p.Points) == 0 {
 		return
 	}
 	place := t.Laid.Placement
 	var near, far []g.Position
-	for _, c := range points {
-		near = append(near, c.Mark.Skin)
+	hooks := false
+	for _, q := range p.Points {
+		near = append(near, q.Point.Mark.Skin)
+		if w, ok := q.Way(); ok {
+			hooks = hooks || w.Method == taping.ByTapes || w.Method == taping.ByString
+		}
+	}
+	for _, c := range s.pointsOf(p.Marking) { // the corners of the paint
+		if c.Role == masks.Extent {
+			near = append(near, c.Mark.Skin)
+		}
 	}
 	far = append(far, near...)
 	for _, h := range s.l.Airframe.Hardpoints(place.Side) {
 		far = append(far, h.At)
 	}
 	s.Space(0.05)
-	s.far(t, points, s.viewWindow(place, far, s.Block(farHigh), 0.3))
-	s.Space(0.08)
-	s.near(t, points, s.viewWindow(place, near, s.Block(s.Room()-legendHigh-0.1), 0.4))
+	room := s.Room() - below - legendHigh - 0.2
+	if hooks && room > farHigh+nearLeast+0.5 {
+		s.far(t, p, s.viewWindow(place, far, s.Block(farHigh), 0.3))
+		s.Space(0.08)
+		room -= farHigh + 0.08
+	}
+	s.near(t, p, s.viewWindow(place, near, s.Block(math.Max(nearLeast, math.Min(nearMost, room))), 0.45))
 	s.Space(0.05)
 	s.Draw(s.legend(s.Block(legendHigh))...)
 }
@@ -176,32 +190,45 @@ func tapeInk(t taping.Taping) sheet.Ink {
 	return inkTapeSkin
 }
 
-// tapes draws the tapes to the first point that has any: those that place it, and its
-// check.
-func (pic *picture) tapesOf(c taping.Checkpoint) {
-	if c.Closure != nil {
-		pic.tape(*c.Closure, inkCheck)
+// wayTo draws what is measured to a point: tapes where they run, a length along a line
+// from where it starts to the foot, and from there to the point.
+func (pic *picture) wayTo(q taping.PlacePoint) {
+	w, ok := q.Way()
+	if !ok {
+		return
 	}
-	for _, t := range c.Tapes {
+	for _, t := range w.Tapes {
 		pic.tape(t, tapeInk(t))
 	}
-}
-
-// far draws all hardpoints of the side, and the tapes to the first point.
-func (s *tapeSheets) far(t *masks.Tiling, points []taping.Checkpoint, pic *picture) {
-	s.base(pic, t)
-	pic.tapesOf(firstTaped(points))
-	s.hooks(pic, t.Laid.Placement)
-	s.Draw(append(pic.items, sheet.DrawRect(pic.window, inkFrame))...)
-}
-
-func firstTaped(points []taping.Checkpoint) taping.Checkpoint {
-	for _, c := range points {
-		if len(c.Tapes) == 2 {
-			return c
+	if len(w.Tapes) > 0 {
+		return
+	}
+	line := func(a, b g.Position) {
+		if a == (g.Position{}) || b == (g.Position{}) {
+			return
+		}
+		for _, c := range sheet.ClipLine([]g.Point{pic.to(a), pic.to(b)}, pic.window) {
+			pic.items = append(pic.items, sheet.Item{Path: g.Path{c}, Ink: inkTapeSkin})
 		}
 	}
-	return points[0]
+	a, b := w.Readings[0], w.Readings[1]
+	switch w.Method {
+	case taping.ByEdges:
+		line(a.Start, q.Point.Mark.Skin)
+	case taping.ByFrame, taping.ByRib, taping.ByString:
+		line(a.Start, b.Start)
+	}
+	line(b.Start, q.Point.Mark.Skin)
+}
+
+// far draws all hardpoints of the side, and what is measured to the points.
+func (s *tapeSheets) far(t *masks.Tiling, p taping.Placing, pic *picture) {
+	s.base(pic, t)
+	for _, q := range p.Points {
+		pic.wayTo(q)
+	}
+	s.hooks(pic, t.Laid.Placement)
+	s.Draw(append(pic.items, sheet.DrawRect(pic.window, inkFrame))...)
 }
 
 // hooks draws the hardpoints inside the window, with their names.
@@ -229,34 +256,30 @@ func (pic *picture) shows(h layouts.Hardpoint) bool {
 	return pic.window.Grown(-1.6 * views.HookRadius).Contains(pic.to(h.At))
 }
 
-// near draws the points with their numbers, the tapes to each faint and those to the
-// first strong, named where they leave the picture.
-func (s *tapeSheets) near(t *masks.Tiling, points []taping.Checkpoint, pic *picture) {
+// near draws the points with their names and what is measured to them, tapes named where
+// they leave the picture.
+func (s *tapeSheets) near(t *masks.Tiling, p taping.Placing, pic *picture) {
 	s.base(pic, t)
-	for _, c := range points {
-		for _, tape := range c.Tapes {
-			pic.tape(tape, inkTapeFaint)
-		}
+	for _, q := range p.Points {
+		pic.wayTo(q)
 	}
-	first := firstTaped(points)
-	pic.tapesOf(first)
-	for _, c := range points {
-		at := pic.to(c.Mark.Skin)
+	for _, q := range p.Points {
+		at := pic.to(q.Point.Mark.Skin)
 		pic.take(g.BoundsOf(at).Grown(0.05))
-		pic.items = append(pic.items, sheet.Item{Path: g.Path{g.Circle(at, 0.035)}, Ink: inkPlaced})
+		pic.items = append(pic.items, sheet.Item{Path: g.Path{g.Circle(at, 0.04)}, Ink: inkPlaced})
 	}
 	s.hooks(pic, t.Laid.Placement)
-	tapes := first.Tapes
-	if first.Closure != nil {
-		tapes = append(append([]taping.Taping(nil), tapes...), *first.Closure)
+	for _, q := range p.Points {
+		pic.label(pic.to(q.Point.Mark.Skin), q.Name, sheet.SetNumber, 0.16)
 	}
-	for _, tape := range tapes {
-		if at, leaves := pic.exit(tape); leaves {
-			pic.label(at, "to "+tape.From.ID, sheet.Lettering{Cap: 10 * sheet.PointCap, Bold: true, Ink: sheet.InkTextPoint}, 0.2)
+	for _, q := range p.Points {
+		if w, ok := q.Way(); ok {
+			for _, tape := range w.Tapes {
+				if at, leaves := pic.exit(tape); leaves {
+					pic.label(at, "to "+tape.From.ID, sheet.Lettering{Cap: 10 * sheet.PointCap, Bold: true, Ink: sheet.InkTextPoint}, 0.2)
+				}
+			}
 		}
-	}
-	for _, c := range points {
-		pic.label(pic.to(c.Mark.Skin), number(c.Step), sheet.SetStrong, 0.14)
 	}
 	s.Draw(append(pic.items, sheet.DrawRect(pic.window, inkFrame))...)
 }
@@ -268,9 +291,9 @@ func (s *tapeSheets) legend(box g.Rect) []sheet.Item {
 	for _, k := range []struct {
 		ink  sheet.Ink
 		text string
-	}{{inkTapeSkin, "tape on the skin, to point 1"}, {inkTapeAir, "straight"}, {inkCheck, "check"}, {inkTapeFaint, "tapes to the others"}} {
+	}{{inkTapeSkin, "along the skin, or along a line"}, {inkTapeAir, "straight"}} {
 		out = append(out, sheet.Item{Path: g.Path{g.Polyline(g.Point{X: x, Y: y}, g.Point{X: x + 0.35, Y: y})}, Ink: k.ink}, sheet.SetSoft.At(k.text, x+0.42, y-sheet.SetSoft.Cap/2, 0))
 		x += 0.42 + sheet.SetSoft.Width(k.text) + 0.25
 	}
-	return out
+	return append(out, sheet.SetSoft.At("dots: the marks cut in the film", x, y-sheet.SetSoft.Cap/2, 0))
 }

@@ -53,7 +53,7 @@ func (s *tapeSheets) pointTable(title string, points []taping.Checkpoint) {
 	}
 	first := true
 	for _, c := range points {
-		row := s.pointRow(c, edges)
+		row := s.tapesRow(c, edges)
 		if first || s.Room() < row.height {
 			if s.Room() < row.height+tableHead {
 				s.Turn()
@@ -78,7 +78,7 @@ type pointRow struct {
 	height float64
 }
 
-func (s *tapeSheets) pointRow(c taping.Checkpoint, edges []float64) pointRow {
+func (s *tapeSheets) tapesRow(c taping.Checkpoint, edges []float64) pointRow {
 	var r pointRow
 	cellAt := func(i int) (x, width float64) {
 		return edges[i] + sheet.CellPad, edges[i+1] - edges[i] - 2*sheet.CellPad
@@ -107,7 +107,7 @@ func (s *tapeSheets) pointRow(c taping.Checkpoint, edges []float64) pointRow {
 		case t != nil:
 			low = math.Min(low, r.reading(x, w, 0, boxes, s.tapeReading(*t)))
 		case i == 2 && len(c.Tapes) == 2:
-			low = math.Min(low, r.stack(x, w, -rowPad, cellSoft, "none: no third tape can be pulled"))
+			low = math.Min(low, r.stack(x, w, -rowPad, cellSoft, "no check tape"))
 		}
 	}
 	x, w = cellAt(5)
@@ -157,12 +157,13 @@ func (r *pointRow) reading(x, w, y, boxes float64, t lengthRow) float64 {
 // tapeReading says what to read of a tape.
 func (s *tapeSheets) tapeReading(t taping.Taping) lengthRow {
 	unit := s.list.Tape
-	out := lengthRow{head: t.From.ID + "  " + strings.ToUpper(string(t.Kind)), value: Reading(unit, t.Length), small: decimals(unit, t.Length)}
-	if t.Kind == taping.OnSkin && t.Length-t.Taut > g.SayDifference {
-		out.small += "\ntaut " + decimals(unit, t.Taut)
+	out := lengthRow{head: headOf(unit, taping.Offset{Kind: t.Kind, From: t.From.ID}), value: Reading(unit, t.Length), small: decimals(unit, t.Length)}
+	taut, straight := otherLengths(unit, t)
+	if taut != "" {
+		out.small += "\ntaut " + taut
 	}
-	if d := t.Length - t.Straight; t.Kind == taping.OnSkin && (d > g.SayDifference || d < -g.SayDifference) {
-		out.small += "\nstraight " + decimals(unit, t.Straight)
+	if straight != "" {
+		out.small += "\nstraight " + straight
 	}
 	return out
 }

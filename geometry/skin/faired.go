@@ -181,6 +181,13 @@ func (s *FairedSkin) Landmark(name string) (v float64, ok bool) {
 // At returns the point and the normal in the panel that holds in, by the
 // derivatives of the surface.
 func (s *FairedSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
+	p, su, sv := s.derivatives(uv, in)
+	return p, su.Cross(sv).Unit()
+}
+
+// derivatives returns the point in the panel that holds in, and the derivatives of the
+// surface by U and V there.
+func (s *FairedSkin) derivatives(uv, in UV) (p, su, sv g.Vec3) {
 	n := float64(s.n)
 	lift := 2 * n * math.Floor((in.V+n)/(2*n))
 	v := uv.V - lift
@@ -196,8 +203,5 @@ func (s *FairedSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
 		bay--
 	}
 	l := s.runs[s.runOf[bay]].at(s.halves, bay, piece, uv.U, t)
-	p := g.Vec3{X: uv.U, Y: side * l.p.X, Z: l.p.Y}
-	su := g.Vec3{X: 1, Y: side * l.du.X, Z: l.du.Y}
-	sv := g.Vec3{Y: l.dv.X, Z: side * l.dv.Y}
-	return p, su.Cross(sv).Unit()
+	return g.Vec3{X: uv.U, Y: side * l.p.X, Z: l.p.Y}, g.Vec3{X: 1, Y: side * l.du.X, Z: l.du.Y}, g.Vec3{Y: l.dv.X, Z: side * l.dv.Y}
 }

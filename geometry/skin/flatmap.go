@@ -194,6 +194,12 @@ func (m *FlatMap) pin(f Frame) error {
 // Tangents returns the derivatives of the surface at uv by U and V, by central
 // differences within the panel, and the normal.
 func Tangents(s Surface, uv UV) (su, sv, n g.Vec3) {
+	if s, ok := s.(interface {
+		derivatives(uv, in UV) (p, su, sv g.Vec3)
+	}); ok {
+		_, su, sv = s.derivatives(uv, uv)
+		return su, sv, su.Cross(sv).Unit()
+	}
 	const e = 1e-4 // rounding and the third derivative then weigh alike on radii of tens of inches
 	d := func(a, b UV) g.Vec3 {
 		pa, _ := s.At(a, uv)

@@ -146,8 +146,8 @@ func (n *Net) unfold() []g.Point {
 //	sum A [ (1+nu)/2 (e11+e22)^2 + (1-nu)/2 (e11-e22)^2 + 2 (1-nu) e12^2 ]
 //
 // of the Green strain e of the map from skin to flat (plane stress; any text on
-// elasticity) over samples, by Gauss-Newton with a banded Cholesky factorisation: nodes
-// times the square of the band a step, a handful of steps, until none of those that
+// elasticity) over samples, by Gauss-Newton with a banded Cholesky factorisation, kept while it
+// serves: nodes times the square of the band each, a handful of steps, until none of those that
 // counts, all where that is nil, moves by limit inches. Three coordinates are held
 // against rigid motion: the film is free, so they carry no load. The energy is returned
 // with the flat.
@@ -158,27 +158,40 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu, limit float64, counts [
 	size := 2 * n.nodes()
 	pinA, pinB := n.node(n.nu()/2, n.nv()/2), n.node(n.nu()-1, n.nv()/2)
 	now := energy(samples, pos, nu)
+	var chol blas64.TriangularBand
+	var pins [3]int
+	h, rhs := make([]float64, size*(k+1)), make([]float64, size)
+	before := math.Inf(1)
+	factor := true
 	for step := 0; step < 40; step++ {
-		h := make([]float64, size*(k+1))
-		rhs := make([]float64, size)
-		assemble(samples, pos, nu, h, rhs, k)
-		stiff := 0.0
-		for i := 0; i < size; i++ {
-			stiff = math.Max(stiff, h[i*(k+1)])
+		clear(rhs)
+		if factor {
+			clear(h)
+			assemble(samples, pos, nu, h, rhs, k)
+			stiff := 0.0
+			for i := 0; i < size; i++ {
+				stiff = math.Max(stiff, h[i*(k+1)])
+			}
+			d := pos[pinB].Sub(pos[pinA])
+			pins = [3]int{2 * pinA, 2*pinA + 1, 2*pinB + 1}
+			if math.Abs(d.Y) > math.Abs(d.X) {
+				pins[2] = 2 * pinB
+			}
+			for _, dof := range pins {
+				hold(h, k, dof, stiff)
+			}
+			// Factorised by LAPACK's names: the wrapper in gonum/mat also estimates a
+			// condition number, which costs four times the factorisation.
+			var ok bool
+			chol, ok = lapack64.Pbtrf(blas64.SymmetricBand{Uplo: blas.Upper, N: size, K: k, Stride: k + 1, Data: h})
+			if !ok {
+				return nil, 0, fmt.Errorf("the net folds over itself: the patch is too strongly curved to lie flat")
+			}
+		} else {
+			slope(samples, pos, nu, rhs)
 		}
-		d := pos[pinB].Sub(pos[pinA])
-		across := 2*pinB + 1
-		if math.Abs(d.Y) > math.Abs(d.X) {
-			across = 2 * pinB
-		}
-		for _, dof := range []int{2 * pinA, 2*pinA + 1, across} {
-			hold(h, rhs, k, dof, stiff)
-		}
-		// Factorised by LAPACK's names: the wrapper in gonum/mat also estimates a
-		// condition number, which costs four times the factorisation.
-		chol, ok := lapack64.Pbtrf(blas64.SymmetricBand{Uplo: blas.Upper, N: size, K: k, Stride: k + 1, Data: h})
-		if !ok {
-			return nil, 0, fmt.Errorf("the net folds over itself: the patch is too strongly curved to lie flat")
+		for _, dof := range pins {
+			rhs[dof] = 0
 		}
 		lapack64.Pbtrs(chol, blas64.General{Rows: size, Cols: 1, Stride: 1, Data: rhs})
 		largest := 0.0
@@ -200,18 +213,23 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu, limit float64, counts [
 		if largest < limit {
 			break
 		}
+		factor, before = largest > keptFall*before, largest
 	}
 	return pos, now, nil
 }
 
-// hold takes one unknown out of the system: its move is zero.
-func hold(h, rhs []float64, k, dof int, diagonal float64) {
+// keptFall is the fall of the largest move, from one step to the next, by which a matrix
+// is good enough for one more: it costs ten times what a step with it costs. The moves
+// of a net that has nearly settled fall to its strain with a matrix that is kept.
+const keptFall = 0.1
+
+// hold takes one unknown out of the matrix: its move is zero.
+func hold(h []float64, k, dof int, diagonal float64) {
 	for i := max(0, dof-k); i < dof; i++ {
 		h[i*(k+1)+dof-i] = 0
 	}
 	clear(h[dof*(k+1)+1 : (dof+1)*(k+1)])
 	h[dof*(k+1)] = diagonal
-	rhs[dof] = 0
 }
 
 func energy(samples []sample, pos []g.Point, nu float64) float64 {
@@ -224,6 +242,24 @@ func energy(samples []sample, pos []g.Point, nu float64) float64 {
 		sum += s.area * ((1+nu)/2*p*p + (1-nu)/2*d*d + 2*(1-nu)*e12*e12)
 	}
 	return sum
+}
+
+// slope adds the right-hand side of every sample, as [assemble] does.
+func slope(samples []sample, pos []g.Point, nu float64, rhs []float64) {
+	for i := range samples {
+		s := &samples[i]
+		f1, f2 := s.gradient(pos)
+		e11, e22, e12 := (f1.Dot(f1)-1)/2, (f2.Dot(f2)-1)/2, f1.Dot(f2)/2
+		ca, cb, cc := math.Sqrt(s.area*(1+nu)/2), math.Sqrt(s.area*(1-nu)/2), math.Sqrt(2*s.area*(1-nu))
+		r0, r1, r2 := ca*(e11+e22), cb*(e11-e22), cc*e12
+		for m, n := range s.nodes {
+			w1, w2 := s.w1[m], s.w2[m]
+			xx, xy := w1*f1.X, w1*f1.Y
+			yx, yy := w2*f2.X, w2*f2.Y
+			rhs[2*n] -= ca*(xx+yx)*r0 + cb*(xx-yx)*r1 + cc*(w1*f2.X+w2*f1.X)/2*r2
+			rhs[2*n+1] -= ca*(xy+yy)*r0 + cb*(xy-yy)*r1 + cc*(w1*f2.Y+w2*f1.Y)/2*r2
+		}
+	}
 }
 
 // assemble adds the Gauss-Newton matrix (upper band, k above the diagonal) and

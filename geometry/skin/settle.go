@@ -108,6 +108,16 @@ func (m *FlatMap) weak(f *flattening) bool {
 	return m.left*math.Hypot(f.film.Width(), f.film.Height()) < f.tolerance/10
 }
 
+// mostSpare bounds what [FlatMap.Spare] returns, in inches.
+const mostSpare = 0.25
+
+// Spare is how far the edges of a film may lie from those it was relaxed for, in inches,
+// before its flat moves by a tenth of tolerance: a flat changes by the strain times what
+// its outline moves.
+func (m *FlatMap) Spare(tolerance float64) float64 {
+	return math.Max(tolerance, math.Min(mostSpare, tolerance/10/math.Max(m.left, 1e-12)))
+}
+
 // relaxWindow relaxes the whole net.
 func (m *FlatMap) relaxWindow(start []g.Point, f *flattening) error {
 	samples := m.net.samples()

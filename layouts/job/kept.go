@@ -82,7 +82,7 @@ func (j *Job) placementKey(p layouts.Placement) string {
 func (j *Job) baseKey() string {
 	j.once.Do(func() {
 		s := j.Spec
-		j.base = contentOf(s.Units, s.Aircraft, s.Film, s.Paint, s.Rules)
+		j.base = contentOf(s.Units, s.Sheets.Units, s.Aircraft, s.Film, s.Paint, s.Rules)
 	})
 	return j.base
 }

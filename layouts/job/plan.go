@@ -175,7 +175,16 @@ func (j *Job) upToLaid(ctx context.Context) (*layouts.Layout, []masks.Laid, erro
 // Findings returns what the stages computed so far have found, in the order of the path;
 // markings that are missing come first.
 func (j *Job) Findings() []layouts.Finding {
-	all := slices.Concat(j.layout.found(), j.laid.found(), j.surveyed.found(), j.tilings.found(), j.tapes.found(), j.figures.found())
+	return missingFirst(slices.Concat(j.layout.found(), j.laid.found(), j.surveyed.found(), j.tilings.found(), j.tapes.found(), j.figures.found()))
+}
+
+// Checked is Findings up to Surveyed: those that a check of the layout tells, whatever
+// was computed beyond.
+func (j *Job) Checked() []layouts.Finding {
+	return missingFirst(slices.Concat(j.layout.found(), j.laid.found(), j.surveyed.found()))
+}
+
+func missingFirst(all []layouts.Finding) []layouts.Finding {
 	slices.SortStableFunc(all, func(a, b layouts.Finding) int {
 		return order(a) - order(b)
 	})

@@ -47,13 +47,13 @@ func worseBand(s skin.Strain, bands layouts.StrainBands) (b layouts.StrainBand, 
 // strainFinding says where the film is squeezed and stretched most, and what to
 // do about it.
 func strainFinding(l Laid) layouts.Finding {
-	s := l.Strain
+	s, u := l.Strain, l.Placement.Read
 	band, tension := worseBand(s, l.Bands)
 	f := layouts.Finding{
 		Level: layouts.Note, Rule: "film-strain", Marking: l.ID(), Where: s.CompressionAt,
-		Message: fmt.Sprintf("%s: the skin there cannot be unrolled: the film is squeezed by up to %s%s, at %v, and stretched by up to %s%s, at %v; its outline is good to plus or minus %s in: %s",
-			l.ID(), Percent(s.Compression), rangeOf(l.Range.CompressionLeast, l.Range.CompressionMost), s.CompressionAt,
-			Percent(s.Tension), rangeOf(l.Range.TensionLeast, l.Range.TensionMost), s.TensionAt, l.Outline, VerdictOf(band)),
+		Message: fmt.Sprintf("%s: the skin there cannot be laid out flat without strain: the film is squeezed by up to %s%s, at %s, and stretched by up to %s%s, at %s; its outline is good to plus or minus %s: %s",
+			l.ID(), Percent(s.Compression), rangeOf(l.Range.CompressionLeast, l.Range.CompressionMost), u.Position(s.CompressionAt),
+			Percent(s.Tension), rangeOf(l.Range.TensionLeast, l.Range.TensionMost), u.Position(s.TensionAt), u.Fixed(l.Outline.PlusMinus(), 4), VerdictOf(band)),
 		Measured: Percent(s.Compression), Expected: "0", Tolerance: Percent(l.Bands.Squeezed.Easy) + " squeezed",
 		Source: bandSource,
 	}
@@ -101,12 +101,13 @@ func (l Laid) describeSlits() string {
 			where = append(where, fmt.Sprintf("%d from the %s edge", edges[e], e))
 		}
 	}
-	length := fmt.Sprintf("%.2f to %.2f in", short, long)
+	u := l.Placement.Read
+	length := u.FixedNumber(g.Length(short), 2) + " to " + u.Fixed(g.Length(long), 2)
 	if long-short < 0.01 {
-		length = fmt.Sprintf("%.2f in", long)
+		length = u.Fixed(g.Length(long), 2)
 	}
-	return fmt.Sprintf("%s towards the middle, %s long (%s), clear of the paint by 1/8 in; each closes by about %.3f in, one edge over the other; they are drawn on the cut sheets",
-		g.Counted(len(l.Slits), "slit"), length, strings.Join(where, ", "), l.Slits[0].Closes.Inches())
+	return fmt.Sprintf("%s towards the middle, %s long (%s), clear of the paint by %s; each closes by about %s, one edge over the other; they are drawn in proof.pdf",
+		g.Counted(len(l.Slits), "slit"), length, strings.Join(where, ", "), u.Fraction(1.0/8, 8), u.Fixed(l.Slits[0].Closes, 3))
 }
 
 // edgeAt names the edge of the field that a point on it lies on.

@@ -145,8 +145,8 @@ func Baselines(l Laid) (layouts.Finding, bool) {
 	}
 	return layouts.Finding{
 		Level: layouts.Note, Rule: "two-baselines", Where: l.Placement.Anchor,
-		Message:  fmt.Sprintf("%s: its baseline follows %s; %s runs %.3f in from it at the end", l.ID(), follows, other, math.Abs(d)),
+		Message:  fmt.Sprintf("%s: its baseline follows %s; %s runs %s from it at the end", l.ID(), follows, other, l.Placement.Read.Fixed(g.Length(math.Abs(d)), 3)),
 		Hint:     "write where: baseline: waterline, or straight",
-		Measured: fmt.Sprintf("%.3f in", math.Abs(d)), Expected: "0", Tolerance: "1/32 in", Source: "derived",
+		Measured: l.Placement.Read.Fixed(g.Length(math.Abs(d)), 3), Expected: "0", Tolerance: l.Placement.Read.Fraction(g.SayDifference, 32), Source: "derived",
 	}, true
 }

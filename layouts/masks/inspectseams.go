@@ -27,7 +27,7 @@ func (t Tiling) inspectSeams(m Mask, film TiledFilm, d division) []layouts.Findi
 		for r, n := range s.Broken {
 			if n > 0 {
 				first = min(first, SeamRule(r))
-				broken = append(broken, brokenWords(SeamRule(r), n))
+				broken = append(broken, brokenWords(t.Laid.Placement.Read, SeamRule(r), n))
 			}
 		}
 		if first == AlongEdge {
@@ -45,28 +45,29 @@ func (t Tiling) inspectSeams(m Mask, film TiledFilm, d division) []layouts.Findi
 				f.Where = at
 			}
 		}
-		place := "through the anchor"
+		u := t.Laid.Placement.Read
+		place := "through the held point"
 		if math.Abs(s.At) >= g.OutlineTolerance {
-			place = fmt.Sprintf("%s in %s of the anchor", g.FormatNumber(math.Abs(s.At), 3), way)
+			place = u.Length(g.Length(math.Abs(s.At)), 3) + " " + way + " of the held point"
 		}
-		f.Message = fmt.Sprintf("%s: the %s of pass %d %s %s: no place that tiles of at most %s in leave keeps clear of all",
-			t.Laid.ID(), name, m.Pass, place, f.Measured, g.FormatNumber(limit, 3))
+		f.Message = fmt.Sprintf("%s: the %s of pass %d %s %s: tiles of at most %s leave no better place",
+			t.Laid.ID(), name, m.Pass, place, f.Measured, u.Length(g.Length(limit), 3))
 		out = append(out, f)
 	}
 	return out
 }
 
 // brokenWords says what a seam does to n of what a rule protects.
-func brokenWords(r SeamRule, n int) string {
+func brokenWords(u g.Units, r SeamRule, n int) string {
 	many := func(one string) string { return g.Counted(n, one) }
 	switch r {
 	case AlongEdge:
 		return "runs along " + many("paint edge")
 	case ThroughIsland:
-		return "cuts " + many("island") + " of film"
+		return "cuts " + many("loose piece") + " of film"
 	case NearCorner:
-		return "passes " + many("corner") + " within 1/2 in"
+		return "passes " + many("corner") + " within " + u.Fraction(1.0/2, 2)
 	default:
-		return "passes " + many("acute point") + " within 1 in"
+		return "passes " + many("acute point") + " within " + u.Fraction(1, 2)
 	}
 }

@@ -104,7 +104,7 @@ func LayWith(l *layouts.Layout, p layouts.Placement, tolerance float64, cut func
 				return Laid{}, err
 			}
 		}
-		if drawn || try == 2 || sameRect(film, c.Field, tolerance) || m.Exact(c.Field) {
+		if drawn || try == 2 || sameRect(film, c.Field, m.Spare(tolerance)) || m.Exact(c.Field) {
 			return assembled(l, p, m, fig, deviation, c), nil
 		}
 		filmOf = func(g.Rect) g.Rect { return c.Field }
@@ -161,14 +161,22 @@ func bendOf(p layouts.Placement) func(layouts.Placement, *skin.FlatMap, float64)
 	return nil
 }
 
+// needSlack is how much more skin than a figure reaches is laid, in inches, once it was
+// seen where the figure falls.
+const needSlack = 0.25
+
 // laidFlat lays the film that filmOf puts round a figure flat, and the skin as far as
 // reach round the figure, and returns the figure as it falls there: bent, where it is
 // true in another view. The film returned is that of the flat.
 func laidFlat(p layouts.Placement, filmOf func(paint g.Rect) g.Rect, reach, tolerance float64) (*skin.FlatMap, layouts.Figure, float64, g.Rect, error) {
 	bend := bendOf(p)
 	need, film := p.Figure.Bounds().Grown(reach), filmOf(p.Figure.Bounds())
+	first := tolerance
+	if bend != nil { // where the figure falls is found on coarser nets
+		first = coarser * tolerance
+	}
 	for try := 0; ; try++ {
-		m, err := skin.Flatten(p.Surface, p.Frame, film, need.Union(film), tolerance)
+		m, err := skin.Flatten(p.Surface, p.Frame, film, need.Union(film), first)
 		if err != nil || bend == nil { // the film is the drawing
 			return m, p.Figure, 0, film, err
 		}
@@ -176,14 +184,24 @@ func laidFlat(p layouts.Placement, filmOf func(paint g.Rect) g.Rect, reach, tole
 		switch {
 		case err == nil:
 			b, own := seen.Bounds().Grown(reach), filmOf(seen.Bounds())
-			if need.Union(b) == need && (sameRect(film, own, tolerance) || m.Exact(film)) || try >= 6 {
-				return m, seen, deviation, film, nil
+			if need.Union(b) == need && (sameRect(film, own, m.Spare(tolerance)) || m.Exact(film)) || try >= 7 {
+				if first = tolerance; m.Settled().Moved <= first || try >= 7 {
+					return m, seen, deviation, film, nil
+				}
+				continue
 			}
-			need, film = need.Union(b), own
-		case try == 6:
+			if need.Union(b) != need { // the figure moves a little from one flat to the next
+				need = need.Union(b.Grown(needSlack))
+			}
+			film = own
+		case try >= 7:
 			return nil, seen, 0, film, err
 		default:
 			need = need.Grown(0.15 * math.Max(need.Width(), need.Height()))
 		}
 	}
 }
+
+// coarser is how much coarser than its answer a flat may be on which a figure is looked
+// for.
+const coarser = 16

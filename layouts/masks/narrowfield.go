@@ -82,7 +82,8 @@ func narrowedFields(l Laid, spec *layouts.Spec) []layouts.Finding {
 	if len(passes) == 0 {
 		return nil
 	}
-	width := narrow.Fraction(16) + " in"
+	u := spec.Sheets.Units
+	width := u.Fraction(narrow, 16)
 	saved := fmt.Sprintf("%d films instead of %d", after, before)
 	if after == len(passes) {
 		saved = "one film, no seam"
@@ -90,8 +91,8 @@ func narrowedFields(l Laid, spec *layouts.Spec) []layouts.Finding {
 	keep := layouts.Proposal{Path: "film.least-field", Value: spec.Write(film.Field), Why: "keeps the field; as it is, lap the masking paper onto the film as far as the field is wide"}
 	return []layouts.Finding{{
 		Level: layouts.Note, Rule: "seam-spared", Marking: l.ID(), Where: l.Placement.Anchor,
-		Message: fmt.Sprintf("%s: field %s instead of %v, pass %s: %s", l.ID(), width, film.Field, strings.Join(passes, ", "), saved),
+		Message: fmt.Sprintf("%s: field %s instead of %s, pass %s: %s", l.ID(), width, u.Fraction(film.Field, 16), strings.Join(passes, ", "), saved),
 		Hint:    keep.String(), Proposals: []layouts.Proposal{keep},
-		Measured: width, Expected: film.Field.String(), Tolerance: fmt.Sprintf("down to %v", film.Least), Source: "derived",
+		Measured: width, Expected: u.Fraction(film.Field, 16), Tolerance: "down to " + u.Fraction(film.Least, 16), Source: "derived",
 	}}
 }

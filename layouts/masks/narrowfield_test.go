@@ -40,7 +40,7 @@ func TestNarrowerFieldSparesTheSeam(t *testing.T) {
 		field g.Length
 		said  string
 	}{
-		{nil, 1, 1.25, "field 1-1/4 in instead of 1.5 in"},
+		{nil, 1, 1.25, "field 1-1/4 in instead of 1-1/2 in"},
 		{[]string{"field: 1.5 in", "field: 1-1/4 in"}, 1, 1.25, ""},
 		{[]string{"field: 1.5 in", "field: 1.5 in\n  least-field: 1.5 in"}, 2, 1.5, ""},
 		{[]string{"size: 20 in", "size: 21 in"}, 2, 1.5, ""},

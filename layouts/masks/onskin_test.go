@@ -273,3 +273,69 @@ func TestRuleFillsARudder(t *testing.T) {
 		}
 	}
 }
+
+// A line that is cut meets itself: pieces end and begin in one point of the skin, square
+// to one direction, and lie on the way of the whole. On a cylinder the way is known: a
+// straight line is a helix, z the angle from the crown, and a cut stands at its station.
+func TestLineInPieces(t *testing.T) {
+	for _, smooth := range []bool{false, true} {
+		points := []layouts.WhereSpec{{FS: 10, Height: layouts.HeightWaterline, WL: 5}, {FS: 50, Height: layouts.HeightWaterline, WL: 9}, {FS: 90, Height: layouts.HeightWaterline, WL: 3}}
+		line := &layouts.LineSpec{Points: points, Smooth: smooth, Lies: layouts.LiesCentred, Strips: []layouts.StripSpec{{Paint: "white", Width: 2}}, Cuts: []float64{70, 30}}
+		laid := onSurface(t, "{id: body, kind: round, sections: [{fs: 0, radius: 30, wl: 0}, {fs: 100, radius: 30, wl: 0}]}",
+			layouts.FigureSpec{Line: line}, layouts.WhereSpec{})
+		require.Len(t, laid, 6, "three pieces a side")
+		// corners of the ends of each piece on the skin, by station
+		ends := func(l Laid) (fore, aft [2]g.Vec3) {
+			b := l.Painted.Bounds()
+			var f, a []g.Vec3
+			for _, c := range l.Painted {
+				for _, q := range append([]g.Point{c.Start}, endsOf(c)...) {
+					uv, ok := l.Map.ToSkin(q)
+					require.True(t, ok)
+					if v := skin.PointAt(l.Placement.Surface, uv); math.Abs(q.X-b.Min.X) < 0.6 {
+						f = append(f, v)
+					} else if math.Abs(q.X-b.Max.X) < 0.6 {
+						a = append(a, v)
+					}
+				}
+			}
+			pick := func(v []g.Vec3) (out [2]g.Vec3) { // lowest and highest
+				out = [2]g.Vec3{v[0], v[0]}
+				for _, p := range v {
+					if p.Z < out[0].Z {
+						out[0] = p
+					}
+					if p.Z > out[1].Z {
+						out[1] = p
+					}
+				}
+				return out
+			}
+			return pick(f), pick(a)
+		}
+		for side := range 2 {
+			for i := range 2 {
+				a, b := laid[3*side+i], laid[3*side+i+1]
+				_, first := ends(a)
+				second, _ := ends(b)
+				if side == 1 { // the right side is seen nose to the right
+					first, _ = ends(a)
+					_, second = ends(b)
+				}
+				for k := range first {
+					require.InDelta(t, 0, first[k].Sub(second[k]).Norm(), 2e-3, "smooth %v side %d cut %d", smooth, side, i)
+				}
+				if middle := first[0].Lerp(first[1], 0.5); !smooth {
+					require.InDelta(t, []float64{30, 70}[i], middle.X, 2e-3)
+				}
+			}
+		}
+	}
+}
+
+func endsOf(c g.Contour) (out []g.Point) {
+	for _, s := range c.Segments {
+		out = append(out, s.End)
+	}
+	return out
+}

@@ -144,7 +144,7 @@ func (l *Laid) openFilms(regions []layouts.Region, spec layouts.FilmSpec) error 
 			Role: fmt.Sprintf("opening for %s alone; off after this pass", r.Colour),
 		}
 		if opening.Area()-r.Outline.Area() > g.OutlineTolerance {
-			m.Role = fmt.Sprintf("opening for %s, running %v under what is sprayed later; off after this pass", r.Colour, l.Plan.Trap)
+			m.Role = fmt.Sprintf("opening for %s, running %s under what is sprayed later; off after this pass", r.Colour, l.Placement.Read.Length(l.Plan.Trap, 4))
 		}
 		l.add(m, r.Colour)
 	}

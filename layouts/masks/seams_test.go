@@ -372,12 +372,12 @@ func TestSeamFindings(t *testing.T) {
 	require.NotEmpty(t, f)
 	assert.Equal(t, []string{"seam"}, rules(f[:1], layouts.Warn))
 	assert.Contains(t, f[0].Message, "runs along ")
-	assert.Contains(t, f[0].Message, "no place that tiles of at most 21.5 in leave")
+	assert.Contains(t, f[0].Message, "tiles of at most 21.5 in leave no better place")
 	// a ring wider than the web: the film within it is cut, a note
 	ring, err := layouts.DiscsFigure([]layouts.DiscSpec{{Diameter: 30, Colour: "a"}, {Diameter: 28, Colour: "b"}})
 	require.NoError(t, err)
 	film.Longest = 48
 	f = check(flatOf(t, ring), film)
 	assert.Equal(t, []string{"seam"}, rules(f, layouts.Note))
-	assert.Contains(t, f[0].Measured, "cuts 1 island of film")
+	assert.Contains(t, f[0].Measured, "cuts 1 loose piece of film")
 }

@@ -20,6 +20,7 @@ func SmallFeatures(l Laid) []layouts.Finding {
 			{"film", "make the marking larger, or paint: trap: smaller", f.FilmPiece, f.FilmNeck},
 			{"opening", "make the marking larger, or the letters bolder", f.OpeningPiece, f.OpeningNeck},
 		} {
+			u := l.Placement.Read
 			worst, what, least := part.neck, "narrows to", leastStroke
 			if part.piece != nil && (worst == nil || part.piece.Width < worst.Width) {
 				worst, what, least = part.piece, "has a piece of", leastPiece
@@ -29,10 +30,10 @@ func SmallFeatures(l Laid) []layouts.Finding {
 			}
 			out = append(out, layouts.Finding{
 				Level: layouts.Warn, Rule: "small-feature", Marking: l.ID(), Where: worst.Skin,
-				Message: fmt.Sprintf("%s: the %s %s %.3f in across at x %.3f, y %.3f of the film, %v", m.ID, part.what, what,
-					worst.Width.Inches(), worst.At.X, worst.At.Y, worst.Skin),
-				Hint: part.hint, Measured: fmt.Sprintf("%.3f in", worst.Width.Inches()),
-				Expected: fmt.Sprintf("%.3f in (2 mm)", least.Inches()), Tolerance: "none", Source: featureSource,
+				Message: fmt.Sprintf("%s: the %s %s %s across at x %s, y %s of the film, %s", m.ID, part.what, what,
+					u.Fixed(worst.Width, 3), u.FixedNumber(g.Length(worst.At.X), 3), u.FixedNumber(g.Length(worst.At.Y), 3), u.Position(worst.Skin)),
+				Hint: part.hint, Measured: u.Fixed(worst.Width, 3),
+				Expected: u.Fixed(least, 3), Tolerance: "none", Source: featureSource,
 			})
 		}
 	}

@@ -9,7 +9,7 @@ import (
 	"maskloft/layouts"
 )
 
-//go:embed demo/*.yaml
+//go:embed demo/*.yaml demo/*.svg
 var demoFiles embed.FS
 
 // DemoName is the name of the demo layout in [DemoFiles].
@@ -19,7 +19,7 @@ const DemoName = "demo.yaml"
 // [DemoFiles].
 var Examples = []struct{ Name, File string }{
 	{"kittock", DemoName},         // stringers and fabric, one seat, 1944
-	{"sandling", "sandling.yaml"}, // a silver biplane, two seats, 1935, in millimetres
+	{"sandling", "sandling.yaml"}, // a silver biplane, two seats, 1933, in millimetres
 }
 
 // ExampleFile returns the layout of an example in [DemoFiles]; of the demo where no name

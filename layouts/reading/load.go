@@ -141,7 +141,9 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	r.date = standards.Date(spec.Rules.Date)
 	spec.Film = r.film(f.at("film"))
 	spec.Paint = r.paint(f.at("paint"), spec.Film.Field)
-	spec.Tape = f.at("tape").tape()
+	spec.Sheets = f.at("sheets").sheets(spec.Units)
+	spec.Aircraft.Read = spec.Sheets.Units
+	spec.Tape = f.at("tape").tape(spec.Sheets.Units)
 	for _, e := range f.at("evidence").items("evidence") {
 		spec.Evidence = append(spec.Evidence, r.evidenceOf(e))
 	}

@@ -78,16 +78,23 @@ func (v value) hardpointTapes(known *names, hardpoints []layouts.HardpointSpec) 
 	return out
 }
 
-// tape reads the tape in hand.
-func (v value) tape() layouts.TapeSpec {
+// tape reads the tape in hand; where it does not say so, it is divided into what the
+// sheets are written in.
+func (v value) tape(units geometry.Units) layouts.TapeSpec {
 	s := layouts.UsualTape()
+	if units.Metric() {
+		s = s.Metric()
+	}
 	if !v.Written() {
 		return s
 	}
 	f := v.block("tape")
 	s.Units = choice(f.at("units"), s.Units, layouts.TapeInches, layouts.TapeMillimetres)
-	if s.Units == layouts.TapeMillimetres {
+	switch s.Units {
+	case layouts.TapeMillimetres:
 		s.Reading = geometry.Millimetre
+	case layouts.TapeInches:
+		s.Reading = layouts.UsualTape().Reading
 	}
 	s.Place = v.Place()
 	s.Class = choice(f.at("class"), s.Class, layouts.TapeUS, layouts.TapeEU1, layouts.TapeEU2)

@@ -31,6 +31,7 @@ var skinExamples = map[string]string{
 	"demarcation points": "points: [{fs: 40, wl: 52}, {fs: 90, from: {line: S2, down: 3 in}}]",
 	"course":             "course: straight (or smooth)",
 	"lies":               "lies: below (or above, centred)",
+	"cuts":               "cuts: [90 in, 130 in], stations at which its film is parted into pieces",
 	"demarcation edge":   "edge: hard (or soft)",
 	"strip paint":        "paint: insignia-red",
 }
@@ -210,6 +211,9 @@ func (r *layoutReader) demarcation(v value) *layouts.LineSpec {
 	}
 	if at := f.at("points"); at.IsList() && len(items) < 2 {
 		at.Fail("write "+exampleOf("demarcation", "points"), "points lists %s, must be two or more", geometry.Counted(len(items), "point"))
+	}
+	for _, c := range f.at("cuts").items("station") {
+		l.Cuts = append(l.Cuts, float64(c.station()))
 	}
 	l.Strips = r.strips(f, false)
 	return l

@@ -7,7 +7,8 @@ import (
 )
 
 // Starter returns a commented layout to begin with: an example as one file, its
-// aircraft written inside it; the demo where no name is given.
+// aircraft written inside it; the demo where no name is given. A marking from a drawing
+// beside the layout is commented out, since the drawing does not come with it.
 func Starter(example string) (string, error) {
 	files := DemoFiles()
 	file, err := ExampleFile(example)
@@ -30,7 +31,7 @@ func Starter(example string) (string, error) {
 	var b strings.Builder
 	b.WriteString("# Change the names and numbers to those of your aircraft; every key is checked.\n")
 	found := false
-	for _, line := range strings.SplitAfter(string(layout), "\n") {
+	for _, line := range strings.SplitAfter(withoutDrawings(string(layout)), "\n") {
 		if !strings.HasPrefix(line, "aircraft: "+name) {
 			b.WriteString(line)
 			continue
@@ -50,4 +51,15 @@ func Starter(example string) (string, error) {
 		return "", fmt.Errorf("%s: no line `aircraft: %s`", file, name)
 	}
 	return b.String(), nil
+}
+
+// withoutDrawings comments out the markings of an example whose figure is a drawing.
+func withoutDrawings(layout string) string {
+	blocks := strings.Split(layout, "\n\n")
+	for i, b := range blocks {
+		if strings.Contains(b, "{drawing: ") {
+			blocks[i] = "  # a drawing beside this file:\n" + strings.ReplaceAll("\n"+b, "\n  ", "\n  # ")[1:]
+		}
+	}
+	return strings.Join(blocks, "\n\n")
 }

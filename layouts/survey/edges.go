@@ -108,15 +108,16 @@ func edgeFinding(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 	if _, off := offSkin(gr.laid); off {
 		return layouts.Finding{}, false
 	}
+	u := gr.laid.Placement.Read
 	f := layouts.Finding{
 		Level: layouts.Warn, Rule: "edge-clearance", Where: s.Edge.Where,
-		Message:  fmt.Sprintf("%s: at %v the paint is %.2f in from %s, below %v", s.ID, s.Edge.Where, s.Edge.Distance.Inches(), s.Edge.Obstacle, s.Edge.Limit),
+		Message:  fmt.Sprintf("%s: at %s the paint is %s from %s, less than %s", s.ID, u.Position(s.Edge.Where), u.Fixed(s.Edge.Distance, 2), s.Edge.Obstacle, u.Length(s.Edge.Limit, 4)),
 		Hint:     "move it with where: fs: and wl:, make it smaller, or write another limit under rules: edge:",
-		Measured: fmt.Sprintf("%.2f in", s.Edge.Distance.Inches()), Expected: s.Edge.Limit.String() + " or more", Tolerance: "none",
+		Measured: u.Fixed(s.Edge.Distance, 2), Expected: u.Length(s.Edge.Limit, 4) + " or more", Tolerance: "none",
 		Source: "common practice, no source",
 	}
 	if aft, up, ok := gr.shift(func(v g.Vec) bool { return gr.clears(v, false) }); ok {
-		f.Proposals = append(f.Proposals, gr.move(aft, up, "keeps "+gr.layout.Spec.Write(s.Edge.Limit)+" from it"))
+		f.Proposals = append(f.Proposals, gr.move(aft, up, "keeps "+u.Length(s.Edge.Limit, 4)+" from it"))
 		f.Hint = hintOf(f.Proposals, "write another limit under rules: edge:")
 	}
 	return f, true

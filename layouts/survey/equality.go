@@ -48,14 +48,15 @@ func equality(l *layouts.Layout, laid []masks.Laid) []layouts.Finding {
 		if other := right.Placement.Marking.ID; other != name {
 			name += " and " + other
 		}
+		u := left.Placement.Read
 		a, b := measures(left), measures(right)
 		var differ []string
 		worst, measured := 0.0, ""
 		for i := range min(len(a), len(b)) {
 			if d := math.Abs(a[i].value - b[i].value); a[i].what == b[i].what && d > a[i].allowed(limit, left) {
-				differ = append(differ, fmt.Sprintf("%s %.3f and %.3f %s", a[i].what, a[i].value, b[i].value, a[i].unit))
+				differ = append(differ, fmt.Sprintf("%s %s and %s", a[i].what, strings.Fields(a[i].written(u, a[i].value))[0], a[i].written(u, b[i].value)))
 				if d > worst {
-					worst, measured = d, fmt.Sprintf("%s differs by %.3f %s", a[i].what, d, a[i].unit)
+					worst, measured = d, fmt.Sprintf("%s differs by %s", a[i].what, a[i].written(u, d))
 				}
 			}
 		}
@@ -64,7 +65,7 @@ func equality(l *layouts.Layout, laid []masks.Laid) []layouts.Finding {
 				Level: layouts.Warn, Rule: "equality", Marking: right.ID(), Where: right.Placement.Anchor,
 				Message:  fmt.Sprintf("%s: left and right are not the same: %s", name, strings.Join(differ, "; ")),
 				Hint:     "write one marking with side: both, or give both the same figure: and true:",
-				Measured: measured, Expected: "the same on both sides", Tolerance: g.FormatNumber(limit, 4) + " in", Source: source,
+				Measured: measured, Expected: "the same on both sides", Tolerance: u.Length(g.Length(limit), 4), Source: source,
 			})
 		}
 		if f, apart := placesApart(name, left, right); apart {
@@ -72,6 +73,14 @@ func equality(l *layouts.Layout, laid []masks.Laid) []layouts.Finding {
 		}
 	}
 	return out
+}
+
+// written writes a value of the measure.
+func (m measure) written(u g.Units, v float64) string {
+	if m.unit == "in2" {
+		return u.SmallArea(v, 3)
+	}
+	return u.Fixed(g.Length(v), 3)
 }
 
 // allowed returns the difference that a measure may have: of an area, what the
@@ -90,13 +99,14 @@ func placesApart(name string, left, right masks.Laid) (layouts.Finding, bool) {
 	if !okA || !okB {
 		return layouts.Finding{}, false
 	}
-	n := func(v float64) string { return g.FormatNumber(v, 3) }
+	u := left.Placement.Read
+	n := u.At
 	d := []measure{{"FS", float64(b.FS - a.FS), "in"}, {"WL", float64(b.WL - a.WL), "in"}, {"BL", float64(b.BL + a.BL), "in"}}
 	var by []string
 	worst := 0.0
 	for _, m := range d {
 		if math.Abs(m.value) > sameOther {
-			by = append(by, fmt.Sprintf("%s in of %s", n(math.Abs(m.value)), m.what))
+			by = append(by, fmt.Sprintf("%s of %s", u.Length(g.Length(math.Abs(m.value)), 3), m.what))
 			worst = math.Max(worst, math.Abs(m.value))
 		}
 	}
@@ -108,7 +118,7 @@ func placesApart(name string, left, right masks.Laid) (layouts.Finding, bool) {
 		Message: fmt.Sprintf("%s: the two sides do not stand opposite each other: the middle is at FS %s WL %s on the left and at FS %s WL %s on the right, %s apart",
 			name, n(float64(a.FS)), n(float64(a.WL)), n(float64(b.FS)), n(float64(b.WL)), strings.Join(by, " and ")),
 		Hint:     "nothing to do where this is meant, as for lettering over a hinge; else give both the same fs: and wl:",
-		Measured: n(worst) + " in", Expected: "0 in", Tolerance: "1/8 in", Source: "common practice, no source",
+		Measured: u.Length(g.Length(worst), 3), Expected: u.Length(0, 1), Tolerance: u.Fraction(sameOther, 8), Source: "common practice, no source",
 	}, true
 }
 

@@ -50,8 +50,8 @@ func heightLimit(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 	}
 	f := layouts.Finding{
 		Level: layouts.Stop, Rule: "height-limit", Where: p.Anchor,
-		Message: fmt.Sprintf("%s: %v is %.1f %% of the side, which is %.2f in high at FS %s; rule %s lets it be %s %%",
-			s.ID, fit.Size, fit.Part*100, fit.Height.Inches(), g.FormatNumber(float64(p.Anchor.FS), 3), p.Marking.Figure.Rule, g.FormatNumber(fit.Limit*100, 1)),
+		Message: fmt.Sprintf("%s: %s is %.1f %% of the side, which is %s high at FS %s; rule %s lets it be %s %%",
+			s.ID, p.Read.Length(fit.Size, 4), fit.Part*100, p.Read.Fixed(fit.Height, 2), p.Read.At(float64(p.Anchor.FS)), p.Marking.Figure.Rule, g.FormatNumber(fit.Limit*100, 1)),
 		Proposals: []layouts.Proposal{{Path: p.Marking.Path("figure", "size"), Value: gr.layout.Spec.Write(g.Length(most)), Why: word}},
 		Measured:  fmt.Sprintf("%.1f %%", fit.Part*100), Expected: "at most " + g.FormatNumber(fit.Limit*100, 1) + " %", Tolerance: "none",
 		Source: r.Fit.Provenance.Where,
@@ -62,7 +62,7 @@ func heightLimit(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 	}
 	if to, ok := nearestFit(gr.layout, p, fit); ok {
 		f.Proposals = append(f.Proposals, layouts.Proposal{Path: p.Marking.Path("where", "fs"), Value: gr.layout.Spec.Write(g.Length(to)),
-			Why: fmt.Sprintf("the nearest station where %s passes", gr.layout.Spec.Write(fit.Size))})
+			Why: fmt.Sprintf("the nearest station where %s passes", p.Read.Length(fit.Size, 4))})
 	}
 	f.Hint = hintOf(f.Proposals, "")
 	return f, true

@@ -44,6 +44,7 @@ func offSkin(l masks.Laid) (layouts.Finding, bool) {
 		return layouts.Finding{}, false
 	}
 	var f layouts.Finding
+	u := l.Placement.Read
 	found, off, whole := false, 0.0, 0.0
 	eachOutlinePoint(l, masks.SampleStep, func(r layouts.Region, q g.Point, length float64) {
 		whole += length
@@ -58,14 +59,14 @@ func offSkin(l masks.Laid) (layouts.Finding, bool) {
 		found = true
 		f = layouts.Finding{
 			Level: layouts.Stop, Rule: "off-skin", Where: l.Placement.Anchor,
-			Message: fmt.Sprintf("%s: the %s outline leaves the skin of %s %.2f in %s and %.2f in %s of its anchor",
-				l.ID(), r.Colour, l.Placement.On, math.Abs(q.X), masks.Sideways(l, q.X), math.Abs(q.Y), masks.UpDown(l, q.Y)),
+			Message: fmt.Sprintf("%s: the %s outline leaves the skin of %s %s %s and %s %s of its held point",
+				l.ID(), r.Colour, l.Placement.On, u.Fixed(g.Length(math.Abs(q.X)), 2), masks.Sideways(l, q.X), u.Fixed(g.Length(math.Abs(q.Y)), 2), masks.UpDown(l, q.Y)),
 			Hint:   "move it with where: fs: and wl:, or make it smaller",
 			Source: "derived",
 		}
 		if ok {
 			f.Where = g.PositionOf(skin.PointAt(l.Placement.Surface, uv))
-			f.Message = fmt.Sprintf("%s: the %s outline runs off %s or over a gap at %v", l.ID(), r.Colour, l.Placement.On, f.Where)
+			f.Message = fmt.Sprintf("%s: the %s outline runs off %s or over a gap at %s", l.ID(), r.Colour, l.Placement.On, u.Position(f.Where))
 			if len(l.Placement.Marking.Where.Surfaces) > 1 {
 				f.Hint += "; name the gap under obstacles:, {id: hinge gap, kind: hinge, ...}, and the start that clears it is looked for"
 			}
@@ -76,7 +77,7 @@ func offSkin(l masks.Laid) (layouts.Finding, bool) {
 			f.Message, f.Hint = message, hint
 		}
 	}
-	f.Measured = fmt.Sprintf("%.2f in of %.2f in of outline", off, whole)
+	f.Measured = fmt.Sprintf("%s of %s of outline", u.Fixed(g.Length(off), 2), u.Fixed(g.Length(whole), 2))
 	f.Expected, f.Tolerance = "0", "none"
 	return f, found
 }
@@ -90,14 +91,15 @@ func heights(l masks.Laid) (layouts.Finding, bool) {
 	if math.Abs(along-side) <= g.SayDifference {
 		return layouts.Finding{}, false
 	}
+	u, a, s := l.Placement.Read, g.Length(along), g.Length(side)
 	mode := "true along the skin"
 	if l.Placement.Marking.True == layouts.TrueSide {
 		mode = "true in side view"
 	}
 	return layouts.Finding{
 		Level: layouts.Note, Rule: "two-heights", Where: l.Placement.Anchor,
-		Message:  fmt.Sprintf("%s: %.3f in high along the skin, %.3f in seen from the side; the drawing is %s", l.ID(), along, side, mode),
+		Message:  fmt.Sprintf("%s: %s high along the skin, %s seen from the side; the drawing is %s", l.ID(), u.Fixed(a, 3), u.Fixed(s, 3), mode),
 		Hint:     "true: side makes the drawing what is seen; true: skin makes it what a tape on the skin reads",
-		Measured: fmt.Sprintf("%.3f in", side), Expected: fmt.Sprintf("%.3f in", along), Tolerance: "1/32 in", Source: "derived",
+		Measured: u.Fixed(s, 3), Expected: u.Fixed(a, 3), Tolerance: u.Fraction(g.SayDifference, 32), Source: "derived",
 	}, true
 }

@@ -27,7 +27,7 @@ func sharpFold(l masks.Laid) (layouts.Finding, bool) {
 	}
 	return layouts.Finding{
 		Level: layouts.Note, Rule: "sharp-fold", Where: fold.At,
-		Message:  fmt.Sprintf("%s: the film goes over an edge at %v where the skin turns by %.0f degrees", l.ID(), fold.At, degrees(fold.Angle)),
+		Message:  fmt.Sprintf("%s: the film goes over an edge at %s where the skin turns by %.0f degrees", l.ID(), l.Placement.Read.Position(fold.At), degrees(fold.Angle)),
 		Hint:     "crease the film along the edge, or cut it there and lay it in two pieces; the flat is true on either side",
 		Measured: fmt.Sprintf("%.1f degrees", degrees(fold.Angle)), Expected: "0", Tolerance: g.FormatNumber(noteFold, 1) + " degrees",
 		Source: "practice, not a standard",
@@ -41,11 +41,12 @@ func bayTwist(l masks.Laid) (layouts.Finding, bool) {
 	if degrees(twist.Angle) <= noteTwist {
 		return layouts.Finding{}, false
 	}
+	u := l.Placement.Read
 	return layouts.Finding{
 		Level: layouts.Note, Rule: "bay-twist", Where: twist.At,
-		Message: fmt.Sprintf("%s: the skin at %v twists by %.1f degrees between the sections FS %s and FS %s: it cannot be unrolled there, the strain says by how much",
-			l.ID(), twist.At, degrees(twist.Angle), g.FormatNumber(float64(twist.From), 3), g.FormatNumber(float64(twist.To), 3)),
-		Hint:     "measure a section between them, if the skin itself does not twist so",
+		Message: fmt.Sprintf("%s: the skin at %s twists by %.1f degrees between the frames at FS %s and FS %s: it cannot be laid out flat there without strain",
+			l.ID(), u.Position(twist.At), degrees(twist.Angle), u.At(float64(twist.From)), u.At(float64(twist.To))),
+		Hint:     "measure a frame between them, if the skin itself does not twist so",
 		Measured: fmt.Sprintf("%.1f degrees", degrees(twist.Angle)), Expected: "0", Tolerance: g.FormatNumber(noteTwist, 1) + " degrees",
 		Source: "practice, not a standard",
 	}, true

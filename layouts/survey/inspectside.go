@@ -43,8 +43,8 @@ func stretch(l masks.Laid) (layouts.Finding, bool) {
 	}
 	f := layouts.Finding{
 		Level: layouts.Warn, Rule: "side-view-stretch", Where: at,
-		Message: fmt.Sprintf("%s: at %v the skin turns away from the side view: the drawing is %.2f times as long on the skin as it is seen",
-			l.ID(), at, worst),
+		Message: fmt.Sprintf("%s: at %s the skin turns away from the side view: the drawing is %.2f times as long on the skin as it is seen",
+			l.ID(), l.Placement.Read.Position(at), worst),
 		Hint:     "keep it lower or higher on the side, make it smaller, or write true: skin",
 		Measured: fmt.Sprintf("%.2f", worst), Expected: "1", Tolerance: g.FormatNumber(warnStretch, 2) + ", at most " + g.FormatNumber(stopStretch, 2),
 		Source: "practice, not a standard",
@@ -73,12 +73,12 @@ func hidden(l masks.Laid) (layouts.Finding, bool) {
 		if len(hits) < 2 {
 			continue
 		}
+		u := p.Read
 		outer, inner := g.PositionOf(skin.PointAt(p.Surface, hits[0])), g.PositionOf(skin.PointAt(p.Surface, hits[1]))
 		return layouts.Finding{
 			Level: layouts.Warn, Rule: "side-view-hidden", Where: outer,
-			Message: fmt.Sprintf("%s: at FS %s WL %s the section is hollow: seen from the side there are %d skins one behind another, at BL %s and BL %s; the outermost is taken",
-				l.ID(), g.FormatNumber(float64(outer.FS), 3), g.FormatNumber(float64(outer.WL), 3), len(hits),
-				g.FormatNumber(float64(outer.BL), 3), g.FormatNumber(float64(inner.BL), 3)),
+			Message: fmt.Sprintf("%s: at FS %s WL %s the frame is hollow: seen from the side there are %d skins one behind another, at BL %s and BL %s; the outermost is taken",
+				l.ID(), u.At(float64(outer.FS)), u.At(float64(outer.WL)), len(hits), u.At(float64(outer.BL)), u.At(float64(inner.BL))),
 			Hint:     "move the marking clear of the hollow with where: fs: and wl:, if the inner skin was meant",
 			Measured: fmt.Sprint(len(hits)), Expected: "1", Tolerance: "none", Source: "derived",
 		}, true
@@ -92,13 +92,14 @@ func closesRound(l masks.Laid) (layouts.Finding, bool) {
 	if !meets {
 		return layouts.Finding{}, false
 	}
+	u := l.Placement.Read
 	return layouts.Finding{
 		Level: layouts.Stop, Rule: "closes-round", Where: at,
-		Message: fmt.Sprintf("%s: the film of %.3f x %.3f in reaches all the way round the body and meets itself at %v",
-			l.ID(), l.Field.Width(), l.Field.Height(), at),
+		Message: fmt.Sprintf("%s: the film of %s reaches all the way round the body and meets itself at %s",
+			l.ID(), u.Size(g.Length(l.Field.Width()), g.Length(l.Field.Height()), 3), u.Position(at)),
 		Hint:     "make it smaller, or paint it as two markings, one a side",
-		Measured: fmt.Sprintf("%.3f in", math.Max(l.Field.Width(), l.Field.Height())), Expected: "less than once round",
-		Tolerance: fmt.Sprintf("%.2f in", round.Inches()), Source: "derived",
+		Measured: u.Length(g.Length(math.Max(l.Field.Width(), l.Field.Height())), 3), Expected: "less than once round",
+		Tolerance: u.Fixed(round, 2), Source: "derived",
 	}, true
 }
 

@@ -237,7 +237,7 @@ film: {field: 0.5}
 	assert.NotContains(t, worked.Rules(findings, layouts.Note), "bay-twist")
 	_, findings = lay(t, worked.LayoutOf(t, body("16"))) // atan(4/20): 11.3 degrees
 	f := findingOf(t, findings, "bay-twist")
-	assert.Contains(t, f.Message, "between the sections FS 0 and FS 100")
+	assert.Contains(t, f.Message, "between the frames at FS 0 and FS 100")
 	twist, err := strconv.ParseFloat(strings.TrimSuffix(f.Measured, " degrees"), 64)
 	require.NoError(t, err)
 	assert.InDelta(t, math.Atan(4.0/20)*180/math.Pi, twist, 0.2)

@@ -23,33 +23,34 @@ func (gr *surroundings) obstacleFinding(c Clearance) (layouts.Finding, bool) {
 	if t.Over && c.Overlap == 0 {
 		return layouts.Finding{}, false
 	}
+	u := gr.laid.Placement.Read
 	f := layouts.Finding{
-		Level: layouts.Warn, Rule: "obstacle", Where: c.Where, Measured: fmt.Sprintf("%.2f in", c.Distance.Inches()),
-		Expected: c.Limit.String() + " or more", Tolerance: "none", Source: "common practice, no source",
+		Level: layouts.Warn, Rule: "obstacle", Where: c.Where, Measured: u.Fixed(c.Distance, 2),
+		Expected: u.Length(c.Limit, 4) + " or more", Tolerance: "none", Source: "common practice, no source",
 	}
-	n := func(v float64) string { return g.FormatNumber(v, 3) }
+	n := u.At
 	place, up := fmt.Sprintf("FS %s", n(float64(t.ObstacleSpec.At.FS))), strings.ToUpper(across(t))
 	switch t.Kind {
 	case layouts.HingeAt:
 		f.Rule = "hinge"
-		place += " to " + g.FormatNumber(float64(t.To), 3)
+		place += " to " + n(float64(t.To))
 	case layouts.Opening:
 		first := t.Corners()[0]
 		place = fmt.Sprintf("from FS %s %s %s", n(first.X), up, n(first.Y))
 	default:
-		place += fmt.Sprintf(" %s %s, %v across", up, n(t.Middle().Y), t.Size)
+		place += fmt.Sprintf(" %s %s, %s across", up, n(t.Middle().Y), u.Length(t.Size, 4))
 	}
 	name := fmt.Sprintf("the %s (%s)", c.Obstacle, place)
 	if c.Overlap > 0 {
 		f.Level = layouts.Stop
-		f.Message = fmt.Sprintf("%s: paint covers %s in2 of %s", gr.laid.ID(), g.FormatNumber(c.Overlap, 2), name)
-		f.Measured, f.Expected = g.FormatNumber(c.Overlap, 3)+" in2", "0 in2"
+		f.Message = fmt.Sprintf("%s: paint covers %s of %s", gr.laid.ID(), u.SmallArea(c.Overlap, 2), name)
+		f.Measured, f.Expected = u.SmallArea(c.Overlap, 3), u.SmallArea(0, 2)
 	} else {
-		f.Message = fmt.Sprintf("%s: the paint is %.2f in from %s, below %v", gr.laid.ID(), c.Distance.Inches(), name, c.Limit)
+		f.Message = fmt.Sprintf("%s: the paint is %s from %s, less than %s", gr.laid.ID(), u.Fixed(c.Distance, 2), name, u.Length(c.Limit, 4))
 	}
 	if t.Over {
 		f.Level, f.Expected = layouts.Note, "as the layout has it"
-		f.Message = fmt.Sprintf("%s: paint runs over %s in2 of %s, as the layout has it", gr.laid.ID(), g.FormatNumber(c.Overlap, 2), name)
+		f.Message = fmt.Sprintf("%s: paint runs over %s of %s, as the layout has it", gr.laid.ID(), u.SmallArea(c.Overlap, 2), name)
 		f.Hint = "lock the control surface in neutral while film is laid and sprayed, and lift the film before the paint bridges the gap"
 		return f, true
 	}
@@ -58,7 +59,7 @@ func (gr *surroundings) obstacleFinding(c Clearance) (layouts.Finding, bool) {
 		for _, r := range c.Within {
 			names = append(names, fmt.Sprintf("%q", r))
 		}
-		f.Message += ", and it stands within the height and width of the " + strings.Join(names, " and the ")
+		f.Message += "; it overlaps the " + strings.Join(names, " and the ")
 	}
 	f.Proposals = gr.clearing(t, c)
 	f.Hint = hintOf(f.Proposals, "")
@@ -91,7 +92,7 @@ func (gr *surroundings) clearing(t flatObstacle, c Clearance) (ways []layouts.Pr
 	if !ok {
 		return nil
 	}
-	ways = append(ways, gr.move(aft, up, "keeps "+gr.layout.Spec.Write(c.Limit)+" from it"+also))
+	ways = append(ways, gr.move(aft, up, "keeps "+gr.laid.Placement.Read.Length(c.Limit, 4)+" from it"+also))
 	if len(c.Within) > 0 {
 		if a, u, ok := gr.shift(func(v g.Vec) bool { return gr.clears(v, true) }); ok && (a != aft || u != up) {
 			ways = append(ways, gr.move(a, u, "clears it with the whole character"+also))

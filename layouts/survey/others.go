@@ -124,7 +124,7 @@ func paintOnPaint(a, b masks.Laid, below, above, area float64) layouts.Finding {
 	first, second := a.Placement.Marking.ID, b.Placement.Marking.ID
 	f := layouts.Finding{
 		Level: layouts.Warn, Rule: "paint-on-paint", Marking: b.ID(), Where: b.Placement.Anchor,
-		Message:  fmt.Sprintf("%s: about %s in2 of its paint lies on the paint of %s", b.ID(), g.FormatNumber(g.OnGrid(above*area, 0.1), 1), a.ID()),
+		Message:  fmt.Sprintf("%s: about %s of its paint lies on the paint of %s", b.ID(), b.Placement.Read.SmallArea(g.OnGrid(above*area, 0.1), 1), a.ID()),
 		Hint:     fmt.Sprintf("move one of them, or write over: [%s] in %s where it is meant to cover it", first, second),
 		Measured: g.FormatNumber(100*above, 0) + " % of it, " + g.FormatNumber(100*below, 0) + " % of " + a.ID(), Expected: "0 %",
 		Tolerance: "none", Source: "derived",

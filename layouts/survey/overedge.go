@@ -113,7 +113,7 @@ func reaches(edges []skinEdge, points []g.Point) []reach {
 }
 
 // move says how far to move a marking, a tenth of an inch more than half of one.
-func (r reach) move() string {
+func (r reach) move(u g.Units) string {
 	key := "fs:"
 	switch r.edge.away {
 	case "outboard", "inboard":
@@ -121,21 +121,21 @@ func (r reach) move() string {
 	case "up", "down":
 		key = "wl:"
 	}
-	return fmt.Sprintf("move it %.1f in %s with where: %s", math.Ceil(r.over*r.edge.slant*10+0.5)/10, r.edge.away, key)
+	return fmt.Sprintf("move it %s %s with where: %s", u.Fixed(g.Length(math.Ceil(r.over*r.edge.slant*10+0.5)/10), 1), r.edge.away, key)
 }
 
 // moves joins what is to be done; where two opposite edges are overrun no move helps.
-func moves(rs []reach) string {
+func moves(u g.Units, rs []reach) string {
 	for i, a := range rs {
 		for _, b := range rs[i+1:] {
 			if strings.Contains(a.edge.name, "edge") == strings.Contains(b.edge.name, "edge") {
-				return fmt.Sprintf("it is %.1f in too large between the %s and the %s: make it smaller", a.over+b.over, a.edge.name, b.edge.name)
+				return fmt.Sprintf("it is %s too large between the %s and the %s: make it smaller", u.Fixed(g.Length(a.over+b.over), 1), a.edge.name, b.edge.name)
 			}
 		}
 	}
 	var words []string
 	for _, r := range rs {
-		words = append(words, r.move())
+		words = append(words, r.move(u))
 	}
 	return strings.Join(words, " and ")
 }
@@ -157,14 +157,15 @@ func paintOverEdges(l masks.Laid) (message, hint string) {
 	for _, r := range rs {
 		words = append(words, endsAt(s, l, r))
 	}
-	return fmt.Sprintf("%s: the paint %s of %s", l.ID(), strings.Join(words, ", and "), l.Placement.On), moves(rs)
+	return fmt.Sprintf("%s: the paint %s of %s", l.ID(), strings.Join(words, ", and "), l.Placement.On), moves(l.Placement.Read, rs)
 }
 
 // endsAt says where outlines end that go over an edge. At the leading edge that is told in
 // plan, from the edge itself: film cannot be laid out on its round.
 func endsAt(s *skin.LiftingSkin, l masks.Laid, r reach) string {
+	long := func(v float64) string { return l.Placement.Read.Fixed(g.Length(v), 1) }
 	if r.edge.name != "leading edge" {
-		return fmt.Sprintf("ends %.1f in beyond the %s", r.over, r.edge.name)
+		return fmt.Sprintf("ends %s beyond the %s", long(r.over), r.edge.name)
 	}
 	at, ok := l.Map.ToSkin(r.at)
 	v := at.V
@@ -182,9 +183,9 @@ func endsAt(s *skin.LiftingSkin, l masks.Laid, r reach) string {
 	fore, _ := s.Chord(v)
 	le := float64(s.LeadingEdge(v))
 	if at.U < le {
-		return fmt.Sprintf("runs %.1f in past the leading edge, where film can be laid out from %.1f in aft", le-at.U, fore-le)
+		return fmt.Sprintf("runs %s past the leading edge, where film can be laid out from %s aft", long(le-at.U), long(fore-le))
 	}
-	return fmt.Sprintf("ends %.1f in aft of the leading edge, where film can be laid out from %.1f in aft", at.U-le, fore-le)
+	return fmt.Sprintf("ends %s aft of the leading edge, where film can be laid out from %s aft", long(at.U-le), long(fore-le))
 }
 
 // filmOverEdge reports film whose waste reaches on to the round of the leading edge of a
@@ -211,7 +212,7 @@ func filmOverEdge(l masks.Laid) (layouts.Finding, bool) {
 	return layouts.Finding{
 		Level: layouts.Warn, Rule: "film-over-edge", Where: l.Placement.Anchor,
 		Message:  fmt.Sprintf("%s: the film %s of %s", l.ID(), endsAt(s, l, rs[0]), l.Placement.On),
-		Hint:     moves(rs) + ", or trim the film there before it is laid: no paint lies on that part",
-		Measured: fmt.Sprintf("%.2f in over", rs[0].over), Expected: "0", Tolerance: "none", Source: "derived",
+		Hint:     moves(l.Placement.Read, rs) + ", or trim the film there before it is laid: no paint lies on that part",
+		Measured: l.Placement.Read.Fixed(g.Length(rs[0].over), 2) + " over", Expected: "0", Tolerance: "none", Source: "derived",
 	}, true
 }

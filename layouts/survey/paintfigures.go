@@ -112,37 +112,37 @@ func FiguresOf(l *layouts.Layout, laid []masks.Laid) (PaintFigures, []layouts.Fi
 	if out.Balance, err = balances(l, laid); err != nil {
 		return PaintFigures{}, nil, err
 	}
-	return out, balanceFindings(out.Balance), nil
+	return out, balanceFindings(out.Balance, l.Spec.Sheets.Units), nil
 }
 
 // gallons returns the US gallons for square feet times coats, waste included.
 func gallons(coated, coverage float64) float64 { return coated / coverage * WasteFactor }
 
 // balanceFindings says which control surfaces must be balanced anew.
-func balanceFindings(b []Balance) []layouts.Finding {
+func balanceFindings(b []Balance, u g.Units) []layouts.Finding {
 	var out []layouts.Finding
 	for _, s := range b {
 		f := layouts.Finding{
 			Level: layouts.Note, Rule: "balance-check", Marking: s.Painted[0], Where: s.At,
-			Message: fmt.Sprintf("%s: %.2f ft2 of it are painted, %.3f to %.3f lb of dope, %s: %s", s.Surface, s.Area, s.Weight.Low, s.Weight.High, s.moment(), BalanceCheck),
+			Message: fmt.Sprintf("%s: %s of it are painted, %s of dope, %s: %s", s.Surface, u.Area(s.Area), u.Weight(s.Weight.Low, s.Weight.High), s.moment(u), BalanceCheck),
 			Hint:    "weigh and balance it before it is hung", Expected: "within the maker's limits", Tolerance: "the maker's", Source: dopeSource,
 		}
-		f.Measured = fmt.Sprintf("%.3f to %.3f lb", s.Weight.Low, s.Weight.High)
+		f.Measured = u.Weight(s.Weight.Low, s.Weight.High)
 		if s.Hinge == nil {
 			f.Level, f.Hint = layouts.Warn, "write hinge: with the FS of its hinge line"
 		} else {
-			f.Measured = fmt.Sprintf("%.2f to %.2f in-lb", s.Moment.Low, s.Moment.High)
+			f.Measured = u.Moment(s.Moment.Low, s.Moment.High)
 		}
 		out = append(out, f)
 	}
 	return out
 }
 
-func (s Balance) moment() string {
+func (s Balance) moment(u g.Units) string {
 	if s.Hinge == nil {
 		return "at an unknown arm"
 	}
-	return fmt.Sprintf("%.2f in aft of its hinge line: %.2f to %.2f in-lb", s.Arm.Inches(), s.Moment.Low, s.Moment.High)
+	return u.Fixed(s.Arm, 2) + " aft of its hinge line: " + u.Moment(s.Moment.Low, s.Moment.High)
 }
 
 func centroidOf(p g.Path) (g.Point, float64) {

@@ -132,7 +132,7 @@ func (gr *surroundings) move(aft, up g.Length, does string) layouts.Proposal {
 		key, to, by, way = []string{"where", "from", "down"}, m.Where.Down-up, up, direction(up, "up", "down")
 	}
 	spec := gr.layout.Spec
-	return layouts.Proposal{Path: m.Path(key...), Value: spec.Write(to), Why: spec.Write(g.Length(math.Abs(by.Inches()))) + " " + way + ": " + does}
+	return layouts.Proposal{Path: m.Path(key...), Value: spec.Write(to), Why: gr.laid.Placement.Read.Length(g.Length(math.Abs(by.Inches())), 4) + " " + way + ": " + does}
 }
 
 // hintOf writes proposals as a hint; rest is what else may be done.

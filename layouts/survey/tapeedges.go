@@ -137,6 +137,8 @@ func onOutline(q g.Point, outlines []g.Path) bool {
 // tapeEdgeFinding tells how much paint edge lies on the edges of tapes, where a
 // pinked edge shows through it and film bridges the step.
 func tapeEdgeFinding(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
+	u := gr.laid.Placement.Read
+	tenths := func(l g.Length) string { return u.Fixed(l, 1) }
 	all, longest := g.Length(0), TapeEdge{}
 	var where []string
 	for _, e := range s.TapeEdges {
@@ -151,10 +153,10 @@ func tapeEdgeFinding(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 	}
 	f := layouts.Finding{
 		Level: layouts.Note, Rule: "tape-edge", Where: longest.Where,
-		Message: fmt.Sprintf("%s: %s of paint edge lies on tape edges: %s; the longest stretch, %s, is at %v; %s of tape edges besides",
-			s.ID, tenths(all), strings.Join(where, ", "), tenths(longest.Longest), longest.Where, g.Counted(s.Crossings, "crossing")),
+		Message: fmt.Sprintf("%s: %s of paint edge lies on tape edges: %s; the longest stretch, %s, is at %s; %s of tape edges besides",
+			s.ID, tenths(all), strings.Join(where, ", "), tenths(longest.Longest), u.Position(longest.Where), g.Counted(s.Crossings, "crossing")),
 		Hint:     "press the film down along the tape before spraying, so that paint does not creep under",
-		Measured: tenths(all), Expected: "0 in", Tolerance: "within 1/8 in of a tape edge; one stretch of " + tenths(warnTapeRun) + " or more warns",
+		Measured: tenths(all), Expected: u.Length(0, 1), Tolerance: "within " + u.Fraction(onTapeEdge, 8) + " of a tape edge; one stretch of " + tenths(warnTapeRun) + " or more warns",
 		Source: "common practice, no source",
 	}
 	if longest.Longest >= warnTapeRun {
@@ -185,6 +187,3 @@ func (gr *surroundings) longestOnTape(v g.Vec) float64 {
 	}
 	return worst
 }
-
-// tenths writes a length to a tenth of an inch.
-func tenths(l g.Length) string { return fmt.Sprintf("%.1f in", l.Inches()) }

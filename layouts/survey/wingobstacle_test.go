@@ -106,7 +106,7 @@ paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
 `
 	for _, f := range surveyed(t, text) {
 		if f.Rule == "obstacle" {
-			require.Contains(t, f.Message, "0.00 in from the plate (FS 50 BL 92, 4 in across), below 0.5 in")
+			require.Contains(t, f.Message, "0.00 in from the plate (FS 50 BL 92, 4 in across), less than 0.5 in")
 			require.Contains(t, f.Hint, "bl: 79.5 in (0.5 in inwards: keeps 0.5 in from it")
 			return
 		}

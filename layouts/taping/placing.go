@@ -45,6 +45,7 @@ type Placing struct {
 	Points  []PlacePoint // those that set it, in the order of the tiles, then the check
 	Tiles   []PlacedTile // those that two points set, in their order
 	Paint   string       // of the first pass
+	Misses  g.Length     // by how much the check may miss its mark, 95 of 100, laid by the first point and the last; 0 without one
 	Better  *OneMore     // nil where the error is small, or nothing helps
 }
 
@@ -170,6 +171,7 @@ func placingOf(l *layouts.Layout, t *masks.Tiling, points []Checkpoint) Placing 
 	if check, ok := checkOf(t, marks, chosen); ok && !out.Small {
 		p := marks[check]
 		p.Use = Checks
+		out.Misses = missOf(marks[chosen[0]], marks[chosen[len(chosen)-1]], p)
 		out.Points = append(out.Points, p)
 	}
 	if len(out.Points) == 0 { // nothing finds any of them: they are named all the same
@@ -211,44 +213,17 @@ func placedBy(a, b PlacePoint, middle g.Point, reach float64) (PlacedTile, bool)
 	}
 	across := base.Unit().Perp()
 	arm := middle.Sub(a.Point.Mark.Film.Lerp(b.Point.Mark.Film, 0.5)).Perp() // its movement by a turn of one radian
-	type moved struct {
-		cause  string
-		source string
-		a, b   g.Vec
-	}
-	var all []moved
-	add := func(shares []share, second bool) {
-		for _, s := range shares {
-			one := moved{cause: s.cause, source: s.source}
-			k := -1
-			for i := range all {
-				if s.source != "" && all[i].source == s.source {
-					k = i
-				}
-			}
-			if k < 0 {
-				all = append(all, one)
-				k = len(all) - 1
-			}
-			if second {
-				all[k].b = all[k].b.Add(s.by)
-			} else {
-				all[k].a = all[k].a.Add(s.by)
-			}
-		}
-	}
 	film := filmLimit / math.Sqrt(3)
 	laying := []share{{"", causeFilm, g.Vec{X: film}}, {"", causeFilm, g.Vec{Y: film}}}
-	add(append(wa.errors[:len(wa.errors):len(wa.errors)], laying...), false)
-	add(append(wb.errors[:len(wb.errors):len(wb.errors)], laying...), true)
+	all := gathered(append(wa.errors[:len(wa.errors):len(wa.errors)], laying...), append(wb.errors[:len(wb.errors):len(wb.errors)], laying...))
 	out := PlacedTile{From: a.Name, To: b.Name, Middle: middle}
 	turn := 0.0
 	var whole covariance
 	by := map[string]float64{}
 	var causes []string
 	for _, m := range all {
-		rot := m.b.Sub(m.a).Dot(across) / base.Norm()
-		c := outer(m.a.Add(m.b).Scale(0.5).Add(arm.Scale(rot)), 1)
+		rot := m.by[1].Sub(m.by[0]).Dot(across) / base.Norm()
+		c := outer(m.by[0].Add(m.by[1]).Scale(0.5).Add(arm.Scale(rot)), 1)
 		whole, turn = whole.plus(c), turn+float64(rot*rot)
 		if _, known := by[m.cause]; !known {
 			causes = append(causes, m.cause)
@@ -261,6 +236,55 @@ func placedBy(a, b PlacePoint, middle g.Point, reach float64) (PlacedTile, bool)
 	}
 	sort.SliceStable(out.Terms, func(i, j int) bool { return out.Terms[i].Sigma > out.Terms[j].Sigma+1e-9 })
 	return out, true
+}
+
+// gatheredShare is one cause with what it does to each of several points.
+type gatheredShare struct {
+	cause, source string
+	by            []g.Vec
+}
+
+// gathered joins the errors of several points: what has one source is one error.
+func gathered(points ...[]share) []gatheredShare {
+	var out []gatheredShare
+	at := map[string]int{}
+	for i, shares := range points {
+		for _, s := range shares {
+			k, known := at[s.source]
+			if s.source == "" || !known {
+				k = len(out)
+				out = append(out, gatheredShare{s.cause, s.source, make([]g.Vec, len(points))})
+				if s.source != "" {
+					at[s.source] = k
+				}
+			}
+			out[k].by[i] = out[k].by[i].Add(s.by)
+		}
+	}
+	return out
+}
+
+// missOf returns by how much the check of a film laid by two points misses its mark: half
+// the long axis of the ellipse that holds 95 of 100 where nothing is wrong.
+func missOf(a, b, check PlacePoint) g.Length {
+	wa, okA := a.Way()
+	wb, okB := b.Way()
+	wc, okC := check.Way()
+	base := b.Point.Mark.Film.Sub(a.Point.Mark.Film)
+	if !okA || !okB || !okC || base.Norm() < 1 {
+		return g.Length(math.NaN())
+	}
+	across := base.Unit().Perp()
+	arm := check.Point.Mark.Film.Sub(a.Point.Mark.Film.Lerp(b.Point.Mark.Film, 0.5)).Perp()
+	film := filmLimit / math.Sqrt(3)
+	laying := []share{{"", causeFilm, g.Vec{X: film}}, {"", causeFilm, g.Vec{Y: film}}}
+	var whole covariance
+	for _, m := range gathered(append(wa.errors[:len(wa.errors):len(wa.errors)], laying...), append(wb.errors[:len(wb.errors):len(wb.errors)], laying...), wc.errors) {
+		rot := m.by[1].Sub(m.by[0]).Dot(across) / base.Norm()
+		whole = whole.plus(outer(m.by[0].Add(m.by[1]).Scale(0.5).Add(arm.Scale(rot)).Sub(m.by[2]), 1))
+	}
+	major, _ := whole.ellipse().Within95()
+	return major
 }
 
 // checkOf returns the mark that shows best that a film lies wrong: the farthest off the

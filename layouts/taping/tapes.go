@@ -16,6 +16,8 @@ type TapeList struct {
 	Tape      layouts.TapeSpec
 	Placings  []Placing     // one a marking: the points that its first film is laid by
 	Points    []Checkpoint  // every point that can be found, by marking, in working order
+	Rows      []TextRow     // texts that share one string line
+	All       bool          // print every point, not those of Placings alone
 	Budgets   []MaskBudget  // one a marking that can be placed by tapes
 	Checks    []CheckLength // to measure on the film once it is laid
 	Structure []StructureFit
@@ -39,7 +41,7 @@ func Tapes(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, toler
 	if a, ok := AttitudeOf(l, points); ok {
 		list.Attitude = &a
 	}
-	list.Placings = Placings(l, tilings, points)
+	list.Placings, list.Rows = Placings(l, tilings, points), TextRows(tilings)
 	findings := inspectPlaces(l, tilings, list.Placings)
 	findings = append(findings, inspectSections(tilings, list.Budgets)...)
 	return list, append(findings, inspectHardpoints(l.Airframe, list.Structure)...), nil

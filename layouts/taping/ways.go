@@ -16,7 +16,7 @@ type Method string
 const (
 	ByFrame  Method = "frame and line" // from a frame along a stringer, the crown or the keel, then along the section
 	ByRib    Method = "edge and rib"   // from an edge along a rib, then square from the rib
-	ByEdges  Method = "two edges"      // from two edges of a plate, level and plumb
+	ByEdges  Method = "two edges"      // from two edges of a plate without ribs, level and plumb
 	ByTapes  Method = "two tapes"      // from two hardpoints
 	ByString Method = "string"         // along a string between hardpoints, then along the section or square from it
 	ByFloor  Method = "floor"          // height above the floor, and along a line
@@ -151,6 +151,10 @@ func waysTo(tape layouts.TapeSpec, c Checkpoint) []Way {
 	if len(c.Tapes) == 2 {
 		try(ByTapes, c.Tapes[0].asOffset(tape), c.Tapes[1].asOffset(tape), c.Tapes...)
 	}
+	ribs := false
+	for _, o := range c.Offsets {
+		ribs = ribs || o.Kind == FromRib
+	}
 	for _, a := range c.Offsets {
 		for _, b := range c.Offsets {
 			switch {
@@ -158,7 +162,7 @@ func waysTo(tape layouts.TapeSpec, c Checkpoint) []Way {
 				try(ByFrame, a, b)
 			case a.Kind == AlongLine && b.Kind == FromRib && a.On == b.Of:
 				try(ByRib, a, b)
-			case a.Kind == FromEdge && b.Kind == FromEdge && (a.Towards == "aft" || a.Towards == "forward") && (b.Towards == "up" || b.Towards == "down"):
+			case !ribs && a.Kind == FromEdge && b.Kind == FromEdge && (a.Towards == "aft" || a.Towards == "forward") && (b.Towards == "up" || b.Towards == "down"):
 				try(ByEdges, a, b)
 			case a.Kind == AlongString && c.Baseline.Square <= farString && (b.Kind == AlongSection && b.Of.Name != "" || b.Kind == OffString):
 				try(ByString, a, b)

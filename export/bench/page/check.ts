@@ -1,2 +1,74 @@
+// Check: each figure with its rule laid over, what was wanted and what was found. Faults first.
 import type { Bench } from './bench.ts';
-export function check(_bench: Bench, _root: HTMLElement): void {}
+import { h, patch, s } from './dom.ts';
+import { refusal } from './engine.ts';
+import { levelSign } from './findings.ts';
+import { near } from './length.ts';
+import { baseIn, light } from './marks.ts';
+import type { Figure, RuleFigure } from './protocol.ts';
+
+interface CheckRecord { dimension: string; what: string; measured_in: number; expected_in: number; difference_in: number; tolerance_in: number; ratio?: number; expected_ratio?: number; unit?: string; verdict: string; text: string }
+interface Insignia { id: string; rule: string; checks: CheckRecord[] }
+interface Report { insignia: Insignia[]; notes?: string[] }
+
+export function check(bench: Bench, root: HTMLElement): void {
+  let report: Report | null = null, of = '', why = '', asking = false;
+  const rules = new Map<string, RuleFigure | null>();
+  const ask = async () => {
+    if (asking || of === bench.engine.hash || bench.engine.problems.length) return;
+    asking = true;
+    const hash = bench.engine.hash;
+    bench.draw();
+    try { report = await bench.engine.ask<Report>('check', {}, { slot: 'check' }); why = ''; of = hash; } catch (e) { const r = refusal(e); if (r.code !== 'cancelled') { why = r.message; of = hash; } }
+    asking = false;
+    bench.draw();
+    for (const i of report?.insignia ?? []) {
+      const size = i.checks.find(c => c.dimension === 'size')?.expected_in, key = `${i.rule} ${size}`;
+      if (rules.has(key) || !i.rule) continue;
+      rules.set(key, null);
+      try { rules.set(key, await bench.engine.ask<RuleFigure>('rule', { rule: i.rule, size: size ? `${size} in` : undefined })); bench.draw(); } catch { /* a rule for lettering has no figure */ }
+    }
+  };
+  bench.panel(() => {
+    if (bench.state.job !== 'check') return;
+    void ask();
+    const unit = bench.state.unit, all = report?.insignia ?? [];
+    const bad = (i: Insignia) => i.checks.filter(c => c.verdict !== 'conforms').length;
+    const merged: { i: Insignia; sides: string }[] = [];
+    for (const i of all) {
+      const same = merged.find(m => baseIn(bench.model, m.i.id) === baseIn(bench.model, i.id) && bad(m.i) === bad(i) && m.i.checks.length === i.checks.length && m.i.rule === i.rule);
+      if (same) same.sides = 'both sides'; else merged.push({ i, sides: i.id.endsWith('-left') ? 'left' : i.id.endsWith('-right') ? 'right' : '' });
+    }
+    merged.sort((a, b) => bad(b.i) - bad(a.i));
+    patch(root, [
+      h('div', { class: 'head' }, h('h2', { class: 'big' }, 'Check'), h('span', { class: 'soft' }, asking ? 'is being measured' : `${merged.filter(m => bad(m.i)).length} with something to look at, ${merged.filter(m => !bad(m.i)).length} conform`)),
+      why ? h('p', { class: 'stop' }, why) : null,
+      !all.length && report && !asking ? h('p', { class: 'soft' }, 'No marking is held against a rule: give a figure rule:, or a text as:.') : null,
+      merged.map(({ i, sides }) => {
+        const marking = baseIn(bench.model, i.id), figure = bench.model.figures.get(marking)?.find(f => f.id === i.id), size = i.checks.find(c => c.dimension === 'size')?.expected_in, rule = rules.get(`${i.rule} ${size}`);
+        const faults = i.checks.filter(c => c.verdict !== 'conforms'), right = i.checks.filter(c => c.verdict === 'conforms');
+        return h('section', { class: 'sheet', 'data-key': i.id }, h('div', { class: 'head' }, levelSign(faults.length ? 'warn' : 'good'), h('h3', {}, `${marking}${sides ? `, ${sides}` : ''}`), h('span', { class: 'mono' }, i.rule), h('button', { type: 'button', class: 'link', on: { click: () => { bench.set({ job: 'layout' }); bench.select([marking]); } } }, 'Lay out')),
+          h('div', { class: 'checked' }, figure ? laid(figure, rule ?? null, i.id.endsWith('right')) : null,
+            h('div', {}, faults.length ? table(faults, unit) : null,
+              right.length ? h('details', { open: false }, h('summary', {}, faults.length ? `the other ${right.length} conform` : `all ${right.length} conform`), table(right, unit)) : null)));
+      }),
+      (report?.notes ?? []).map(n => h('p', { class: 'soft' }, n)),
+    ]);
+  });
+}
+
+/** The figure in its paints with the rule's lines over it. */
+function laid(figure: Figure, rule: RuleFigure | null, mirrored: boolean): SVGElement {
+  const [x0, y0, x1, y1] = figure.bounds, m = Math.max(x1 - x0, y1 - y0) * 0.06, w = x1 - x0 + 2 * m, high = y1 - y0 + 2 * m;
+  return s('svg', { class: 'laid', viewBox: `${x0 - m} ${-y1 - m} ${w} ${high}`, role: 'img', 'aria-label': 'The figure in its paints with the lines of the rule over it' },
+    s('g', { transform: 'scale(1 -1)' },
+      figure.regions.map(r => s('path', { d: r.d, fill: r.hex, class: light(r.hex) ? 'paint pale' : 'paint', 'vector-effect': 'non-scaling-stroke' })),
+      rule?.regions.map(r => s('path', { d: r.d, class: 'rulelines', transform: mirrored ? 'scale(-1 1)' : undefined, 'vector-effect': 'non-scaling-stroke' })) ?? null));
+}
+
+function table(checks: CheckRecord[], unit: 'in' | 'mm'): HTMLElement {
+  const value = (c: CheckRecord, x: number, ratio?: number) => c.unit === 'deg' && ratio !== undefined ? `${Number(ratio.toFixed(2))} deg` : `${unit === 'in' ? Number(x.toFixed(3)) : near(x, unit)} ${unit}`;
+  return h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Dimensions' }, h('table', {}, h('thead', {}, h('tr', {}, ['dimension', 'wanted', 'found', 'off', 'verdict', 'source'].map(n => h('th', { scope: 'col' }, n)))),
+    h('tbody', {}, checks.map(c => h('tr', {}, h('td', {}, h('b', {}, c.dimension), h('div', { class: 'soft small' }, c.what)), h('td', { class: 'n' }, value(c, c.expected_in, c.expected_ratio)), h('td', { class: 'n' }, value(c, c.measured_in, c.ratio)),
+      h('td', { class: 'n' }, Math.abs(c.difference_in) < 0.0005 ? '0' : value(c, c.difference_in, c.unit === 'deg' && c.ratio !== undefined ? c.ratio - (c.expected_ratio ?? 0) : undefined)), h('td', { class: c.verdict === 'conforms' ? 'good' : 'warn' }, c.verdict), h('td', { class: 'soft small' }, c.text))))));
+}

@@ -11,7 +11,7 @@ export function cross(bench: Bench, root: HTMLElement): void {
   root.setAttribute('aria-label', 'Nudge');
   bench.panel(() => {
     const { state } = bench, m = bench.chosen, off = !m || !movable(m) || bench.locked(m.id), all = steps[state.unit];
-    const key = (name: string, label: string, f: () => void) => h('button', { type: 'button', class: `nudge ${label}`, 'aria-label': label, disabled: off, on: { click: f } }, name);
+    const key = (name: string, label: string, f: () => void) => h('button', { type: 'button', class: `nudge to-${label}`, 'aria-label': label, disabled: off, on: { click: f } }, name);
     const step = all[Math.min(state.step, all.length - 1)];
     patch(root, [
       h('button', { type: 'button', class: 'chosen', on: { click: () => bench.set({ panel: state.panel === 'fields' ? null : 'fields' }) } }, m ? [h('b', {}, m.id), ' ', placeOf(m, state.unit)] : 'nothing selected', ' ▾'),

@@ -16,13 +16,13 @@ export function list(bench: Bench, root: HTMLElement): void {
     const { model, state } = bench, scene = model.scene, sides = new Set(model.markings.flatMap(m => m.placed.map(p => p.side))).size;
     const count = (n: number, word: string) => h('li', {}, h('button', { type: 'button', class: 'plain', on: { click: () => bench.set({ panel: 'aircraft' }) } }, word), h('span', { class: 'soft' }, n ? String(n) : 'none yet'));
     patch(root, [
-      h('div', { class: 'head' }, h('h2', {}, 'Markings'), h('span', { class: 'soft' }, `${model.markings.length}${sides ? ` on ${sides} ${sides === 1 ? 'side' : 'sides'}` : ''}`)),
+      h('div', { class: 'head' }, h('h2', {}, 'Markings'), h('button', { type: 'button', class: 'closer', on: { click: () => bench.set({ panel: null }) } }, 'Close'), h('span', { class: 'soft' }, `${model.markings.length}${sides ? ` on ${sides} ${sides === 1 ? 'side' : 'sides'}` : ''}`)),
       h('ul', { class: 'markings' }, model.markings.map(m => {
         const on = state.selected.includes(m.id), level = levelOf(model, m.id);
         return h('li', { 'data-key': m.id, class: on ? 'on' : '' },
           h('button', {
             type: 'button', class: 'entry', 'aria-pressed': String(on), 'aria-label': `${m.id}, ${placeOf(m, state.unit)}, ${sidesOf(m)}, ${levelNames[level]}`,
-            on: { click: (e: MouseEvent) => bench.select(e.shiftKey ? [...state.selected.filter(i => i !== m.id), m.id] : [m.id], m.placed.some(p => p.side === state.side) ? state.side : (m.placed[0]?.side ?? 'left') as 'left' | 'right') },
+            on: { click: (e: MouseEvent) => { if (state.panel === 'menu') bench.set({ panel: null }); bench.select(e.shiftKey ? [...state.selected.filter(i => i !== m.id), m.id] : [m.id], m.placed.some(p => p.side === state.side) ? state.side : (m.placed[0]?.side ?? 'left') as 'left' | 'right'); } },
           }, thumb(model, m), h('span', { class: 'words' }, h('b', {}, m.id), h('span', { class: 'mono' }, placeOf(m, state.unit)), h('span', { class: 'soft' }, m.placed.length ? sidesOf(m) : 'has no place yet')), levelSign(level)));
       })),
       h('button', { type: 'button', class: 'wide', id: 'add', on: { click: () => addPanelOpen(bench) } }, 'Add a marking'),
@@ -30,6 +30,7 @@ export function list(bench: Bench, root: HTMLElement): void {
       h('h2', { class: 'rule' }, 'Aircraft'),
       h('ul', { class: 'counts' }, count(new Set(model.skins.map(k => k.surface)).size, 'Surfaces'), count(new Set(scene?.hardpoints.map(p => p.id)).size, 'Hardpoints'), count(new Set(scene?.obstacles.map(o => o.id)).size, 'Obstacles'),
         h('li', {}, h('button', { type: 'button', class: 'plain', on: { click: () => bench.set({ job: 'photograph' }) } }, 'Photographs'), h('span', { class: 'soft' }, scene?.photos.length ? String(scene.photos.length) : 'none yet'))),
+      h('button', { type: 'button', class: 'link', on: { click: () => bench.set({ job: 'visit', panel: null }) } }, 'New aircraft'),
       h('h2', { class: 'rule' }, 'Shown'),
       h('ul', { class: 'shown' }, (Object.keys(parts) as Shown[]).map(k => h('li', {}, h('label', {},
         h('input', { type: 'checkbox', checked: state.shown[k], on: { change: (e: Event) => bench.set({ shown: { ...state.shown, [k]: (e.target as HTMLInputElement).checked } }) } }), parts[k])))),

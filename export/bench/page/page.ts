@@ -31,7 +31,7 @@ export function start(session: Session, root: HTMLElement): void {
   const fieldPart = h('div', { class: 'fields', id: 'fields' }), textPart = h('section', { class: 'text' });
   const jobs = h('div', { class: 'job' });
   main.append(drawing, hand, strip, jobs, over);
-  right.append(fieldPart, textPart);
+  right.append(h('button', { type: 'button', class: 'closer', on: { click: () => { bench.set({ panel: null }); bench.focus('drawing'); } } }, 'Close'), fieldPart, textPart);
   root.replaceChildren(h('div', { class: 'skips' }, skip('jobs', 'Jobs'), skip('markings', 'Markings'), skip('drawing', 'Drawing'), skip('fields', 'Fields'), skip('strip', 'Findings'), skip('text', 'Text')), top, side, main, right, foot, ...liveRegions());
   strip.id = 'strip';
 
@@ -66,6 +66,7 @@ export function start(session: Session, root: HTMLElement): void {
     drawing.hidden = hand.hidden = strip.hidden = bench.state.job !== 'layout';
   });
   window.addEventListener('beforeunload', () => { void bench.flushTyping(); });
+  if (!session.text.toString().trim()) bench.state.job = 'visit';
   bench.start();
   void session.ask<{ alphabets: { id: string }[] }>('alphabets', { text: 'A' }).then(a => { bench.alphabets = a.alphabets.map(x => x.id); bench.draw(); }).catch(() => {});
 }

@@ -1,0 +1,86 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"maskloft/export/sheet"
+	"maskloft/geometry"
+	"maskloft/layouts"
+)
+
+// unitsFlag is what people read lengths in.
+type unitsFlag geometry.Units
+
+func (f *unitsFlag) String() string { return string(*f) }
+func (f *unitsFlag) Type() string   { return "in|mm" }
+func (f *unitsFlag) Set(s string) error {
+	switch u := geometry.Units(strings.ToLower(strings.TrimSpace(s))); u {
+	case geometry.ReadInches, geometry.ReadMillimetres:
+		*f = unitsFlag(u)
+		return nil
+	}
+	return fmt.Errorf("%q is no unit of sheets: write in or mm", s)
+}
+
+// paperFlag is the paper of what is printed.
+type paperFlag layouts.PaperName
+
+func (f *paperFlag) String() string { return string(*f) }
+func (f *paperFlag) Type() string   { return "letter|a4" }
+func (f *paperFlag) Set(s string) error {
+	p, err := sheet.ParsePaper(s)
+	if err == nil {
+		*f = paperFlag(strings.ToLower(p.Name))
+	}
+	return err
+}
+
+// addUnits gives a verb the option of its units; what it says goes over the layout's.
+func addUnits(c *cobra.Command) {
+	c.Flags().Var(new(unitsFlag), "units", "lengths that people read: in or mm, which goes on A4 unless --paper is given; the layout's sheets: where left out")
+}
+
+// addPaper gives a verb the option of its paper.
+func addPaper(c *cobra.Command, of string) {
+	c.Flags().Var(new(paperFlag), "paper", "paper of "+of+": letter or a4; the layout's sheets: where left out")
+}
+
+// chooseSheets puts what the options say in the place of what the layout says.
+func chooseSheets(flags *pflag.FlagSet, spec *layouts.Spec) {
+	if f := flags.Lookup("units"); f != nil && f.Changed {
+		u := geometry.Units(f.Value.String())
+		if u != spec.Sheets.Units {
+			spec.Sheets = layouts.SheetsIn(u)
+		}
+		if usual := layouts.UsualTape(); u.Metric() {
+			spec.Tape = spec.Tape.Metric()
+		} else if spec.Tape.Units != usual.Units {
+			spec.Tape.Units, spec.Tape.Reading = usual.Units, usual.Reading
+		}
+	}
+	if f := flags.Lookup("paper"); f != nil && f.Changed {
+		if _, ok := f.Value.(*paperFlag); ok {
+			spec.Sheets.Paper = layouts.PaperName(f.Value.String())
+		}
+	}
+}
+
+// paperOf is the paper of a layout's sheets.
+func paperOf(spec *layouts.Spec) sheet.Paper {
+	if spec.Sheets.Paper == layouts.A4Paper {
+		return sheet.A4
+	}
+	return sheet.Letter
+}
+
+// paperChosen is the paper of a verb that reads no layout: that of --paper, else letter.
+func paperChosen(flags *pflag.FlagSet) sheet.Paper {
+	if f := flags.Lookup("paper"); f != nil && f.Value.String() == string(layouts.A4Paper) {
+		return sheet.A4
+	}
+	return sheet.Letter
+}

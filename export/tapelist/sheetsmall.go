@@ -1,0 +1,79 @@
+package tapelist
+
+import (
+	"maskloft/export/sheet"
+	"maskloft/export/views"
+	"maskloft/layouts/taping"
+
+	g "maskloft/geometry"
+	"maskloft/layouts/masks"
+)
+
+// smallWide is the width of the picture of a stencil, in inches.
+const smallWide = 1.15
+
+// smallHead begins the pages of stencils.
+func (s *tapeSheets) smallHead() {
+	s.Text(sheet.SetTitle, "Stencils")
+	s.Text(sheet.SetSoft, "Two points each: lay the film with both marks on their crosses. The picture is the film as one looks at it from outside.")
+	s.startMark()
+	s.Space(0.04)
+}
+
+// small prints one stencil: its picture with its marks, and their rows beside it.
+func (s *tapeSheets) small(t *masks.Tiling, p taping.Placing) {
+	left := s.Left() + smallWide + 0.1
+	edges := s.rowEdges(left)
+	var rows []pointRow
+	height := 0.0
+	for _, q := range p.Points {
+		row := s.pointRow(q, edges)
+		rows = append(rows, row)
+		height += row.height
+	}
+	const title = 0.2
+	if height = height + title; height < 1.1 {
+		height = 1.1
+	}
+	s.Need(height + 0.08)
+	box := s.Block(title)
+	s.Draw(sheet.SetStrong.At(tapeTitle(t.Laid.Placement), box.Min.X, box.Min.Y+0.05, 0), sheet.TickBox(box.Max.X-0.2, box.Min.Y+0.01, 0.17))
+	worst, ok := p.Worst()
+	if ok {
+		major, minor := worst.Error.Within95()
+		s.Draw(sheet.SetSoft.At("expected within "+decimals(s.list.Tape, major)+" x "+amount(s.list.Tape, minor)+" (95 of 100)  done", box.Max.X-0.28, box.Min.Y+0.05, 1))
+	}
+	top := box.Min.Y
+	s.film(t, p, g.Rect{Min: g.Point{X: s.Left(), Y: top - 0.9}, Max: g.Point{X: s.Left() + smallWide, Y: top - 0.02}})
+	took := title
+	for _, row := range rows {
+		s.place(row, left)
+		took += row.height
+	}
+	s.Space(height - took + 0.08)
+}
+
+// film draws the paint of a stencil with the marks that place it.
+func (s *tapeSheets) film(t *masks.Tiling, p taping.Placing, box g.Rect) {
+	around := t.Laid.Painted.Bounds()
+	for _, q := range p.Points {
+		around = around.Union(g.BoundsOf(q.Point.Mark.Film))
+	}
+	_, to := sheet.Fitted(around.Grown(0.3), box.Grown(-0.1), 1)
+	s.Draw(sheet.DrawRect(box, inkFrame))
+	for _, r := range t.Laid.Regions {
+		var path g.Path
+		for _, c := range r.Outline {
+			var pts []g.Point
+			for _, q := range c.Flattened(g.FlattenTolerance) {
+				pts = append(pts, to(q))
+			}
+			path = append(path, g.Polygon(pts...))
+		}
+		s.Draw(sheet.Item{Path: path, Ink: sheet.Ink{Fill: views.Tint(views.HexOf(s.l.Spec.Paint, r.Colour), 0.45), Stroke: "#5c6b73", Width: 0.004}})
+	}
+	for _, q := range p.Points {
+		at := to(q.Point.Mark.Film)
+		s.Draw(sheet.Item{Path: g.Path{g.Circle(at, 0.03)}, Ink: inkPlaced}, sheet.SetStrong.At(q.Name, at.X+0.05, at.Y-0.05, 0))
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"maskloft/geometry"
 	"maskloft/layouts/standards"
@@ -118,8 +119,33 @@ func judgeAttempt(a attempt, sc *scene, o Options) (judgement, error) {
 	}
 	j.Checks = j.whole.slipChecks(j.Checks, o)
 	j.Checks = append(j.Checks, said...)
+	j.Checks = withoutCut(j.Checks)
 	j.Colours = j.whole.colours
 	return j, nil
+}
+
+// withoutCut says once that a piece of a part lacks: its outline and its area say so, its
+// numbers and the places of its edges follow.
+func withoutCut(checks []Check) []Check {
+	lacks := map[string]int{}
+	for _, c := range checks {
+		if c.deviates() && (c.Name == OutlineCheck || c.Name == AreaCheck) {
+			lacks[c.Part]++
+		}
+	}
+	var out []Check
+	for _, c := range checks {
+		if lacks[c.Part] == 2 && c.deviates() && !c.absent() {
+			switch {
+			case c.Name == ShapeCheck && strings.HasPrefix(c.Said, "its "):
+				continue
+			case c.Said == "" && c.Name != "size":
+				c.Verdict, c.Follows, c.Hint = Following, "a piece of it is not there", ""
+			}
+		}
+		out = append(out, c)
+	}
+	return out
 }
 
 // sound tells whether nothing of a drawing deviates from the rule.

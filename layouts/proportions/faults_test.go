@@ -440,7 +440,7 @@ func faultTrials(all int) int {
 	if os.Getenv("MASKLOFT_LONG") != "" {
 		return all
 	}
-	return all / 10
+	return all / 20
 }
 
 // 300 faults of ten kinds over 16 forms and 5 writers: named rightly in 97 %; the same

@@ -328,6 +328,7 @@ func (w *whole) slipChecks(checks []Check, o Options) []Check {
 	}
 	var said []Check
 	kept := map[string]bool{}
+	moved := map[string]bool{} // parts off their place: not about the centre, but there
 	var names []string
 	for _, x := range list {
 		part := 1.0
@@ -346,6 +347,7 @@ func (w *whole) slipChecks(checks []Check, o Options) []Check {
 			}
 		}
 		c := w.shape(x, o)
+		moved[c.Part] = moved[c.Part] || x.kind == slipMove || x.kind == slipArc
 		said, names = append(said, c), append(names, c.Said)
 	}
 	var numbers []string
@@ -359,6 +361,9 @@ func (w *whole) slipChecks(checks []Check, o Options) []Check {
 	}
 	for i := range checks {
 		c := &checks[i]
+		if c.absent() && c.deviates() && moved[c.Part] {
+			c.Verdict, c.Follows, c.Hint = Following, strings.Join(names, "; "), ""
+		}
 		if c.deviates() && c.Said == "" && c.Name != "size" && !c.absent() && c.Measured != 0 && !kept[c.Dimension()] {
 			c.Verdict, c.Follows, c.Hint = Following, strings.Join(names, "; "), ""
 		}

@@ -125,9 +125,9 @@ func depths(p g.Path) []int {
 // TileTitle names a tile in words: what, side, pass, tile and size.
 func TileTitle(t masks.Tiling, m masks.Mask, tile masks.Piece) string {
 	p := t.Laid.Placement
-	return fmt.Sprintf("%s, %s %s, pass %d %s, %s, tile %d-%d of %dx%d, %s x %s in", p.Marking.ID, p.Side, views.WingWord(p), m.Pass, m.Paint, filmWords(m),
+	return fmt.Sprintf("%s, %s %s, pass %d %s, %s, tile %d-%d of %dx%d, %s", p.Marking.ID, p.Side, views.WingWord(p), m.Pass, m.Paint, filmWords(m),
 		tile.Cell.Row, tile.Cell.Column, t.FilmOf(m).Rows, t.FilmOf(m).Columns,
-		g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3))
+		p.Read.Size(g.Length(tile.Cell.Bounds().Width()), g.Length(tile.Cell.Bounds().Height()), 3))
 }
 
 // filmWords says what the film of a mask is, for titles and labels.

@@ -7,7 +7,6 @@ import (
 
 	"maskloft/export/sheet"
 
-	g "maskloft/geometry"
 	"maskloft/layouts"
 )
 
@@ -18,7 +17,7 @@ import (
 // Texts of the layout are escaped: see [sheet.Markdown].
 func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 	var b bytes.Buffer
-	s, md := l.Spec, sheet.Markdown
+	s, md, u := l.Spec, sheet.Markdown, l.Spec.Sheets.Units
 	fmt.Fprintf(&b, "# Dossier: %s\n\n%s\n\nFrame: %s\n\n", md(s.Name), md(s.Aircraft.Name), md(s.Aircraft.Datum))
 	if s.Rules.Date != "" || s.Rules.Nation != "" {
 		fmt.Fprintf(&b, "Target: %s\n\n", strings.TrimSpace("as of "+s.Rules.Date+", "+s.Rules.Nation))
@@ -39,14 +38,14 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 		fmt.Fprintf(&b, "- place: %s, side %s, lengths true %s\n", md(strings.Join(m.Where.Surfaces, " and ")), m.Where.Side, m.True)
 		for _, p := range l.Placed {
 			if p.Marking == m {
-				fmt.Fprintf(&b, "- %s: anchor at %v\n", p.Side, p.Anchor)
+				fmt.Fprintf(&b, "- %s: held point at %s\n", p.Side, u.Position(p.Anchor))
 			}
 		}
 		for _, id := range m.Evidence {
 			fmt.Fprintf(&b, "- evidence %s, class %s: %s\n", md(id), known[id].Class, md(known[id].What))
 		}
 		if len(m.Evidence) == 0 {
-			b.WriteString("- evidence: none on file. A guess stays a guess until there is some.\n")
+			b.WriteString("- evidence: none on file: this is a guess\n")
 		}
 		b.WriteString("\n")
 	}
@@ -63,7 +62,7 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 		if standard == "" {
 			standard = "no standard named"
 		}
-		fmt.Fprintf(&b, "- %s: %s, %s. The chip governs, not the picture.\n", md(c.ID), md(c.Name), md(standard))
+		fmt.Fprintf(&b, "- %s: %s, %s. Match the chip, not the picture.\n", md(c.ID), md(c.Name), md(standard))
 	}
 	b.WriteString("\n## Evidence on file\n\n")
 	if len(s.Evidence) == 0 {
@@ -77,7 +76,7 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 		b.WriteString("None.\n")
 	}
 	for _, f := range findings {
-		fmt.Fprintf(&b, "- %s: %s: %s (source: %s)\n", f.Level, f.Rule, md(f.Message), md(f.Source))
+		fmt.Fprintf(&b, "- %s: %s: %s (source: %s)\n", f.Level, f.Kind(), md(f.Message), md(f.Source))
 	}
 	b.WriteString("\n## Cautions\n\n")
 	for _, c := range sheet.Cautions {
@@ -93,7 +92,7 @@ func MemoryWords(what string) string {
 	case "valid_from":
 		return "the day it came into force"
 	case "valid_to":
-		return "the day it ceased"
+		return "the day it ended"
 	}
 	if part, number, ok := strings.Cut(what, "."); ok {
 		return number + " of the " + part
@@ -103,10 +102,10 @@ func MemoryWords(what string) string {
 
 // dossierFigure says what is drawn, and by which rule.
 func dossierFigure(b *bytes.Buffer, p layouts.Placement) {
-	f, md := p.Marking.Figure, sheet.Markdown
+	f, md, u := p.Marking.Figure, sheet.Markdown, p.Read
 	switch rule := p.Figure.Rule; {
 	case rule != nil:
-		fmt.Fprintf(b, "- figure: rule %s, %s, size %s in\n- rule: %s; %s\n- known: %s\n", rule.ID, md(rule.Name), g.FormatNumber(f.Size.Inches(), 4), md(RuleSource(rule)), md(RuleDates(rule)), md(KnownText(rule.Provenance)))
+		fmt.Fprintf(b, "- figure: rule %s, %s, size %s\n- rule: %s; %s\n- known: %s\n", rule.ID, md(rule.Name), u.Length(f.Size, 4), md(RuleSource(rule)), md(RuleDates(rule)), md(KnownText(rule.Provenance)))
 		for _, o := range rule.Options {
 			taken := o.Default + " (default: " + o.Why + ")"
 			for _, pick := range f.Options {
@@ -120,7 +119,7 @@ func dossierFigure(b *bytes.Buffer, p layouts.Placement) {
 			fmt.Fprintf(b, "- from memory, %s confidence: %s\n", m.Confidence, md(MemoryWords(m.What)))
 		}
 	case f.Text != "":
-		fmt.Fprintf(b, "- figure: text %s, alphabet %s, %s in high\n", md(fmt.Sprintf("%q", f.Text)), md(f.Alphabet), g.FormatNumber(f.Height.Inches(), 4))
+		fmt.Fprintf(b, "- figure: text %s, alphabet %s, %s high\n", md(fmt.Sprintf("%q", f.Text)), md(f.Alphabet), u.Length(f.Height, 4))
 		for _, r := range p.Figure.Lettering {
 			fmt.Fprintf(b, "- held against: rule %s, %s; %s; %s; %s\n", r.ID, md(r.Name), md(RuleSource(r)), md(RuleDates(r)), md(KnownText(r.Provenance)))
 		}

@@ -16,8 +16,8 @@ import (
 
 // furniture returns the notes of a tile, set into its waste: what it is, UP and
 // NOSE arrows, scale bars along both axes, and a map of the tiles; and the ticks of the
-// level and upright lines. A bar is as long as the waste has room for, of 10, 5, 4, 2
-// and 1 in, and says so.
+// level and upright lines. A bar is as long as the waste has room for, see
+// [bars], and says so.
 func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weeding, shift g.Vec) (notes, axes []sheet.Item) {
 	room := sheet.NewRoom(tile.Cell.Rect, m.EdgeOfPaint())
 	takeTicks(room, t.FilmOf(m), tile)
@@ -48,19 +48,20 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weedin
 		}
 		return ok
 	}
-	for _, l := range []float64{10, 5, 4, 2, 1} {
-		if put(l+0.1, 0.42, func() []sheet.Item { return bar(l, false) }) {
+	u := t.Laid.Placement.Read
+	for _, l := range bars(u) {
+		if put(l.Inches()+0.1, 0.42, func() []sheet.Item { return bar(u, l, false) }) {
 			break
 		}
 	}
-	for _, l := range []float64{10, 5, 4, 2, 1} {
-		if put(0.42, l+0.1, func() []sheet.Item { return bar(l, true) }) {
+	for _, l := range bars(u) {
+		if put(0.42, l.Inches()+0.1, func() []sheet.Item { return bar(u, l, true) }) {
 			break
 		}
 	}
 	put(readsWide, readsHigh, reads)
-	for _, l := range squares {
-		if put(l+0.1, l+0.1, func() []sheet.Item { return square(l) }) {
+	for _, l := range squares(u) {
+		if put(l.Inches()+0.1, l.Inches()+0.1, func() []sheet.Item { return square(u, l) }) {
 			break
 		}
 	}
@@ -72,7 +73,7 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weedin
 		fmt.Sprintf("%s  %s", p.Marking.ID, strings.ToUpper(strings.TrimSpace(p.Side.String()+" "+views.WingWord(p)))),
 		fmt.Sprintf("PASS %d  %s  %s", m.Pass, m.Paint, strings.ToUpper(filmWords(m))),
 		fmt.Sprintf("TILE %d-%d of %dx%d", tile.Cell.Row, tile.Cell.Column, t.FilmOf(m).Rows, t.FilmOf(m).Columns),
-		fmt.Sprintf("%s x %s in", g.FormatNumber(tile.Cell.Bounds().Width(), 3), g.FormatNumber(tile.Cell.Bounds().Height(), 3)),
+		u.Size(g.Length(tile.Cell.Bounds().Width()), g.Length(tile.Cell.Bounds().Height()), 3),
 	}
 	if tile.Number > 0 {
 		lines[2] += fmt.Sprintf("  FILM %d", tile.Number)
@@ -81,8 +82,8 @@ func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weedin
 	views.KeyMap(put, t, m, tile)
 	if f := m.Field; len(t.FilmOf(m).Cells) > 1 { // to measure when all are laid: seams add up
 		setLabel(put, []string{
-			fmt.Sprintf("ALL TILES %s x %s in", g.FormatNumber(f.Width(), 3), g.FormatNumber(f.Height(), 3)),
-			fmt.Sprintf("DIAGONALS %s in", g.FormatNumber(f.Min.Dist(f.Max), 3)),
+			"ALL TILES " + u.Size(g.Length(f.Width()), g.Length(f.Height()), 3),
+			"DIAGONALS " + u.Length(g.Length(f.Min.Dist(f.Max)), 3),
 		})
 	}
 	return out, axes
@@ -137,8 +138,21 @@ func setLabel(put func(w, h float64, items func() []sheet.Item) bool, lines []st
 	}
 }
 
-// bar draws a scale bar of l inches between end ticks, with its length.
-func bar(l float64, upright bool) []sheet.Item {
+// bars are the lengths of the scale bars, the longest that has room being drawn.
+func bars(u g.Units) []g.Length {
+	if u.Metric() {
+		return []g.Length{250 * g.Millimetre, 100 * g.Millimetre, 50 * g.Millimetre, 20 * g.Millimetre}
+	}
+	return []g.Length{10, 5, 4, 2, 1}
+}
+
+// bar draws a scale bar between end ticks, with its length; inches or centimetres are
+// marked between.
+func bar(u g.Units, long g.Length, upright bool) []sheet.Item {
+	l, step := long.Inches(), 1.0
+	if u.Metric() {
+		step = g.Centimetre.Inches()
+	}
 	line := func(x0, y0, x1, y1 float64) g.Contour {
 		if upright {
 			return g.Polyline(g.Point{X: y0, Y: x0}, g.Point{X: y1, Y: x1})
@@ -146,10 +160,11 @@ func bar(l float64, upright bool) []sheet.Item {
 		return g.Polyline(g.Point{X: x0, Y: y0}, g.Point{X: x1, Y: y1})
 	}
 	path := g.Path{line(0.05, 0.1, 0.05+l, 0.1), line(0.05, 0.02, 0.05, 0.18), line(0.05+l, 0.02, 0.05+l, 0.18)}
-	for i := 1; i < int(l); i++ {
-		path = append(path, line(0.05+float64(i), 0.1, 0.05+float64(i), 0.15))
+	for i := 1; i < int(math.Round(l/step)); i++ {
+		x := 0.05 + float64(float64(i)*step)
+		path = append(path, line(x, 0.1, x, 0.15))
 	}
-	text, w := glyphs.Label(g.FormatNumber(l, 0)+" in", 0.12, false)
+	text, w := glyphs.Label(u.Length(long, 0), 0.12, false)
 	if upright {
 		text = text.Map(func(p g.Point) g.Point { return g.Point{X: 0.23 + p.Y, Y: 0.05 + l/2 + w/2 - p.X} })
 	} else {

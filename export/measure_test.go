@@ -28,10 +28,12 @@ func TestMeasureLineHasItsText(t *testing.T) {
 
 // What is written in the scale square stays in it.
 func TestScaleSquareHoldsItsWords(t *testing.T) {
-	for _, side := range squares {
-		for _, it := range square(side) {
-			b := it.Outline().Bounds()
-			require.True(t, b.Min.X > 0.04 && b.Min.Y > 0.04 && b.Max.X < side+0.06 && b.Max.Y < side+0.06, "%v: %v", side, b)
+	for _, u := range []g.Units{g.ReadInches, g.ReadMillimetres} {
+		for _, side := range squares(u) {
+			for _, it := range square(u, side) {
+				b, most := it.Outline().Bounds(), side.Inches()+0.06
+				require.True(t, b.Min.X > 0.04 && b.Min.Y > 0.04 && b.Max.X < most && b.Max.Y < most, "%v: %v", side, b)
+			}
 		}
 	}
 }

@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"maskloft/export/sheet"
@@ -22,7 +23,9 @@ type SprayPass struct {
 type PassFilm struct {
 	Marking string
 	Mask    masks.Mask
-	First   bool // no earlier pass of the marking lies to register it by
+	First   bool     // no earlier pass of the marking lies to register it by
+	Marks   []string // that it shares with the film before it
+	Paper   []string // what paper covers in its place, in words
 	Numbers []int
 }
 
@@ -41,7 +44,10 @@ func SprayPasses(l *layouts.Layout, tilings []masks.Tiling, run masks.Run) ([]Sp
 				if err != nil {
 					return nil, err
 				}
-				f := PassFilm{Marking: t.Laid.ID(), Mask: m, First: k == 0}
+				f := PassFilm{Marking: t.Laid.ID(), Mask: m, First: k == 0, Paper: paperOf(t, t.Films[k], l.Spec.Sheets.Units)}
+				for _, i := range t.Common(k) {
+					f.Marks = append(f.Marks, t.Marks[i].ID)
+				}
 				for _, piece := range pieces {
 					if n := run.Number(piece.ID); n > 0 {
 						f.Numbers = append(f.Numbers, n)
@@ -57,8 +63,33 @@ func SprayPasses(l *layouts.Layout, tilings []masks.Tiling, run masks.Run) ([]Sp
 	return out, nil
 }
 
+// paperOf says where paper covers what no film does: cells of the field without a paint
+// edge.
+func paperOf(t masks.Tiling, f masks.TiledFilm, u g.Units) []string {
+	var out []string
+	middle := f.Field.Centre()
+	for _, r := range f.Paper {
+		var where []string
+		if d := r.Centre().Y - middle.Y; math.Abs(d) > r.Height()/4 {
+			where = append(where, masks.UpDown(t.Laid, d))
+		}
+		if d := r.Centre().X - middle.X; math.Abs(d) > r.Width()/4 {
+			where = append(where, masks.Sideways(t.Laid, d))
+		}
+		place := "in the middle"
+		if len(where) > 0 {
+			place = strings.Join(where, " and ") + " of the middle"
+		}
+		out = append(out, u.Size(g.Length(r.Width()), g.Length(r.Height()), 1)+" "+place)
+	}
+	return out
+}
+
 // mostCardFilms is how many films a card lists one by one; more stand on the ticket.
 const mostCardFilms = 12
+
+// mostCardRows is how many different sets of marks, or places for paper, a card names.
+const mostCardRows = 6
 
 // PassCards draws one page for each spray: what to do in order, each figure with its
 // source, and lines to write on. The figures hold where the maker's sheet says nothing.
@@ -100,6 +131,36 @@ func (c card) paintName() string {
 	return c.pass.Paint
 }
 
+func (c card) units() g.Units { return c.layout.Spec.Sheets.Units }
+
+// each lists what films of the pass have, those alike on one line: insignia-left,
+// insignia-right: A B C; empty where none has anything.
+func (c card) each(of func(PassFilm) string) string {
+	var order []string
+	who := map[string][]string{}
+	for _, f := range c.pass.Films {
+		s := of(f)
+		if s == "" {
+			continue
+		}
+		if who[s] == nil {
+			order = append(order, s)
+		}
+		who[s] = append(who[s], f.Marking)
+	}
+	var out []string
+	for _, s := range order {
+		if n := len(who[s]); n > 4 {
+			who[s] = append(who[s][:3:3], fmt.Sprintf("%d more", n-3))
+		}
+		out = append(out, strings.Join(who[s], ", ")+": "+s)
+	}
+	if n := len(out) - mostCardRows; n > 0 {
+		out = append(out[:mostCardRows], fmt.Sprintf("%d more: see the proof", n))
+	}
+	return strings.Join(out, "; ")
+}
+
 // films lists the films of the pass.
 func (c card) films() {
 	var rows []string
@@ -134,7 +195,7 @@ func (c card) ground() []string {
 	return []string{
 		"Dry and cured to tape: " + since + ", two-part paints by their own line \"dry to tape\" *.",
 		"Back of a finger: no drag, no smell of thinner. Thumbnail 5 s: no dent after 1 min *.",
-		"Trial strip of this film, 1 x 4 in, on for as long as the film will be, pulled back on itself: nothing lifts, no print *.",
+		"Trial strip of this film, " + c.units().Size(1, 4, 2) + ", on for as long as the film will be, pulled back on itself: nothing lifts, no print *.",
 	}
 }
 
@@ -152,6 +213,9 @@ func (c card) lay() []string {
 	case later > 0:
 		place = fmt.Sprintf("%s follow an earlier pass: by their registration marks, over the crosses on the tape flags. The others by the three points of the tape list.", g.Counted(later, "film"))
 	}
+	if names := c.each(func(f PassFilm) string { return strings.Join(f.Marks, " ") }); names != "" {
+		place += " Marks: " + names + "."
+	}
 	return []string{
 		place + " Crosses are drawn on flags of masking tape, never on the skin.",
 		"Dry, from the middle outwards, never stretched. Wet only where the film's maker says so, never on open weave *.",
@@ -161,9 +225,13 @@ func (c card) lay() []string {
 }
 
 func (c card) cover() []string {
+	instead := "Where a marking has no film in this pass, cover it with paper."
+	if names := c.each(func(f PassFilm) string { return strings.Join(f.Paper, ", ") }); names != "" {
+		instead = "Paper instead of film, lapped onto the film round it: " + names + ". " + instead
+	}
 	return []string{
 		"Tape over the registration windows before spraying.",
-		fmt.Sprintf("Paper %s wide all round, taped to the film; the far side where there is a draught *. Where a marking has no film in this pass, cover it with paper.", c.layout.Spec.Paint.Spray.Skirt),
+		fmt.Sprintf("Paper %s wide all round, taped to the film; the far side where there is a draught *. %s", c.units().Length(c.layout.Spec.Paint.Spray.Skirt, 2), instead),
 		"Hinges, drains, static ports and placards covered; control surfaces locked in neutral while film spans a gap.",
 	}
 }
@@ -184,13 +252,13 @@ func (c card) spray(figures survey.PaintFigures) []string {
 	mix := ""
 	for _, t := range figures.Totals {
 		if t.Paint == c.pass.Paint {
-			mix = fmt.Sprintf(" %.2f ft2 a coat, mix %.0f US fl oz with waste.", t.Sprayed, t.Ounces)
+			mix = fmt.Sprintf(" %s a coat, mix %s with waste.", c.units().Area(t.Sprayed), c.units().Volume(t.Ounces))
 		}
 	}
 	return []string{
 		"Seal the edges: one or two thin coats of the ground's own colour, or clear; wait until it does not print on a knuckle: dope 10 to 20 min, enamel 30 to 60 min *.",
 		fmt.Sprintf("%s, thin, crossed at 90 deg, strokes overlapping by half (AC 43.13-1B 2-20, read in a copy); between coats dope 10 to 20 min, enamel 15 to 30 min *.%s", strings.Join(words, "; "), mix),
-		"Gun square to the edge, never under it. Inside the windows of the weather card before, during and after.",
+		"Gun at 90 deg to the edge, never under it. Inside the windows of the weather card before, during and after.",
 	}
 }
 
@@ -200,7 +268,7 @@ func (c card) pull() []string {
 		next = "Leave the tape flags with their crosses for the next pass. Next film: step 1 of its card."
 	}
 	return []string{
-		"While soft, when a finger on the paper's edge leaves a print and no string: dope 10 to 30 min after the last coat, enamel 30 to 90, two-part 20 to 60 *.",
+		"While soft, when a finger on the paper's edge leaves a print but pulls no thread: dope 10 to 30 min after the last coat, enamel 30 to 90, two-part 20 to 60 *.",
 		"Back on itself at 135 to 180 deg, slowly, away from the paint, never into a point; film laid last comes off first. Missed and hard: wait until it is dry and warm the room; no blade on fabric *.",
 		"Touch up with tape and a brush; no blade on fabric. " + next,
 		"Count: pieces pulled ______, as many as were laid.",

@@ -33,6 +33,10 @@ func TestPassCardsAreOnePageEach(t *testing.T) {
 					if k < mostCardFilms {
 						require.Contains(t, text, f.Marking, w.Name)
 					}
+					require.Equal(t, f.First, len(f.Marks) == 0, f.Marking)
+					if !f.First {
+						require.Contains(t, text, ": "+strings.Join(f.Marks, " "), "the marks it is laid by")
+					}
 				}
 				for _, want := range []string{"Ground dry", "Tape over the registration windows", "While soft", "no blade on fabric", "Product", "not approved data"} {
 					require.Contains(t, text, want)

@@ -25,6 +25,9 @@ const (
 // than a quarter of an inch. The layer of the holes is what is cut.
 func PouncePattern(t masks.Tiling) sheet.Sheet {
 	r := t.Laid.Field
+	for _, m := range t.Marks { // some stand on arms of film
+		r = r.Union(g.BoundsOf(m.Film).Grown(masks.MarkRadius + 0.3))
+	}
 	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
 	var holes g.Path
 	var marks []sheet.Item
@@ -43,13 +46,13 @@ func PouncePattern(t masks.Tiling) sheet.Sheet {
 	up, sideways, side := directions(t.Laid.Placement)
 	words := sheet.SetBody.At(fmt.Sprintf("%s, pounce pattern: true size, seen from outside, %s at the top", t.Laid.ID(), up), 0.4, 0.4, 0)
 	label := sheet.Item{Path: words.Outline(), Ink: words.Ink} // a pattern is outlines only
-	notes := pounceChecks(r.Width(), r.Height()+sheetMargin, sideways, side)
+	notes := pounceChecks(t.Laid.Placement.Read, r.Width(), r.Height()+sheetMargin, sideways, side)
 	edge := sheet.DrawRect(g.Rect{Min: r.Min.Add(shift), Max: r.Max.Add(shift)}, sheet.InkNote)
 	return sheet.Sheet{
 		Title: t.Laid.ID() + ", pounce pattern", Width: r.Width() + 2*sheetMargin, Height: r.Height() + 2*sheetMargin,
 		Layers: []sheet.Layer{
 			{Name: sheet.LayerCut, Items: []sheet.Item{{ID: "holes", Path: holes, Ink: inkCut}}},
-			{Name: "registration marks, draw only", Items: marks},
+			{Name: "registration marks", Items: marks},
 			{Name: LayerNotes, Items: append(notes, edge, label)},
 		},
 	}
@@ -58,19 +61,20 @@ func PouncePattern(t masks.Tiling) sheet.Sheet {
 // pounceChecks returns what shows a pattern of the wrong size, or one that is turned:
 // the longest scale bar that has room along the upper edge of a field as wide, at y top,
 // and an arrow beside it where both have room.
-func pounceChecks(wide, top float64, word string, side g.Vec) []sheet.Item {
+func pounceChecks(u g.Units, wide, top float64, word string, side g.Vec) []sheet.Item {
 	const left, gap, arrowWide = 0.2, 0.3, 1.35
 	var out []sheet.Item
 	at := g.Vec{X: sheetMargin + left, Y: top - 0.5}
 	beside := gap + arrowWide // what the arrow needs; given up where the field is too short
-	if 2*left+1+beside > wide {
+	if least := bars(u); 2*left+least[len(least)-1].Inches()+beside > wide {
 		beside = 0
 	}
-	for _, l := range []float64{10, 5, 4, 2, 1} {
+	for _, long := range bars(u) {
+		l := long.Inches()
 		if 2*left+l+beside > wide {
 			continue
 		}
-		for _, it := range bar(l, false) {
+		for _, it := range bar(u, long, false) {
 			out = append(out, sheet.Item{ID: it.ID, Path: it.Path.Moved(at), Ink: it.Ink})
 		}
 		at.X += l + gap

@@ -64,7 +64,7 @@ func TestPrintedPages(t *testing.T) {
 		requirePrinted(t, "tape checklist", tapelist.TapeSheets(paper, l, tilings, list))
 		ticket := Ticket(paper, l, films, run, nil)
 		requirePrinted(t, "ticket", ticket)
-		require.Len(t, ticket, 2, "the demo's ticket")
+		require.Len(t, ticket, 3, "the demo's ticket: two pages and one of words")
 		requirePrinted(t, "weather card", WeatherCard(paper, sprayday.Day{}))
 	}
 }

@@ -112,19 +112,14 @@ func inside(r g.Rect, p g.Point) g.Vec {
 	return v
 }
 
-// drawMark draws a registration mark: a circle and a cross through its centre,
-// and its letter beside it.
+// drawMark draws a registration mark as it is cut, two triangles point to point, and its
+// letter beside it.
 func drawMark(id string, p g.Point, letter string, towards g.Vec) []sheet.Item {
-	const r, reach = masks.MarkRadius, masks.MarkRadius * 0.9
-	cross := g.Path{
-		g.Circle(p, r),
-		g.Polyline(g.Point{X: p.X - reach, Y: p.Y}, g.Point{X: p.X + reach, Y: p.Y}),
-		g.Polyline(g.Point{X: p.X, Y: p.Y - reach}, g.Point{X: p.X, Y: p.Y + reach}),
-	}
+	const r = masks.MarkRadius
 	text, w := glyphs.Label(letter, 0.14, true)
 	at := g.Vec{X: p.X + float64(towards.X*(r+0.06)), Y: p.Y - 0.07}
 	if towards.X < 0 {
 		at.X -= w
 	}
-	return []sheet.Item{{ID: id, Path: cross, Ink: sheet.InkRegister}, {Path: text.Moved(at), Ink: sheet.Ink{Fill: sheet.InkRegister.Stroke}}}
+	return []sheet.Item{{ID: id, Path: masks.BowTie(p), Ink: sheet.InkRegister}, {Path: text.Moved(at), Ink: sheet.Ink{Fill: sheet.InkRegister.Stroke}}}
 }

@@ -128,7 +128,7 @@ func TestRunPicture(t *testing.T) {
 		films = append(films, masks.WebFilm{ID: fmt.Sprintf("film-of-tile-%d", i), Width: g.Length(5 + (i*7)%40), Height: g.Length(4 + (i*5)%18)})
 	}
 	run := masks.Nest(films, layouts.FilmSpec{Web: 24, Across: 0.75, Lead: 1, Tail: 2, Longest: 48, Seam: layouts.UsualSeam()})
-	s := RunPicture("forty", run)
+	s := RunPicture(g.ReadInches, "forty", run)
 	require.NoError(t, s.Check())
 	var svg bytes.Buffer
 	require.NoError(t, sheet.WriteSVG(&svg, s, sheet.Px96))
@@ -152,6 +152,6 @@ func TestRunPicture(t *testing.T) {
 	}
 	assert.Equal(t, 7, run.Number(run.Films[6].ID))
 	assert.Zero(t, run.Number("no film"))
-	empty := RunPicture("none", masks.Nest(nil, layouts.FilmSpec{Web: 24, Across: 0.75, Seam: layouts.UsualSeam()}))
+	empty := RunPicture(g.ReadInches, "none", masks.Nest(nil, layouts.FilmSpec{Web: 24, Across: 0.75, Seam: layouts.UsualSeam()}))
 	assert.NotEmpty(t, empty.Layers)
 }

@@ -37,11 +37,11 @@ type runPart struct{ from, to float64 }
 // the left and from the top, each film with its number along the run, its id, its
 // size, and an arrow to the top of its drawing. A row ends where no film is parted, if
 // it can. It is a picture, not a file to cut.
-func RunPicture(title string, run masks.Run) sheet.Sheet {
+func RunPicture(u g.Units, title string, run masks.Run) sheet.Sheet {
 	web, length := run.Web.Inches(), run.Length.Inches()
 	scale, parts := runScale(run)
 	row := float64(web*scale) + 0.75
-	key := runKey(run, scale)
+	key := runKey(u, run, scale)
 	const keyColumns, keyLine = 3, 0.16
 	keyRows := (len(key) + keyColumns - 1) / keyColumns
 	s := sheet.Sheet{Title: title + ", film on the web", Width: runWide, Height: 1.75 + float64(row*float64(len(parts))) + 0.55 + float64(keyLine*float64(keyRows))}
@@ -50,10 +50,10 @@ func RunPicture(title string, run masks.Run) sheet.Sheet {
 	notes.Items = append(notes.Items,
 		sheet.Item{Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: 0.35, Y: 0.35}, Max: g.Point{X: runWide - 0.35, Y: s.Height - 0.35}})}, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.012}},
 		sheet.Item{Path: head.Moved(g.Vec{X: 0.6, Y: s.Height - 0.8}), Ink: sheet.InkText},
-		views.TextAt(runWords(run), 0.11, 0.6, s.Height-1.05, 0, sheet.InkTextSoft),
+		views.TextAt(runWords(u, run), 0.11, 0.6, s.Height-1.05, 0, sheet.InkTextSoft),
 		views.TextAt("film on the web, cut side up", 0.15, runWide-0.6, s.Height-0.78, 1, sheet.InkText),
 		views.TextAt(fmt.Sprintf("scale 1:%s", g.FormatNumber(1/scale, 1)), 0.11, runWide-0.6, s.Height-1.05, 1, sheet.InkTextSoft),
-		views.TextAt("A picture: do not scale or cut from it. x along the web from its beginning, in inches; numbers run along the web.", 0.1, 0.6, 0.52, 0, sheet.InkTextSoft),
+		views.TextAt("A picture: do not scale or cut from it. x along the web from its beginning, in "+map[bool]string{false: "inches", true: "millimetres"}[u.Metric()]+"; numbers run along the web.", 0.1, 0.6, 0.52, 0, sheet.InkTextSoft),
 	)
 	for i, line := range key {
 		x := 0.6 + float64(float64(i/keyRows)*(runWide-1.2)/keyColumns)
@@ -77,12 +77,16 @@ func RunPicture(title string, run masks.Run) sheet.Sheet {
 				ground.Items = append(ground.Items, sheet.Item{Path: g.Path{g.Polyline(at(x, 0), at(x, web))}, Ink: inkRunEnd})
 			}
 		}
-		for x := math.Ceil(p.from/12-1e-9) * 12; x <= p.to+1e-9; x += 12 {
+		each := 12.0
+		if u.Metric() {
+			each = (250 * g.Millimetre).Inches()
+		}
+		for x := math.Ceil(p.from/each-1e-9) * each; x <= p.to+1e-9; x += each {
 			q := at(x, 0)
 			notes.Items = append(notes.Items, sheet.Item{Path: g.Path{g.Polyline(q, q.Add(g.Vec{Y: -0.08}))}, Ink: views.InkStructure},
-				views.TextAt(g.FormatNumber(x, 0), 0.1, q.X, q.Y-0.22, 0.5, sheet.InkTextSoft))
+				views.TextAt(u.Number(g.Length(x), 0), 0.1, q.X, q.Y-0.22, 0.5, sheet.InkTextSoft))
 		}
-		notes.Items = append(notes.Items, views.TextAt(g.FormatNumber(web, 3)+" in", 0.1, runLeft-0.08, top-web*scale/2-0.05, 1, sheet.InkTextSoft))
+		notes.Items = append(notes.Items, views.TextAt(u.Length(run.Web, 3), 0.1, runLeft-0.08, top-web*scale/2-0.05, 1, sheet.InkTextSoft))
 		for _, f := range run.Films {
 			x0, x1 := math.Max(f.Rect.Min.X, p.from), math.Min(f.Rect.Max.X, p.to)
 			if x1-x0 < g.OutlineTolerance {
@@ -94,7 +98,7 @@ func RunPicture(title string, run masks.Run) sheet.Sheet {
 			}
 			films.Items = append(films.Items, sheet.Item{ID: id, Path: box(x0, f.Rect.Min.Y, x1, f.Rect.Max.Y), Ink: inkFilm})
 			a, b := at(x0, f.Rect.Min.Y), at(x1, f.Rect.Max.Y)
-			films.Items = append(films.Items, runFilmWords(f, g.Rect{Min: a, Max: b})...)
+			films.Items = append(films.Items, runFilmWords(u, f, g.Rect{Min: a, Max: b})...)
 		}
 	}
 	s.Layers = []sheet.Layer{ground, films, notes}
@@ -102,14 +106,14 @@ func RunPicture(title string, run masks.Run) sheet.Sheet {
 }
 
 // runWords says what the run comes to.
-func runWords(run masks.Run) string {
-	n := func(l g.Length) string { return g.FormatNumber(l.Inches(), 3) }
+func runWords(u g.Units, run masks.Run) string {
+	n := func(l g.Length) string { return u.Length(l, 3) }
 	grain := "films turned where that saves film"
 	if run.Grain == layouts.KeepGrain {
 		grain = "grain kept: no film turned"
 	}
-	return fmt.Sprintf("%d films, run of %s in (%s ft) on a web of %s in, %s in of it usable; waste %s %%; no way to lay them is under %s in, laid in rows they take %s in; %s",
-		len(run.Films), n(run.Length), g.FormatNumber(run.Length.Inches()/12, 1), n(run.Web), n(run.Usable),
+	return fmt.Sprintf("%d films, run of %s (%s) on a web of %s, %s of it usable; waste %s %%; no way to lay them is under %s, laid in rows they take %s; %s",
+		len(run.Films), n(run.Length), u.Long(run.Length), n(run.Web), n(run.Usable),
 		g.FormatNumber(run.Waste()*100, 0), n(run.LowerBound), n(run.Shelves), grain)
 }
 
@@ -155,7 +159,7 @@ func runParts(run masks.Run, most float64) []runPart {
 
 // runFilmWords sets the number, id and size of a film into its rectangle, as large as
 // there is room, and the arrow to the top of its drawing.
-func runFilmWords(f masks.PlacedFilm, r g.Rect) []sheet.Item {
+func runFilmWords(u g.Units, f masks.PlacedFilm, r g.Rect) []sheet.Item {
 	var out []sheet.Item
 	const pad = runPad
 	up := g.Vec{Y: 1}
@@ -175,7 +179,7 @@ func runFilmWords(f masks.PlacedFilm, r g.Rect) []sheet.Item {
 		}
 		out = append(out, sheet.Item{Path: g.Path{g.Polyline(tail, head), g.Polyline(barb(1), head, barb(-1))}, Ink: inkArrow})
 	}
-	lines, cap, _ := runFilmLines(f, r.Width(), r.Height())
+	lines, cap, _ := runFilmLines(u, f, r.Width(), r.Height())
 	for i, l := range lines {
 		out = append(out, views.TextAt(l, cap, r.Min.X+runPad, r.Max.Y-runPad-cap-float64(cap*1.6*float64(i)), 0, sheet.InkText))
 	}
@@ -192,8 +196,8 @@ const (
 // runFilmLines returns what is written on a film of a size on the picture, and how high
 // its letters are: its number, name and size as far as they have room. It tells whether
 // the name is among them.
-func runFilmLines(f masks.PlacedFilm, wide, high float64) (lines []string, cap float64, named bool) {
-	size := fmt.Sprintf("%s x %s in", g.FormatNumber(f.Width.Inches(), 3), g.FormatNumber(f.Height.Inches(), 3))
+func runFilmLines(u g.Units, f masks.PlacedFilm, wide, high float64) (lines []string, cap float64, named bool) {
+	size := u.Size(f.Width, f.Height, 3)
 	number := fmt.Sprint(f.Number)
 	middle := len(f.ID)/2 + strings.Index(f.ID[len(f.ID)/2:], "-") + 1 // a hyphen past the middle, or the middle
 	for _, set := range []struct {
@@ -218,11 +222,11 @@ func runFilmLines(f masks.PlacedFilm, wide, high float64) (lines []string, cap f
 
 // runKey returns the films that are too small on the picture for their names, at a
 // scale, as lines of the key.
-func runKey(run masks.Run, scale float64) []string {
+func runKey(u g.Units, run masks.Run, scale float64) []string {
 	var out []string
 	for _, f := range run.Films {
-		if _, _, named := runFilmLines(f, f.Rect.Width()*scale, f.Rect.Height()*scale); !named {
-			out = append(out, fmt.Sprintf("%d  %s  %s x %s in", f.Number, f.ID, g.FormatNumber(f.Width.Inches(), 3), g.FormatNumber(f.Height.Inches(), 3)))
+		if _, _, named := runFilmLines(u, f, f.Rect.Width()*scale, f.Rect.Height()*scale); !named {
+			out = append(out, fmt.Sprintf("%d  %s  %s", f.Number, f.ID, u.Size(f.Width, f.Height, 3)))
 		}
 	}
 	return out

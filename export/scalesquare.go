@@ -11,7 +11,8 @@ import (
 
 // square draws a square with both diagonals and their length: a drawing stretched in
 // one direction, or sheared, shows in them.
-func square(side float64) []sheet.Item {
+func square(u g.Units, long g.Length) []sheet.Item {
+	side := long.Inches()
 	const o = 0.05
 	at := func(x, y float64) g.Point { return g.Point{X: o + x, Y: o + y} }
 	path := g.Path{
@@ -23,7 +24,7 @@ func square(side float64) []sheet.Item {
 	for _, line := range []struct {
 		text string
 		up   float64 // of the baseline, as part of the side
-	}{{g.FormatNumber(side, 0) + " in square", 0.86}, {"diagonals", 0.1 + 1.6*cap/side}, {g.Length(side*math.Sqrt2).Fraction(32) + " in", 0.07}} {
+	}{{u.Length(long, 0) + " square", 0.86}, {"diagonals", 0.1 + 1.6*cap/side}, {u.Fraction(g.Length(side*math.Sqrt2), 32), 0.07}} {
 		label, w := glyphs.Label(line.text, cap, false)
 		items = append(items, sheet.Item{Path: label.Moved(g.Vec{X: o + side/2 - w/2, Y: o + float64(side*line.up)}), Ink: inkNoteText})
 	}
@@ -45,4 +46,9 @@ func reads() []sheet.Item {
 const readsWide, readsHigh = 1.02, 0.8
 
 // squares are the sizes of the square, the largest that has room being drawn.
-var squares = []float64{4, 2, 1}
+func squares(u g.Units) []g.Length {
+	if u.Metric() {
+		return []g.Length{100 * g.Millimetre, 50 * g.Millimetre, 25 * g.Millimetre}
+	}
+	return []g.Length{4, 2, 1}
+}

@@ -29,18 +29,20 @@ const (
 )
 
 // ramp is a scale of colours from no strain to the peak.
-type ramp [3][3]float64
+type ramp [4][3]float64
 
-// Colours of the two panels, from light to dark, so that they read in grey too.
+// Colours of the two panels: the halves of one ladder, which the job book and the bench
+// use too. Squeezed film is dark and stretched film light, so that they are told apart in
+// grey as well (L* 14 30 48 64 74 83 94).
 var (
-	rampSqueezed  = ramp{{250, 243, 229}, {224, 140, 84}, {122, 36, 26}}
-	rampStretched = ramp{{238, 244, 246}, {104, 164, 190}, {22, 62, 96}}
+	rampSqueezed  = ramp{{142, 159, 153}, {74, 120, 147}, {35, 72, 107}, {16, 35, 61}}
+	rampStretched = ramp{{142, 159, 153}, {189, 184, 140}, {220, 207, 147}, {248, 239, 196}}
 )
 
 // at returns the colour of step k of the ramp.
 func (r ramp) at(k int) string {
-	t := 2 * float64(k) / (mapSteps - 1)
-	i := min(1, int(t))
+	t := 3 * float64(k) / (mapSteps - 1)
+	i := min(2, int(t))
 	var c [3]int
 	for n := range c {
 		c[n] = int(math.Round(r[i][n] + float64((r[i+1][n]-r[i][n])*(t-float64(i)))))
@@ -102,14 +104,15 @@ func mapTitle(l masks.Laid, s sheet.Sheet, scale float64) []sheet.Item {
 		views.TextAt("Verdict: "+string(l.Advice), 0.14, mapInset, top-1.1, 0, sheet.InkText),
 	}
 	k := skin.GaussianCurvature(p.Surface, p.Frame.At)
-	round := "the skin can be unrolled at the anchor"
+	u := p.Read
+	round := "the skin can be laid out flat at its held point"
 	switch r := 1 / math.Sqrt(math.Abs(k)); {
 	case k > 0 && r < 10000:
-		round = fmt.Sprintf("at the anchor the skin is as round as a ball of radius %s in", g.FormatNumber(r, 0))
+		round = "at its held point the skin is as round as a ball of radius " + u.Length(g.Length(r), 0)
 	case k < 0 && r < 10000:
-		round = fmt.Sprintf("at the anchor the skin is a saddle, of mean radius %s in", g.FormatNumber(r, 0))
+		round = "at its held point the skin is a saddle, of mean radius " + u.Length(g.Length(r), 0)
 	}
-	out = append(out, views.TextAt(fmt.Sprintf("film %s x %s in, seen from outside; %s; outline plus or minus %v in", g.FormatNumber(l.Field.Width(), 3), g.FormatNumber(l.Field.Height(), 3), round, l.Outline),
+	out = append(out, views.TextAt(fmt.Sprintf("film %s, seen from outside; %s; outline plus or minus %s", u.Size(g.Length(l.Field.Width()), g.Length(l.Field.Height()), 3), round, u.Fixed(l.Outline.PlusMinus(), 4)),
 		0.1, mapInset, top-1.33, 0, sheet.InkTextSoft))
 	notes := "The names of the bands are practice, not a standard."
 	if n := len(l.Slits); n > 0 {
@@ -206,7 +209,8 @@ func (p strainPanel) step(e float64) int {
 func (p strainPanel) outlines(l masks.Laid, to func(g.Point) g.Point, left, top float64) []sheet.Item {
 	out := []sheet.Item{{Path: g.Path{g.Rectangle(l.Field)}.Map(to), Ink: sheet.Ink{Stroke: "#5c6b73", Width: 0.010}}}
 	for _, r := range l.Regions {
-		out = append(out, sheet.Item{Path: r.Outline.Map(to), Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.012}})
+		line := r.Outline.Map(to) // on dark and on light
+		out = append(out, sheet.Item{Path: line, Ink: sheet.Ink{Stroke: "#ffffff", Width: 0.030}}, sheet.Item{Path: line, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.012}})
 	}
 	for _, s := range l.Slits {
 		out = append(out, sheet.Item{Path: g.Path{g.Polyline(to(s.From), to(s.To))}, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.012, Dash: []float64{0.06, 0.04}}})

@@ -36,14 +36,16 @@ func Ticket(paper sheet.Paper, l *layouts.Layout, films []TicketFilm, run masks.
 	p.Text(sheet.SetSoft, l.Spec.Name)
 	p.Space(0.05)
 	ticketStops(p, findings)
-	ticketOrders(p, len(films), run)
-	ticketTrap(p, films)
+	u := l.Spec.Sheets.Units
+	ticketOrders(p, u, len(films), run)
+	ticketTrap(p, u, films)
 	p.Text(sheet.SetBody, "From ____________________  phone ____________________  needed by ______________")
-	ticketMaterials(p)
-	ticketChecks(p, films)
+	ticketMaterials(p, u)
+	ticketChecks(p, u, films)
 	ticketRun(p, run)
 	ticketFilms(p, films)
 	p.Cautions()
+	glossary(p, paper)
 	return p.Sheets()
 }
 
@@ -73,7 +75,7 @@ func ticketStops(p *sheet.Pages, findings []layouts.Finding) {
 
 // ticketTrap says that steps in the outlines are meant, where paints run under one
 // another.
-func ticketTrap(p *sheet.Pages, films []TicketFilm) {
+func ticketTrap(p *sheet.Pages, u g.Units, films []TicketFilm) {
 	trap := g.Length(0)
 	for _, f := range films {
 		if len(f.Tiling.Laid.Masks) > 1 {
@@ -81,18 +83,18 @@ func ticketTrap(p *sheet.Pages, films []TicketFilm) {
 		}
 	}
 	if trap > 0 {
-		p.Text(sheet.SetBody, fmt.Sprintf("Steps of %s in an outline, and corners rounded by as much, are meant: there a paint runs under the next one.", trap))
+		p.Text(sheet.SetBody, fmt.Sprintf("Steps of %s in an outline, and corners rounded by as much, are meant: there a paint runs under the next one.", u.Length(trap, 4)))
 	}
 }
 
 // ticketOrders prints what holds for every file, in boxes that are read first.
-func ticketOrders(p *sheet.Pages, films int, run masks.Run) {
+func ticketOrders(p *sheet.Pages, u g.Units, films int, run masks.Run) {
 	boxes := []struct{ head, text string }{
 		{"MIRROR: NO", "the drawing is seen from outside the aircraft, cut side up"},
-		{"SCALE: 100 %", "inches; never fit to a page"},
+		{"SCALE: 100 %", "true size; never fit to a page"},
 		{fmt.Sprintf("QUANTITY: 1 OF EACH, %s", strings.ToUpper(g.Counted(films, "film"))), "left and right are different files"},
 		{"CUT ALL THAT A FILE HOLDS", "registration first, then cut, the frame last; nothing else is in it"},
-		{"KEEP ALL ISLANDS", "loose pieces stay on the transfer tape, in place; the count stands by each film"},
+		{"KEEP LOOSE PIECES", "they stay on the transfer tape, in place; the count stands by each film"},
 		{"DO NOT CHANGE THE OUTLINES", "no simplifying, smoothing, tracing or welding; corners stay sharp"},
 	}
 	const rows, high = 2, 0.62
@@ -107,16 +109,16 @@ func ticketOrders(p *sheet.Pages, films int, run masks.Run) {
 		items, _ := sheet.SetSoft.In(g.Rect{Min: g.Point{X: r.Min.X + 0.08, Y: r.Min.Y}, Max: g.Point{X: r.Max.X - 0.08, Y: r.Max.Y - 0.19}}, b.text, 0)
 		p.Draw(items...)
 	}
-	p.Text(sheet.SetBody, fmt.Sprintf("Film: web %s in, run %s in (%.1f ft) with margins, %.0f %% waste. Files: run/ holds the web ready to cut, %s; cut/ the same films one by one; each as SVG, PDF and DXF, all alike. proof.pdf names everything; nothing is cut from it.",
-		g.FormatNumber(run.Web.Inches(), 3), g.FormatNumber(run.Length.Inches(), 2), run.Length.Inches()/12, run.Waste()*100, g.Counted(len(run.Stretches), "nest")))
+	p.Text(sheet.SetBody, fmt.Sprintf("Film: web %s wide, run %s (%s) with margins, %.0f %% waste. Files: run/ holds the web ready to cut, %s; cut/ the same films one by one; each as SVG, PDF and DXF, all alike. proof.pdf names everything; nothing is cut from it.",
+		u.Length(run.Web, 3), u.Length(run.Length, 2), u.Long(run.Length), run.Waste()*100, g.Counted(len(run.Stretches), "nest")))
 }
 
 // ticketChecks prints what is measured on the first film, and what a wrong length
 // tells.
-func ticketChecks(p *sheet.Pages, films []TicketFilm) {
+func ticketChecks(p *sheet.Pages, u g.Units, films []TicketFilm) {
 	p.Heading("Measure the first film before the rest is cut", 1.2)
 	for _, c := range []string{
-		sizeWords(films) + "  ALONG: ____________  UP: ____________",
+		sizeWords(u, films) + "  ALONG: ____________  UP: ____________",
 		"it looks as its page of proof.pdf does: nothing mirrored, nothing turned end for end",
 		"a long film: both diagonals of its corners are alike",
 		"cut by ____________________  date ____________",
@@ -124,21 +126,21 @@ func ticketChecks(p *sheet.Pages, films []TicketFilm) {
 		p.Tick(sheet.SetBody, c)
 	}
 	p.Space(0.05)
-	t := sheet.Table{Columns: []sheet.Column{{Head: "10 in measure", Share: 1.4, Align: 1}, {Head: "factor", Share: 0.8, Align: 1}, {Head: "what happened", Share: 3.2, Align: 0}, {Head: "what to do", Share: 2.6, Align: 0}}}
+	t := sheet.Table{Columns: []sheet.Column{{Head: u.Length(10, 0) + " measures", Share: 1.4, Align: 1}, {Head: "factor", Share: 0.8, Align: 1}, {Head: "what happened", Share: 3.2, Align: 0}, {Head: "what to do", Share: 2.6, Align: 0}}}
 	causes := slices.Clone(audit.Causes)
 	slices.SortStableFunc(causes, func(a, b audit.Cause) int { return cmp.Compare(a.Factor, b.Factor) })
 	for _, c := range causes {
-		t.Rows = append(t.Rows, []sheet.Cell{{Text: g.FormatNumber(10*c.Factor, 3) + " in", Set: sheet.SetStrong}, {Text: g.FormatNumber(c.Factor, 4)}, {Text: c.Text}, {Text: c.Fix}})
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: u.Length(g.Length(10*c.Factor), 3), Set: sheet.SetStrong}, {Text: g.FormatNumber(c.Factor, 4)}, {Text: c.Text}, {Text: c.Fix}})
 	}
 	t.Rows = append(t.Rows, []sheet.Cell{{Text: "along and up differ", Set: sheet.SetStrong}, {Text: "below 2 %"}, {Text: "feed calibration, or film that stretched"}, {Text: "calibrate the feed again, cut shorter panels"}})
 	p.Table(t)
 }
 
 // sizeWords says what is measured on which film.
-func sizeWords(films []TicketFilm) string {
+func sizeWords(u g.Units, films []TicketFilm) string {
 	for _, f := range films {
 		if span := masks.SizeSpan(f.Piece.Size); span > 0 {
-			return fmt.Sprintf("film %d: the middles of its windows %s apart measure so", f.Number, span)
+			return fmt.Sprintf("film %d: the middles of its windows are %s apart, measure:", f.Number, u.Length(span, 3))
 		}
 	}
 	return "no film has room for windows that check the size: measure the first frame against its size below"
@@ -146,13 +148,17 @@ func sizeWords(films []TicketFilm) string {
 
 // ticketMaterials asks for what the films are to be made of and how they are to be
 // packed (common practice, no source).
-func ticketMaterials(p *sheet.Pages) {
+func ticketMaterials(p *sheet.Pages, u g.Units) {
+	thickness := "2 to 4 mil"
+	if u.Metric() {
+		thickness = "0.05 to 0.1 mm"
+	}
 	for _, c := range []string{
-		"film: paint mask, low tack, 2 to 4 mil, no sign film of long life: make and grade ____________________",
+		"film: paint mask, low tack, " + thickness + ", no sign film of long life: make and grade ____________________",
 		"see-through, so that marks and crosses under it are seen: yes / no ______",
 		"bears the thinner of: dope / enamel / lacquer / polyurethane ____________________ (the painter tries a patch for 24 h)",
 		"transfer tape: see-through, tack above the liner's hold and below the film's hold on paint ____________________",
-		"packing: flat between boards; where that cannot be, rolled film outside on a core of 3 in or more; each film with its number",
+		"packing: flat between boards; where that cannot be, rolled film outside on a core of " + u.Fraction(3, 2) + " or more; each film with its number",
 		"all films of a marking from one roll, the arrow of the roll the same way",
 	} {
 		p.Tick(sheet.SetBody, c)
@@ -239,7 +245,7 @@ func ticketFilm(p *sheet.Pages, f TicketFilm, box g.Rect) {
 	side := fmt.Sprintf("%s %s", pl.Side, views.WingWord(pl))
 	pass := fmt.Sprintf("pass %d %s", f.Mask.Pass, f.Mask.Paint)
 	tile := fmt.Sprintf("tile %d-%d of %d x %d", f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.FilmOf(f.Mask).Rows, f.Tiling.FilmOf(f.Mask).Columns)
-	size := fmt.Sprintf("%s x %s in", g.FormatNumber(f.Outline.Width(), 3), g.FormatNumber(f.Outline.Height(), 3))
+	size := pl.Read.Size(g.Length(f.Outline.Width()), g.Length(f.Outline.Height()), 3)
 	lines, step := []string{pl.Marking.ID + ", " + side, pass, tile + ", " + size, PiecesWords(f.Cut)}, 0.175
 	if sheet.SetStrong.Width(lines[0]) > box.Max.X-x {
 		lines, step = append([]string{pl.Marking.ID, side}, lines[1:]...), 0.147

@@ -43,7 +43,7 @@ func TrialPrint(t masks.Tiling, paper sheet.Paper, paint layouts.PaintSpec) []sh
 			window := g.Rect{Min: min, Max: g.Point{X: min.X + w, Y: min.Y + h}}
 			s := trialPage(t, paper, paint, window)
 			s.Title = fmt.Sprintf("%s, trial print, row %d column %d of %d x %d", l.ID(), r+1, c+1, rows, columns)
-			s.Layers = append(s.Layers, sheet.Layer{Name: "notes", Items: trialNotes(s.Title, paper, r, c, rows, columns)})
+			s.Layers = append(s.Layers, sheet.Layer{Name: "notes", Items: trialNotes(l.Placement.Read, s.Title, paper, r, c, rows, columns)})
 			out = append(out, s)
 		}
 	}
@@ -109,9 +109,13 @@ func joined(p g.Path, a, b g.Point) g.Path {
 
 // trialNotes says at the foot what the page is, where it goes, and how long an
 // inch is.
-func trialNotes(title string, paper sheet.Paper, row, column, rows, columns int) []sheet.Item {
+func trialNotes(u g.Units, title string, paper sheet.Paper, row, column, rows, columns int) []sheet.Item {
+	long, step, steps := 5*g.Inch, 1.0, 5
+	if u.Metric() {
+		long, step, steps = 100*g.Millimetre, g.Centimetre.Inches(), 10
+	}
 	y := trialMargin
-	out := []sheet.Item{sheet.SetSoft.At(title, trialMargin, y+0.26, 0), sheet.SetSoft.At("print at 100 percent: the bar is 5 in. Tape the crosses over one another. Paper for looking, not for cutting.", trialMargin, y+0.04, 0)}
+	out := []sheet.Item{sheet.SetSoft.At(title, trialMargin, y+0.26, 0), sheet.SetSoft.At("print at 100 percent: the bar is "+u.Length(long, 0)+". Tape the crosses over one another. Paper for looking, not for cutting.", trialMargin, y+0.04, 0)}
 	// key map
 	const cell = 0.11
 	right := paper.Width - trialMargin
@@ -126,11 +130,11 @@ func trialNotes(title string, paper sheet.Paper, row, column, rows, columns int)
 			out = append(out, sheet.DrawRect(b, ink))
 		}
 	}
-	// a bar of 5 in along the upper margin
+	// a bar along the upper margin
 	x, top := paper.Width/2-2.5, paper.Height-trialMargin+0.14
-	bar := g.Path{g.Polyline(g.Point{X: x, Y: top}, g.Point{X: x + 5, Y: top})}
-	for i := range 6 {
-		bar = append(bar, g.Polyline(g.Point{X: x + float64(i), Y: top - 0.05}, g.Point{X: x + float64(i), Y: top + 0.05}))
+	bar := g.Path{g.Polyline(g.Point{X: x, Y: top}, g.Point{X: x + long.Inches(), Y: top})}
+	for i := range steps + 1 {
+		bar = append(bar, g.Polyline(g.Point{X: x + float64(float64(i)*step), Y: top - 0.05}, g.Point{X: x + float64(float64(i)*step), Y: top + 0.05}))
 	}
-	return append(out, sheet.Item{ID: sheet.ScaleAlong, Path: bar, Ink: sheet.InkNote}, sheet.SetSoft.At("5 in", x+5.1, top-0.04, 0))
+	return append(out, sheet.Item{ID: sheet.ScaleAlong, Path: bar, Ink: sheet.InkNote}, sheet.SetSoft.At(u.Length(long, 0), x+long.Inches()+0.1, top-0.04, 0))
 }

@@ -50,6 +50,9 @@ func (op operation) String() string {
 }
 
 func boolean(op operation, a, b Path) (Path, error) {
+	if nothing(op, a, b) {
+		return nil, nil
+	}
 	arr, err := arrange(booleanTolerance, a, b)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", op, err)
@@ -73,6 +76,18 @@ func boolean(op operation, a, b Path) (Path, error) {
 		return nil, fmt.Errorf("%s: %w", op, err)
 	}
 	return out, nil
+}
+
+// nothing tells without looking at a curve that an operation has no result: what is
+// common to an empty operand, or to two that lie apart, and what is left of nothing.
+func nothing(op operation, a, b Path) bool {
+	switch op {
+	case opIntersect:
+		return len(a) == 0 || len(b) == 0 || !a.Bounds().Touches(b.Bounds(), booleanTolerance)
+	case opSubtract:
+		return len(a) == 0
+	}
+	return false
 }
 
 // emit returns the contour of a piece: the part of its curve, always cut in the

@@ -2,6 +2,7 @@ package layouts
 
 import (
 	"math"
+	"slices"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
@@ -33,6 +34,37 @@ func (a *Airframe) Blocked(from, to g.Position, depth g.Length) (g.Position, boo
 		}
 	}
 	return at, !math.IsInf(first, 1)
+}
+
+// Through returns the first place at which a path that lies on surfaces of the aircraft
+// runs deeper than depth through another one, such as a wing root or a fin; false where
+// it runs clear. The last inch at either end is not looked at.
+func (a *Airframe) Through(path []g.Position, on []string, depth g.Length) (g.Position, string, bool) {
+	const end = 1.0
+	whole := 0.0
+	for i := 1; i < len(path); i++ {
+		whole += path[i-1].To(path[i]).Inches()
+	}
+	done := 0.0
+	for i := 1; i < len(path); i++ {
+		p, q := path[i-1].Vec(), path[i].Vec()
+		length := q.Sub(p).Norm()
+		n := int(math.Ceil(length / thinStep))
+		for k := range n {
+			part := (float64(k) + 0.5) / float64(n)
+			if at := done + float64(part*length); at < end || at > whole-end {
+				continue
+			}
+			x := p.Lerp(q, part)
+			for _, s := range a.solids() {
+				if !slices.Contains(on, s.id) && s.inside(x, depth.Inches()) {
+					return g.PositionOf(x), s.id, true
+				}
+			}
+		}
+		done += length
+	}
+	return g.Position{}, "", false
 }
 
 // solid is a surface as a body that a straight line may run through.

@@ -12,7 +12,7 @@ import (
 // Found is a part of the structure that one finds on the aircraft: a frame, a rib, a
 // stringer, an edge. Plane and At are empty where its name is enough.
 type Found struct {
-	Name  string // "frame", "rib", "stringer S2", "crown", "leading edge of the lower wing"
+	Name  string // "frame", "rib", "stringer S2", "crown", "leading edge"
 	Plane string // FS, BL or WL of a frame or rib
 	At    float64
 }
@@ -97,8 +97,8 @@ func (a *Airframe) FoundStarts(p Placement, line FoundLine, u float64) []FoundSt
 	if s, ok := p.Surface.(*skin.LiftingSkin); ok {
 		_, aft := s.Chord(line.V)
 		return []FoundStart{
-			{Found{Name: "leading edge of the " + p.Marking.Where.Surfaces[0]}, s.LeadingEdge(line.V), true},
-			{Found{Name: "trailing edge of the " + p.Marking.Where.Surfaces[0]}, g.Station(aft), false},
+			{Found{Name: "leading edge"}, s.LeadingEdge(line.V), true},
+			{Found{Name: "trailing edge"}, g.Station(aft), false},
 		}
 	}
 	var out []FoundStart
@@ -111,7 +111,10 @@ func (a *Airframe) FoundStarts(p Placement, line FoundLine, u float64) []FoundSt
 		if way > 0 {
 			name = "aft edge"
 		}
-		out = append(out, FoundStart{Found{Name: name + " of the " + a.partAt(p, u, line.V)}, g.Station(edge.U), false})
+		if len(p.Marking.Where.Surfaces) > 1 {
+			name += " of the " + a.partAt(p, u, line.V)
+		}
+		out = append(out, FoundStart{Found{Name: name}, g.Station(edge.U), false})
 	}
 	return out
 }
@@ -131,7 +134,10 @@ func (a *Airframe) Edges(p Placement, uv skin.UV) []FoundLine {
 		if way > 0 {
 			name = "upper edge"
 		}
-		out = append(out, FoundLine{Found{Name: name + " of the " + a.partAt(p, uv.U, uv.V)}, "", edge.V})
+		if len(p.Marking.Where.Surfaces) > 1 {
+			name += " of the " + a.partAt(p, uv.U, uv.V)
+		}
+		out = append(out, FoundLine{Found{Name: name}, "", edge.V})
 	}
 	return out
 }

@@ -13,6 +13,7 @@ import (
 type Spec struct {
 	File     string
 	Name     string
+	Job      string // the job's own id, under which ticks and readings are kept; empty: none
 	Units    string // of bare numbers: in, ft, mm, cm or m; empty: they are not allowed
 	Aircraft AircraftSpec
 	Markings []MarkingSpec

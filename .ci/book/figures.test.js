@@ -43,26 +43,35 @@ test('a marking that is clicked shows the figures of the report', async () => {
     const paths = new Set(own.map(f => f.path));
     for (const want of ['anchor.fs', 'anchor.bl', 'anchor.wl', 'height_skin_in', 'height_side_in', 'area_in2', 'trap_in']) assert.ok(paths.has(want), `${m.id} shows ${want}`);
     if (!m.exact) assert.ok(paths.has('strain.compression') && paths.has('strain.tension'), `${m.id} shows its strain`);
-    m.masks.forEach((k, i) => k.tiles.forEach((t, j) => assert.ok(paths.has(`masks.${i}.tiles.${j}.width_in`), `${m.id} shows ${t.id}`)));
     for (const f of own) same(f, at(m, f.path));
     for (const f of all.filter(f => f.path.startsWith('/'))) same(f, at(report, f.path.slice(1)));
     await page.locator(`#m-${m.id} > summary`).click();
   }
 });
 
-test('every tape of the report stands in the book, with its reading', async () => {
-  const shown = (await figuresOf('#markings')).filter(f => f.point);
-  for (const c of report.checkpoints) {
-    const own = shown.filter(f => f.point === c.id);
-    for (const f of own) same(f, at(c, f.path));
-    assert.equal(own.filter(f => /tapes\.\d\.length_in/.test(f.path)).length, c.tapes.length === 2 ? 2 : 0, c.id);
-    assert.equal(own.some(f => f.path === 'closure.length_in'), Boolean(c.closure), c.id);
-    assert.ok(own.some(f => f.path === 'sigma_in'), c.id);
+test('the points that place each marking stand in the book, with the readings of the report', async () => {
+  const shown = (await figuresOf('#place')).filter(f => f.point);
+  for (const f of shown) same(f, at(report, f.path.slice(1)));
+  assert.equal(report.place.length, report.markings.length);
+  for (const p of report.place) for (const q of p.points) {
+    const own = shown.filter(f => f.point === q.id);
+    assert.equal(own.filter(f => /ways\.0\.readings\.\d\.length_in/.test(f.path)).length, q.ways.length ? 2 : 0, q.id);
+    assert.equal(own.some(f => /sigma_in$/.test(f.path)), q.ways.length > 0, q.id);
   }
 });
 
+test('every film to cut stands once, with its size and files', async () => {
+  const films = report.markings.flatMap((m, i) => m.masks.flatMap((k, n) => k.tiles.map((t, j) => ({ t, path: `/markings.${i}.masks.${n}.tiles.${j}.width_in` }))));
+  const shown = await figuresOf('#cut');
+  for (const { t, path } of films) {
+    assert.equal(shown.filter(f => f.path === path).length, 1, t.id);
+    assert.equal(await page.locator(`#cut a[href="${t.svg}"]`).count(), 1, t.id);
+  }
+  assert.equal(await page.locator('#cut [data-key]').count(), films.length);
+});
+
 test('the figures of the whole job are those of the report', async () => {
-  for (const part of ['#overview', '#web', '#work']) {
+  for (const part of ['#overview', '#cut']) {
     for (const f of await figuresOf(part)) same(f, at(report, f.path.slice(1)));
   }
 });

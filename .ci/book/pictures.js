@@ -6,19 +6,20 @@ import { open, report, start } from './browser.js';
 const folder = process.argv[2] || 'pictures';
 fs.mkdirSync(folder, { recursive: true });
 const first = report.markings[0].id;
-const parts = process.argv[3] ? process.argv[3].split(',') : ['overview', 'sides', `m-${first}`, 'web', 'check', 'work', 'ticket', 'three'];
+const parts = process.argv[3] ? process.argv[3].split(',') : ['overview', `m-${first}`, 'cut', 'spray', 'check', 'file', 'three', 'placing', 'keypad'];
 const browser = await start({ solid: true });
-for (const [name, width, height] of [['desk', 1280, 900], ['phone', 390, 844]]) {
+for (const [name, width, height] of [['phone', 390, 844], ['tablet', 820, 1180], ['desk', 1440, 900]]) {
   for (const colorScheme of ['light', 'dark']) {
-    const page = await open(browser, { viewport: { width, height }, colorScheme, hasTouch: name === 'phone', deviceScaleFactor: name === 'phone' ? 2 : 1 });
+    const page = await open(browser, { viewport: { width, height }, colorScheme, hasTouch: name !== 'desk' });
     for (const part of parts) {
-      await page.evaluate(id => { location.hash = '#' + id; }, part);
       if (part === 'three') {
         await page.click('#three-start');
-        await page.waitForTimeout(2500);
-        for (const b of ['#three-tapes']) await page.click(b);
+        await page.waitForFunction(() => document.querySelector('#three-view').dataset.drawn);
+        await page.selectOption('#three-tapes', { index: 1 });
       }
-      await page.evaluate(id => document.getElementById(id)?.scrollIntoView(), part);
+      if (part === 'placing') await page.click('#place-start');
+      if (part === 'keypad') await page.click('.pl-tape >> nth=0');
+      await page.evaluate(id => { const e = document.getElementById(id); if (e && !e.closest('dialog')) { if (e.tagName === 'DETAILS') e.open = true; e.scrollIntoView(); } }, part);
       await page.waitForTimeout(150);
       await page.screenshot({ path: path.join(folder, `${name}-${colorScheme}-${part}.png`) });
     }

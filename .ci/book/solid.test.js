@@ -64,7 +64,7 @@ test('keys and pointer turn it', async t => {
 
 test('views, strain, tapes, structure and cuts change it', async t => {
   for (const id of ['right', 'above', 'quarter', 'left']) await changes(t, id, () => page.locator(`#three-${id}`).click());
-  for (const id of ['strain', 'tapes', 'frames']) {
+  for (const id of ['strain', 'frames']) {
     const button = page.locator(`#three-${id}`), was = await button.getAttribute('aria-pressed');
     await look('before');
     await changes(t, id, () => button.click());
@@ -74,6 +74,9 @@ test('views, strain, tapes, structure and cuts change it', async t => {
     await look('after');
     assert.equal(await between('before', 'after'), 0, `${id} twice is as before`);
   }
+  await changes(t, 'tapes of a point', () => page.locator('#three-tapes').selectOption({ index: 1 }));
+  assert.ok(await page.locator('#three-names .tape:visible').count() > 0, 'with their readings');
+  await page.locator('#three-tapes').selectOption('');
   for (const id of ['fs', 'wl']) {
     const slide = page.locator(`#three-${id}`);
     const value = await slide.evaluate(s => (+s.min + +s.max) / 2);

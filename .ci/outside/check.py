@@ -12,12 +12,14 @@ sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from camera import camera  # noqa: E402
 from flats import flats  # noqa: E402
 from forms import forms  # noqa: E402
+from drawings import drawings  # noqa: E402
 from dxf import dxf_files  # noqa: E402
 from letters import letters  # noqa: E402
 from pack import Pack, film, opening, run  # noqa: E402
 from readers import cut_files, flavours  # noqa: E402
 from reassembly import on_wide_web, reassembly  # noqa: E402
 from schema import schema  # noqa: E402
+from units import units  # noqa: E402
 from views import views  # noqa: E402
 
 from shapely.affinity import translate  # noqa: E402
@@ -280,7 +282,9 @@ camera(check, near, program, run(program, "start"), work, int.from_bytes(os.uran
 flats(check, program, work)
 side_view(packs[3])
 letters(check, near, build, tile_film, work)
+drawings(near, build, root, work)
 forms(program, work, root, check, near)
 views(check, near, program, work)
+units(check, build)
 print(f"{passed} passed, {failed} failed")
 sys.exit(failed > 0)

@@ -52,7 +52,7 @@ func benchPlace(ctx context.Context, j *job.Job) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := tapeReport{Checkpoints: []ReportCheckpoint{}, Tapes: reportTapes(list), Findings: reportFindings(j.Findings())}
+	r := tapeReport{Checkpoints: []ReportCheckpoint{}, Tapes: reportTapes(list), Findings: reportFindings(j.Placed())}
 	for _, c := range list.Points {
 		r.Checkpoints = append(r.Checkpoints, reportCheckpoint(c))
 	}

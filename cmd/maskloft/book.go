@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
+	"strings"
 
 	"maskloft/export"
 	"maskloft/export/audit"
@@ -29,24 +30,30 @@ func jobBook(j *job.Whole, report Report, films []export.TicketFilm, dossier []b
 		return packFile{}, err
 	}
 	b.Findings = bookFindings(j.Layout, checked.findings)
-	if b.Views, err = bookViews(j); err != nil {
+	var seen map[string]book.Seen
+	if b.Views, seen, err = bookViews(j); err != nil {
 		return packFile{}, err
 	}
-	if b.Markings, err = bookMarkings(j, report, checked, b.Views); err != nil {
+	hashes := filmHashes(films)
+	place := placeData(j, hashes, seen, b.Views)
+	if b.Place, err = place.JSON(); err != nil {
 		return packFile{}, err
 	}
-	run := export.RunStrip(spec.Name+", films on the web", j.Run)
-	if b.Run.SVG, err = book.Inline(run, "run"); err != nil {
+	if b.Markings, err = bookMarkings(j, report, checked, b.Views, place); err != nil {
 		return packFile{}, err
 	}
-	b.Run.Title = "How the films lie on the web. Numbers are those of the ticket; names and sizes stand in film-run.svg."
-	for _, f := range films {
-		b.Ticket = append(b.Ticket, book.Film{
-			Number: f.Number, ID: f.Piece.ID, Pieces: export.PiecesWords(f.Cut),
-			Size: fmt.Sprintf("%s x %s", geometry.FormatNumber(f.Outline.Width(), 3), geometry.FormatNumber(f.Outline.Height(), 3)),
-		})
+	if b.Run.SVG, err = book.RunPicture(j.Run); err != nil {
+		return packFile{}, err
 	}
-	if b.Scene, err = book.Scene(j.Layout, j.Laid, j.Tapes); err != nil {
+	b.Run.Title = "How the films lie on the web, from the left. Each number is that of the list below."
+	b.Ticket = bookFilms(report, films)
+	b.Sprays = bookSprays(j, report, hashes)
+	var all []string
+	for _, m := range report.Markings {
+		all = append(all, hashes[m.ID]...)
+	}
+	b.Job = book.JobKey(spec.Job, spec.Name, all)
+	if b.Scene, err = book.Scene(j.Layout, j.Laid, shownTapes(j.Tapes)); err != nil {
 		return packFile{}, err
 	}
 	var page bytes.Buffer
@@ -54,13 +61,77 @@ func jobBook(j *job.Whole, report Report, films []export.TicketFilm, dossier []b
 	return packFile{"index.html", page.Bytes()}, err
 }
 
+// filmHashes are the hashes of the films of each marking, in their order.
+func filmHashes(films []export.TicketFilm) map[string][]string {
+	out := map[string][]string{}
+	for _, f := range films {
+		id := f.Tiling.Laid.ID()
+		out[id] = append(out[id], export.FilmHash(f.Mask, f.Piece))
+	}
+	for _, list := range out {
+		slices.Sort(list) // whatever the order along the run
+	}
+	return out
+}
+
+// bookFilms are the films to cut along the run.
+func bookFilms(report Report, films []export.TicketFilm) []book.Film {
+	type place struct {
+		path string
+		tile ReportTile
+	}
+	at := map[string]place{}
+	for i, m := range report.Markings {
+		for k, mask := range m.Masks {
+			for n, tile := range mask.Tiles {
+				at[tile.ID] = place{fmt.Sprintf("/markings.%d.masks.%d.tiles.%d.", i, k, n), tile}
+			}
+		}
+	}
+	var out []book.Film
+	for _, f := range films {
+		p := at[f.Piece.ID]
+		out = append(out, book.Film{
+			Number: f.Number, ID: f.Piece.ID, Marking: f.Tiling.Laid.ID(), Pieces: export.PiecesWords(f.Cut), Pass: fmt.Sprintf("pass %d, %s", f.Mask.Pass, f.Mask.Paint),
+			SVG: p.tile.SVG, PDF: p.tile.PDF, Key: "cut " + export.FilmHash(f.Mask, f.Piece),
+			Size: words(figure(p.path+"width_in", p.tile.Width, 3), " x ", figure(p.path+"height_in", p.tile.Height, 3)),
+		})
+	}
+	return out
+}
+
+// bookSprays are the passes to spray: the first of every marking, then the second.
+func bookSprays(j *job.Whole, report Report, hashes map[string][]string) []book.Spray {
+	var out []book.Spray
+	for pass := 1; ; pass++ {
+		n := len(out)
+		for _, m := range report.Markings {
+			for _, mask := range m.Masks {
+				if mask.Pass == pass {
+					out = append(out, book.Spray{
+						Marking: m.ID, Pass: fmt.Sprintf("pass %d", pass), Name: mask.Colour, Colour: views.PaintHex(j.Layout.Spec.Paint, mask.Colour),
+						Key: book.TickKey("spray", append([]string{m.ID, fmt.Sprint(pass)}, hashes[m.ID]...)...),
+					})
+				}
+			}
+		}
+		if len(out) == n {
+			return out
+		}
+	}
+}
+
 // bookFacts are the figures of the title block.
 func bookFacts(report Report, films int) []book.Row {
+	points := 0
+	for _, p := range report.Place {
+		points += len(p.Points)
+	}
 	rows := []book.Row{
 		{Name: "markings", Text: words(len(report.Markings))},
 		{Name: "films to cut", Text: words(films)},
 		{Name: "film on the web", Text: words(namedFigure("/film.run_in", report.Film.Run, fmt.Sprintf("%.1f", report.Film.Run/12)), " ft")},
-		{Name: "points to tape", Text: words(len(report.Checkpoints))},
+		{Name: "points to place", Text: words(points)},
 	}
 	for i, p := range report.Paint {
 		rows = append(rows, book.Row{Name: p.Colour + ", a coat", Text: words(namedFigure(fmt.Sprintf("/paint.%d.area_ft2", i), p.Area, fmt.Sprintf("%.2f", p.Area)), " ft2")})
@@ -68,11 +139,15 @@ func bookFacts(report Report, films int) []book.Row {
 	return rows
 }
 
-// bookFindings parts the findings by how grave they are, the gravest first.
+// bookFindings are the findings of the whole job, and how many each marking has to decide.
 func bookFindings(l *layouts.Layout, findings []layouts.Finding) book.Findings {
-	known := map[string]bool{}
+	known := map[string]int{}
+	var by []book.MarkingLevels
 	for _, p := range l.Placed {
-		known[p.ID()] = true
+		if _, seen := known[p.ID()]; !seen {
+			known[p.ID()] = len(by)
+			by = append(by, book.MarkingLevels{ID: p.ID()})
+		}
 	}
 	var out book.Findings
 	for _, level := range []layouts.Level{layouts.Stop, layouts.Warn, layouts.Note} {
@@ -80,48 +155,86 @@ func bookFindings(l *layouts.Layout, findings []layouts.Finding) book.Findings {
 			if f.Level != level {
 				continue
 			}
-			one := book.Finding{Finding: f, Linked: known[f.Marking]}
+			i, own := known[f.Marking]
 			switch level {
 			case layouts.Stop:
 				out.Stops++
 			case layouts.Warn:
 				out.Warns++
 			default:
-				out.Notes = append(out.Notes, one)
+				out.Notes++
+			}
+			if !own {
+				out.Job = append(out.Job, f)
 				continue
 			}
-			out.Grave = append(out.Grave, one)
+			if level == layouts.Note {
+				continue
+			}
+			m := &by[i]
+			if level == layouts.Stop {
+				m.Stops++
+			} else {
+				m.Warns++
+			}
+			if rules := strings.Split(m.Rules, ", "); m.Rules == "" {
+				m.Rules = f.Rule
+			} else if !slices.Contains(rules, f.Rule) {
+				m.Rules += ", " + f.Rule
+			}
+		}
+	}
+	for _, m := range by {
+		if m.Stops+m.Warns > 0 {
+			out.ByMarking = append(out.ByMarking, m)
 		}
 	}
 	return out
 }
 
 // bookViews draws the sides, and the wings where there are any, with links from each
-// marking to its part.
-func bookViews(j *job.Whole) ([]book.View, error) {
+// marking to its part; and where positions fall in each.
+func bookViews(j *job.Whole) ([]book.View, map[string]book.Seen, error) {
 	var out []book.View
-	add := func(s sheet.Sheet, id, title string, shows func(p layouts.Placement) bool) error {
-		var ids []string
-		for _, l := range j.Laid {
-			if shows(l.Placement) {
-				ids = append(ids, l.ID())
-			}
-		}
-		bare := book.Bare(s, 0.15, "frame")
-		bare.Title = title
-		svg, err := book.Inline(bare, id)
-		out = append(out, book.View{Picture: book.Picture{ID: "view-" + id, Title: title, SVG: book.Linked(svg, id, ids)}, Shows: ids})
-		return err
-	}
+	seen := map[string]book.Seen{}
+	o := views.ViewOptions{Screen: true}
 	for _, v := range aircraftViews(j.Layout, j.Laid) {
 		if v.word == "fin" {
 			continue // the sides show it
 		}
-		if err := add(v.draw(views.ViewOptions{Screen: true}), v.id(), bookTitles[v.id()], v.shows); err != nil {
-			return nil, err
+		var ids []string
+		for _, l := range j.Laid {
+			if v.shows(l.Placement) {
+				ids = append(ids, l.ID())
+			}
 		}
+		bare, moved := book.BareMoved(v.draw(o), 0.15, "frame")
+		bare.Title = bookTitles[v.id()]
+		svg, err := book.Inline(bare, v.id())
+		if err != nil {
+			return nil, nil, err
+		}
+		id := "view-" + v.id()
+		out = append(out, book.View{Picture: book.Picture{ID: id, Title: bare.Title, SVG: book.Linked(svg, v.id(), ids)}, Shows: ids})
+		at := viewAt(j, v.id(), o)
+		seen[id] = func(p geometry.Position) geometry.Point { return book.Pixels(bare, at(p).Add(moved)) }
 	}
-	return out, nil
+	return out, seen, nil
+}
+
+// viewAt is where positions fall on the sheet of a view.
+func viewAt(j *job.Whole, id string, o views.ViewOptions) func(geometry.Position) geometry.Point {
+	switch id {
+	case string(layouts.UpperFace), string(layouts.LowerFace):
+		at := views.PlanAt(j.Layout, j.Laid, layouts.Face(id), o)
+		return func(p geometry.Position) geometry.Point { return at(float64(p.FS), float64(p.BL)) }
+	}
+	side := geometry.Left
+	if id == geometry.Right.String() {
+		side = geometry.Right
+	}
+	at := views.SideAt(j.Layout, j.Laid, side, o)
+	return func(p geometry.Position) geometry.Point { return at(float64(p.FS), float64(p.WL)) }
 }
 
 // bookTitles are the captions of the views by their ids.

@@ -43,12 +43,14 @@ func TestBookHoldsTheReport(t *testing.T) {
 		assert.Contains(t, card, exact("area_in2", m.Area))
 		assert.Contains(t, page, `<a href="#m-`+m.ID+`" aria-label="marking `+m.ID+`">`, "the drawing leads to it")
 	}
-	for _, c := range report.Checkpoints {
-		_, row, ok := strings.Cut(page, `data-point="`+c.ID+`"`)
-		require.True(t, ok, c.ID)
-		row, _, _ = strings.Cut(row, "</tr>")
-		for i, tape := range c.Tapes {
-			assert.Contains(t, row, exact(fmt.Sprintf("tapes.%d.length_in", i), tape.Length))
+	for _, placing := range report.Place {
+		for _, p := range placing.Points {
+			_, row, ok := strings.Cut(page, `data-point="`+p.ID+`"`)
+			require.True(t, ok, p.ID)
+			row, _, _ = strings.Cut(row, "</tr>")
+			for _, r := range p.Ways[0].Readings {
+				assert.Contains(t, row, fmt.Sprintf(`value="%s"`, geometry.FormatNumber(r.Length, 6)), p.ID)
+			}
 		}
 	}
 	ids := map[string]bool{}

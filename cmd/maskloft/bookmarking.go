@@ -19,32 +19,50 @@ import (
 const leastShown = 0.0002
 
 // bookMarkings gathers what is known of each marking: its rule, evidence, strain,
-// films, findings, check and tapes.
-func bookMarkings(j *job.Whole, report Report, checked checkResult, views []book.View) ([]book.Marking, error) {
+// findings, check and tapes.
+func bookMarkings(j *job.Whole, report Report, checked checkResult, views []book.View, place book.PlaceData) ([]book.Marking, error) {
 	checks := map[string][]checkedInsignia{}
 	for _, c := range checked.checked {
 		checks[c.id] = append(checks[c.id], c)
 	}
-	tapes := bookTapes(j.Tapes, report)
+	tapes := bookTapes(j.Tapes, report, place)
 	var out []book.Marking
 	for i, t := range j.Tilings {
 		r := report.Markings[i]
-		m := book.Marking{ID: r.ID, View: viewOf(views, r.ID), Tapes: tapes[r.ID], Rows: bookRows(j, t, r)}
+		m := book.Marking{ID: r.ID, Name: bookName(t.Laid.Placement), View: viewOf(views, r.ID), Tapes: tapes[r.ID], Rows: bookRows(j, t, r)}
 		m.Where = fmt.Sprintf("%s, FS %s, WL %s", r.Surface, geometry.FormatNumber(r.Anchor.FS, 1), geometry.FormatNumber(r.Anchor.WL, 1))
+		for _, mask := range r.Masks {
+			m.Passes = append(m.Passes, bookPass(j, r, mask))
+		}
 		if err := bookPictures(&m, j, t, r); err != nil {
 			return nil, err
-		}
-		for k, mask := range r.Masks {
-			m.Passes = append(m.Passes, bookPass(j, r, k, mask))
-			m.Films += len(mask.Tiles)
 		}
 		if c := checks[r.ID]; len(c) > 0 {
 			m.Check = bookCheck(j.Layout.Spec.Sheets.Units, c)
 		}
-		m.Findings, m.Level = findingsOf(r.ID, checked.findings)
+		var all []layouts.Finding
+		all, m.Level = findingsOf(r.ID, checked.findings)
+		for _, f := range all {
+			if f.Level == layouts.Note {
+				m.Notes = append(m.Notes, f)
+			} else {
+				m.Grave = append(m.Grave, f)
+			}
+		}
 		out = append(out, m)
 	}
 	return out, nil
+}
+
+// bookName is what a marking is, for people.
+func bookName(p layouts.Placement) string {
+	switch {
+	case p.Figure.Rule != nil:
+		return p.Figure.Rule.Name
+	case p.Marking.Figure.Text != "":
+		return strings.ReplaceAll(p.Marking.Figure.Text, "\n", " / ")
+	}
+	return ""
 }
 
 // findingsOf are the findings of a marking, the gravest first, and the level of the
@@ -104,12 +122,11 @@ func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []book.Row {
 
 // bookPictures draws the film of a marking whole, and the strain where there is some.
 func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking) error {
-	film := export.FilmView(t, j.Layout.Spec.Paint)
-	svg, err := book.Inline(film, "film-"+r.ID)
-	if err != nil {
-		return err
+	m.Film.Title = "Seen from outside"
+	m.Film.SVG, m.Thumb = book.FilmPicture(t, j.Layout.Spec.Paint)
+	if len(t.Marks) > 0 {
+		m.Film.Title += "; circles: registration marks"
 	}
-	m.Film = book.Picture{Title: film.Title, SVG: svg}
 	if t.Tiles() > len(t.Films) {
 		m.Film.Title += "; dashed: seams of tiles"
 	}
@@ -117,23 +134,16 @@ func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking
 		return nil
 	}
 	strain := export.StrainMap(t.Laid)
-	if svg, err = book.Inline(strain, "strain-"+r.ID); err != nil {
+	svg, err := book.Inline(strain, "strain-"+r.ID)
+	if err != nil {
 		return err
 	}
 	m.Strain = &book.Picture{Title: strain.Title, SVG: svg}
 	return nil
 }
 
-func bookPass(j *job.Whole, r ReportMarking, k int, mask ReportMask) book.Pass {
-	pass := book.Pass{Layer: fmt.Sprintf("film-%s-pass-%d", r.ID, mask.Pass), Name: fmt.Sprintf("pass %d, %s", mask.Pass, mask.Colour), Colour: views.PaintHex(j.Layout.Spec.Paint, mask.Colour)}
-	for i, tile := range mask.Tiles {
-		path := fmt.Sprintf("masks.%d.tiles.%d.", k, i)
-		pass.Tiles = append(pass.Tiles, book.Tile{
-			Number: j.Run.Number(tile.ID), ID: tile.ID, SVG: tile.SVG, PDF: tile.PDF, Kind: mask.Polarity,
-			Size: words(figure(path+"width_in", tile.Width, 3), " x ", figure(path+"height_in", tile.Height, 3), " in"),
-		})
-	}
-	return pass
+func bookPass(j *job.Whole, r ReportMarking, mask ReportMask) book.Pass {
+	return book.Pass{Layer: fmt.Sprintf("film-%s-pass-%d", r.ID, mask.Pass), Name: fmt.Sprintf("pass %d, %s", mask.Pass, mask.Colour), Colour: views.PaintHex(j.Layout.Spec.Paint, mask.Colour)}
 }
 
 // bookCheck is a marking held against its rules.

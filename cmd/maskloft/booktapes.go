@@ -2,66 +2,79 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"maskloft/export/book"
 	"maskloft/export/tapelist"
-	"maskloft/geometry"
-	"maskloft/layouts"
+	"maskloft/layouts/job"
 	"maskloft/layouts/taping"
 )
 
-// pointName says what a point is: its role, where its label does not say so.
-func pointName(c taping.Checkpoint) string {
-	if role := string(c.Role); !strings.Contains(c.Label, role) {
-		return role + ": " + c.Label
-	}
-	return c.Label
-}
-
-// otherWays are the string and the girth of a point whose tapes are not enough.
-func otherWays(tape layouts.TapeSpec, c taping.Checkpoint, r ReportCheckpoint) book.Text {
-	plain := tape
-	plain.Burn = false // neither is read from a burnt end
-	var out book.Text
-	if s := c.Baseline; s != nil {
-		out = words(out, "; by string from "+s.From.ID+" to "+s.To.ID+": ", namedFigure("string.along_in", r.String.Along, tapelist.Reading(plain, s.Along)), " along, ",
-			namedFigure("string.offset_in", r.String.Offset, tapelist.Reading(plain, s.Offset)), " "+s.Towards+" it")
-	}
-	if q := c.Girth; q != nil {
-		out = words(out, "; by girth at "+q.Plane+" "+geometry.FormatNumber(q.At, 2)+": ", namedFigure("girth.length_in", r.Girth.Length, tapelist.Reading(plain, q.Length)), " "+q.Towards+" from "+tapelist.LineName(q.Line))
+// shownTapes are the tapes of the points that the book holds.
+func shownTapes(list taping.TapeList) taping.TapeList {
+	out := list
+	out.Points = nil
+	for _, p := range list.Placings {
+		for _, q := range p.Points {
+			out.Points = append(out.Points, q.Point)
+		}
 	}
 	return out
 }
 
-// bookTapes are the tape lists by marking.
-func bookTapes(list taping.TapeList, report Report) map[string]book.Tapes {
+// placeData is what placing on a phone needs. Without films, points keep their ticks
+// whatever is cut.
+func placeData(j *job.Whole, films map[string][]string, seen map[string]book.Seen, views []book.View) book.PlaceData {
+	var markings []book.PlaceMarking
+	for _, l := range j.Laid {
+		markings = append(markings, book.PlaceMarking{ID: l.ID(), View: viewOf(views, l.ID()), Box: book.BoxOf(l.Painted.Bounds())})
+	}
+	return book.Place(j.Tapes, markings, seen, films)
+}
+
+// bookTapes are how each marking is placed: the marks of its first film with the readings
+// that find them.
+func bookTapes(list taping.TapeList, report Report, place book.PlaceData) map[string]book.Tapes {
+	keys := map[string]string{}
+	for _, m := range place.Markings {
+		for _, p := range m.Points {
+			keys[p.ID] = p.Key
+		}
+	}
 	out := map[string]book.Tapes{}
-	for i, b := range report.Tapes.Budgets {
-		path := fmt.Sprintf("/tapes.budgets.%d.within95_in.", i)
-		out[b.Marking] = book.Tapes{Budget: words("95 of 100 within ", figure(path+"0", b.Within95[0], 3), " x ", figure(path+"1", b.Within95[1], 3), " in")}
+	checks := map[string]int{}
+	for i, c := range report.Checkpoints {
+		checks[c.ID] = i
 	}
-	tape := func(path string, t taping.Taping, r ReportTape) book.Text {
-		return words(namedFigure(path+".length_in", r.Length, tapelist.Reading(list.Tape, t.Length)), " from "+t.From.ID, ", "+string(t.Kind))
-	}
-	for i, c := range list.Points {
-		r := report.Checkpoints[i]
-		p := book.Point{ID: c.ID, Step: c.Step, Label: pointName(c), Grade: string(c.Grade), Error: words(figure("sigma_in", r.Sigma, 3))}
-		if len(c.Tapes) == 2 {
-			p.First, p.Second = tape("tapes.0", c.Tapes[0], r.Tapes[0]), tape("tapes.1", c.Tapes[1], r.Tapes[1])
-			p.Crossing = words(figure("crossing_deg", r.Crossing, 1), " deg")
-		} else {
-			p.Error, p.Other = nil, words("no two tapes")
+	for i, placing := range list.Placings {
+		one, root := book.Tapes{}, fmt.Sprintf("/place.%d.", i)
+		worst, found := placing.Worst()
+		for k, t := range placing.Tiles {
+			if found && t.Tile == worst.Tile {
+				path, within := fmt.Sprintf("%stiles.%d.within95_in.", root, k), report.Place[i].Tiles[k].Within95
+				one.Budget = words("The middle of the film lies within ", figure(path+"0", within[0], 3), " x ", figure(path+"1", within[1], 3), " in, 95 of 100")
+			}
 		}
-		if len(c.Tapes) < 2 || c.Grade == taping.Poor || c.Closure == nil {
-			p.Other = append(p.Other, otherWays(list.Tape, c, r)...)
+		for k, q := range placing.Points {
+			p := book.Point{ID: q.Point.ID, Key: keys[q.Point.ID], Name: q.Name, Use: string(q.Use)}
+			way, ok := q.Way()
+			if p.None = !ok; p.None {
+				one.Points = append(one.Points, p)
+				continue
+			}
+			row, path, r := tapelist.RowOf(list.Tape, way), fmt.Sprintf("%spoints.%d.ways.0.", root, k), report.Place[i].Points[k].Ways[0]
+			part := func(n int) book.Text {
+				return words(namedFigure(fmt.Sprintf("%sreadings.%d.length_in", path, n), r.Readings[n].Length, row.Parts[n].Reading))
+			}
+			p.Words, p.First, p.Second = row.Words, part(0), part(1)
+			p.FirstWhere, p.SecondWhere = row.Parts[0].Where, row.Parts[1].Where
+			p.Error = words(figure(path+"sigma_in", r.Sigma, 3))
+			if n, ok := checks[q.Point.ID]; ok && way.Method == taping.ByTapes && q.Point.Closure != nil {
+				c := report.Checkpoints[n]
+				p.Check = words(namedFigure(fmt.Sprintf("/checkpoints.%d.closure.length_in", n), c.Closure.Length, tapelist.Reading(list.Tape, q.Point.Closure.Length)), " from "+c.Closure.From)
+			}
+			one.Points = append(one.Points, p)
 		}
-		if c.Closure != nil {
-			p.Check = tape("closure", *c.Closure, *r.Closure)
-		}
-		one := out[c.Marking]
-		one.Points = append(one.Points, p)
-		out[c.Marking] = one
+		out[placing.Marking] = one
 	}
 	return out
 }

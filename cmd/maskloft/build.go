@@ -121,7 +121,11 @@ aircraft name the same aircraft file: aircraft: hack.yaml.`,
 				return err
 			}
 			if stage != "" {
-				return show(c.Context(), out, stage, j)
+				if err := show(c.Context(), out, stage, j); err != nil {
+					return err
+				}
+				say.done()
+				return tellStops(errs, j.Findings()) // beside the stage, which may go to a file
 			}
 			whole, err := j.Whole(c.Context())
 			if err != nil {
@@ -133,6 +137,7 @@ aircraft name the same aircraft file: aircraft: hack.yaml.`,
 				fmt.Fprintf(out, "no marking is left to cut: nothing was written to %s\n", dir)
 				return errStop
 			}
+			whole.Tapes.All = all
 			report, err := writePack(c.Context(), dir, whole, packOptions{SVG: flavour}, say)
 			say.done()
 			if err != nil {
@@ -154,13 +159,23 @@ aircraft name the same aircraft file: aircraft: hack.yaml.`,
 	}
 	c.Flags().StringVarP(&dir, "out", "o", "maskloft-pack", "folder to write the pack to")
 	c.Flags().BoolVar(&asJSON, "json", false, "print the report as one JSON document")
-	c.Flags().BoolVar(&all, "all", false, "say everything that was found, not only what is to be decided")
+	c.Flags().BoolVar(&all, "all", false, "say everything that was found, not only what is to be decided, and list every point that can be taped")
 	addUnits(c)
 	addPaper(c, "what is printed")
 	c.Flags().StringVar(&units, "svg-units", "px96", "units of the cut files' viewBox, for a shop's program that looks at nothing else: px96, pt72, px90 or mm; the size is the same")
 	c.Flags().StringVar(&stage, "show", "", "print one stage as text and write nothing: "+strings.Join(stages, ", "))
 	addDemo(c)
 	return c
+}
+
+// tellStops prints the findings of level stop; it returns errStop where there is one.
+func tellStops(w io.Writer, findings []layouts.Finding) error {
+	for _, f := range findings {
+		if f.Level == layouts.Stop {
+			fmt.Fprintln(w, f)
+		}
+	}
+	return verdict(findings)
 }
 
 // verdict returns errStop where a finding says not to cut.
@@ -224,19 +239,22 @@ func tilesIn(r Report) (n int) {
 	return n
 }
 
-// pointsWords says how the points of the tape list are found.
+// pointsWords says how many points the first films are laid by.
 func pointsWords(r Report) string {
-	taped := 0
-	for _, c := range r.Checkpoints {
-		if len(c.Tapes) == 2 {
-			taped++
+	points, lost := 0, 0
+	for _, p := range r.Place {
+		points += len(p.Points)
+		for _, q := range p.Points {
+			if len(q.Ways) == 0 {
+				lost++
+			}
 		}
 	}
-	byString := ""
-	if n := len(r.Checkpoints) - taped; n > 0 {
-		byString = fmt.Sprintf(", %d more by string or girth", n)
+	words := fmt.Sprintf("%s to mark for %s", geometry.Counted(points, "point"), geometry.Counted(len(r.Place), "film"))
+	if lost > 0 {
+		words += fmt.Sprintf(", %d that nothing finds", lost)
 	}
-	return geometry.Counted(taped, "point") + " to place from two hardpoints each" + byString
+	return words
 }
 
 // fullSummary prints every marking and side by itself, and every finding.

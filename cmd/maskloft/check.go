@@ -19,7 +19,8 @@ import (
 )
 
 func checkCommand(out, errs io.Writer) *cobra.Command {
-	var file, as, size, text, dir string
+	var file, as, text, dir string
+	var size lengthFlag
 	var readings, take []string
 	var list string
 	var asJSON, all bool
@@ -74,10 +75,10 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 			case text != "" && (file == "" || as == ""):
 				return errors.New("check: --text goes with --file FILE --as RULE: what the lettering in the file reads")
 			case file != "" && as == "":
-				result, err = whatIsThis(file, size)
+				result, err = whatIsThis(file, geometry.Length(size))
 			case file != "":
-				result, err = checkFile(file, as, size, text, readings)
-			case as != "" || size != "" || len(readings) > 0:
+				result, err = checkFile(file, as, geometry.Length(size), text, readings)
+			case as != "" || size != 0 || len(readings) > 0:
 				return errors.New("check: --as, --size and --reading go with --file FILE")
 			default:
 				result, err = checkLayout(c, args, errs)
@@ -113,7 +114,7 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 	f := c.Flags()
 	f.StringVar(&file, "file", "", "drawing made elsewhere, SVG, PDF or DXF")
 	f.StringVar(&as, "as", "", "rule to look for in it, such as an-i-9b/star-and-bars; left out: what is it?")
-	f.StringVar(&size, "size", "", "governing size it should have, such as \"40 in\"; of lettering its height")
+	f.Var(&size, "size", "governing size it should have, such as \"40 in\"; of lettering its height")
 	f.StringVar(&text, "text", "", "what the lettering in the file reads, where --as is a rule for lettering")
 	f.StringArrayVar(&readings, "reading", nil, "reading of the rule, such as bar-length=from-tangent; may be repeated")
 	f.StringVarP(&dir, "out", "o", "", "folder to write check.pdf to, for the dossier")

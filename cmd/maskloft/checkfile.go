@@ -33,15 +33,8 @@ func readForeign(file string) (drawing.Foreign, error) {
 }
 
 // fileOptions reads what is said of the drawing.
-func fileOptions(size string, readings []string) (o proportions.Options, err error) {
-	if size != "" {
-		if o.Size, err = geometry.ParseLength(size, 0); err != nil {
-			return o, fmt.Errorf("--size: %w", err)
-		}
-		if !(o.Size > 0) {
-			return o, fmt.Errorf("--size: %q is %v, must be above 0: write the governing size, such as 40 in", size, o.Size)
-		}
-	}
+func fileOptions(size geometry.Length, readings []string) (proportions.Options, error) {
+	o := proportions.Options{Size: size}
 	for _, text := range readings {
 		option, choice, ok := strings.Cut(text, "=")
 		if !ok {
@@ -53,7 +46,7 @@ func fileOptions(size string, readings []string) (o proportions.Options, err err
 }
 
 // checkFile looks for every insignia of a rule on every page of a file.
-func checkFile(file, as, size, text string, readings []string) (checkResult, error) {
+func checkFile(file, as string, size geometry.Length, text string, readings []string) (checkResult, error) {
 	rule, err := standards.Find(as)
 	if err != nil {
 		return checkResult{}, fmt.Errorf("--as: %w", err)
@@ -273,7 +266,7 @@ func drawnRegions(drawn []proportions.Drawn, rec *proportions.Recognition) []lay
 }
 
 // whatIsThis ranks the forms that each page of a file fits.
-func whatIsThis(file, size string) (checkResult, error) {
+func whatIsThis(file string, size geometry.Length) (checkResult, error) {
 	o, err := fileOptions(size, nil)
 	if err != nil {
 		return checkResult{}, err

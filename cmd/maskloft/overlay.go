@@ -187,11 +187,11 @@ func (j overlayJob) write(ctx context.Context, f *overlaid, strength float64) er
 func (f *overlaid) print(w io.Writer) {
 	fit, n := f.view.Fit, g.FormatNumber
 	fs, bl, wl := fit.Sigma()
-	c := fit.Camera
-	fmt.Fprintf(w, "photo %s, %d x %d pixels: camera at FS %s +- %s, BL %s +- %s, WL %s +- %s in\n", f.view.Photo.ID, f.width, f.height,
-		n(float64(c.At.FS), 1), n(fs.Inches(), 1), n(float64(c.At.BL), 1), n(bl.Inches(), 1), n(float64(c.At.WL), 1), n(wl.Inches(), 1))
+	c, u := fit.Camera, f.layout.Spec.Sheets.Units
+	fmt.Fprintf(w, "photo %s, %d x %d pixels: camera at FS %s +- %s, BL %s +- %s, WL %s +- %s\n", f.view.Photo.ID, f.width, f.height,
+		u.Number(g.Length(c.At.FS), 1), u.Number(fs, 1), u.Number(g.Length(c.At.BL), 1), u.Number(bl, 1), u.Number(g.Length(c.At.WL), 1), u.Length(wl, 1))
 	is, least := fit.Distance()
-	fmt.Fprintf(w, "%s in from the middle of its points, %s in at least (95 of 100)\n", n(is.Inches(), 0), n(least.Inches(), 0))
+	fmt.Fprintf(w, "%s from the middle of its points, %s at least (95 of 100)\n", u.Length(is, 0), u.Length(least, 0))
 	if fit.Found {
 		fmt.Fprintf(w, "focal length found: %s +- %s px\n", n(c.Focal, 0), n(fit.FocalSigma(), 0))
 	} else {
@@ -211,8 +211,8 @@ func (f *overlaid) print(w io.Writer) {
 		if i == 0 {
 			fmt.Fprintln(w)
 		}
-		fmt.Fprintf(w, "pixel %s, %s: %s: FS %s (%s), BL %s (%s), WL %s (%s) in%s; seen at %s deg to square%s\n", n(r.Pixel.X, 1), n(r.Pixel.Y, 1), skinWord(r),
-			n(float64(r.At.FS), 2), between(r.In95[0]), n(float64(r.At.BL), 2), between(r.In95[1]), n(float64(r.At.WL), 2), between(r.In95[2]), cropWord(r.Crop), n(r.Slant, 0), weakWord(r))
+		fmt.Fprintf(w, "pixel %s, %s: %s: FS %s (%s), BL %s (%s), WL %s (%s) %s%s; seen at %s deg to square%s\n", n(r.Pixel.X, 1), n(r.Pixel.Y, 1), skinWord(r),
+			u.Number(g.Length(r.At.FS), 2), between(u, r.In95[0]), u.Number(g.Length(r.At.BL), 2), between(u, r.In95[1]), u.Number(g.Length(r.At.WL), 2), between(u, r.In95[2]), u.Word(), cropWord(u, r.Crop), n(r.Slant, 0), weakWord(r))
 	}
 	for i, x := range f.lengths {
 		if i == 0 {
@@ -221,11 +221,11 @@ func (f *overlaid) print(w io.Writer) {
 		from, to := x.From.Pixel, x.To.Pixel
 		fmt.Fprintf(w, "pixel %s, %s to %s, %s: ", n(from.X, 1), n(from.Y, 1), n(to.X, 1), n(to.Y, 1))
 		if x.AlongSkin {
-			fmt.Fprintf(w, "%s (%s) in along the skin of %s, ", n(x.Skin.Inches(), 2), between(x.Skin95), skinWord(x.From))
+			fmt.Fprintf(w, "%s (%s) %s along the skin of %s, ", u.Number(x.Skin, 2), between(u, x.Skin95), u.Word(), skinWord(x.From))
 		} else {
 			fmt.Fprintf(w, "from %s to %s, which no skin joins, ", skinWord(x.From), skinWord(x.To))
 		}
-		fmt.Fprintf(w, "%s (%s) in straight%s%s\n", n(x.Air.Inches(), 2), between(x.Air95), cropWord(x.Crop), weakWord(x.From, x.To))
+		fmt.Fprintf(w, "%s (%s) %s straight%s%s\n", u.Number(x.Air, 2), between(u, x.Air95), u.Word(), cropWord(u, x.Crop), weakWord(x.From, x.To))
 	}
 	if len(f.findings) > 0 {
 		fmt.Fprintln(w)
@@ -234,8 +234,8 @@ func (f *overlaid) print(w io.Writer) {
 }
 
 // between writes an interval.
-func between(i camera.Interval) string {
-	return g.FormatNumber(i.Low, 2) + " to " + g.FormatNumber(i.High, 2)
+func between(u g.Units, i camera.Interval) string {
+	return u.Number(g.Length(i.Low), 2) + " to " + u.Number(g.Length(i.High), 2)
 }
 
 // skinWord names the skin of a reading.
@@ -251,11 +251,11 @@ func skinWord(r layouts.PhotoReading) string {
 }
 
 // cropWord says what a cropped print would do; nothing where the centre is given.
-func cropWord(l g.Length) string {
+func cropWord(u g.Units, l g.Length) string {
 	if l == 0 {
 		return ""
 	}
-	return fmt.Sprintf(", %s more or less if cropped", g.FormatNumber(l.Inches(), 2))
+	return fmt.Sprintf(", %s more or less if cropped", u.Number(l, 2))
 }
 
 // weakWord warns of skin that is seen at a great slant.

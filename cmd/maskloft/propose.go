@@ -178,7 +178,7 @@ func proposed(a standards.Answer, types []string) (string, []string, bool) {
 		if text == "" {
 			return said, nil, false
 		}
-		return said + fmt.Sprintf("  - id: %s\n    figure: {text: %q, alphabet: %s, height: %s in, as: %s} # height: %s\n    where: %s\n    colours: {text: black} # the colour hangs on the finish\n",
+		return said + fmt.Sprintf("  - id: %s\n    figure: {text: %q, alphabet: %s, height: %s in, as: %s} # height: %s\n    where: %s\n    colours: {text: black} # the colour depends on the finish\n",
 			id, text, alphabet, size, ruleName(r), how, where), []string{"black"}, true
 	}
 	var roles []string

@@ -21,7 +21,7 @@ import (
 // ReadmePictures -update draws them anew. Here they are only looked at: there, small, and
 // pictures.
 func TestReadmePictures(t *testing.T) {
-	folder := filepath.Join("..", "..", "pictures")
+	folder := filepath.Join(testFiles, "pictures")
 	if *update {
 		all := demoJob(t)
 		cut, err := cutFiles(t.Context(), all.Tilings, all.Run, layouts.CutMarks, sheet.Px96, func(string) {})
@@ -38,7 +38,6 @@ func TestReadmePictures(t *testing.T) {
 				draw("film.png", export.ProofSheet(f.Tiling, f.Mask, f.Piece, layouts.CutMarks), 24)
 			}
 		}
-		draw("run.png", export.RunPicture(all.Layout.Spec.Name, all.Run), 12)
 		draw("list.png", tapelist.TapeSheets(sheet.Letter, all.Layout, all.Tilings, all.Tapes)[2], 80)
 	}
 	for _, name := range []string{"view.png", "film.png", "list.png"} {

@@ -16,6 +16,7 @@ import (
 // says otherwise.
 type Report struct {
 	Name        string             `json:"name"`
+	Job         string             `json:"job,omitempty"` // the layout's own id
 	Aircraft    string             `json:"aircraft"`
 	Frame       string             `json:"frame"`
 	Tolerance   float64            `json:"tolerance_in"`
@@ -198,7 +199,7 @@ func reportPosition(p g.Position) ReportPosition {
 
 func reportOf(j *job.Whole, files []cutFile) Report {
 	spec := j.Layout.Spec
-	r := Report{Name: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Tolerance: g.NetTolerance,
+	r := Report{Name: spec.Name, Job: spec.Job, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Tolerance: g.NetTolerance,
 		Markings: []ReportMarking{}, Checkpoints: []ReportCheckpoint{}, Paint: reportPaint(j.Figures), Balance: reportBalance(j.Figures)}
 	next := 0
 	surveyed := map[string]survey.Surveyed{}

@@ -216,7 +216,7 @@ func checkMarking(t *testing.T, m node, tiling masks.Tiling, dir string, files m
 			for _, format := range []string{"svg", "pdf", "dxf"} {
 				name := tile.at(format).text()
 				assert.FileExists(t, filepath.Join(dir, filepath.FromSlash(name)))
-				assert.Equal(t, "cut/"+tile.at("id").text()+"-"+sizeWord(cell.Bounds())+"."+format, name)
+				assert.Equal(t, "cut/"+tile.at("id").text()+"-"+sizeWord(g.ReadInches, cell.Bounds())+"."+format, name)
 				assert.False(t, files[name], "%s is named twice", name)
 				files[name] = true
 			}

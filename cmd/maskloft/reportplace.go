@@ -97,7 +97,7 @@ func reportPlaces(t layouts.TapeSpec, placings []taping.Placing) []ReportPlace {
 			one.Tiles = append(one.Tiles, tile)
 		}
 		if b := p.Better; b != nil {
-			one.Better = &ReportOneMore{Where: b.Where, At: reportPosition(b.At), Before: round6(b.Before.Inches()), After: round6(b.After.Inches())}
+			one.Better = &ReportOneMore{Where: b.Where(func(f taping.Found) string { return tapelist.FoundText(t, f) }), At: reportPosition(b.At), Before: round6(b.Before.Inches()), After: round6(b.After.Inches())}
 		}
 		out = append(out, one)
 	}

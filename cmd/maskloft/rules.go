@@ -113,7 +113,7 @@ tertiary page says, or memory, is a note.
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&ask.on, "on", "", "date: 1943-07-15, 1943-07 or 1943")
+	f.Var((*dateFlag)(&ask.on), "on", "date: 1943-07-15, 1943-07 or 1943")
 	f.StringVar(&ask.nation, "nation", "", "nation, such as us, British or France")
 	f.StringVar(&ask.service, "service", "", "service, such as army, navy, raf or civil")
 	f.StringVar(&ask.place, "place", "", "place on the aircraft, such as 'upper wing' or rudder")

@@ -21,7 +21,7 @@ import (
 func tapeCommand(out, errs io.Writer) *cobra.Command {
 	var csv, metric, burn, asJSON, all bool
 	var measured, dir string
-	limit := lengthValue(taping.PlacingLimit)
+	limit := lengthFlag(taping.PlacingLimit)
 	c := &cobra.Command{
 		Use:   "tape [LAYOUT]",
 		Short: "print the tape list: the points that each first film is laid by",
@@ -35,7 +35,8 @@ With -o the list is written to a folder instead: as sheets to print and work fro
 (tape-checklist.pdf), as text (.md) and as a table (.csv).
 
 Type what the tapes read on the finished job into the last column of the --csv
-list, as any spreadsheet saves it, and give it back with --measured. All readings of
+list, as any spreadsheet saves it, and give it back with --measured; or give it the
+job-state.json that the job book saves, with what was typed on the phone. All readings of
 a film, tapes and the other ways of the list, are adjusted together, and each is tested
 against the others: out come how each film lies and how sure that is, which reading is
 wrong and how, and what would have been seen. A film outside --limit, or a mistake that
@@ -56,15 +57,19 @@ no reading can be blamed for, ends with exit 1.`,
 				return errors.New("-o writes the list in all its forms: leave out --csv and --measured")
 			}
 			var readings []taping.TapeReading
+			var of string       // the job that the readings are of
 			if measured != "" { // a slip in it is told before the work
 				var err error
-				if readings, err = readMeasured(measured); err != nil {
+				if readings, of, err = readMeasured(measured); err != nil {
 					return err
 				}
 			}
 			j, say, err := prepare(c, args, errs)
 			if err != nil {
 				return err
+			}
+			if of != "" && j.Spec.Job != "" && of != j.Spec.Job {
+				return fmt.Errorf("--measured: %s is of job %s, and the layout of job %s: save the state from the book of this layout", measured, of, j.Spec.Job)
 			}
 			if metric {
 				j.Spec.Tape = j.Spec.Tape.Metric()
@@ -106,12 +111,7 @@ no reading can be blamed for, ends with exit 1.`,
 			if _, err := out.Write(data); err != nil {
 				return err
 			}
-			for _, f := range findings { // beside the list, which may go to a file
-				if f.Level == layouts.Stop {
-					fmt.Fprintln(errs, f)
-				}
-			}
-			return verdict(findings)
+			return tellStops(errs, findings) // beside the list, which may go to a file
 		},
 	}
 	c.Flags().BoolVar(&csv, "csv", false, "print comma-separated values")
@@ -119,7 +119,7 @@ no reading can be blamed for, ends with exit 1.`,
 	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
 	c.Flags().BoolVar(&metric, "metric", false, "readings in millimetres")
 	c.Flags().BoolVar(&burn, "burn-inch", false, "readings for a tape held at its 1 in mark (100 mm with --metric)")
-	c.Flags().StringVar(&measured, "measured", "", "a list from --csv with its last column filled in: print how the markings really lie")
+	c.Flags().StringVar(&measured, "measured", "", "a list from --csv with its last column filled in, or job-state.json from the job book: print how the markings really lie")
 	c.Flags().Var(&limit, "limit", "with --measured, how far a corner of the paint may lie from where it was meant")
 	c.Flags().StringVarP(&dir, "out", "o", "", "folder to write the list to, as sheets to print, text and table")
 	addUnits(c)
@@ -158,12 +158,18 @@ func writeTapes(ctx context.Context, out io.Writer, dir string, j *job.Job, pape
 	return verdict(findings)
 }
 
-func readMeasured(name string) ([]taping.TapeReading, error) {
+// readMeasured reads a list or the state that the job book saves; of a state, also the id of
+// its job.
+func readMeasured(name string) ([]taping.TapeReading, string, error) {
 	data, err := readInput(name, largestTable)
 	if err != nil {
-		return nil, fmt.Errorf("--measured: %w", err)
+		return nil, "", fmt.Errorf("--measured: %w", err)
 	}
-	return tapelist.ReadTapeCSV(name, bytes.NewReader(data))
+	if tapelist.IsJobState(data) {
+		return tapelist.ReadJobState(name, data)
+	}
+	readings, err := tapelist.ReadTapeCSV(name, bytes.NewReader(data))
+	return readings, "", err
 }
 
 // printBuilt adjusts readings and says how the markings lie.
@@ -192,20 +198,4 @@ func printBuilt(ctx context.Context, out io.Writer, j *job.Job, readings []tapin
 		fmt.Fprintln(out, f)
 	}
 	return verdict(findings)
-}
-
-// lengthValue is a flag that is a length.
-type lengthValue g.Length
-
-func (v *lengthValue) String() string { return g.Length(*v).String() }
-
-func (v *lengthValue) Type() string { return "length" }
-
-func (v *lengthValue) Set(text string) error {
-	l, err := g.ParseLength(text, 0)
-	if err == nil && l <= 0 {
-		err = fmt.Errorf("%q must be above 0", text)
-	}
-	*v = lengthValue(l)
-	return err
 }

@@ -122,7 +122,7 @@ func startCommand(out io.Writer) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			_, err = io.WriteString(out, text)
+			_, err = io.WriteString(out, reading.WithJobID(text, reading.NewJobID()))
 			return err
 		},
 	}

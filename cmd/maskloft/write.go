@@ -43,7 +43,7 @@ func cutFiles(ctx context.Context, tilings []masks.Tiling, run masks.Run, marks 
 	}
 	masks.SetSizeWindows(of, cut, pieces)
 	for i, p := range pieces {
-		name := "cut/" + p.ID + "-" + sizeWord(p.Cell.Bounds())
+		name := "cut/" + p.ID + "-" + sizeWord(of[i].Laid.Placement.Read, p.Cell.Bounds())
 		files = append(files, cutFile{mask: cut[i].ID, piece: p, cutPage: cutPage{name: name, flavour: flavour}})
 	}
 	return files, parallel.Each(ctx, len(files), func(i int) error {
@@ -56,9 +56,9 @@ func cutFiles(ctx context.Context, tilings []masks.Tiling, run masks.Run, marks 
 	})
 }
 
-// sizeWord is the size of a film for the name of its file: 23x19.071in.
-func sizeWord(r geometry.Rect) string {
-	return geometry.FormatNumber(r.Width(), 3) + "x" + geometry.FormatNumber(r.Height(), 3) + "in"
+// sizeWord is the size of a film for the name of its file: 23x19.071in, 584.2x484.4mm.
+func sizeWord(u geometry.Units, r geometry.Rect) string {
+	return u.Number(geometry.Length(r.Width()), 3) + "x" + u.Number(geometry.Length(r.Height()), 3) + u.Word()
 }
 
 // runFiles draws, writes and reads back the nests of the run, in their order.
@@ -71,7 +71,7 @@ func runFiles(ctx context.Context, j *job.Whole, films []export.TicketFilm, flav
 	pages := make([]cutPage, len(sheets))
 	err := parallel.Each(ctx, len(sheets), func(i int) error {
 		s := sheets[i]
-		name := fmt.Sprintf("run/run-%d-of-%d-%s", i+1, len(sheets), sizeWord(geometry.Rect{Max: geometry.Point{X: s.Width, Y: s.Height}}))
+		name := fmt.Sprintf("run/run-%d-of-%d-%s", i+1, len(sheets), sizeWord(j.Layout.Spec.Sheets.Units, geometry.Rect{Max: geometry.Point{X: s.Width, Y: s.Height}}))
 		pages[i] = cutPage{name: name, flavour: flavour, sheet: s}
 		return pages[i].write()
 	})
@@ -150,7 +150,9 @@ func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile
 		one(func() (packFile, error) {
 			return document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, sprayday.Day{}))
 		}),
-		one(func() (packFile, error) { return picture("film-run.svg", export.RunPicture(j.Layout.Spec.Name, j.Run)) }),
+		one(func() (packFile, error) {
+			return picture("film-run.svg", export.RunPicture(j.Layout.Spec.Sheets.Units, j.Layout.Spec.Name, j.Run))
+		}),
 		one(func() (packFile, error) {
 			data, err := report.bytes()
 			return packFile{"report.json", data}, err

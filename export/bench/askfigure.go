@@ -65,6 +65,9 @@ func markingOf(m *layouts.MarkingSpec) Marking {
 		FS: round6(float64(w.FS)), WL: round6(float64(w.WL)), BL: round6(float64(w.BL)), From: w.Line, To: w.LineTo,
 		Evidence: append([]string{}, m.Evidence...), Placed: []Placed{},
 	}
+	if f.Drawing != nil {
+		out.Height = round6(f.Drawing.Height.Inches())
+	}
 	switch {
 	case f.FollowsSkin():
 		out.Held = "own"

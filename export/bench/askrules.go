@@ -2,7 +2,9 @@ package bench
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"io/fs"
 	"path"
 	"strings"
 
@@ -102,8 +104,9 @@ func askAlphabets(_ *Bench, ctx context.Context, q Request, _ func(Answer)) (any
 	return out, nil
 }
 
-// askDrawing reads a drawing that was dropped on the page, and says which rules it fits.
-func askDrawing(_ *Bench, ctx context.Context, q Request, _ func(Answer)) (any, error) {
+// askDrawing reads a drawing that was dropped on the page, and says which rules it fits;
+// with To "keep" it stands beside the layout afterwards, under a name that was free.
+func askDrawing(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any, error) {
 	format, ok := map[string]drawing.Format{".svg": drawing.SVG, ".pdf": drawing.PDF, ".dxf": drawing.DXF}[strings.ToLower(path.Ext(q.Name))]
 	if !ok {
 		return nil, askError{fmt.Sprintf("%q: a drawing is a file .svg, .pdf or .dxf", q.Name)}
@@ -144,5 +147,31 @@ func askDrawing(_ *Bench, ctx context.Context, q Request, _ func(Answer)) (any, 
 		}
 	}
 	out.Pages = append(out.Pages, page)
-	return out, nil
+	if q.To == "keep" {
+		if b.Keep == nil {
+			return nil, missingError{"there is no folder behind this page"}
+		}
+		out.File, err = keepNew(b.Keep, q.Name, q.Data)
+	}
+	return out, err
+}
+
+// keepNew keeps a file under its name, or the first of name-2, name-3 and so on that is
+// free.
+func keepNew(keep func(string, []byte) error, name string, data []byte) (string, error) {
+	name = path.Base(strings.ReplaceAll(name, `\`, "/"))
+	if err := plain(name); err != nil {
+		return "", askError{err.Error()}
+	}
+	ext := path.Ext(name)
+	stem := strings.TrimSuffix(name, ext)
+	for n := 1; n < 1000; n++ {
+		if n > 1 {
+			name = fmt.Sprintf("%s-%d%s", stem, n, ext)
+		}
+		if err := keep(name, data); !errors.Is(err, fs.ErrExist) {
+			return name, err
+		}
+	}
+	return "", askError{stem + ": a thousand files are called so"}
 }

@@ -30,6 +30,9 @@ func askOpen(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any, err
 		}
 		b.open(name, []byte(*q.Text), b.files)
 		b.disk = q.Disk
+		if q.Found != nil {
+			b.remembered("\x00"+b.hash, q.Found)
+		}
 		if len(q.Data) > 0 {
 			if err := b.remember(q.Data); err != nil {
 				return nil, askError{"the draft is of another text: " + err.Error()}

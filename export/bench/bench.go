@@ -21,6 +21,9 @@ type Bench struct {
 	Engine  string // native or wasm
 	Home    *Home  // the file and its folder; nil: there is none
 	Kit     Kit
+	// Keep keeps a new file beside the layout; fs.ErrExist where there is one of the
+	// name. nil: there is no place for it.
+	Keep func(name string, data []byte) error
 
 	mu    sync.Mutex
 	file  *job.File
@@ -85,7 +88,7 @@ var asks = map[string]ask{
 	"skins": askSkins, "scene": askScene, "markings": askMarkings, "figure": askFigure, "outline": askOutline,
 	"film": askFilm, "run": askRun, "findings": askFindings, "check": askCheck,
 	"rules": askRules, "rule": askRule, "alphabets": askAlphabets, "drawing": askDrawing,
-	"beside": askBeside, "place": askPlace, "readings": askReadings, "pack": askPack,
+	"beside": askBeside, "place": askPlace, "readings": askReadings, "photo": askPhoto, "pack": askPack,
 }
 
 // Ask answers one request; send is called with each answer, the last of which has Done,

@@ -165,10 +165,16 @@ func (h *Home) saveAs(name string, data []byte) error {
 	if ext := strings.ToLower(path.Ext(name)); ext != ".yaml" && ext != ".yml" {
 		return askError{name + ": the name of a layout ends in .yaml"}
 	}
-	f, err := h.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	err := h.writeNew(name, data)
 	if errors.Is(err, fs.ErrExist) {
 		return codedError{CodeDisk, name + " is there already; nothing was written", "take another name"}
 	}
+	return err
+}
+
+// writeNew writes a file that is not there yet.
+func (h *Home) writeNew(name string, data []byte) error {
+	f, err := h.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return err
 	}
@@ -322,7 +328,7 @@ func (b *Bench) OpenFile(h *Home) error {
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	b.Home, b.disk = h, Hash(text)
+	b.Home, b.Keep, b.disk = h, h.writeNew, Hash(text)
 	b.open(h.Name, text, h.Files())
 	data, err := h.read(h.draftName(), 16*document.MaxSize)
 	if err != nil {

@@ -76,6 +76,18 @@ func inside(panels []float64, x float64) float64 {
 	return math.Max(lo+e, math.Min(hi-e, x))
 }
 
+// beside is x, or where it is an end of the panel between corners that holds mid, a value
+// a little within that panel: a surface says by such a one from which side it is meant.
+func beside(panels []float64, x, mid float64) float64 {
+	for i := 0; i+1 < len(panels); i++ {
+		if lo, hi := panels[i], panels[i+1]; mid >= lo && mid <= hi {
+			e := 1e-7 * (hi - lo)
+			return math.Max(lo+e, math.Min(hi-e, x))
+		}
+	}
+	return x
+}
+
 // corners are the breaks along one parameter at which the normal jumps, and both ends;
 // across are the breaks of the other one. turned: the parameter is V.
 func corners(at pointer, along, across []float64, turned bool) []float64 {
@@ -129,9 +141,9 @@ func missesAt(at pointer, along, across, panels []float64, i int, mid float64, t
 	look := func(c, in float64) {
 		uv := func(a float64) (skin.UV, skin.UV) {
 			if turned {
-				return skin.UV{U: c, V: a}, skin.UV{U: in, V: mid}
+				return skin.UV{U: c, V: a}, skin.UV{U: in, V: beside(panels, a, mid)}
 			}
-			return skin.UV{U: a, V: c}, skin.UV{U: mid, V: in}
+			return skin.UV{U: a, V: c}, skin.UV{U: beside(panels, a, mid), V: in}
 		}
 		var sum geometry.Vec3
 		for k, a := range nodes {
@@ -192,7 +204,7 @@ func worst(at pointer, u, v, pu, pv []float64) float64 {
 			var sum geometry.Vec3
 			for a := range nu {
 				for c := range nv {
-					p, _ := at(skin.UV{U: nu[a], V: nv[c]}, mid)
+					p, _ := at(skin.UV{U: nu[a], V: nv[c]}, skin.UV{U: beside(pu, nu[a], mid.U), V: beside(pv, nv[c], mid.V)})
 					sum = sum.Add(p.Scale(wu[a] * wv[c]))
 				}
 			}

@@ -33,10 +33,11 @@ type Request struct {
 	Number int    `json:"number,omitempty"` // take: of the list of offers
 	List   string `json:"list,omitempty"`   // mark of that list
 
-	Name string  `json:"name,omitempty"`
-	Text *string `json:"text,omitempty"`
-	Data []byte  `json:"data,omitempty"` // base64
-	Disk string  `json:"disk,omitempty"` // hash of the file that was read
+	Name  string    `json:"name,omitempty"`
+	Text  *string   `json:"text,omitempty"`
+	Found []Finding `json:"found,omitempty"` // open: the findings of the text, where the page has them already
+	Data  []byte    `json:"data,omitempty"`  // base64
+	Disk  string    `json:"disk,omitempty"`  // hash of the file that was read
 
 	Marking string `json:"marking,omitempty"` // id, without its side
 	Exact   bool   `json:"exact,omitempty"`
@@ -54,6 +55,8 @@ type Request struct {
 
 	Readings []ReadingAsked `json:"readings,omitempty"`
 	CSV      string         `json:"csv,omitempty"`
+
+	Pixels []Point2 `json:"pixels,omitempty"` // photo: whose places are read
 
 	To string `json:"to,omitempty"` // pack: folder or zip
 }

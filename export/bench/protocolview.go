@@ -364,6 +364,7 @@ type Alphabets struct {
 // Drawing is a drawing that was dropped on the page.
 type Drawing struct {
 	Pages []DrawingPage `json:"pages"`
+	File  string        `json:"file,omitempty"` // the name that it was kept under
 }
 
 // DrawingPage is one page of a drawing.

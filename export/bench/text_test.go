@@ -230,3 +230,22 @@ func TestDraftOfAPage(t *testing.T) {
 	require.Equal(t, []string{"name"}, o.Undo)
 	require.Equal(t, first, get[Edited](t, again, Request{Ask: "undo"}).Hash)
 }
+
+// TestDropped: a drawing that is dropped stands beside the layout under a free name, and
+// only when that is asked for.
+func TestDropped(t *testing.T) {
+	b, folder := openFolder(t)
+	svg := []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="10in" height="10in" viewBox="0 0 10 10"><circle cx="5" cy="5" r="4" fill="#123456"/></svg>`)
+	d := get[Drawing](t, b, Request{Ask: "drawing", Name: "disc.svg", Data: svg})
+	require.Empty(t, d.File)
+	require.InDelta(t, 8, d.Pages[0].Width, 1e-3)
+	require.Equal(t, "#123456", d.Pages[0].Regions[0].Paint)
+	require.False(t, exists(t, folder, "disc.svg"))
+	require.Equal(t, "disc.svg", get[Drawing](t, b, Request{Ask: "drawing", Name: `C:\x\disc.svg`, Data: svg, To: "keep"}).File)
+	require.Equal(t, "disc-2.svg", get[Drawing](t, b, Request{Ask: "drawing", Name: "../disc.svg", Data: svg, To: "keep"}).File)
+	is, err := os.ReadFile(filepath.Join(folder, "disc-2.svg"))
+	require.NoError(t, err)
+	require.Equal(t, svg, is)
+	require.Equal(t, CodeAsk, code(t, b, Request{Ask: "drawing", Name: ".svg", Data: svg, To: "keep"}))
+	require.Equal(t, CodeRefused, code(t, b, Request{Ask: "drawing", Name: "x.svg", Data: []byte("no"), To: "keep"}))
+}

@@ -17,7 +17,7 @@ import (
 func (b *Bench) Work(ctx context.Context) error {
 	files := &given{data: map[string][]byte{}}
 	b.mu.Lock()
-	b.files = reading.InFS(files)
+	b.files, b.Keep = reading.InFS(files), files.add
 	b.mu.Unlock()
 	var mu sync.Mutex
 	ends := map[int]context.CancelFunc{}
@@ -74,6 +74,17 @@ func (g *given) put(name string, data []byte) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	g.data[name] = data
+}
+
+// add is put of a name that is free.
+func (g *given) add(name string, data []byte) error {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	if _, ok := g.data[name]; ok {
+		return fs.ErrExist
+	}
+	g.data[name] = data
+	return nil
 }
 
 // Open returns a file that was given; what the examples name is there as well.

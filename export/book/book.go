@@ -3,6 +3,7 @@ package book
 import (
 	"html/template"
 	"strconv"
+	"strings"
 
 	"maskloft/export/audit"
 	"maskloft/layouts"
@@ -11,6 +12,7 @@ import (
 // Book is the job book: everything of a pack on one page that needs no network.
 type Book struct {
 	Title, Aircraft, Frame string
+	Job                    string // under which ticks are kept; see [JobKey]
 	Facts                  []Row
 	Findings               Findings
 	Views                  []View
@@ -18,14 +20,34 @@ type Book struct {
 	Run                    Picture
 	RunWords               Text
 	Ticket                 []Film
+	Sprays                 []Spray
 	Causes                 []audit.Cause
 	Dossier                template.HTML
 	Cautions               []string
+	Place                  template.JS // what placing on a phone needs
 	Scene                  template.JS // what the view in three dimensions shows
+}
+
+// JobKey is under what the ticks of a job are kept: its own id, or its title with the
+// hash of its films.
+func JobKey(id, title string, films []string) string {
+	if id != "" {
+		return id
+	}
+	return title + " " + hashOf(films...)
 }
 
 // Text is a run of words and figures.
 type Text []Part
+
+// String is the words and figures in a row.
+func (t Text) String() string {
+	var b strings.Builder
+	for _, p := range t {
+		b.WriteString(p.Text)
+	}
+	return b.String()
+}
 
 // Part is words, or a figure of the report: the path by which report.json holds
 // it and its value there, with the words that stand for it.
@@ -44,16 +66,20 @@ type Row struct {
 	Text Text
 }
 
-// Findings are the findings, the gravest apart from notes.
+// Findings are the findings: those of the whole job in full, those of markings by number,
+// since each stands in full with its marking.
 type Findings struct {
-	Stops, Warns int
-	Grave, Notes []Finding
+	Stops, Warns, Notes int
+	Job                 []layouts.Finding // of no marking, the gravest first
+	ByMarking           []MarkingLevels   // that have a stop or a warning, in their order
 }
 
-// Finding is a finding, and whether the book holds its marking.
-type Finding struct {
-	layouts.Finding
-	Linked bool
+// MarkingLevels is what a marking has to decide: the number of its stops and warnings,
+// and the rules of these.
+type MarkingLevels struct {
+	ID           string
+	Stops, Warns int
+	Rules        string
 }
 
 // Picture is a drawing with its caption.
@@ -70,32 +96,33 @@ type View struct {
 
 // Marking is one marking on one side.
 type Marking struct {
-	ID, Where string
-	View      string // id of the view that shows it
-	Level     string // of its gravest finding that is no note; empty: none
-	Rows      []Row
-	Findings  []layouts.Finding
-	Film      Picture
-	Passes    []Pass
-	Films     int
-	Strain    *Picture
-	Check     *Check
-	Tapes     Tapes
+	ID, Name, Where string
+	View            string // id of the view that shows it
+	Level           string // of its gravest finding that is no note; empty: none
+	Rows            []Row
+	Grave, Notes    []layouts.Finding
+	Thumb           template.HTML // a small picture of the paint
+	Film            Picture
+	Passes          []Pass
+	Strain          *Picture
+	Check           *Check
+	Tapes           Tapes
 }
 
-// Pass is one pass of a marking: the id of its layer in the picture of the film,
-// and its files.
-type Pass struct {
-	Layer, Name, Colour string
-	Tiles               []Tile
+// Pass is one pass of a marking: the id of its layer in the picture of the film.
+type Pass struct{ Layer, Name, Colour string }
+
+// Film is one film to cut, by its number along the run.
+type Film struct {
+	Number                              int
+	ID, Marking, Pieces, Pass, SVG, PDF string
+	Key                                 string // of its tick
+	Size                                Text
 }
 
-// Tile is one file to cut.
-type Tile struct {
-	Number             int
-	ID, SVG, PDF, Kind string
-	Size               Text
-}
+// Spray is one pass of one marking to spray. Key, of its tick, changes with any film of the
+// marking.
+type Spray struct{ Marking, Pass, Name, Colour, Key string }
 
 // Check is a marking held against its rule.
 type Check struct {
@@ -111,23 +138,18 @@ type Checked struct {
 	Good                                                         bool
 }
 
-// Tapes is the tape list of one marking, in working order.
+// Tapes is how a marking is placed, in working order.
 type Tapes struct {
 	Budget Text
 	Points []Point
 }
 
-// Point is one point to place. Other says how else, where tapes are not enough.
+// Point is one point to place: a mark of the first film. None: nothing finds it.
 type Point struct {
-	ID, Label, Grade     string
-	Step                 int
-	Other                Text
-	First, Second, Check Text
-	Crossing, Error      Text
-}
-
-// Film is one film of the ticket.
-type Film struct {
-	Number           int
-	ID, Size, Pieces string
+	ID, Name, Use               string
+	Key                         string // of its tick
+	Words                       string
+	First, Second, Check, Error Text
+	FirstWhere, SecondWhere     string
+	None                        bool
 }

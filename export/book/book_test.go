@@ -3,6 +3,8 @@ package book
 import (
 	"bytes"
 	"encoding/json"
+	"html"
+	"os"
 	"regexp"
 	"strings"
 	"testing"
@@ -16,17 +18,67 @@ import (
 )
 
 // The book holds the licence of the library it embeds, readable; its scripts end
-// nowhere but at their end; nothing in it is fetched.
+// nowhere but at their end; nothing in it is fetched, and a policy says so.
 func TestBookStandsAlone(t *testing.T) {
 	var page bytes.Buffer
-	require.NoError(t, Write(&page, Book{Title: "a & b", Scene: "{}"}))
+	require.NoError(t, Write(&page, Book{Title: "a & b", Scene: "{}", Place: "{}"}))
 	text := page.String()
 	assert.Contains(t, text, "<pre>The MIT License\n\nCopyright © 2010-2026 three.js authors")
 	assert.Contains(t, text, "The above copyright notice and this permission notice shall be included in")
 	assert.Contains(t, text, "<title>a &amp; b: job book</title>")
-	assert.Equal(t, 4, strings.Count(text, "</script"), "data, library, view, code of the page")
+	assert.Equal(t, 6, strings.Count(text, "</script"), "job, placing, scene, library, view, code of the page")
 	assert.NotContains(t, text, "ZgotmplZ")
-	assert.NotRegexp(t, regexp.MustCompile(`(?:src|href)="?(?:https?:)?//|@import|url\(`), text[:strings.Index(text, `id="three-lib"`)])
+	assert.NotRegexp(t, regexp.MustCompile(`(?:src|href)="?(?:https?:)?//|@import|url\(|style="`), text)
+	policy := regexp.MustCompile(`http-equiv="Content-Security-Policy" content="([^"]*)"`).FindStringSubmatch(text)[1]
+	policy = html.UnescapeString(policy)
+	for _, want := range []string{"default-src 'none'", "base-uri 'none'", "form-action 'none'"} {
+		assert.Contains(t, policy, want)
+	}
+	assert.NotContains(t, policy, "unsafe")
+	code := regexp.MustCompile(`(?s)<script>(.*?)</script>`).FindStringSubmatch(text)[1]
+	assert.Contains(t, policy, hashed(code), "the page's own script is let run")
+	style := regexp.MustCompile(`(?s)<style>(.*?)</style>`).FindStringSubmatch(text)[1]
+	assert.Contains(t, policy, hashed(style))
+	scene := regexp.MustCompile(`(?s)id="three-code">(.*?)</script>`).FindStringSubmatch(text)[1]
+	assert.Contains(t, policy, hashed(scene))
+}
+
+// The packed library is the one beside the tool that packs it.
+func TestLibraryIsPacked(t *testing.T) {
+	want, err := os.ReadFile("pack/three-0.187.0.min.js")
+	require.NoError(t, err)
+	assert.True(t, string(want) == unpacked(pageFile("three-0.187.0.min.js.gz")), "run go generate ./export/book")
+}
+
+// Put together, no two scripts have a name in common.
+func TestScriptsShareNoName(t *testing.T) {
+	for _, list := range [][]string{pageScripts, sceneScripts} {
+		seen := map[string]string{}
+		for _, name := range list {
+			for _, m := range regexp.MustCompile(`(?m)^(?:export )?(?:async )?(?:const|let|function) +(\w+)`).FindAllStringSubmatch(pageFile(name), -1) {
+				assert.Empty(t, seen[m[1]], "%s is in %s and %s", m[1], seen[m[1]], name)
+				seen[m[1]] = name
+			}
+		}
+	}
+}
+
+// One ladder of strain is in the page and in the sheets.
+func TestOneLadderOfStrain(t *testing.T) {
+	assert.Contains(t, pageFile("palette.mjs"), "'#10233d', '#23486b', '#4a7893', '#8e9f99', '#bdb88c', '#dccf93', '#f8efc4'")
+}
+
+// Names of a layout are text wherever they come, never markup.
+func TestNamesAreText(t *testing.T) {
+	evil := `<img src=x onerror=alert(1)>"'&`
+	var page bytes.Buffer
+	require.NoError(t, Write(&page, Book{
+		Title: evil, Job: "</script>" + evil, Aircraft: evil, Scene: "{}", Place: "{}", Dossier: DossierHTML([]byte("# x\n- " + evil + "\n" + evil)),
+		Markings: []Marking{{ID: "m", Name: evil, Where: evil, Rows: []Row{{Name: evil, Text: Text{{Text: evil}}}}}},
+		Ticket:   []Film{{ID: evil, Key: evil}},
+	}))
+	assert.NotContains(t, page.String(), "<img")
+	assert.Equal(t, 6, strings.Count(page.String(), "</script"))
 }
 
 func TestBarePictureIsCutToWhatIsLeft(t *testing.T) {

@@ -114,12 +114,15 @@ func tapeLine(path []g.Position) []float64 {
 
 // flatLine writes a line as its coordinates, without the points that lie within
 // sceneFine of the line between those that stay (Douglas and Peucker 1973).
-func flatLine(line []g.Vec3) []float64 {
+func flatLine(line []g.Vec3) []float64 { return flatLineWithin(line, sceneFine) }
+
+// flatLineWithin is flatLine to another tolerance.
+func flatLineWithin(line []g.Vec3, fine float64) []float64 {
 	keep := make([]bool, len(line))
 	var part func(a, b int)
 	part = func(a, b int) {
 		keep[a], keep[b] = true, true
-		far, at := sceneFine, -1
+		far, at := fine, -1
 		along := line[b].Sub(line[a])
 		for i := a + 1; i < b; i++ {
 			to := line[i].Sub(line[a])

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strings"
 
+	"maskloft/export/tapelist"
 	"maskloft/export/views"
 	"maskloft/layouts/taping"
 
@@ -35,8 +36,10 @@ type scenePoint struct {
 }
 
 type sceneTape struct {
-	Mark int       `json:"m"` // place of its marking among the marks
-	Path []float64 `json:"p"`
+	Mark  int       `json:"m"`  // place of its marking among the marks
+	Point string    `json:"pt"` // id of the point
+	Says  string    `json:"says"`
+	Path  []float64 `json:"p"`
 }
 
 type sceneGrid struct {
@@ -91,7 +94,7 @@ const (
 	sceneAlong = 48
 	sceneRound = 64
 	sceneChord = 24
-	scenePatch = 26
+	scenePatch = 26   // at most; see patchPoints
 	sceneOff   = 0.06 // inches that a marking is lifted off the skin, so that it shows
 )
 
@@ -145,8 +148,8 @@ func Scene(l *layouts.Layout, laid []masks.Laid, tapes taping.TapeList) (templat
 		number[m.ID] = i
 	}
 	for _, c := range tapes.Points {
-		for _, t := range c.Tapes {
-			s.Tapes = append(s.Tapes, sceneTape{number[c.Marking], tapeLine(t.Path)})
+		for _, t := range c.All() {
+			s.Tapes = append(s.Tapes, sceneTape{number[c.Marking], c.ID, t.From.ID + " " + tapelist.Reading(tapes.Tape, t.Length), tapeLine(t.Path)})
 		}
 	}
 	data, err := json.Marshal(s)
@@ -203,7 +206,8 @@ func spread(at []float64, n int) []float64 {
 // its outlines in the flat.
 func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 	box := l.Painted.Bounds().Grown(0.1)
-	m := sceneMark{sceneGrid: sceneGrid{Rows: scenePatch, Cols: scenePatch}, ID: l.ID(), Strain: []float64{}, Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
+	rows, cols := patchPoints(box.Height()), patchPoints(box.Width())
+	m := sceneMark{sceneGrid: sceneGrid{Rows: rows, Cols: cols}, ID: l.ID(), Strain: []float64{}, Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
 	at := l.Placement.Anchor
 	m.Says = fmt.Sprintf("FS %s, WL %s", g.FormatNumber(float64(at.FS), 1), g.FormatNumber(float64(at.WL), 1))
 	s := l.Map.Surface()
@@ -212,22 +216,23 @@ func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 		_, n := s.At(uv, uv)
 		m.Out = [3]float64{hundredths(n.X), hundredths(n.Y), hundredths(n.Z)}
 	}
-	for r := range scenePatch {
-		for c := range scenePatch {
-			q := g.Point{X: box.Min.X + box.Width()*float64(c)/(scenePatch-1), Y: box.Min.Y + box.Height()*float64(r)/(scenePatch-1)}
+	strained := !l.Exact && math.Max(l.Strain.Compression, l.Strain.Tension) > 1e-4
+	for r := range rows {
+		for c := range cols {
+			q := g.Point{X: box.Min.X + box.Width()*float64(c)/float64(cols-1), Y: box.Min.Y + box.Height()*float64(r)/float64(rows-1)}
 			strain := 0.0
 			if uv, ok := l.Map.ToSkin(q); ok {
 				p, n := s.At(uv, uv)
 				last = p.Add(n.Scale(sceneOff))
-				if at, ok := l.Map.StrainAt(q); ok && !l.Exact {
+				if at, ok := l.Map.StrainAt(q); ok && strained {
 					if strain = at.Most; -at.Least > at.Most {
 						strain = at.Least
 					}
 				}
 			}
 			m.Points.add(last)
-			if !l.Exact {
-				m.Strain = append(m.Strain, math.Round(strain*1e6)/1e6+0)
+			if strained {
+				m.Strain = append(m.Strain, math.Round(strain*1e5)/1e5+0)
 			}
 		}
 	}
@@ -237,10 +242,17 @@ func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 	return m
 }
 
+// patchPoints is how many points a patch has along so many inches: one an inch, so that a
+// small stencil takes little room.
+func patchPoints(inches float64) int { return min(scenePatch, max(4, int(inches)+2)) }
+
 // pathData writes outlines as SVG path data, to hundredths.
-func pathData(p g.Path) string {
+func pathData(p g.Path) string { return pathDataTo(p, 2) }
+
+// pathDataTo writes them to so many decimals.
+func pathDataTo(p g.Path, decimals int) string {
 	var b strings.Builder
-	n := func(q g.Point) string { return g.FormatNumber(q.X, 2) + " " + g.FormatNumber(q.Y, 2) }
+	n := func(q g.Point) string { return g.FormatNumber(q.X, decimals) + " " + g.FormatNumber(q.Y, decimals) }
 	for _, c := range p {
 		fmt.Fprintf(&b, "M%s", n(c.Start))
 		for _, s := range c.Segments {

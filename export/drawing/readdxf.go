@@ -19,15 +19,16 @@ type dxfGroup struct {
 	line  int // of the code, from 1
 }
 
-// ReadDXF reads a DXF file of release 12 in text: polylines with bulges, lines, arcs
-// and circles of the section of entities, by layer. The page is what the header gives
-// for its extents. Units are those of the header; where it gives none, inches.
+// ReadDXF reads a DXF file in text: polylines with bulges, lines, arcs and circles of
+// the section of entities, and of the blocks inserted there, by layer. The page is what
+// the header gives for its extents. Units are those of the header; where it gives none,
+// inches.
 //
 // Errors: a damaged file, a kind of entity that is not read.
 func ReadDXF(r io.Reader) (Drawing, error) { return readDXF(r, nil) }
 
 func readDXF(r io.Reader, notes *excuses) (Drawing, error) {
-	d := &dxfReader{notes: notes, unit: 1, budget: mostSegments}
+	d := &dxfReader{notes: notes, unit: 1, budget: mostSegments, blocks: map[string][]dxfEntity{}}
 	groups, err := dxfGroups(r)
 	if err == nil {
 		err = d.sections(groups)
@@ -69,10 +70,12 @@ type dxfReader struct {
 	notes  *excuses
 	unit   float64 // inches
 	budget int
+	blocks map[string][]dxfEntity // by name, the first entity the block's own
+	uses   int
 }
 
-// sections reads the header and the entities; tables, blocks and the rest say nothing
-// of what is drawn.
+// sections reads the header, the blocks and the entities; tables and the rest say
+// nothing of what is drawn.
 func (d *dxfReader) sections(groups []dxfGroup) error {
 	for i := 0; i+1 < len(groups); i++ {
 		if groups[i].code != 0 || groups[i].value != "SECTION" {
@@ -87,8 +90,13 @@ func (d *dxfReader) sections(groups []dxfGroup) error {
 		switch groups[i+1].value {
 		case "HEADER":
 			err = d.header(body)
+		case "BLOCKS":
+			err = d.block(body)
 		case "ENTITIES":
-			err = d.entities(body)
+			var all []dxfEntity
+			if all, err = dxfEntities(body); err == nil {
+				err = d.entities(all, g.Affine{d.unit, 0, 0, d.unit, 0, 0}, "0", 0)
+			}
 		}
 		if err != nil {
 			return err
@@ -137,34 +145,82 @@ func (k dxfGroup) number() (float64, error) {
 	return v, nil
 }
 
-// dxfEntity is one entity: its kind, its layer, and the last number of each code.
+// dxfEntity is one entity: its kind, its layer, the last number of each code, and the
+// vertices of a light polyline.
 type dxfEntity struct {
-	kind, layer string
-	line        int
-	v           map[int]float64
+	kind, layer, name string
+	line              int
+	v                 map[int]float64
+	vertices          []dxfEntity
 }
 
-// entities reads entity by entity; a polyline has its vertices after it.
-func (d *dxfReader) entities(groups []dxfGroup) error {
+// dxfEntities reads the groups of a section, entity by entity.
+func dxfEntities(groups []dxfGroup) ([]dxfEntity, error) {
 	var all []dxfEntity
 	for _, k := range groups {
-		switch {
-		case k.code == 0:
+		if k.code == 0 {
 			all = append(all, dxfEntity{kind: k.value, line: k.line, v: map[int]float64{}})
-		case len(all) == 0:
-			return fmt.Errorf("line %d: a group before any entity", k.line)
+			continue
+		}
+		if len(all) == 0 {
+			return nil, fmt.Errorf("line %d: a group before any entity", k.line)
+		}
+		e := &all[len(all)-1]
+		switch {
 		case k.code == 8:
-			all[len(all)-1].layer = k.value
-		case k.code >= 10 && k.code < 80:
+			e.layer = k.value
+		case k.code == 2:
+			e.name = k.value
+		case k.code >= 10 && k.code < 80 || k.code == 230:
 			v, err := k.number()
 			if err != nil {
-				return err
+				return nil, err
 			}
-			all[len(all)-1].v[k.code] = v
+			if e.kind == "LWPOLYLINE" && (k.code == 10 || k.code == 20 || k.code == 42) {
+				if k.code == 10 {
+					e.vertices = append(e.vertices, dxfEntity{v: map[int]float64{}})
+				}
+				if n := len(e.vertices); n > 0 {
+					e.vertices[n-1].v[k.code] = v
+				}
+				continue
+			}
+			e.v[k.code] = v
 		}
 	}
+	return all, nil
+}
+
+// block reads the section of blocks.
+func (d *dxfReader) block(groups []dxfGroup) error {
+	all, err := dxfEntities(groups)
+	if err != nil {
+		return err
+	}
+	for i, e := range all {
+		if e.kind != "BLOCK" {
+			continue
+		}
+		end := i + 1
+		for end < len(all) && all[end].kind != "ENDBLK" {
+			end++
+		}
+		d.blocks[e.name] = all[i:end]
+	}
+	return nil
+}
+
+// entities draws entities placed by m; a polyline has its vertices after it. What lies
+// on layer 0 of a block is on the layer of where it is inserted.
+func (d *dxfReader) entities(all []dxfEntity, m g.Affine, layer string, depth int) error {
 	for i := 0; i < len(all); i++ {
 		e := all[i]
+		if e.v[67] == 1 { // on a sheet of paper, not in the model
+			continue
+		}
+		if e.layer == "" || e.layer == "0" {
+			e.layer = layer
+		}
 		var p g.Path
 		switch e.kind {
 		case "POLYLINE":
@@ -178,6 +234,15 @@ func (d *dxfReader) entities(groups []dxfGroup) error {
 			if c := polylineOf(vertices, int(e.v[70])&1 == 1); len(c.Segments) > 0 {
 				p = g.Path{c}
 			}
+		case "LWPOLYLINE":
+			if c := polylineOf(e.vertices, int(e.v[70])&1 == 1); len(c.Segments) > 0 {
+				p = g.Path{c}
+			}
+		case "INSERT":
+			if err := d.insert(e, m, depth); err != nil {
+				return err
+			}
+			continue
 		case "LINE":
 			p = g.Path{g.Polyline(g.Point{X: e.v[10], Y: e.v[20]}, g.Point{X: e.v[11], Y: e.v[21]})}
 		case "CIRCLE":
@@ -193,11 +258,43 @@ func (d *dxfReader) entities(groups []dxfGroup) error {
 			}
 			continue
 		}
-		if err := d.out.draw(e.layer, "", p, Paint{}, g.Affine{d.unit, 0, 0, d.unit, 0, 0}, &d.budget); err != nil {
+		if e.v[230] < 0 {
+			if err := d.notes.excuse(fmt.Errorf("line %d: %s is drawn as seen from below: mirror it in the drawing program", e.line, e.kind)); err != nil {
+				return err
+			}
+			continue
+		}
+		if err := d.out.draw(e.layer, "", p, Paint{}, m, &d.budget); err != nil {
 			return fmt.Errorf("line %d: %w", e.line, err)
 		}
 	}
 	return nil
+}
+
+// insert draws a block at its place, turned and scaled; rows and columns of it are
+// refused.
+func (d *dxfReader) insert(e dxfEntity, m g.Affine, depth int) error {
+	block, ok := d.blocks[e.name]
+	if !ok {
+		return d.notes.excuse(fmt.Errorf("line %d: there is no block %.40q in the file", e.line, e.name))
+	}
+	if d.uses++; depth >= mostReferences || d.uses > mostUses {
+		return fmt.Errorf("line %d: blocks stand in one another more than %d deep, or %d times: explode them", e.line, mostReferences, mostUses)
+	}
+	if e.v[70] > 1 || e.v[71] > 1 || e.v[230] < 0 {
+		return d.notes.excuse(fmt.Errorf("line %d: the block %.40q stands in rows or is seen from below: explode it", e.line, e.name))
+	}
+	scale := func(code int) float64 {
+		if v, ok := e.v[code]; ok {
+			return v
+		}
+		return 1
+	}
+	sin, cos := math.Sincos(e.v[50] * math.Pi / 180)
+	sx, sy := scale(41), scale(42)
+	to := g.Affine{sx * cos, sx * sin, -sy * sin, sy * cos, e.v[10], e.v[20]}
+	base := g.Affine{1, 0, 0, 1, -block[0].v[10], -block[0].v[20]}
+	return d.entities(block[1:], m.After(to.After(base)), e.layer, depth+1)
 }
 
 // polylineOf returns the contour of vertices with bulges.

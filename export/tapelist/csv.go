@@ -34,7 +34,7 @@ var csvColumns = []string{
 // points. The last column is for what is measured: [ReadTapeCSV] reads it back.
 func TapeCSV(list taping.TapeList) ([]byte, error) {
 	var b bytes.Buffer
-	w := csvWriter{list: list, out: csv.NewWriter(&b), done: map[[3]string]bool{}}
+	w := csvWriter{list: list, out: cellWriter{csv.NewWriter(&b)}, done: map[[3]string]bool{}}
 	if err := w.out.Write(append(csvColumns[:len(csvColumns):len(csvColumns)], measuredColumn(list.Tape))); err != nil {
 		return nil, err
 	}
@@ -90,7 +90,7 @@ func TapeCSV(list taping.TapeList) ([]byte, error) {
 // csvWriter writes each reading once.
 type csvWriter struct {
 	list taping.TapeList
-	out  *csv.Writer
+	out  cellWriter
 	done map[[3]string]bool // by point, kind, from
 	err  error
 }

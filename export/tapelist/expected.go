@@ -12,7 +12,7 @@ import (
 )
 
 // expectedText says how well a film will lie, by which points, and what would help.
-func expectedText(t layouts.TapeSpec, p taping.Placing) string {
+func expectedText(t layouts.TapeSpec, p taping.Placing, tiles int) string {
 	if len(p.Tiles) == 0 {
 		return "Nothing that is given in the layout finds two of its points: give frames, ribs or lines of its surface, or two hardpoints near it."
 	}
@@ -28,7 +28,10 @@ func expectedText(t layouts.TapeSpec, p taping.Placing) string {
 			}
 			fmt.Fprintf(&b, " %s by %s and %s", k.Tile, k.From, k.To)
 		}
-		b.WriteString("; a tile that is not named, by the marks on its seam.")
+		if tiles > len(p.Tiles) {
+			b.WriteString("; the others by the marks on their seams")
+		}
+		b.WriteString(".")
 	}
 	if p.Misses > 0 && !math.IsNaN(p.Misses.Inches()) {
 		fmt.Fprintf(&b, " The check must then lie within %s of its cross (95 of 100), or a reading is wrong.", amount(t, p.Misses))
@@ -38,7 +41,7 @@ func expectedText(t layouts.TapeSpec, p taping.Placing) string {
 	fmt.Fprintf(&b, " Expected: the middle within %s x %s (95 of 100), the direction within %.2f deg, which is %s at the ends; most of it from %s.",
 		decimals(t, major), amount(t, minor), worst.Rotation95(), amount(t, 1.96*worst.AtEnds), worst.Terms[0].Name)
 	if o := p.Better; o != nil {
-		fmt.Fprintf(&b, " Better: one more hardpoint at the %s (%s) brings %s to %s.", o.Where, positionText(t, o.At), decimals(t, o.Before), amount(t, o.After))
+		fmt.Fprintf(&b, " Better: one more hardpoint at the %s (%s) brings %s to %s.", o.Where(func(f taping.Found) string { return FoundText(t, f) }), positionText(t, o.At), decimals(t, o.Before), amount(t, o.After))
 	}
 	return b.String()
 }

@@ -64,7 +64,7 @@ func (w *tapeWriter) head() {
 		w.printf("- %s\n", text)
 	}
 	for _, text := range rowTexts(w.list) {
-		w.printf("- %s\n", text)
+		w.printf("- %s\n", sheet.Markdown(text))
 	}
 	w.printf("\nLimits of tape, reading, holding and marking count as uniform (one standard deviation is the limit over root 3), the error of hardpoints, frames, lines and edges as normal.\n")
 }
@@ -72,7 +72,7 @@ func (w *tapeWriter) head() {
 // placing writes how the first film of a marking is laid.
 func (w *tapeWriter) placing(p taping.Placing) {
 	t := w.list.Tape
-	w.printf("\n## %s\n\n%s\n\n", p.Marking, expectedText(t, p))
+	w.printf("\n## %s\n\n%s\n\n", sheet.Markdown(p.Marking), sheet.Markdown(expectedText(t, p, len(p.Tiles))))
 	w.printf("| mark | | where it is on the aircraft | FS / BL / WL, in | first reading | second reading | check tape | likely error | done |\n|---|---|---|---|---|---|---|---|---|\n")
 	for _, q := range p.Points {
 		at := fmt.Sprintf("%.2f / %.2f / %.2f", float64(q.Point.Mark.Skin.FS), float64(q.Point.Mark.Skin.BL), float64(q.Point.Mark.Skin.WL))
@@ -85,7 +85,7 @@ func (w *tapeWriter) placing(p taping.Placing) {
 		if c := q.Point.Closure; c != nil && rows[0].Method == taping.ByTapes {
 			check = w.tape(*c)
 		}
-		w.printf("| %s | %s | %s | %s | %s | %s | %s | %s | [ ] |\n", q.Name, q.Use, rows[0].Words, at, partText(rows[0].Parts[0]), partText(rows[0].Parts[1]), check, rows[0].Error)
+		w.printf("| %s | %s | %s | %s | %s | %s | %s | %s | [ ] |\n", q.Name, q.Use, sheet.Markdown(rows[0].Words), at, partText(rows[0].Parts[0]), partText(rows[0].Parts[1]), check, rows[0].Error)
 	}
 	other := false
 	for _, q := range p.Points {
@@ -97,14 +97,14 @@ func (w *tapeWriter) placing(p taping.Placing) {
 				w.printf("\nOther ways:\n\n| mark | by | where it is on the aircraft | likely error |\n|---|---|---|---|\n")
 				other = true
 			}
-			w.printf("| %s | %s | %s | %s |\n", q.Name, row.Method, row.Words, row.Error)
+			w.printf("| %s | %s | %s | %s |\n", q.Name, row.Method, sheet.Markdown(row.Words), row.Error)
 		}
 	}
 }
 
 // partText writes one reading: as the tape shows it, and exactly.
 func partText(p Part) string {
-	text := fmt.Sprintf("**%s** (%s) %s", p.Reading, p.Decimals, p.Head)
+	text := fmt.Sprintf("**%s** (%s) %s", p.Reading, p.Decimals, sheet.Markdown(p.Head))
 	if p.Taut != "" {
 		text += ", taut " + p.Taut
 	}
@@ -258,7 +258,7 @@ func (w *tapeWriter) marking(id string) {
 
 // tape writes one tape.
 func (w *tapeWriter) tape(t taping.Taping) string {
-	p := Part{Reading: Reading(w.list.Tape, t.Length), Decimals: decimals(w.list.Tape, t.Length), Head: headOf(w.list.Tape, taping.Offset{Kind: t.Kind, From: t.From.ID})}
+	p := Part{Reading: Reading(w.list.Tape, t.Length), Decimals: decimals(w.list.Tape, t.Length), Head: headOf(taping.Offset{Kind: t.Kind, From: t.From.ID})}
 	p.Taut, p.Straight = otherLengths(w.list.Tape, t)
 	return partText(p)
 }

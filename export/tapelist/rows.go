@@ -49,12 +49,16 @@ func RowOf(t layouts.TapeSpec, w taping.Way) Row {
 	}
 	a, b := row.Parts[0], row.Parts[1]
 	switch {
-	case w.Method != taping.ByTapes && a.Offset.Kind == taping.AlongLine && a.Offset.Length < atFrame && w.Method != taping.ByFloor:
+	case a.Offset.Kind == taping.AlongLine && a.Offset.Length < atFrame && w.Method != taping.ByFloor:
 		row.Words = fmt.Sprintf("%s %s at the %s", b.Reading, b.Where, FoundText(t, a.Offset.Of))
-	case w.Method == taping.ByTapes, w.Method == taping.ByEdges, w.Method == taping.ByFloor:
-		row.Words = fmt.Sprintf("%s %s, and %s %s", a.Reading, a.Where, b.Reading, b.Where)
-	default:
+	case a.Offset.Kind == taping.AlongLine && b.Offset.Length < atFrame && w.Method != taping.ByFloor:
+		row.Words = fmt.Sprintf("%s %s, on it", a.Reading, a.Where)
+	case a.Offset.Kind == taping.AlongLine && w.Method != taping.ByFloor:
+		row.Words = fmt.Sprintf("%s %s, then %s %s from it", a.Reading, a.Where, b.Reading, b.Offset.Towards)
+	case w.Method == taping.ByString:
 		row.Words = fmt.Sprintf("%s %s, then %s %s", a.Reading, a.Where, b.Reading, b.Where)
+	default:
+		row.Words = fmt.Sprintf("%s %s, and %s %s", a.Reading, a.Where, b.Reading, b.Where)
 	}
 	return row
 }
@@ -64,7 +68,7 @@ func partOf(t layouts.TapeSpec, w taping.Way, i int, r taping.Offset) Part {
 	if len(w.Tapes) == 0 {
 		unit.Burn = false // measured from 0
 	}
-	p := Part{Reading: Reading(unit, r.Length), Decimals: decimals(t, r.Length), Offset: r, Where: whereOf(t, r), Head: headOf(t, r)}
+	p := Part{Reading: Reading(unit, r.Length), Decimals: decimals(t, r.Length), Offset: r, Where: whereOf(t, r), Head: headOf(r)}
 	if i < len(w.Tapes) {
 		p.Taut, p.Straight = otherLengths(t, w.Tapes[i])
 	}
@@ -121,21 +125,29 @@ func whereOf(t layouts.TapeSpec, r taping.Offset) string {
 	return "from " + r.From
 }
 
-// headOf names a reading in a few words.
-func headOf(t layouts.TapeSpec, r taping.Offset) string {
+// headOf names a reading in a few words, beside the words of its row.
+func headOf(r taping.Offset) string {
 	switch r.Kind {
 	case taping.OnSkin, taping.Straight:
-		return r.From + "  " + strings.ToUpper(string(r.Kind))
+		return r.From + " " + strings.ToUpper(string(r.Kind))
 	case taping.AlongLine:
-		return shortOf(t, r.On) + ", " + r.Towards + " of " + shortOf(t, r.Of)
-	case taping.HeightStanding, taping.HeightLevelled:
-		return string(r.Kind)
+		if r.On.Plane != "" {
+			return "along the rib"
+		}
+		return "along the line"
+	case taping.AlongSection, taping.FromRib:
+		return r.Towards + " from it"
+	case taping.FromEdge:
+		if r.Towards == "up" || r.Towards == "down" {
+			return "plumb"
+		}
+		return "level"
 	case taping.AlongString:
 		return "string " + r.From
 	case taping.OffString:
 		return r.Towards + " it"
 	}
-	return r.Towards + " from " + shortOf(t, r.Of)
+	return string(r.Kind)
 }
 
 // FoundText names a part of the structure, its place in the unit of the tape:
@@ -145,12 +157,6 @@ func FoundText(t layouts.TapeSpec, f taping.Found) string {
 		return f.Name
 	}
 	return f.Name + " " + placeText(t, f)
-}
-
-// shortOf is FoundText without the surface's name.
-func shortOf(t layouts.TapeSpec, f taping.Found) string {
-	name, _, _ := strings.Cut(FoundText(t, f), " of the ")
-	return name
 }
 
 func placeText(t layouts.TapeSpec, f taping.Found) string {

@@ -91,7 +91,7 @@ func (s *tapeSheets) marking(t *masks.Tiling, p taping.Placing) {
 
 // below is the height of what stands below the picture of a marking.
 func (s *tapeSheets) below(t *masks.Tiling, p taping.Placing) float64 {
-	edges := s.rowEdges(s.Left())
+	edges := s.rowEdges(s.Left(), rowShares)
 	h := tableHead + 0.12 + doneHigh
 	for _, q := range p.Points {
 		h += s.pointRow(q, edges).height
@@ -132,12 +132,15 @@ func (s *tapeSheets) expected(t *masks.Tiling, p taping.Placing) {
 }
 
 func (s *tapeSheets) expectedTexts(t *masks.Tiling, p taping.Placing) []string {
-	out := []string{expectedText(s.list.Tape, p)}
-	if text := filmLengths(s.list, t, p); text != "" {
+	out := []string{expectedText(s.list.Tape, p, len(t.Films[0].Cells))}
+	if text := filmLengths(s.list, t, p); text != "" && len(p.Tiles) <= mostLengths {
 		out = append(out, text)
 	}
 	return out
 }
+
+// mostLengths is how many lengths to check a page has room for beside its points.
+const mostLengths = 3
 
 const doneHigh = 0.42
 

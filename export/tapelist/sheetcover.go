@@ -3,6 +3,7 @@ package tapelist
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"maskloft/export/sheet"
@@ -73,28 +74,64 @@ func (s *tapeSheets) hardpointTable() {
 	if len(rows) == 0 {
 		return
 	}
-	n := func(v float64) string { return placeNumber(s.list.Tape, v) }
-	t := sheet.Table{Set: sheet.SetSoft, Columns: []sheet.Column{{Head: "hardpoint", Share: 2.9, Align: 0}, {Head: "side", Share: 0.6, Align: 0}, {Head: "FS", Share: 0.75, Align: 1}, {Head: "BL", Share: 0.85, Align: 1}, {Head: "WL", Share: 0.75, Align: 1}, {Head: "likely error", Share: 0.9, Align: 1}, {Head: "place", Share: 1.6, Align: 0}}}
+	t, n := s.list.Tape, func(v float64) string { return placeNumber(s.list.Tape, v) }
+	if len(rows) > mostHooks {
+		used := s.usedHooks()
+		rows = slices.DeleteFunc(rows, func(r hardpointRow) bool { return !used[r.point.ID] })
+	}
+	shares := []struct {
+		head  string
+		at    float64 // share of the width at which the column stands
+		right bool
+	}{{"hardpoint", 0, false}, {"side", 0.4, false}, {"FS", 0.55, true}, {"BL", 0.65, true}, {"WL", 0.74, true}, {"error", 0.81, true}, {"", 0.83, false}}
+	row := func(set sheet.Lettering, fill string, cells ...string) {
+		box := s.Block(0.175)
+		if fill != "" {
+			s.Draw(sheet.DrawRect(box, sheet.Ink{Fill: fill}))
+		}
+		for i, text := range cells {
+			align := 0.0
+			if shares[i].right {
+				align = 1
+			}
+			s.Draw(set.At(text, box.Min.X+sheet.CellPad+float64(shares[i].at*s.Width()), box.Min.Y+0.04, align))
+		}
+	}
+	s.Heading("Hardpoints", 0.6)
+	row(sheet.SetStrong, sheet.InkTableHead.Fill, "hardpoint", "side", "FS", "BL", "WL", "error", "")
 	for _, r := range rows {
 		k := r.point
-		how := sheet.Cell{Text: drawnOrMeasured(k)}
-		if k.Measured {
-			d := k.At.Vec().Sub(k.Drawn.Vec())
-			how.Text += fmt.Sprintf(": %s aft, %s right, %s up of the drawing, in", signed(d.X), signed(d.Y), signed(d.Z))
-		}
+		how, fill, set := drawnOrMeasured(k), "", sheet.SetSoft
 		for _, side := range r.sides {
 			if s.suspect(k.ID, side) {
-				how.Text, how.Set, how.Fill = "SUSPECT: measure again; "+how.Text, sheet.SetStrong, views.LevelFill[layouts.Warn]
+				how, fill, set = "SUSPECT", views.LevelFill[layouts.Warn], sheet.SetStrong
 			}
 		}
 		bl := n(float64(k.At.BL))
 		if r.word == "both" {
 			bl = "±" + n(math.Abs(float64(k.At.BL)))
 		}
-		t.Rows = append(t.Rows, []sheet.Cell{{Text: k.ID + ": " + k.Name}, {Text: r.word}, {Text: n(float64(k.At.FS))}, {Text: bl}, {Text: n(float64(k.At.WL))}, {Text: decimals(s.list.Tape, k.Sigma)}, how})
+		row(set, fill, sheet.Shortened(set, k.ID+": "+k.Name, 0.38*s.Width()), r.word, n(float64(k.At.FS)), bl, n(float64(k.At.WL)), decimals(t, k.Sigma), how)
 	}
-	s.Heading("Hardpoints", 0.8)
-	s.Table(t)
+}
+
+// mostHooks is how many hardpoints a cover has room for; of more those that serve are
+// printed.
+const mostHooks = 18
+
+// usedHooks returns the hardpoints that the ways of the list hang on.
+func (s *tapeSheets) usedHooks() map[string]bool {
+	used := map[string]bool{}
+	for _, p := range s.list.Placings {
+		for _, q := range p.Points {
+			if w, ok := q.Way(); ok {
+				for _, t := range w.Tapes {
+					used[t.From.ID] = true
+				}
+			}
+		}
+	}
+	return used
 }
 
 // placeNumber writes a place in the unit of the tape.
@@ -197,7 +234,7 @@ func (s *tapeSheets) structureFit() {
 // byFloor says how the aircraft stands.
 func (s *tapeSheets) byFloor() {
 	a := s.list.Attitude
-	if a == nil {
+	if a == nil || s.Room() < 0.5 {
 		return
 	}
 	t := s.list.Tape
@@ -230,7 +267,7 @@ func (s *tapeSheets) contents(tilings []masks.Tiling) {
 	}
 	half := (len(names) + 1) / 2
 	for i := range half {
-		box := s.Block(0.2)
+		box := s.Block(0.19)
 		for k, at := range []int{i, i + half} {
 			if at < len(names) {
 				x := box.Min.X + float64(float64(k)*s.Width()/2)
@@ -239,6 +276,8 @@ func (s *tapeSheets) contents(tilings []masks.Tiling) {
 		}
 	}
 	for _, text := range rowTexts(s.list) {
-		s.Text(sheet.SetSoft, text)
+		if lines := len(sheet.SetSoft.Wrap(text, s.Width())); s.Room() > float64(float64(lines+7)*sheet.SetSoft.Leading()) {
+			s.Text(sheet.SetSoft, text)
+		}
 	}
 }

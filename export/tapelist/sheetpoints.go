@@ -14,14 +14,17 @@ import (
 // two readings, check tape or other way, expected error.
 var rowShares = []float64{0.5, 2.55, 1.3, 1.3, 1.3, 0.75}
 
+// smallShares are those of a stencil, without the fifth.
+var smallShares = []float64{0.4, 2.85, 1.2, 1.2, 0, 0.62}
+
 // rowEdges are where the columns begin, from a left edge to the right margin.
-func (s *tapeSheets) rowEdges(left float64) []float64 {
+func (s *tapeSheets) rowEdges(left float64, shares []float64) []float64 {
 	edges, total := []float64{left}, 0.0
-	for _, w := range rowShares {
+	for _, w := range shares {
 		total += w
 	}
 	wide := s.Left() + s.Width() - left
-	for _, w := range rowShares {
+	for _, w := range shares {
 		edges = append(edges, edges[len(edges)-1]+float64(wide*w/total))
 	}
 	return edges
@@ -29,7 +32,7 @@ func (s *tapeSheets) rowEdges(left float64) []float64 {
 
 // pointRows prints points, each a row that is never broken.
 func (s *tapeSheets) pointRows(points []taping.PlacePoint, left float64, title string) {
-	edges := s.rowEdges(left)
+	edges := s.rowEdges(left, rowShares)
 	head := func() {
 		box := s.Block(tableHead)
 		box.Min.X = left
@@ -94,9 +97,9 @@ func (s *tapeSheets) pointRow(q taping.PlacePoint, edges []float64) pointRow {
 	}
 	x, w = cellAt(4)
 	switch c := q.Point.Closure; {
-	case row.Method == taping.ByTapes && c != nil:
-		low = math.Min(low, r.reading(x, w, 0, boxes, lengthRow{headOf(t, taping.Offset{Kind: c.Kind, From: c.From.ID}), Reading(t, c.Length), ""}))
-	case len(rows) > 1:
+	case w > 0.5 && row.Method == taping.ByTapes && c != nil:
+		low = math.Min(low, r.reading(x, w, 0, boxes, lengthRow{headOf(taping.Offset{Kind: c.Kind, From: c.From.ID}), Reading(t, c.Length), ""}))
+	case w > 0.5 && len(rows) > 1 && rows[1].Way.Error.RMS() < 2*row.Way.Error.RMS():
 		low = math.Min(low, r.stack(x, w, -rowPad, cellSoft, "or: "+rows[1].Words))
 	}
 	x, w = cellAt(5)

@@ -23,7 +23,7 @@ func (s *tapeSheets) smallHead() {
 // small prints one stencil: its picture with its marks, and their rows beside it.
 func (s *tapeSheets) small(t *masks.Tiling, p taping.Placing) {
 	left := s.Left() + smallWide + 0.1
-	edges := s.rowEdges(left)
+	edges := s.rowEdges(left, smallShares)
 	var rows []pointRow
 	height := 0.0
 	for _, q := range p.Points {
@@ -31,11 +31,11 @@ func (s *tapeSheets) small(t *masks.Tiling, p taping.Placing) {
 		rows = append(rows, row)
 		height += row.height
 	}
-	const title = 0.2
+	const title = 0.19
 	if height = height + title; height < 1.1 {
 		height = 1.1
 	}
-	s.Need(height + 0.08)
+	s.Need(height + 0.05)
 	box := s.Block(title)
 	s.Draw(sheet.SetStrong.At(tapeTitle(t.Laid.Placement), box.Min.X, box.Min.Y+0.05, 0), sheet.TickBox(box.Max.X-0.2, box.Min.Y+0.01, 0.17))
 	worst, ok := p.Worst()
@@ -50,7 +50,7 @@ func (s *tapeSheets) small(t *masks.Tiling, p taping.Placing) {
 		s.place(row, left)
 		took += row.height
 	}
-	s.Space(height - took + 0.08)
+	s.Space(height - took + 0.05)
 }
 
 // film draws the paint of a stencil with the marks that place it.

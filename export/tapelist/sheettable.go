@@ -133,6 +133,9 @@ func (s *tapeSheets) tapesRow(c taping.Checkpoint, edges []float64) pointRow {
 
 // stack sets a wrapped text from y down and returns where it ends.
 func (r *pointRow) stack(x, w, y float64, set sheet.Lettering, text string) float64 {
+	if text == "" {
+		return y
+	}
 	items, h := set.In(g.Rect{Min: g.Point{X: x, Y: y - 1}, Max: g.Point{X: x + w, Y: y}}, text, 0)
 	r.items = append(r.items, items...)
 	return y - h
@@ -140,7 +143,11 @@ func (r *pointRow) stack(x, w, y float64, set sheet.Lettering, text string) floa
 
 // boxTop is where the box of a reading set from y down begins at the highest.
 func boxTop(y, w float64, t lengthRow) float64 {
-	return y - rowPad - float64(float64(len(cellStrong.Wrap(t.head, w)))*cellStrong.Leading()) - readingValue - float64(float64(len(cellSoft.Wrap(t.small, w)))*cellSoft.Leading())
+	y -= rowPad + float64(float64(len(cellStrong.Wrap(t.head, w)))*cellStrong.Leading()) + readingValue
+	if t.small != "" {
+		y -= float64(float64(len(cellSoft.Wrap(t.small, w))) * cellSoft.Leading())
+	}
+	return y
 }
 
 // reading sets a length to read from y down, with its box to write into at boxes or
@@ -157,7 +164,7 @@ func (r *pointRow) reading(x, w, y, boxes float64, t lengthRow) float64 {
 // tapeReading says what to read of a tape.
 func (s *tapeSheets) tapeReading(t taping.Taping) lengthRow {
 	unit := s.list.Tape
-	out := lengthRow{head: headOf(unit, taping.Offset{Kind: t.Kind, From: t.From.ID}), value: Reading(unit, t.Length), small: decimals(unit, t.Length)}
+	out := lengthRow{head: headOf(taping.Offset{Kind: t.Kind, From: t.From.ID}), value: Reading(unit, t.Length), small: decimals(unit, t.Length)}
 	taut, straight := otherLengths(unit, t)
 	if taut != "" {
 		out.small += "\ntaut " + taut

@@ -51,8 +51,8 @@ func outermostOf(one masks.Laid, scale float64, to func(g.Position) g.Point) (ou
 // outside of.
 func (v *viewLabels) size(o outermost, one masks.Laid, scale float64) {
 	flat := g.BoundsOf(pointsOf(one.Painted)...)
-	v.dimension(dimension{a: o.left, b: o.right, text: twoLengths((o.right.X-o.left.X)/scale, flat.Width())}, o.low.Y, o.high.Y)
-	v.dimension(dimension{a: o.low, b: o.high, upright: true, text: twoLengths((o.high.Y-o.low.Y)/scale, flat.Height())}, o.left.X, o.right.X)
+	v.dimension(dimension{a: o.left, b: o.right, text: twoLengths(one.Placement.Read, (o.right.X-o.left.X)/scale, flat.Width())}, o.low.Y, o.high.Y)
+	v.dimension(dimension{a: o.low, b: o.high, upright: true, text: twoLengths(one.Placement.Read, (o.high.Y-o.low.Y)/scale, flat.Height())}, o.left.X, o.right.X)
 }
 
 func pointsOf(p g.Path) []g.Point {
@@ -65,10 +65,10 @@ func pointsOf(p g.Path) []g.Point {
 
 // twoLengths writes a length as seen, and the one along the skin in brackets where it
 // differs.
-func twoLengths(seen, skin float64) string {
-	text := g.FormatNumber(seen, 2)
+func twoLengths(u g.Units, seen, skin float64) string {
+	text := u.Number(g.Length(seen), 2)
 	if math.Abs(seen-skin) > differs {
-		text += " (" + g.FormatNumber(skin, 2) + ")"
+		text += " (" + u.Number(g.Length(skin), 2) + ")"
 	}
 	return text
 }
@@ -100,6 +100,7 @@ func middleOf(one masks.Laid) (g.Position, bool) {
 // height, the nearest named station or edge, and where its middle is; parked, how high
 // its lowest point and its middle stand above the floor.
 func (d *sideDrawing) dimensions(words *viewLabels) {
+	u := d.l.Spec.Sheets.Units
 	var middles []func() // that find a place more easily than lines do
 	for _, one := range d.laid {
 		o, drawn := outermostOf(one, d.v.Scale, d.to)
@@ -107,7 +108,7 @@ func (d *sideDrawing) dimensions(words *viewLabels) {
 		if !drawn || !ok {
 			continue
 		}
-		text := fmt.Sprintf("FS %s, WL %s", g.FormatNumber(float64(at.FS), 2), g.FormatNumber(float64(at.WL), 2))
+		text := fmt.Sprintf("FS %s, WL %s", u.Number(g.Length(at.FS), 2), u.Number(g.Length(at.WL), 2))
 		if d.v.turn == nil {
 			words.size(o, one, d.v.Scale)
 			if gap, ok := d.nearest(one, o, at.WL); ok {
@@ -115,10 +116,10 @@ func (d *sideDrawing) dimensions(words *viewLabels) {
 			}
 		} else {
 			_, above := d.v.turn.at(float64(at.FS), float64(at.WL))
-			text += fmt.Sprintf(", %s above the floor", g.FormatNumber(above, 2))
+			text += fmt.Sprintf(", %s above the floor", u.Number(g.Length(above), 2))
 			main := d.v.turn.main
 			floor := g.Point{X: o.low.X, Y: d.v.at(float64(main.FS), float64(main.WL)).Y}
-			words.dimension(dimension{a: floor, b: o.low, upright: true, text: g.FormatNumber((o.low.Y-floor.Y)/d.v.Scale, 2)}, o.low.X-dimensFirst, o.low.X-dimensFirst)
+			words.dimension(dimension{a: floor, b: o.low, upright: true, text: u.Number(g.Length((o.low.Y-floor.Y)/d.v.Scale), 2)}, o.low.X-dimensFirst, o.low.X-dimensFirst)
 		}
 		middles = append(middles, func() { words.middle(o, d.to(at), text) })
 	}
@@ -130,6 +131,7 @@ func (d *sideDrawing) dimensions(words *viewLabels) {
 // nearest returns the dimension from a marking to the nearest section or edge of its
 // surfaces fore or aft of it, at a waterline.
 func (d *sideDrawing) nearest(one masks.Laid, o outermost, wl g.Waterline) (dimension, bool) {
+	u := d.l.Spec.Sheets.Units
 	best, found := dimension{}, math.Inf(1)
 	try := func(fs g.Station, name string) {
 		p := d.v.at(float64(fs), float64(wl))
@@ -137,7 +139,7 @@ func (d *sideDrawing) nearest(one masks.Laid, o outermost, wl g.Waterline) (dime
 			gap, away := math.Abs(p.X-end.X)/d.v.Scale, math.Copysign(1, p.X-end.X)
 			if outside := p.X < o.left.X || p.X > o.right.X; outside && gap > 0.01 && gap < found {
 				found = gap
-				best = dimension{a: p, b: end, text: g.FormatNumber(gap, 2) + " to " + name, away: away}
+				best = dimension{a: p, b: end, text: u.Number(g.Length(gap), 2) + " to " + name, away: away}
 			}
 		}
 	}
@@ -146,7 +148,7 @@ func (d *sideDrawing) nearest(one masks.Laid, o outermost, wl g.Waterline) (dime
 			continue
 		}
 		for _, sec := range s.Sections {
-			try(sec.FS, "FS "+g.FormatNumber(float64(sec.FS), 2))
+			try(sec.FS, "FS "+u.Number(g.Length(sec.FS), 2))
 		}
 		if s.Kind == layouts.Plate || s.Kind == layouts.Foil {
 			for _, c := range AcrossAt(d.edges[i], wl) {
@@ -161,6 +163,7 @@ func (d *sideDrawing) nearest(one masks.Laid, o outermost, wl g.Waterline) (dime
 // dimensions sets the width, the height and the place of every marking of a plan view,
 // and the nearest rib or tip.
 func (v Plan) dimensions(l *layouts.Layout, laid []masks.Laid, words *viewLabels) {
+	u := l.Spec.Sheets.Units
 	to := func(p g.Position) g.Point { return v.at(float64(p.FS), float64(p.BL)) }
 	for _, one := range laid {
 		o, ok := outermostOf(one, v.Scale, to)
@@ -184,7 +187,7 @@ func (v Plan) dimensions(l *layouts.Layout, laid []masks.Laid, words *viewLabels
 					gap := math.Abs(p.X-end.X) / v.Scale
 					if (p.X < o.left.X || p.X > o.right.X) && gap > 0.01 && gap < found {
 						found = gap
-						best = dimension{a: p, b: end, text: g.FormatNumber(gap, 2) + " to BL " + g.FormatNumber(bl, 2), away: math.Copysign(1, p.X-end.X)}
+						best = dimension{a: p, b: end, text: u.Number(g.Length(gap), 2) + " to BL " + u.Number(g.Length(bl), 2), away: math.Copysign(1, p.X-end.X)}
 					}
 				}
 			}
@@ -192,6 +195,6 @@ func (v Plan) dimensions(l *layouts.Layout, laid []masks.Laid, words *viewLabels
 		if !math.IsInf(found, 1) {
 			words.dimension(best, o.low.Y, o.high.Y)
 		}
-		words.middle(o, to(at), fmt.Sprintf("FS %s, BL %s", g.FormatNumber(float64(at.FS), 2), g.FormatNumber(float64(at.BL), 2)))
+		words.middle(o, to(at), fmt.Sprintf("FS %s, BL %s", u.Number(g.Length(at.FS), 2), u.Number(g.Length(at.BL), 2)))
 	}
 }

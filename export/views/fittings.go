@@ -157,10 +157,7 @@ func (d *sideDrawing) groundLine(gr *layouts.GroundSpec, s viewSheet) []sheet.It
 
 // heights draws the rule of heights above the floor at the right of a parked view.
 func (d *sideDrawing) heights(s viewSheet) []sheet.Item {
-	step := 10.0
-	for step*s.scale < 0.45 {
-		step *= 2
-	}
+	step := s.step()
 	t := d.v.turn.main
 	floor := d.v.at(float64(t.FS), float64(t.WL)).Y
 	x := s.window.Max.X
@@ -169,7 +166,7 @@ func (d *sideDrawing) heights(s viewSheet) []sheet.Item {
 	for h := 0.0; floor+float64(h*s.scale) <= s.window.Max.Y; h += step {
 		y := floor + float64(h*s.scale)
 		rule = append(rule, g.Polyline(g.Point{X: x - 0.08, Y: y}, g.Point{X: x, Y: y}))
-		out = append(out, lettered(g.FormatNumber(h, 0), 0.11, x+0.06, y-0.055, 0, sheet.InkText))
+		out = append(out, lettered(s.units.Number(g.Length(h), 0), 0.11, x+0.06, y-0.055, 0, sheet.InkText))
 	}
 	out = append(out, lettered("above the floor", 0.11, s.width-viewBorder-0.1, s.window.Max.Y+0.14, 1, sheet.InkText))
 	return append(out, sheet.Item{Path: rule, Ink: InkStructure})
@@ -221,7 +218,7 @@ func (d *sideDrawing) names(s viewSheet, words *viewLabels) {
 		at   g.SidePosition
 	}{{"main wheel", gr.Main}, {"tail wheel", gr.Tail}} {
 		if c := d.v.at(float64(w.at.FS), float64(w.at.WL)); inside(c) {
-			words.word(fmt.Sprintf("%s, FS %s, WL %s", w.name, g.FormatNumber(float64(w.at.FS), 2), g.FormatNumber(float64(w.at.WL), 2)), 0.1, c, 0.1, sheet.InkTextSoft)
+			words.word(fmt.Sprintf("%s, FS %s, WL %s", w.name, s.units.Number(g.Length(w.at.FS), 2), s.units.Number(g.Length(w.at.WL), 2)), 0.1, c, 0.1, sheet.InkTextSoft)
 		}
 	}
 	if angle, ok := d.l.Airframe.GroundAngle(); ok && d.v.turn == nil {

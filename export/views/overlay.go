@@ -279,9 +279,10 @@ func cross(c g.Point, r float64) g.Path {
 // legend says what is drawn, at the lower left corner.
 func (o overlay) legend() []sheet.Item {
 	c := o.v.Fit.Camera
+	u := o.l.Spec.Sheets.Units
 	_, bl, _ := o.v.Fit.Sigma()
 	lines := []string{
-		fmt.Sprintf("photo %s: camera at %s, BL plus or minus %s in; focal length %s px", o.v.Photo.ID, positionWord(c.At), g.FormatNumber(bl.Inches(), 1), g.FormatNumber(c.Focal, 0)),
+		fmt.Sprintf("photo %s: camera at %s, BL plus or minus %s; focal length %s px", o.v.Photo.ID, positionWord(u, c.At), u.Length(bl, 1), g.FormatNumber(c.Focal, 0)),
 		fmt.Sprintf("ring: seen; cross: where the camera has it; magenta: what is left, %.0f times. Evidence with an interval: do not scale from it.", o.residualScale()),
 	}
 	var out []sheet.Item
@@ -295,6 +296,6 @@ func (o overlay) legend() []sheet.Item {
 	return append([]sheet.Item{{Path: g.Path{back}, Ink: sheet.Ink{Fill: "#ffffff"}}}, out...)
 }
 
-func positionWord(p g.Position) string {
-	return fmt.Sprintf("FS %s BL %s WL %s", g.FormatNumber(float64(p.FS), 0), g.FormatNumber(float64(p.BL), 0), g.FormatNumber(float64(p.WL), 0))
+func positionWord(u g.Units, p g.Position) string {
+	return fmt.Sprintf("FS %s BL %s WL %s", u.Number(g.Length(p.FS), 0), u.Number(g.Length(p.BL), 0), u.Number(g.Length(p.WL), 0))
 }

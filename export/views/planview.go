@@ -48,24 +48,10 @@ func ShowsFin(l *layouts.Layout) bool {
 // from below (lower face), nose up, with the markings of that face as they fall on
 // the skin.
 func PlanView(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOptions) sheet.Sheet {
-	var pts []g.Point
-	for _, s := range l.Airframe.Spec.Surfaces {
-		for _, p := range append(append([]layouts.PlanPosition(nil), s.Span.Leading...), s.Span.Trailing...) {
-			pts = append(pts, g.Point{X: float64(p.BL), Y: float64(p.FS)}, g.Point{X: -float64(p.BL), Y: float64(p.FS)})
-		}
-	}
-	var shown []masks.Laid
-	for _, one := range laid {
-		if one.Placement.Face() == face {
-			shown = append(shown, one)
-		}
-	}
-	box, paints := g.BoundsOf(pts...), paintsSeen(l, shown)
-	s := viewSheetFor(box, stripFor(len(paints)), o)
-	v := Plan{Right: 1, Scale: s.scale, Fs0: box.Centre().Y, Origin: s.window.Centre()}
+	v, s, shown, paints := planFrame(l, laid, face, o)
 	word := "FROM ABOVE"
 	if face == layouts.LowerFace {
-		v.Right, word = -1, "FROM BELOW"
+		word = "FROM BELOW"
 	}
 	structure, painted := PlanStructure(l, v), planMarkings(l, shown, v)
 	words := newViewLabels(s.window, painted, structure)
@@ -89,6 +75,37 @@ func PlanView(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOpt
 	v.names(l, face, words)
 	out.Layers = append(out.Layers, sheet.Layer{Name: name, Items: words.items})
 	return out
+}
+
+// planFrame lays out the sheet of a plan view: how positions map to it, the markings of
+// the face, and what is in the key.
+func planFrame(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOptions) (Plan, viewSheet, []masks.Laid, []layouts.ColourSpec) {
+	var pts []g.Point
+	for _, s := range l.Airframe.Spec.Surfaces {
+		for _, p := range append(append([]layouts.PlanPosition(nil), s.Span.Leading...), s.Span.Trailing...) {
+			pts = append(pts, g.Point{X: float64(p.BL), Y: float64(p.FS)}, g.Point{X: -float64(p.BL), Y: float64(p.FS)})
+		}
+	}
+	var shown []masks.Laid
+	for _, one := range laid {
+		if one.Placement.Face() == face {
+			shown = append(shown, one)
+		}
+	}
+	box, paints := g.BoundsOf(pts...), paintsSeen(l, shown)
+	s := viewSheetFor(l.Spec.Sheets.Units, box, stripFor(len(paints)), o)
+	v := Plan{Right: 1, Scale: s.scale, Fs0: box.Centre().Y, Origin: s.window.Centre()}
+	if face == layouts.LowerFace {
+		v.Right = -1
+	}
+	return v, s, shown, paints
+}
+
+// PlanAt returns where a position, FS and BL in inches, falls on the sheet that
+// [PlanView] draws with the same arguments: inches of sheet, y up.
+func PlanAt(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOptions) func(fs, bl float64) g.Point {
+	v, _, _, _ := planFrame(l, laid, face, o)
+	return v.at
 }
 
 func PlanStructure(l *layouts.Layout, v Plan) []sheet.Item {

@@ -56,19 +56,20 @@ const (
 type viewSheet struct {
 	width, height float64
 	scale         float64 // inches of sheet to an inch of aircraft
+	units         g.Units // that numbers on it are written in
 	window        g.Rect  // of the drawing
 	strip         g.Rect
 }
 
 // viewSheetFor returns the sheet that shows a box of the aircraft, in inches, at the
 // largest scale that fits, above a strip so high.
-func viewSheetFor(box g.Rect, strip float64, o ViewOptions) viewSheet {
+func viewSheetFor(u g.Units, box g.Rect, strip float64, o ViewOptions) viewSheet {
 	aside, around := viewAround, viewAround
 	if o.Dimensions {
 		aside, around = 0.5, 0.75
 	}
 	beside, over := 2*viewBorder+viewLeft+viewRight+2*aside, 2*viewBorder+viewAbove+viewBelow+2*around+strip
-	s := viewSheet{width: viewWide, height: viewHigh}
+	s := viewSheet{width: viewWide, height: viewHigh, units: u}
 	if o.Screen {
 		s.width = viewScreen
 	}
@@ -110,10 +111,7 @@ func (s viewSheet) rulers(at func(x, y float64) g.Point, xName, yName string) []
 		seen = append(seen, g.Point{X: d.Cross(uy) / den, Y: ux.Cross(d) / den})
 	}
 	b := g.BoundsOf(seen...)
-	step := 10.0
-	for step*s.scale < 0.45 {
-		step *= 2
-	}
+	step := s.step()
 	for step*s.scale > 2 {
 		step /= 2
 	}
@@ -132,20 +130,33 @@ func (s viewSheet) rulers(at func(x, y float64) g.Point, xName, yName string) []
 	for x := math.Ceil(b.Min.X/step) * step; x <= b.Max.X; x += step {
 		draw(at(x, b.Min.Y), at(x, b.Max.Y), func(end g.Point) {
 			if math.Abs(end.Y-w.Min.Y) < near {
-				out = append(out, lettered(g.FormatNumber(x, 1), 0.11, end.X, end.Y-0.2, 0.5, sheet.InkTextSoft))
+				out = append(out, lettered(s.units.Number(g.Length(x), 1), 0.11, end.X, end.Y-0.2, 0.5, sheet.InkTextSoft))
 			}
 		})
 	}
 	for y := math.Ceil(b.Min.Y/step) * step; y <= b.Max.Y; y += step {
 		draw(at(b.Min.X, y), at(b.Max.X, y), func(end g.Point) {
 			if math.Abs(end.X-w.Min.X) < near {
-				out = append(out, lettered(g.FormatNumber(y, 1), 0.11, end.X-0.1, end.Y-0.055, 1, sheet.InkTextSoft))
+				out = append(out, lettered(s.units.Number(g.Length(y), 1), 0.11, end.X-0.1, end.Y-0.055, 1, sheet.InkTextSoft))
 			}
 		})
 	}
 	return append(out,
 		lettered(xName, 0.11, w.Centre().X, w.Min.Y-0.42, 0.5, sheet.InkTextSoft),
 		lettered(yName, 0.11, w.Min.X-0.1, w.Max.Y+0.1, 1, sheet.InkTextSoft))
+}
+
+// step is the distance of two lines of a ruler, in inches of the aircraft: 10 in or 200 mm,
+// doubled until their numbers have room.
+func (s viewSheet) step() float64 {
+	step := 10.0
+	if s.units.Metric() {
+		step = (200 * g.Millimetre).Inches()
+	}
+	for step*s.scale < 0.45 {
+		step *= 2
+	}
+	return step
 }
 
 // lettered sets a line of text whose left, middle or right (0, 0.5, 1) stands at x.

@@ -75,15 +75,8 @@ func (p *parked) at(fs, wl float64) (along, above float64) {
 // for and the ground line is known. Markings are drawn where their film lies: each
 // outline is carried from the flat to the skin and then seen along the butt line.
 func SideView(l *layouts.Layout, laid []masks.Laid, side g.Side, o ViewOptions) sheet.Sheet {
-	edges := Silhouettes(l)
-	var shown []masks.Laid
-	for _, one := range laid {
-		if one.Placement.Side == side && one.Placement.Face() == layouts.NoFace {
-			shown = append(shown, one)
-		}
-	}
-	d := sideDrawing{l: l, laid: shown, edges: edges, side: side, o: o, ground: true}
-	return d.sheet(extent(l, edges), fmt.Sprintf("%s side view", side), strings.ToUpper(side.String())+" SIDE")
+	d := newSideDrawing(l, laid, side, o)
+	return d.sheet(extent(l, d.edges), fmt.Sprintf("%s side view", side), strings.ToUpper(side.String())+" SIDE")
 }
 
 // FinView returns the fin and rudder alone, as [SideView] shows them but larger, with
@@ -134,10 +127,11 @@ type sideDrawing struct {
 	v      View
 }
 
-// sheet draws what lies between the points.
-func (d *sideDrawing) sheet(pts []g.SidePosition, title, shown string) sheet.Sheet {
+// frame lays out the sheet of what lies between the points, and how they map to it; how
+// says how the aircraft stands, paints what is in the key.
+func (d *sideDrawing) frame(pts []g.SidePosition) (s viewSheet, how string, paints []layouts.ColourSpec) {
 	d.v = View{Side: d.side, Scale: 1}
-	how := "level"
+	how = "level"
 	if d.o.Parked {
 		if d.v.turn = parkedOn(d.l); d.v.turn != nil {
 			how = fmt.Sprintf("parked, %.2f deg nose up", math.Atan2(d.v.turn.sin, d.v.turn.cos)*180/math.Pi)
@@ -152,9 +146,33 @@ func (d *sideDrawing) sheet(pts []g.SidePosition, title, shown string) sheet.She
 		turned = append(turned, q)
 	}
 	box := g.BoundsOf(turned...)
-	paints := paintsSeen(d.l, d.laid)
-	s := viewSheetFor(box, stripFor(len(paints)), d.o)
+	paints = paintsSeen(d.l, d.laid)
+	s = viewSheetFor(d.l.Spec.Sheets.Units, box, stripFor(len(paints)), d.o)
 	d.v.Scale, d.v.Origin, d.v.Fs0, d.v.Wl0 = s.scale, s.window.Centre(), box.Centre().X, box.Centre().Y
+	return s, how, paints
+}
+
+// SideAt returns where a position, FS and WL in inches, falls on the sheet that [SideView]
+// draws with the same arguments: inches of sheet, y up.
+func SideAt(l *layouts.Layout, laid []masks.Laid, side g.Side, o ViewOptions) func(fs, wl float64) g.Point {
+	d := newSideDrawing(l, laid, side, o)
+	d.frame(extent(l, d.edges))
+	return d.v.at
+}
+
+func newSideDrawing(l *layouts.Layout, laid []masks.Laid, side g.Side, o ViewOptions) *sideDrawing {
+	var shown []masks.Laid
+	for _, one := range laid {
+		if one.Placement.Side == side && one.Placement.Face() == layouts.NoFace {
+			shown = append(shown, one)
+		}
+	}
+	return &sideDrawing{l: l, laid: shown, edges: Silhouettes(l), side: side, o: o, ground: true}
+}
+
+// sheet draws what lies between the points.
+func (d *sideDrawing) sheet(pts []g.SidePosition, title, shown string) sheet.Sheet {
+	s, how, paints := d.frame(pts)
 	if t := d.v.turn; t != nil {
 		floor := d.v.at(float64(t.main.FS), float64(t.main.WL)).Y
 		d.ground = floor > s.window.Min.Y && floor < s.window.Max.Y

@@ -101,10 +101,11 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 
 	put(bold(0.1), "SCALE", bar+pad, y-0.24, 1)
 	out = append(out, s.scaleBar(bar+pad, y-0.62, barWide-2*pad-0.45)...)
-	put(plain, "1:"+g.FormatNumber(1/s.scale, 1)+fmt.Sprintf(" on a sheet of %s x %s in", g.FormatNumber(s.width, 2), g.FormatNumber(s.height, 2)), bar+pad, y-0.96, barWide-2*pad)
-	units := "lengths and stations in inches"
+	put(plain, "1:"+g.FormatNumber(1/s.scale, 1)+" on a sheet of "+s.units.Size(g.Length(s.width), g.Length(s.height), 2), bar+pad, y-0.96, barWide-2*pad)
+	word := map[bool]string{false: "inches", true: "millimetres"}[s.units.Metric()]
+	units := "lengths and stations in " + word
 	if o.Dimensions && !o.Parked {
-		units = "inches as seen (along the skin)"
+		units = word + " as seen (along the skin)"
 	}
 	put(soft, units, bar+pad, y-1.16, barWide-2*pad)
 
@@ -168,14 +169,17 @@ const scaleBarID = "scale-bar"
 // scaleBar draws a bar of a round length of the aircraft, no longer than most on the
 // sheet, in fields of a fifth of it.
 func (s viewSheet) scaleBar(x, y, most float64) []sheet.Item {
-	length := 1.0
-	for _, l := range []float64{5, 10, 20, 50, 100, 200, 500} {
-		if l*s.scale <= most {
+	length, unit := 1.0, g.Inch
+	if s.units.Metric() {
+		length, unit = 20, g.Millimetre
+	}
+	for _, l := range []float64{5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000} {
+		if l > length && l*unit.Inches()*s.scale <= most {
 			length = l
 		}
 	}
 	const high = 0.08
-	field := length * s.scale / 5
+	field := length * unit.Inches() * s.scale / 5
 	var dark g.Path
 	for k := 0; k < 5; k += 2 {
 		dark = append(dark, g.Rectangle(g.Rect{Min: g.Point{X: x + float64(field*float64(k)), Y: y}, Max: g.Point{X: x + float64(field*float64(k+1)), Y: y + high}}))
@@ -184,7 +188,7 @@ func (s viewSheet) scaleBar(x, y, most float64) []sheet.Item {
 		{Path: dark, Ink: sheet.Ink{Fill: "#1a1a1a"}},
 		{ID: scaleBarID, Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: x, Y: y}, Max: g.Point{X: x + float64(5*field), Y: y + high}})}, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.008}},
 		lettered("0", 0.1, x, y+high+0.06, 0.5, sheet.InkText),
-		lettered(g.FormatNumber(length, 0)+" in", 0.1, x+float64(5*field), y+high+0.06, 0.5, sheet.InkText),
+		lettered(g.FormatNumber(length, 0)+" "+s.units.Word(), 0.1, x+float64(5*field), y+high+0.06, 0.5, sheet.InkText),
 	}
 	if field > 0.3 {
 		for k := 1; k < 5; k++ {

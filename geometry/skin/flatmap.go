@@ -1,6 +1,7 @@
 package skin
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -46,6 +47,12 @@ type FlatMap struct {
 // end of the body where it comes to a point lies in it (see [FlatMap.checkFlat]);
 // the answer does not settle within 20,000 nodes.
 func Flatten(s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
+	return FlattenUntil(context.Background(), s, frame, film, need, tolerance)
+}
+
+// FlattenUntil is [Flatten] until ctx is done, whose error is then returned: a step of a
+// large net later, tens of milliseconds as a rule.
+func FlattenUntil(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
 	if !s.Contains(frame.At) {
 		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}
@@ -60,11 +67,14 @@ func Flatten(s Surface, frame Frame, film, need g.Rect, tolerance float64) (*Fla
 	if !ok {
 		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}
-	f := flattening{s: s, chart: c, at: Frame{at, frame.Up}, film: film, tolerance: tolerance}
+	f := flattening{s: s, chart: c, at: Frame{at, frame.Up}, film: film, tolerance: tolerance, ctx: ctx}
 	w := firstWindow(c.Surface, f.at, need)
 	f.cell = math.Max(leastCell, math.Min(widestCell, math.Max(need.Width(), need.Height())/4))
 	for try := 0; try < 8; try++ {
 		m, err := f.settle(w, need)
+		if ended := f.ended(); ended != nil {
+			return nil, ended
+		}
 		if err != nil {
 			return nil, fmt.Errorf("%v: film of %s: %w", g.PositionOf(PointAt(s, frame.At)), sizeOf(need), err)
 		}

@@ -14,7 +14,7 @@ func (m *FlatMap) setLaws(f *flattening) error {
 	at, _ := m.wrap(f.at.At)
 	samples, counts := m.net.filmSamples(m.net.samples(), m.flat, m.net.pose(m.flat, Frame{at, f.at.Up}), f.film)
 	for _, nu := range [2]float64{leastPoisson, mostPoisson} {
-		flat, _, err := m.net.relax(m.flat, samples, nu, f.tolerance*settledPart, counts)
+		flat, _, err := m.net.relax(m.flat, samples, nu, f, counts)
 		if err != nil {
 			return err
 		}

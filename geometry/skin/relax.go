@@ -148,12 +148,12 @@ func (n *Net) unfold() []g.Point {
 // of the Green strain e of the map from skin to flat (plane stress; any text on
 // elasticity) over samples, by Gauss-Newton with a banded Cholesky factorisation, kept while it
 // serves: nodes times the square of the band each, a handful of steps, until none of those that
-// counts, all where that is nil, moves by limit inches. Three coordinates are held
+// counts, all where that is nil, moves by settledPart of the tolerance. Three coordinates are held
 // against rigid motion: the film is free, so they carry no load. The energy is returned
 // with the flat.
 //
-// Error: the patch folds over itself.
-func (n *Net) relax(pos []g.Point, samples []sample, nu, limit float64, counts []bool) (flat []g.Point, least float64, err error) {
+// Errors: the patch folds over itself; the work is called off.
+func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, counts []bool) (flat []g.Point, least float64, err error) {
 	k := 2*(3*min(n.nu(), n.nv())+3) + 1
 	size := 2 * n.nodes()
 	pinA, pinB := n.node(n.nu()/2, n.nv()/2), n.node(n.nu()-1, n.nv()/2)
@@ -164,6 +164,9 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu, limit float64, counts [
 	before := math.Inf(1)
 	factor := true
 	for step := 0; step < 40; step++ {
+		if err := f.ended(); err != nil {
+			return nil, 0, err
+		}
 		clear(rhs)
 		if factor {
 			clear(h)
@@ -210,7 +213,7 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu, limit float64, counts [
 			}
 		}
 		pos, now = next, e
-		if largest < limit {
+		if largest < f.tolerance*settledPart {
 			break
 		}
 		factor, before = largest > keptFall*before, largest

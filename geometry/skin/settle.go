@@ -1,6 +1,7 @@
 package skin
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -15,6 +16,15 @@ type flattening struct {
 	film      g.Rect
 	cell      float64 // widest cell of the first net, inches
 	tolerance float64
+	ctx       context.Context // calls the work off; nil: nothing does
+}
+
+// ended is the error of work that was called off.
+func (f *flattening) ended() error {
+	if f.ctx == nil {
+		return nil
+	}
+	return f.ctx.Err()
 }
 
 // strained is the root mean square strain of a first net above which it is taken for
@@ -121,7 +131,7 @@ func (m *FlatMap) Spare(tolerance float64) float64 {
 // relaxWindow relaxes the whole net.
 func (m *FlatMap) relaxWindow(start []g.Point, f *flattening) error {
 	samples := m.net.samples()
-	flat, least, err := m.net.relax(start, samples, poisson, f.tolerance*settledPart, nil)
+	flat, least, err := m.net.relax(start, samples, poisson, f, nil)
 	if err != nil {
 		return err
 	}
@@ -161,7 +171,7 @@ func (m *FlatMap) relaxFilm(start []g.Point, f *flattening) error {
 	m.flat = start
 	for turn := 0; turn < 8; turn++ {
 		samples, counts := m.net.filmSamples(all, m.flat, m.net.pose(m.flat, anchor), f.film)
-		flat, least, err := m.net.relax(m.flat, samples, poisson, f.tolerance*settledPart, counts)
+		flat, least, err := m.net.relax(m.flat, samples, poisson, f, counts)
 		if err != nil {
 			return err
 		}

@@ -39,7 +39,7 @@ func (j *Job) Of(ctx context.Context, id string) ([]One, error) {
 		}
 		var one One
 		var found []layouts.Finding
-		if one.Laid, err = j.lay(layout, p); err != nil {
+		if one.Laid, err = j.lay(ctx, layout, p); err != nil {
 			return nil, err
 		}
 		parallel.Turn()
@@ -85,9 +85,9 @@ func Keep[T any](j *Job, word string, p layouts.Placement, compute func() (T, er
 	return keep(j.kept, word, j.placementKey(p), compute)
 }
 
-func (j *Job) lay(layout *layouts.Layout, p layouts.Placement) (masks.Laid, error) {
+func (j *Job) lay(ctx context.Context, layout *layouts.Layout, p layouts.Placement) (masks.Laid, error) {
 	one, err := keep(j.kept, "laid", j.placementKey(p), func() (masks.Laid, error) {
-		return masks.LayWith(layout, p, geometry.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) {
+		return masks.LayWith(ctx, layout, p, geometry.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) {
 			// the two sides, and a marking that is moved, share it
 			return keep(j.kept, "cut", contentOf(fig.Layers, fig.Characters, j.Spec.Paint, j.Spec.Film), func() (masks.Cut, error) {
 				return masks.CutOf(fig, j.Spec.Paint, j.Spec.Film)

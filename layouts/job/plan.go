@@ -97,7 +97,7 @@ func (j *Job) Laid(ctx context.Context) ([]masks.Laid, error) {
 		begins := j.say("laying flat")
 		laid, missing, err := masks.LayBy(ctx, layout, func(p layouts.Placement) (masks.Laid, error) { // skin to film
 			begins(p.ID())
-			return j.lay(layout, p)
+			return j.lay(ctx, layout, p)
 		})
 		return laid, append(missing, survey.Inspect(laid)...), err
 	})
@@ -182,6 +182,12 @@ func (j *Job) Findings() []layouts.Finding {
 // was computed beyond.
 func (j *Job) Checked() []layouts.Finding {
 	return missingFirst(slices.Concat(j.layout.found(), j.laid.found(), j.surveyed.found()))
+}
+
+// Placed is Findings of what placing stands on, up to Tapes and without the survey:
+// those that a tape list tells, whatever else was computed.
+func (j *Job) Placed() []layouts.Finding {
+	return missingFirst(slices.Concat(j.layout.found(), j.laid.found(), j.tilings.found(), j.tapes.found()))
 }
 
 func missingFirst(all []layouts.Finding) []layouts.Finding {

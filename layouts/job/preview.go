@@ -37,16 +37,16 @@ func (j *Job) Preview(ctx context.Context, id string) ([]Outline, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		all, err := keep(j.kept, "preview", j.placementKey(p), func() ([]Outline, error) { return previewOf(p) })
+		all, err := keep(j.kept, "preview", j.placementKey(p), func() ([]Outline, error) { return previewOf(ctx, p) })
 		if err == nil {
 			out = append(out, all...)
 		}
 	}
-	return slices.Clip(out), nil
+	return slices.Clip(out), ctx.Err()
 }
 
-func previewOf(p layouts.Placement) ([]Outline, error) {
-	m, fig, err := masks.Sketch(p, PreviewTolerance)
+func previewOf(ctx context.Context, p layouts.Placement) ([]Outline, error) {
+	m, fig, err := masks.Sketch(ctx, p, PreviewTolerance)
 	if err != nil {
 		return nil, err
 	}

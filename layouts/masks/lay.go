@@ -47,7 +47,7 @@ func (l Laid) ID() string { return l.Placement.ID() }
 func Lay(ctx context.Context, l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid, []layouts.Finding, error) {
 	return LayBy(ctx, l, func(p layouts.Placement) (Laid, error) {
 		progress(p.ID())
-		return LayOne(l, p, tolerance)
+		return LayOne(ctx, l, p, tolerance)
 	})
 }
 
@@ -74,15 +74,15 @@ func LayBy(ctx context.Context, l *layouts.Layout, lay func(layouts.Placement) (
 	return out, missing, nil
 }
 
-// LayOne lays one placement of a layout.
-func LayOne(l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
-	return LayWith(l, p, tolerance, func(fig layouts.Figure) (Cut, error) { return CutOf(fig, l.Spec.Paint, l.Spec.Film) })
+// LayOne lays one placement of a layout, until ctx is done.
+func LayOne(ctx context.Context, l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
+	return LayWith(ctx, l, p, tolerance, func(fig layouts.Figure) (Cut, error) { return CutOf(fig, l.Spec.Paint, l.Spec.Film) })
 }
 
 // LayWith is [LayOne] with what cuts the figure, as it falls in the flat, given. The flat
 // belongs to the film that is cut: where that turns out to be another than the one laid,
 // and the skin does not unroll, it is laid again.
-func LayWith(l *layouts.Layout, p layouts.Placement, tolerance float64, cut func(layouts.Figure) (Cut, error)) (Laid, error) {
+func LayWith(ctx context.Context, l *layouts.Layout, p layouts.Placement, tolerance float64, cut func(layouts.Figure) (Cut, error)) (Laid, error) {
 	filmOf := func(paint g.Rect) g.Rect { film, _ := fieldFor(paint, l.Spec.Film); return film }
 	var c Cut
 	var err error
@@ -95,7 +95,7 @@ func LayWith(l *layouts.Layout, p layouts.Placement, tolerance float64, cut func
 	}
 	reach := math.Max(l.Spec.Film.Field.Inches(), l.Clearest(p).Inches()) + 0.25
 	for try := 0; ; try++ {
-		m, fig, deviation, film, err := laidFlat(p, filmOf, reach, tolerance)
+		m, fig, deviation, film, err := laidFlat(ctx, p, filmOf, reach, tolerance)
 		if err != nil {
 			return Laid{}, err
 		}
@@ -135,8 +135,8 @@ func assembled(l *layouts.Layout, p layouts.Placement, m *skin.FlatMap, fig layo
 
 // Sketch is a placement laid flat within a tolerance, in inches, without its film: the
 // map of the skin, and the figure on it.
-func Sketch(p layouts.Placement, tolerance float64) (*skin.FlatMap, layouts.Figure, error) {
-	m, fig, _, _, err := laidFlat(p, func(paint g.Rect) g.Rect { return paint }, tolerance, tolerance)
+func Sketch(ctx context.Context, p layouts.Placement, tolerance float64) (*skin.FlatMap, layouts.Figure, error) {
+	m, fig, _, _, err := laidFlat(ctx, p, func(paint g.Rect) g.Rect { return paint }, tolerance, tolerance)
 	return m, fig, err
 }
 
@@ -168,7 +168,7 @@ const needSlack = 0.25
 // laidFlat lays the film that filmOf puts round a figure flat, and the skin as far as
 // reach round the figure, and returns the figure as it falls there: bent, where it is
 // true in another view. The film returned is that of the flat.
-func laidFlat(p layouts.Placement, filmOf func(paint g.Rect) g.Rect, reach, tolerance float64) (*skin.FlatMap, layouts.Figure, float64, g.Rect, error) {
+func laidFlat(ctx context.Context, p layouts.Placement, filmOf func(paint g.Rect) g.Rect, reach, tolerance float64) (*skin.FlatMap, layouts.Figure, float64, g.Rect, error) {
 	bend := bendOf(p)
 	need, film := p.Figure.Bounds().Grown(reach), filmOf(p.Figure.Bounds())
 	first := tolerance
@@ -176,7 +176,7 @@ func laidFlat(p layouts.Placement, filmOf func(paint g.Rect) g.Rect, reach, tole
 		first = coarser * tolerance
 	}
 	for try := 0; ; try++ {
-		m, err := skin.Flatten(p.Surface, p.Frame, film, need.Union(film), first)
+		m, err := skin.FlattenUntil(ctx, p.Surface, p.Frame, film, need.Union(film), first)
 		if err != nil || bend == nil { // the film is the drawing
 			return m, p.Figure, 0, film, err
 		}

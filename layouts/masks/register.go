@@ -53,6 +53,9 @@ func (t *Tiling) setMarks(film layouts.FilmSpec) []layouts.Finding {
 			s.fill(k, i)
 		}
 	}
+	for i := range t.Films[0].Cells {
+		s.widen(i)
+	}
 	t.nameMarks()
 	for k := range t.Films {
 		for i, c := range t.Films[k].Cells {

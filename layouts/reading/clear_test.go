@@ -100,3 +100,35 @@ func TestStraightLineThroughFoils(t *testing.T) {
 		assert.Equal(t, c.blocked, blocked, "%v to %v", c.from, c.to)
 	}
 }
+
+// A path along a cylinder runs through a fin that stands on its crown, and not beside it;
+// the surface it lies on does not count, nor does an inch at either end.
+func TestPathThroughAnotherSurface(t *testing.T) {
+	a := frameOf(t, "    - {id: s, kind: round, sections: [{fs: 0, radius: 30, wl: 0}, {fs: 120, radius: 30, wl: 0}]}\n"+
+		"    - {id: fin, kind: plate, thickness: 2, outline: [[80, 25], [110, 25], [110, 60], [95, 60]]}\n")
+	round := func(fs0, fs1, deg0, deg1 float64) (path []g.Position) {
+		for i := range 41 {
+			k := float64(i) / 40
+			sin, cos := math.Sincos((deg0 + k*(deg1-deg0)) * math.Pi / 180)
+			path = append(path, g.Position{FS: g.Station(fs0 + k*(fs1-fs0)), BL: g.ButtLine(30 * sin), WL: g.Waterline(30 * cos)})
+		}
+		return path
+	}
+	for _, c := range []struct {
+		path    []g.Position
+		through bool
+	}{
+		{round(100, 100, -40, 40), true},
+		{round(60, 60, -40, 40), false}, // ahead of it
+		{round(60, 118, 10, 10), false}, // beside it: 5.2 in from its middle
+		{round(60, 118, 0, 0), true},
+		{round(100, 100, 0, 1.5), false}, // an inch at either end
+	} {
+		at, id, through := a.Through(c.path, []string{"s"}, 0.0625)
+		assert.Equal(t, c.through, through, "%v to %v: %v", c.path[0], c.path[40], at)
+		if through {
+			assert.Equal(t, "fin", id)
+			assert.Less(t, math.Abs(float64(at.BL)), 1.0)
+		}
+	}
+}

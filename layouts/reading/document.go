@@ -59,8 +59,19 @@ func (v value) entries() (list []entry, ok bool) {
 	return list, ok
 }
 
+// mostItems bounds a list of blocks: more than any aircraft has. It catches a file that a
+// program wrote, before long work.
+var mostItems = map[string]int{
+	"section": 1000, "line": 400, "hardpoint": 500, "obstacle": 2000, "marking": 2000, "stencil": 5000, "photo": 100,
+	"measured tape": 2000, "evidence": 2000, "surface": 200, "profile": 200,
+}
+
 func (v value) items(singular string) []value {
 	var out []value
+	if most := mostItems[singular]; most > 0 && v.IsList() && v.Len() > most {
+		v.Fail("split it, or leave some out", "%s lists %d, wanted at most %d", v.Name, v.Len(), most)
+		return nil
+	}
 	for _, i := range v.Items(singular) {
 		out = append(out, v.with(i))
 	}

@@ -8,6 +8,7 @@ import (
 var examples = map[string]string{
 	"the file":            "name:, units:, aircraft: and markings:, each from column 1",
 	"name":                "name: followed by what it is called",
+	"job":                 "job: k7f3-9q2m-x4vd, what `maskloft start` wrote, or letters, digits and hyphens of your own",
 	"aircraft":            "aircraft: myplane.yaml (a file beside this one), or the keys of an aircraft file",
 	"markings":            "markings: and below it one - id: for each marking",
 	"datum":               "datum: FS 0 is the firewall, positive aft; WL 0 is the thrust line, positive up",

@@ -2,8 +2,10 @@ package reading
 
 import (
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -53,4 +55,16 @@ func TestKeysRefused(t *testing.T) {
 		_, err := parseKeys(text)
 		require.ErrorContains(t, err, says)
 	}
+}
+
+// A list longer than any aircraft has is refused at once, with its place.
+func TestLongLists(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("name: T\nunits: in\naircraft:\n  name: A\n  datum: D\n  surfaces:\n    - id: body\n      kind: round\n      sections:\n")
+	for i := range 1001 {
+		fmt.Fprintf(&b, "        - {fs: %d, radius: 9, wl: 0}\n", i)
+	}
+	b.WriteString("markings:\n  - {id: a, figure: {discs: [{diameter: 4, colour: insignia-white}]}, where: {surface: body, fs: 9, wl: 0}}\npaint: {order: [insignia-white]}\n")
+	_, err := LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(b.String())}}, "a.yaml")
+	require.ErrorContains(t, err, "a.yaml:10:9: sections lists 1001, wanted at most 1000")
 }

@@ -134,6 +134,7 @@ func (r *layoutReader) layout(v value) (*layouts.Spec, layouts.Problems) {
 	}
 	f := v.block("the layout", need...)
 	spec := &layouts.Spec{File: r.file, Name: f.at("name").Text(), Units: v.peek("units").Raw()}
+	spec.Job = f.at("job").jobID()
 	var problems layouts.Problems
 	spec.Aircraft, problems = r.aircraftOf(f.at("aircraft"))
 	r.aircraft = spec.Aircraft

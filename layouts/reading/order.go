@@ -5,7 +5,7 @@ import "maskloft/layouts/document"
 // order are the keys of the blocks that a marking or the head of a layout is made of,
 // as people write them: a key that an edit adds goes to its place among them.
 var order = map[string][]string{
-	"":        {"name", "units", "aircraft", "rules", "film", "paint", "evidence", "tape", "sheets", "stencils", "markings", "photos"},
+	"":        {"name", "job", "units", "aircraft", "rules", "film", "paint", "evidence", "tape", "sheets", "stencils", "markings", "photos"},
 	"marking": {"id", "figure", "where", "true", "handed", "colours", "evidence", "explains"},
 	"where":   {"surface", "side", "face", "fs", "wl", "bl", "from", "between", "hold", "align", "angle", "baseline"},
 	"film":    {"web", "margin", "field", "longest", "strain", "seam", "overlap", "waste-overlap", "grain"},

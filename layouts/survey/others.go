@@ -20,15 +20,15 @@ const (
 // paint of another marking warns, and two that stand on one spot stop. Nothing is said
 // where one names the other under over:.
 func others(laid []masks.Laid) []layouts.Finding {
-	paint := make([]g.Path, len(laid))
+	paint, rounds := make([]g.Path, len(laid)), make([][]round, len(laid))
 	for i, one := range laid {
-		paint[i] = masks.PolygonsOf(one.Painted)
+		paint[i], rounds[i] = masks.PolygonsOf(one.Painted), roundsOf(one)
 	}
 	var out []layouts.Finding
 	for j := range laid {
 		for i := range j {
 			a, b := laid[i].Placement, laid[j].Placement
-			if !meet(laid[i], laid[j]) || a.Marking.CoversOn(b.Marking.ID) || b.Marking.CoversOn(a.Marking.ID) {
+			if !meet(laid[i], laid[j]) || !touch(rounds[i], rounds[j]) || a.Marking.CoversOn(b.Marking.ID) || b.Marking.CoversOn(a.Marking.ID) {
 				continue
 			}
 			below, above := covered(laid[i], paint[i], laid[j], paint[j]), covered(laid[j], paint[j], laid[i], paint[i])
@@ -56,6 +56,52 @@ func meet(a, b masks.Laid) bool {
 		return math.Hypot(max(-r.Min.X, r.Max.X), max(-r.Min.Y, r.Max.Y))
 	}
 	return p.Anchor.To(q.Anchor).Inches() <= reach(a)+reach(b)
+}
+
+// round is a ball that holds a part of a marking's paint.
+type round struct {
+	at     g.Vec3
+	radius float64
+}
+
+// roundsOf covers the paint of a marking with balls about places of its skin: what lies
+// in the flat at a distance lies in space no farther, but for the strain of the film,
+// which a tenth allows for. Nil where a place has no skin under it.
+func roundsOf(l masks.Laid) []round {
+	b := l.Painted.Bounds()
+	const most = 40 // of them along the longer side
+	size := math.Max(math.Min(b.Width(), b.Height()), math.Max(b.Width(), b.Height())/most)
+	if !(size > 0) {
+		return nil
+	}
+	nx, ny := int(math.Ceil(b.Width()/size)), int(math.Ceil(b.Height()/size))
+	w, h := b.Width()/float64(max(nx, 1)), b.Height()/float64(max(ny, 1))
+	var out []round
+	for i := range nx {
+		for j := range ny {
+			uv, ok := l.Map.ToSkin(g.Point{X: b.Min.X + (float64(i)+0.5)*w, Y: b.Min.Y + (float64(j)+0.5)*h})
+			if !ok {
+				return nil
+			}
+			out = append(out, round{skin.PointAt(l.Placement.Surface, uv), 1.1*math.Hypot(w, h)/2 + g.SayDifference})
+		}
+	}
+	return out
+}
+
+// touch tells whether what two sets of balls hold may meet; a set that is nil may.
+func touch(a, b []round) bool {
+	if a == nil || b == nil {
+		return true
+	}
+	for _, p := range a {
+		for _, q := range b {
+			if p.at.Sub(q.at).Norm() <= p.radius+q.radius {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // covered returns the part of the paint of a that lies on that of b, by points of a grid

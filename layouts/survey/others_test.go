@@ -3,13 +3,18 @@ package survey
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	g "maskloft/geometry"
+	"maskloft/geometry/skin"
 	"maskloft/layouts"
+	"maskloft/layouts/reading"
+	"maskloft/layouts/worked"
 )
 
 // lens is the area common to two discs of one radius whose centres are d apart (closed
@@ -56,5 +61,21 @@ func TestPaintOnPaintOverTheCrown(t *testing.T) {
 		s := surveyOf(t, "round", "", fmt.Sprintf("\n  - id: disc\n    figure: {discs: [{diameter: 20, colour: white}]}\n    where: {surface: cylinder, side: both, fs: 60, wl: %v}\n", wl), "")
 		found := s.of("paint-on-paint", "disc-right")
 		require.Len(t, found, want, "%v in of girth", girth)
+	}
+}
+
+// The balls that tell which markings may meet hold all paint of theirs, on flat skin and
+// on round.
+func TestRoundsHoldThePaint(t *testing.T) {
+	laid, _ := lay(t, worked.Resolved(t, reading.DemoFiles(), reading.DemoName))
+	for _, l := range laid {
+		balls := roundsOf(l)
+		require.NotEmpty(t, balls)
+		eachOutlinePoint(l, runStep, func(_ layouts.Region, q g.Point, _ float64) {
+			uv, ok := l.Map.ToSkin(q)
+			require.True(t, ok)
+			p := skin.PointAt(l.Placement.Surface, uv)
+			require.True(t, slices.ContainsFunc(balls, func(b round) bool { return b.at.Sub(p).Norm() <= b.radius }), "%s at %v", l.ID(), q)
+		})
 	}
 }

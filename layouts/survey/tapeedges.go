@@ -153,10 +153,10 @@ func tapeEdgeFinding(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 	}
 	f := layouts.Finding{
 		Level: layouts.Note, Rule: "tape-edge", Where: longest.Where,
-		Message: fmt.Sprintf("%s: %s of paint edge lies on tape edges: %s; the longest stretch, %s, is at %s; %s of tape edges besides",
+		Message: fmt.Sprintf("%s: %s of paint edge runs along edges of finishing tape: %s; the longest run, %s, is at %s; %s besides",
 			s.ID, tenths(all), strings.Join(where, ", "), tenths(longest.Longest), u.Position(longest.Where), g.Counted(s.Crossings, "crossing")),
 		Hint:     "press the film down along the tape before spraying, so that paint does not creep under",
-		Measured: tenths(all), Expected: u.Length(0, 1), Tolerance: "within " + u.Fraction(onTapeEdge, 8) + " of a tape edge; one stretch of " + tenths(warnTapeRun) + " or more warns",
+		Measured: tenths(all), Expected: u.Length(0, 1), Tolerance: "within " + u.Fraction(onTapeEdge, 8) + " of a tape edge; one run of " + tenths(warnTapeRun) + " or more warns",
 		Source: "common practice, no source",
 	}
 	if longest.Longest >= warnTapeRun {
@@ -164,7 +164,7 @@ func tapeEdgeFinding(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 		if aft, up, ok := gr.shift(func(v g.Vec) bool {
 			return gr.clears(v, false) && gr.longestOnTape(v) < warnTapeRun
 		}); ok {
-			f.Proposals = append(f.Proposals, gr.move(aft, up, "leaves no such stretch"))
+			f.Proposals = append(f.Proposals, gr.move(aft, up, "leaves no such run"))
 			f.Hint = hintOf(f.Proposals, f.Hint)
 		}
 	}

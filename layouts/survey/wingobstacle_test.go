@@ -113,3 +113,34 @@ paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
 	}
 	t.Fatal("the disc touches the plate, and nothing was found")
 }
+
+// Film is laid out from 3 % of the chord aft, here from FS 3. A disc of 10 in whose paint
+// begins at FS 3.5 has film as far as its field of 1.5 in: 1 in over the edge, which is
+// told; an inch farther aft nothing is; paint over the edge is told as such alone.
+func TestFilmOverTheLeadingEdge(t *testing.T) {
+	for fs, over := range map[string]float64{"8.5": 1, "9.25": 0.25, "9.6": 0, "6": -1} {
+		_, found := lay(t, worked.LayoutOf(t, flatWing+`markings:
+  - id: disc
+    figure: {discs: [{diameter: 10 in, colour: black}]}
+    where: {surface: wing, face: upper, side: left, fs: `+fs+`, bl: 80}
+film: {field: 1.5 in, least-field: 1.5 in}
+paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
+`))
+		var told *layouts.Finding
+		for _, f := range found {
+			if f.Rule == "film-over-edge" {
+				told = &f
+			}
+		}
+		if over <= 0 {
+			require.Nil(t, told, fs)
+			continue
+		}
+		require.NotNil(t, told, fs)
+		require.Equal(t, layouts.Warn, told.Level)
+		measured, err := strconv.ParseFloat(strings.TrimSuffix(told.Measured, " in over"), 64)
+		require.NoError(t, err)
+		require.InDelta(t, over, measured, 0.06, "the film lies along the profile")
+		require.Contains(t, told.Message, "leading edge")
+	}
+}

@@ -108,7 +108,7 @@ type PointError struct {
 // makes half of the error's square or more, else the largest term.
 func (e PointError) Dominant() ErrorTerm {
 	if e.Dilution >= math.Sqrt2 {
-		return ErrorTerm{Name: "crossing", Sigma: e.Ellipse.RMS(), Help: "add a hardpoint whose tape crosses the others nearer to square, or place the point by the string or the girth"}
+		return ErrorTerm{Name: "crossing", Sigma: e.Ellipse.RMS(), Help: "add a hardpoint whose tape crosses the others nearer 90 deg, or place the point by the string or the girth"}
 	}
 	return e.Terms[0]
 }

@@ -78,18 +78,15 @@ func newFilm(tape layouts.TapeSpec, readings []filmReading) *film {
 		}
 		hooks[h.ID] = len(f.hooks)
 		f.hooks = append(f.hooks, h)
-		sigma := math.Max(1e-5, h.Sigma.Inches())
+		sigma := hookSigma(h)
 		p.Hooks = append(p.Hooks, []int{unknown(h.ID+" aft", sigma), unknown(h.ID+" right", sigma), unknown(h.ID+" up", sigma)})
 	}
-	zero, scale := tapeCommon(tape.Class)
+	zero, scale := TapeCommon(tape.Class)
 	p.Zero, p.Scale = -1, -1
 	if len(f.hooks) > 0 {
-		p.Zero, p.Scale = unknown("tape's beginning", zero/math.Sqrt(3)), unknown("tape's scale", scale/math.Sqrt(3))
+		p.Zero, p.Scale = unknown("tape's beginning", zero), unknown("tape's scale", scale)
 	}
-	start := 1.0
-	if tape.Units == layouts.TapeMillimetres {
-		start = 100 / 25.4
-	}
+	start := StartMark(tape)
 	for _, r := range readings {
 		one := adjust.Reading{Read: r.Measured.Inches(), Typed: r.Typed, Unit: r.Unit.Inches(), Start: start, Tape: r.tape != nil, From: -1, Point: points[r.Point]}
 		if r.tape != nil {
@@ -120,7 +117,6 @@ func (f *film) at(p g.Point, x []float64) (g.Point, g.Vec) {
 
 // rows returns the readings at values of the unknowns.
 func (f *film) rows(x []float64) []adjust.Row {
-	tick := tickLimit / math.Sqrt(3)
 	rows := make([]adjust.Row, len(f.readings))
 	for i, r := range f.readings {
 		terms := make([]float64, len(x))
@@ -143,7 +139,7 @@ func (f *film) rows(x []float64) []adjust.Row {
 			terms[f.problem.Zero], terms[f.problem.Scale] = 1, length
 			length += x[f.problem.Zero] + float64(length*x[f.problem.Scale])
 			row.Out = r.Measured.Inches() - length
-			row.Sigma = math.Hypot(r.tape.own.Inches(), tick)
+			row.Sigma = r.tape.Terms().Sigma
 		} else {
 			along(r.offset.Slope)
 			length := r.offset.Length.Inches() + r.offset.Slope.Dot(p.Sub(r.point.Mark.Film))

@@ -12,14 +12,25 @@ import (
 
 // OneMore is where one more hardpoint would help a film most.
 type OneMore struct {
-	Where  string // in words of the aircraft
+	Of, On Found // what is found there: a frame, rib or edge, and the line it crosses; either may be empty
 	At     g.Position
 	Before g.Length // half the long axis of the ellipse that holds 95 of 100 films
 	After  g.Length
 }
 
 func (o OneMore) advice() string {
-	return fmt.Sprintf("one more hardpoint at the %s (FS %s, BL %s, WL %s) would bring that from %.2f to %.2f in", o.Where, g.FormatNumber(float64(o.At.FS), 1), g.FormatNumber(float64(o.At.BL), 1), g.FormatNumber(float64(o.At.WL), 1), o.Before.Inches(), o.After.Inches())
+	return fmt.Sprintf("one more hardpoint at the %s (FS %s, BL %s, WL %s) would bring that from %.2f to %.2f in", o.Where(nameOf), g.FormatNumber(float64(o.At.FS), 1), g.FormatNumber(float64(o.At.BL), 1), g.FormatNumber(float64(o.At.WL), 1), o.Before.Inches(), o.After.Inches())
+}
+
+// Where names the place in words of the aircraft, each part as name writes it.
+func (o OneMore) Where(name func(Found) string) string {
+	switch {
+	case o.Of == (Found{}):
+		return name(o.On)
+	case o.On == (Found{}):
+		return name(o.Of)
+	}
+	return name(o.Of) + " on the " + name(o.On)
 }
 
 // betterThan is by what part an error must fall for a proposal to be worth making.
@@ -100,7 +111,7 @@ func placesNear(l *layouts.Layout, t *masks.Tiling, points ...PlacePoint) []OneM
 				if math.IsNaN(float64(at.WL)) {
 					continue
 				}
-				out = append(out, OneMore{Where: nameOf(start.Found) + " on the " + nameOf(line.Found), At: at})
+				out = append(out, OneMore{Of: start.Found, On: line.Found, At: at})
 			}
 		}
 		lo, hi := skin.Extent(p.Surface)
@@ -110,11 +121,11 @@ func placesNear(l *layouts.Layout, t *masks.Tiling, points ...PlacePoint) []OneM
 				if !p.Surface.Contains(at) {
 					continue
 				}
-				out = append(out, OneMore{Where: nameOf(line.Found), At: g.PositionOf(skin.PointAt(p.Surface, at))})
+				out = append(out, OneMore{On: line.Found, At: g.PositionOf(skin.PointAt(p.Surface, at))})
 			}
 		}
 		for _, edge := range l.Airframe.Edges(p, uv) {
-			out = append(out, OneMore{Where: edge.Name, At: g.PositionOf(skin.PointAt(p.Surface, skin.UV{U: uv.U, V: edge.V}))})
+			out = append(out, OneMore{Of: edge.Found, At: g.PositionOf(skin.PointAt(p.Surface, skin.UV{U: uv.U, V: edge.V}))})
 		}
 	}
 	return out

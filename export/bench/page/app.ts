@@ -1,6 +1,7 @@
 // Where the page begins: finds the engine, opens the layout, starts the views.
 
 import { enter } from "./http";
+import { lockedBar } from "./lockedbar";
 import { begin as carried, carries } from "./onefile";
 import { start } from "./page";
 import { Session } from "./session";
@@ -14,7 +15,11 @@ async function served(): Promise<Session> {
 
 const root = document.getElementById("bench")!;
 (carries() ? carried() : served()).then(
-  (session) => start(session, root),
+  (session) => {
+    Object.assign(globalThis, { maskloftSession: session }); // for the console, and for tests
+    start(session, root);
+    lockedBar(session, root);
+  },
   (e) => {
     const p = document.createElement("p");
     p.setAttribute("role", "alert");

@@ -21,7 +21,7 @@ export function bar(bench: Bench, root: HTMLElement): void {
       button('Undo', { disabled: !steps, title: steps ? `Undo: ${engine.undoLabels[0]}` : 'Nothing to undo', class: 'undo' }, () => void bench.undo()),
       button('Redo', { disabled: !engine.redoLabels.length, title: engine.redoLabels.length ? `Redo: ${engine.redoLabels[0]}` : 'Nothing to redo', class: 'redo' }, () => void bench.redo()),
       button('Save', { disabled: file === 'saved' || file === 'saving', class: 'save' }, () => void bench.save()),
-      h('span', { class: 'pair', role: 'group', 'aria-label': 'Unit' }, (['in', 'mm'] as const).map(u => button(u, { 'aria-pressed': String(state.unit === u), 'aria-label': u === 'in' ? 'inches' : 'millimetres' }, () => bench.set({ unit: u, step: u === 'mm' ? Math.min(state.step, 2) : state.step })))),
+      h('span', { class: 'pair', role: 'group', 'aria-label': 'Unit' }, (['in', 'mm'] as const).map(u => button(u, { 'aria-pressed': String(state.unit === u), 'aria-label': u === 'in' ? 'in, inches' : 'mm, millimetres' }, () => bench.set({ unit: u, step: u === 'mm' ? Math.min(state.step, 2) : state.step })))),
       h('label', { class: 'themepick' }, h('span', { class: 'unseen' }, 'Theme'), h('select', { value: state.theme, on: { change: (e: Event) => bench.set({ theme: (e.target as HTMLSelectElement).value as Theme }) } }, themes.map(t => h('option', { value: t, selected: state.theme === t }, t[0].toUpperCase() + t.slice(1))))),
       button('?', { class: 'help', 'aria-label': 'Keys' }, () => bench.set({ panel: state.panel === 'keys' ? null : 'keys' })),
       button('Write the pack', { class: 'strong pack' }, () => bench.set({ panel: state.panel === 'pack' ? null : 'pack' })),

@@ -89,7 +89,6 @@ export class Bench {
   }
   private holdText = false;
   private touched: string[] = [];
-  private before = '';
 
   /** The text is another: everything that hangs on it is asked for anew. */
   private textChanged(e?: Partial<Edited>): void {
@@ -99,13 +98,11 @@ export class Bench {
     const touched = all ? 'all' : [...new Set([...this.touched, ...some!])];
     this.touched = [];
     this.draw();
-    const start = performance.now(), after = this.before || this.model.hash;
-    this.before = this.model.hash;
+    const start = performance.now();
     let placed = () => {};
     this.refreshed = new Promise(done => { placed = done; });
-    void refresh(this.model, this.engine, touched, after, () => { this.lastMs = performance.now() - start; placed(); this.draw(); }).then(() => {
+    void refresh(this.model, this.engine, touched, () => { this.lastMs = performance.now() - start; placed(); this.draw(); }).then(() => {
       placed();
-      this.before = '';
       this.tellFindings();
       clearTimeout(this.checkTimer);
       this.checkTimer = setTimeout(() => void refreshWhole(this.model, this.engine, () => this.draw()), touched === 'all' ? 50 : 1500);

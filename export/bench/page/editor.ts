@@ -48,7 +48,7 @@ export function editor(bench: Bench, root: HTMLElement): void {
     state: EditorState.create({
       doc: bench.engine.text.toString(),
       extensions: [lineNumbers(), highlightActiveLine(), drawSelection(), lintGutter(), search({ top: true }), yaml(), syntaxHighlighting(words), look, indentUnit.of('  '), EditorState.tabSize.of(2),
-        EditorView.lineWrapping, EditorView.contentAttributes.of({ 'aria-label': 'The text of the layout', spellcheck: 'false' }),
+        EditorView.lineWrapping, EditorView.contentAttributes.of({ 'aria-label': 'The text of the layout', spellcheck: 'false', tabindex: '0' }),
         keymap.of([
           { key: 'Mod-z', run: () => { void send().then(() => bench.undo()); return true; } }, { key: 'Mod-Shift-z', run: () => { void send().then(() => bench.redo()); return true; } },
           { key: 'Mod-y', run: () => { void send().then(() => bench.redo()); return true; } }, ...searchKeymap, ...defaultKeymap.filter(k => (k as { key?: string }).key !== 'Mod-Enter')]),

@@ -21,9 +21,9 @@ export function list(bench: Bench, root: HTMLElement): void {
         const on = state.selected.includes(m.id), level = levelOf(model, m.id);
         return h('li', { 'data-key': m.id, class: on ? 'on' : '' },
           h('button', {
-            type: 'button', class: 'entry', 'aria-pressed': String(on), 'aria-label': `${m.id}, ${placeOf(m, state.unit)}, ${sidesOf(m)}, ${levelNames[level]}`,
+            type: 'button', class: 'entry', 'aria-pressed': String(on),
             on: { click: (e: MouseEvent) => { if (state.panel === 'menu') bench.set({ panel: null }); bench.select(e.shiftKey ? [...state.selected.filter(i => i !== m.id), m.id] : [m.id], m.placed.some(p => p.side === state.side) ? state.side : (m.placed[0]?.side ?? 'left') as 'left' | 'right'); } },
-          }, thumb(model, m), h('span', { class: 'words' }, h('b', {}, m.id), h('span', { class: 'mono' }, placeOf(m, state.unit)), h('span', { class: 'soft' }, m.placed.length ? sidesOf(m) : 'has no place yet')), levelSign(level)));
+          }, thumb(model, m), h('span', { class: 'words' }, h('b', {}, m.id), h('span', { class: 'mono' }, placeOf(m, state.unit)), h('span', { class: 'soft' }, m.placed.length ? sidesOf(m) : 'has no place yet'), h('span', { class: 'unseen' }, levelNames[level])), levelSign(level)));
       })),
       h('button', { type: 'button', class: 'wide', id: 'add', on: { click: () => addPanelOpen(bench) } }, 'Add a marking'),
       h('p', { class: 'soft small' }, 'by rule, by text, or drop a drawing'),

@@ -13,6 +13,7 @@ export class Model {
   outlines = new Map<string, { exact: boolean; list: Outline[] }>();
   films = new Map<string, Film[]>();
   found = new Map<string, Finding[]>(); // by marking; '' holds those of the whole
+  foundOf = new Map<string, string>(); // the text that the findings of a marking were last asked of
   gone: Finding[] = [];
   fresh = new Set<string>();
   whole = false; // found[''] is of this text
@@ -67,7 +68,7 @@ export function sightsOf(skin: Skin): Sight[] {
  * Asks the engine for what a text shows, the nearest to the eye first. Each step checks
  * that the text is still the one meant.
  */
-export async function refresh(model: Model, engine: Engine, touched: string[] | 'all', after: string, changed: () => void): Promise<void> {
+export async function refresh(model: Model, engine: Engine, touched: string[] | 'all', changed: () => void): Promise<void> {
   const hash = engine.hash, still = () => engine.hash === hash;
   if (engine.problems.length) { changed(); return; }
   try {
@@ -104,9 +105,10 @@ export async function refresh(model: Model, engine: Engine, touched: string[] | 
       const [exact, films, findings] = await Promise.all([
         engine.ask<Outlines>('outline', { marking: id, exact: true }, { slot: `outline ${id}` }),
         engine.ask<Films>('film', { marking: id }, { slot: `film ${id}` }),
-        engine.ask<Findings>('findings', { marking: id, after }, { slot: `findings ${id}` }),
+        engine.ask<Findings>('findings', { marking: id, after: model.foundOf.get(id) }, { slot: `findings ${id}` }),
       ]);
       if (!still()) return;
+      model.foundOf.set(id, hash);
       if (exact.outlines.length) model.outlines.set(id, { exact: true, list: exact.outlines });
       model.films.set(id, films.films);
       model.found.set(id, findings.findings);
@@ -131,6 +133,13 @@ export async function refreshWhole(model: Model, engine: Engine, changed: () => 
     model.found = new Map([['', all.findings]]);
     model.whole = true;
     changed();
+    // what each shows by itself, so that the next change can tell what is gone and new
+    for (const m of model.markings) {
+      if (model.foundOf.has(m.id) || !m.placed.length) continue;
+      await engine.ask<Findings>('findings', { marking: m.id }, { slot: 'findings before' });
+      if (engine.hash !== hash) return;
+      model.foundOf.set(m.id, hash);
+    }
   } catch (e) {
     const r = refusal(e);
     if (r.code !== 'cancelled' && r.code !== 'stale') model.trouble = r.message;

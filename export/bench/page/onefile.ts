@@ -65,6 +65,10 @@ export async function begin(): Promise<Session> {
   };
   const kept = held.held ? await readDraft(job) : null;
   if (kept && kept.text !== carried.text) {
+    for (const [name, data] of Object.entries(kept.files ?? {})) {
+      session.dropped[name] = data;
+      carrier.file(name, fromBase64(data));
+    }
     await session.open({ name: carried.name, text: kept.text, data: kept.data, disk: kept.disk });
     session.draft = { text: kept.text, hash: session.hash, disk: kept.disk };
   } else {
@@ -75,7 +79,7 @@ export async function begin(): Promise<Session> {
   let timer = 0;
   const keep = async () => {
     const d = await session.ask<{ data: string; hash: string }>("draft");
-    if (d.hash === session.hash) await keepDraft(job, { text: session.text.toString(), data: d.data ?? "", disk: session.disk });
+    if (d.hash === session.hash) await keepDraft(job, { text: session.text.toString(), data: d.data ?? "", disk: session.disk, files: session.dropped });
   };
   session.on("text", ({ edited }) => {
     if (!edited || session.locked) return;

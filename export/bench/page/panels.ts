@@ -66,7 +66,7 @@ function diff(bench: Bench): HTMLElement {
     h('div', { class: 'acts' },
       engine.file === 'changed-on-disk' ? [act('Take theirs (mine stays one undo away)', () => engine.takeTheirs()), act('Mine under a new name', () => engine.save(`${bench.name.replace(/\.ya?ml$/, '')}-mine.yaml`), true)] : act('Save', () => bench.save(), true),
       engine.undoLabels.length ? h('span', { class: 'soft' }, `${engine.undoLabels.length} steps to undo; the last: ${engine.undoLabels[0]}`) : null),
-    h('pre', { tabindex: 0, 'aria-label': 'What differs' }, rows.slice(0, 400).map(r => h('span', { class: r.sign === '+' ? 'plus' : r.sign === '-' ? 'minus' : '' }, `${String(r.line).padStart(4)} ${r.sign} ${r.text}\n`))));
+    h('pre', { tabindex: 0, role: 'region', 'aria-label': 'What differs' }, rows.slice(0, 400).map(r => h('span', { class: r.sign === '+' ? 'plus' : r.sign === '-' ? 'minus' : '' }, `${String(r.line).padStart(4)} ${r.sign} ${r.text}\n`))));
 }
 
 function aircraft(bench: Bench): HTMLElement {

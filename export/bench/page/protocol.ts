@@ -22,6 +22,7 @@ export interface Request {
   list?: string;
   name?: string;
   text?: string;
+  found?: Finding[];
   data?: string;
   disk?: string;
   marking?: string;
@@ -38,6 +39,7 @@ export interface Request {
   size?: string;
   readings?: ReadingAsked[];
   csv?: string;
+  pixels?: Point2[];
   to?: string;
 }
 
@@ -47,12 +49,37 @@ export interface Splice {
   insert: string;
 }
 
+export interface Finding {
+  key: string;
+  level: string;
+  rule: string;
+  marking: string;
+  at: Point3;
+  message: string;
+  hint?: string;
+  proposals?: Proposal[];
+  measured?: string;
+  expected?: string;
+  tolerance?: string;
+  source: string;
+}
+
+export type Point3 = [number, number, number];
+
+export interface Proposal {
+  path: string;
+  value: string;
+  why: string;
+}
+
 export interface ReadingAsked {
   point: string;
   from: string;
   kind?: string;
   reads: string;
 }
+
+export type Point2 = [number, number];
 
 export interface Answer {
   id: number;
@@ -176,29 +203,6 @@ export interface Findings {
   fresh: string[];
 }
 
-export interface Finding {
-  key: string;
-  level: string;
-  rule: string;
-  marking: string;
-  at: Point3;
-  message: string;
-  hint?: string;
-  proposals?: Proposal[];
-  measured?: string;
-  expected?: string;
-  tolerance?: string;
-  source: string;
-}
-
-export type Point3 = [number, number, number];
-
-export interface Proposal {
-  path: string;
-  value: string;
-  why: string;
-}
-
 export interface Packed {
   name: string;
   files: PackedFile[];
@@ -233,8 +237,6 @@ export interface Skin {
   outlines: Point2[][];
   chords?: Chord[];
 }
-
-export type Point2 = [number, number];
 
 export interface Chord {
   fore: number;
@@ -531,6 +533,7 @@ export interface Alphabets {
 
 export interface Drawing {
   pages: DrawingPage[];
+  file?: string;
 }
 
 export interface DrawingPage {
@@ -547,4 +550,52 @@ export interface Recognised {
   name: string;
   size: number;
   says: string;
+}
+
+export interface PhotoSeen {
+  camera: CameraSeen;
+  points: PointSeen[];
+  suspect: number;
+  chiSquare: number;
+  without: number;
+  freedom: number;
+  findings: Finding[];
+  places: PlaceSeen[];
+  length?: LengthSeen;
+}
+
+export interface CameraSeen {
+  at: Point3;
+  right: Point3;
+  down: Point3;
+  ahead: Point3;
+  focal: number;
+  found: boolean;
+  principal: Point2;
+  k1: number;
+  mirrored: boolean;
+}
+
+export interface PointSeen {
+  name: string;
+  pixel: Point2;
+  left: Point2;
+  standard: number;
+}
+
+export interface PlaceSeen {
+  pixel: Point2;
+  on?: string;
+  side?: string;
+  at: Point3;
+  in95: Point2[];
+  slant: number;
+  why?: string;
+}
+
+export interface LengthSeen {
+  along: number;
+  skin95: Point2;
+  air: number;
+  air95: Point2;
 }

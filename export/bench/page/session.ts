@@ -2,7 +2,7 @@
 // the engine. One text is the truth; edits are made one after the other.
 
 import { AskError, type Carrier } from "./carrier";
-import type { Edited, Hello, Offer, Opened, Problem, Request, Saved, Splice, Told } from "./protocol";
+import type { Edited, Findings, Hello, Offer, Opened, Problem, Request, Saved, Splice, Told } from "./protocol";
 import { VERSION } from "./protocol";
 import { download } from "./store";
 import { Text, fromBase64, spliceBetween } from "./text";
@@ -76,9 +76,15 @@ export class Session {
     for (const f of [...this.listeners[event]]) f(e);
   }
 
+  /** Files that were dropped on a page without a folder, base64, by name. */
+  dropped: Record<string, string> = {};
+
   /** One ask of the engine. Rejects with an AskError. */
-  ask<T>(ask: string, fields: Partial<Request> = {}, o: Options = {}): Promise<T> {
-    return this.answered<T>(ask, fields, o).then((a) => a.body);
+  async ask<T>(ask: string, fields: Partial<Request> = {}, o: Options = {}): Promise<T> {
+    const { body } = await this.answered<T>(ask, fields, o);
+    const file = ask === "drawing" && (body as { file?: string }).file;
+    if (file && this.engine === "wasm") this.dropped[file] = fields.data ?? "";
+    return body;
   }
 
   /** The same with the hash of the text that the answer is of. */
@@ -132,7 +138,8 @@ export class Session {
     this.hello = hello;
     this.take(opened);
     this.carriedHash = opened.hash;
-    this.queue(() => this.ask<Opened>("open", given).then(() => this.emit("engine", "ready"))).catch(() => this.emit("engine", "gone"));
+    const found = (this.carried.get("findings ") as Findings | undefined)?.findings;
+    this.queue(() => this.ask<Opened>("open", { ...given, found }).then(() => this.emit("engine", "ready"))).catch(() => this.emit("engine", "gone"));
   }
 
   /** Pictures that the page carries, by name. */

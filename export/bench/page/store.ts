@@ -7,6 +7,8 @@ export interface Kept {
   /** As the engine gave it: the text with all that can be taken back. */
   data: string;
   disk: string;
+  /** Files that were dropped on the page, base64, by name. */
+  files?: Record<string, string>;
 }
 
 const STORE = "drafts";

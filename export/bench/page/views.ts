@@ -34,14 +34,15 @@ export function views(bench: Bench, root: HTMLElement): void {
     const layers = ['still', 'marks', 'hand'].map(name => s('svg', { class: `layer ${name}` }));
     const stage = h('div', { class: 'stage', 'data-keep': true }, layers);
     const across = h('div', { class: 'across-at' }), down = h('div', { class: 'down-at' }), at = h('div', { class: 'corner-at' });
-    return { node: h('div', { class: `pane pane${i}` }, at, across, down, stage), stage, layers, across, down, at, view: null as View | null, drawn: '' };
+    return { node: h('div', { class: `pane pane${i}`, 'aria-hidden': true }, at, across, down, stage), stage, layers, across, down, at, view: null as View | null, drawn: '' };
   });
-  const list = h('div', { class: 'panes', role: 'listbox', tabindex: 0, 'aria-label': 'Markings on the drawing', id: 'drawing', 'aria-multiselectable': true });
-  const options = h('div', { class: 'unseen', role: 'presentation' });
+  // the list of markings lies over the drawing: it has the keys, the panes have the pointer
+  const list = h('div', { class: 'keysover', role: 'listbox', tabindex: 0, 'aria-label': 'Markings on the drawing', id: 'drawing', 'aria-multiselectable': true });
+  const wrap = h('div', { class: 'panes' });
   const inset = h('div', { class: 'inset' });
   const bar = h('div', { class: 'viewbar' });
-  list.append(options, panes[0].node, panes[1].node);
-  root.append(list, inset, bar);
+  wrap.append(panes[0].node, panes[1].node);
+  root.append(wrap, list, inset, bar);
   solid(bench, inset);
 
   let held: Held | null = null, last: { x: number; y: number; ctrlKey: boolean; metaKey: boolean } | null = null, frame = 0, space = false;
@@ -58,8 +59,8 @@ export function views(bench: Bench, root: HTMLElement): void {
 
   function draw(): void {
     const { state, model } = bench;
-    list.classList.toggle('dim', bench.engine.problems.length > 0);
-    list.dataset.narrow = String(state.narrowView);
+    wrap.classList.toggle('dim', bench.engine.problems.length > 0);
+    wrap.dataset.narrow = String(state.narrowView);
     if (settling) {
       const now = settling.ids.map(id => model.outlines.get(id));
       if (now.every((o, i) => o !== settling!.was[i]) || bench.engine.problems.length) settling = null;
@@ -101,8 +102,8 @@ export function views(bench: Bench, root: HTMLElement): void {
   /** The markings as a reader of the screen is told them. */
   function drawOptions(): void {
     const { model, state } = bench;
-    patch(options, model.markings.filter(m => m.placed.length).map(m => h('div', {
-      role: 'option', id: `on-${m.id}`, 'data-key': m.id, 'aria-selected': state.selected.includes(m.id) ? 'true' : 'false',
+    patch(list, model.markings.filter(m => m.placed.length).map(m => h('div', {
+      role: 'option', class: 'unseen', id: `on-${m.id}`, 'data-key': m.id, 'aria-selected': state.selected.includes(m.id) ? 'true' : 'false',
     }, spokenPlace(bench, m))));
     if (bench.chosen) list.setAttribute('aria-activedescendant', `on-${bench.chosen.id}`); else list.removeAttribute('aria-activedescendant');
   }
@@ -206,6 +207,6 @@ export function views(bench: Bench, root: HTMLElement): void {
   });
   list.addEventListener('keyup', e => { if (e.key === ' ') space = false; });
   window.addEventListener('blur', () => { space = false; });
-  new ResizeObserver(() => bench.draw()).observe(list);
+  new ResizeObserver(() => bench.draw()).observe(wrap);
   bench.panel(draw);
 }

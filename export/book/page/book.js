@@ -1,16 +1,18 @@
-'use strict';
 // Light and dark, links into folded parts, layers of a film. Without these scripts
-// everything but the view in three dimensions can be read.
+// everything but placing and the view in three dimensions can be read.
 const $ = (s, e) => (e || document).querySelector(s), $$ = (s, e) => [...(e || document).querySelectorAll(s)];
 
-(function () {
+(() => {
   const root = document.documentElement, theme = $('#theme');
+  const given = (() => { try { return localStorage.getItem('maskloft theme'); } catch { return null; } })();
+  if (given === 'dark' || given === 'light') root.setAttribute('data-' + given, '');
   const dark = () => root.hasAttribute('data-dark') || (!root.hasAttribute('data-light') && matchMedia('(prefers-color-scheme: dark)').matches);
   const tell = () => theme.setAttribute('aria-pressed', String(dark()));
   theme.hidden = false; tell();
   theme.addEventListener('click', () => {
-    const to = dark() ? 'data-light' : 'data-dark';
-    root.removeAttribute('data-light'); root.removeAttribute('data-dark'); root.setAttribute(to, ''); tell();
+    const to = dark() ? 'light' : 'dark';
+    root.removeAttribute('data-light'); root.removeAttribute('data-dark'); root.setAttribute('data-' + to, ''); tell();
+    try { localStorage.setItem('maskloft theme', to); } catch { /* it lasts until the page closes */ }
   });
 
   // a link to a folded part opens it

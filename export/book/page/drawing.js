@@ -1,5 +1,5 @@
 // Pan and zoom of the sides: by pointer, by two fingers, by wheel, by keys.
-(function () {
+(() => {
   const drawings = new Map();
   $$('.zoom').forEach(box => {
     const svg = $('svg', box), base = svg.viewBox.baseVal;
@@ -37,7 +37,7 @@
       if (other) {
         const far = p => Math.hypot(p[0] - other[1][0], p[1] - other[1][1]);
         zoom(Math.max(far(was), 10) / Math.max(far(now), 10), ...at((now[0] + other[1][0]) / 2, (now[1] + other[1][1]) / 2));
-      } else if (e.pointerType === 'mouse' || box.classList.contains('near')) {
+      } else if (e.pointerType === 'mouse' || box.classList.contains('near') || box.classList.contains('full')) {
         const p = at(...was), q = at(...now); v[0] += p[0] - q[0]; v[1] += p[1] - q[1]; keep();
       }
       fingers.set(e.pointerId, now);
@@ -47,17 +47,26 @@
     svg.addEventListener('click', e => { if (moved > 8) { e.preventDefault(); e.stopPropagation(); } }, true);
     const tools = $('.tools', box); tools.hidden = false;
     const middle = () => [v[0] + v[2] / 2, v[1] + v[3] / 2];
-    const act = { in: () => zoom(1 / 1.5, ...middle()), out: () => zoom(1.5, ...middle()), home: () => { v = home.slice(); show(); }, left: () => move(-.2, 0), right: () => move(.2, 0), up: () => move(0, -.2), down: () => move(0, .2) };
+    const full = on => {
+      box.classList.toggle('full', on);
+      const b = $('[data-do=full]', box); b.setAttribute('aria-pressed', String(on)); b.textContent = on ? 'close' : 'full screen';
+      document.body.style.overflow = on ? 'hidden' : '';
+      if (on && box.requestFullscreen) box.requestFullscreen().then(() => screen.orientation && screen.orientation.lock && screen.orientation.lock('landscape').catch(() => {})).catch(() => {});
+      if (!on && document.fullscreenElement === box) document.exitFullscreen().catch(() => {});
+    };
+    document.addEventListener('fullscreenchange', () => { if (!document.fullscreenElement && box.classList.contains('full')) full(false); });
+    const act = { full: () => full(!box.classList.contains('full')), in: () => zoom(1 / 1.5, ...middle()), out: () => zoom(1.5, ...middle()), home: () => { v = home.slice(); show(); }, left: () => move(-.2, 0), right: () => move(.2, 0), up: () => move(0, -.2), down: () => move(0, .2) };
     $$('button', tools).forEach(b => b.addEventListener('click', () => act[b.dataset.do]()));
     addEventListener('beforeprint', act.home); // paper shows the whole side
+    svg.addEventListener('click', e => { if (box.classList.contains('full') && e.target.closest('a')) full(false); });
     box.addEventListener('keydown', e => {
+      if (e.key === 'Escape' && box.classList.contains('full')) { full(false); return; }
       const f = { '+': 'in', '=': 'in', '-': 'out', '0': 'home', ArrowLeft: 'left', ArrowRight: 'right', ArrowUp: 'up', ArrowDown: 'down' }[e.key];
       if (f && !e.ctrlKey && !e.metaKey && !e.altKey) { e.preventDefault(); act[f](); }
     });
   });
 
   // from the figures of a marking back to its place on the side
-  $$('[data-shown]').forEach(p => { p.hidden = false; });
   $$('[data-show]').forEach(b => b.addEventListener('click', () => {
     const d = drawings.get(b.dataset.show), a = d && [...d.svg.querySelectorAll('a')].find(a => a.getAttribute('href') === '#m-' + b.dataset.mark);
     if (!a) return;

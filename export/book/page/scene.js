@@ -1,5 +1,5 @@
 // The view in three dimensions: camera, buttons, keys and what a touch tells.
-(function () {
+(() => {
   const $id = id => document.getElementById(id), data = JSON.parse($id('scene').textContent), canvas = $id('three-view'), says = $id('three-says');
   $id('three-box').hidden = false;
   let render;
@@ -18,7 +18,7 @@
   const { all, frames, tapes, points, marks, cuts, facing, seenAt } = sceneParts(data);
   scene.add(all);
   const box = new THREE.Box3();
-  all.children.forEach(o => { if (o.isMesh) box.expandByObject(o); }); // skins and markings, not the profile
+  all.children.forEach(o => box.expandByObject(o)); // the profile too
   const mid = box.getCenter(new THREE.Vector3()), whole = box.getSize(new THREE.Vector3()).length();
   const controls = new THREE.OrbitControls(camera, canvas);
 
@@ -27,8 +27,26 @@
     if (!w || !h) return;
     if (canvas.width !== Math.floor(w * ratio) || canvas.height !== Math.floor(h * ratio)) { render.setSize(w, h, false); camera.aspect = w / h; camera.updateProjectionMatrix(); }
     sun.position.copy(camera.position).add(new THREE.Vector3(0, whole / 3, 0));
-    facing(camera, h); render.render(scene, camera);
+    facing(camera, h); render.render(scene, camera); named(w, h);
     canvas.dataset.drawn = '1';
+  }
+  // names of markings that face the eye, and readings of the tapes shown
+  const names = $id('three-names'), v = new THREE.Vector3();
+  const tags = marks.map((m, i) => { const s = document.createElement('span'); s.textContent = data.marks[i].id; names.append(s); return { s, at: m.middle, outwards: m.outwards, below: m.radius, shown: () => true }; });
+  data.tapes.forEach((t, i) => {
+    const s = document.createElement('span'), k = Math.floor(t.p.length / 6) * 3, path = t.p; s.className = 'tape'; s.textContent = t.says; names.append(s);
+    const [a, b] = path.length > 6 ? [k, k] : [0, 3], mid = n => (path[a + n] + path[b + n]) / 2;
+    tags.push({ s, at: new THREE.Vector3(mid(0), mid(2), -mid(1)), shown: () => tapes.children[i].visible });
+  });
+  function named(w, h) {
+    for (const t of tags) {
+      v.copy(camera.position).sub(t.at);
+      let on = t.shown() && (!t.outwards || v.dot(t.outwards) > 0) && cuts.every(c => c.distanceToPoint(t.at) >= -.01);
+      v.copy(t.at).project(camera);
+      on = on && Math.abs(v.x) < 1 && Math.abs(v.y) < 1 && v.z < 1;
+      t.s.hidden = !on;
+      if (on) { t.s.style.left = `${(v.x + 1) / 2 * w}px`; t.s.style.top = `${(1 - v.y) / 2 * h + (t.below ? Math.min(h / 3, t.below * .72 / (camera.position.distanceTo(t.at) * Math.tan(camera.fov * Math.PI / 360)) * h / 2 + 10) : 0)}px`; }
+    }
   }
   // look from a direction at a box, from as far as shows it whole
   const look = (x, y, z, at) => {
@@ -45,10 +63,23 @@
   controls.addEventListener('change', draw); addEventListener('resize', draw);
 
   const on = (id, f) => $id(id).addEventListener('click', e => { const b = e.currentTarget, v = b.getAttribute('aria-pressed') !== 'true'; b.setAttribute('aria-pressed', String(v)); f(v); draw(); });
-  on('three-strain', v => { marks.forEach(m => { m.mesh.material = v ? m.strain : m.paint; }); $id('three-legend').hidden = !v; });
-  on('three-tapes', v => { tapes.visible = v; });
+  on('three-strain', v => { marks.forEach(m => { m.mesh.material = v ? m.strain : m.paint; m.outline.visible = v; }); $id('three-legend').hidden = !v; });
+  // the tapes of one point, with what they read
+  const point = $id('three-tapes');
+  [...new Set(data.tapes.map(t => t.pt))].forEach(id => point.add(new Option(id, id)));
+  const taped = () => { tapes.children.forEach(o => { o.visible = o.userData.pt === point.value; }); draw(); };
+  point.addEventListener('change', () => {
+    taped();
+    const own = tapes.children.filter(o => o.visible);
+    if (!own.length) return;
+    const b = new THREE.Box3(); own.forEach(o => b.expandByObject(o)); b.expandByScalar(4);
+    const [x, y, z] = data.marks[own[0].userData.m].out;
+    says.textContent = `${point.value}: ${own.map(o => o.userData.says).join(', ')}`; look(x, Math.max(-.98, Math.min(.98, z)), -y + (x || y ? 0 : .02), b);
+  });
   on('three-frames', v => { frames.visible = points.visible = v; });
   const end = (data.strain * 100).toPrecision(2) + ' %';
+  const bar = $id('three-scale'), paint = bar.getContext('2d');
+  for (let i = 0; i < bar.width; i++) { paint.fillStyle = `rgb(${strainColour(2 * i / (bar.width - 1) - 1).join(' ')})`; paint.fillRect(i, 0, 1, 1); }
   $id('three-least').textContent = 'squeezed ' + end; $id('three-most').textContent = 'stretched ' + end;
   const views = { left: [0, .12, 1], right: [0, .12, -1], quarter: [-.7, .45, .9], above: [0, 1, .02] };
   for (const [name, d] of Object.entries(views)) $id('three-' + name).addEventListener('click', () => look(...d));
@@ -62,11 +93,12 @@
   };
   pick.addEventListener('change', () => {
     const only = pick.value === '' ? -1 : +pick.value;
-    tapes.children.forEach(t => { t.visible = only < 0 || t.userData.m === only; });
     if (only < 0) { says.textContent = 'All markings.'; look(...views.quarter); return; }
     const b = new THREE.Box3().setFromObject(marks[only].mesh), [x, y, z] = data.marks[only].out;
     tell(data.marks[only]); b.expandByScalar(b.getSize(new THREE.Vector3()).length() * .35); look(x, Math.max(-.98, Math.min(.98, z)), -y + (x || y ? 0 : .02), b);
   });
+  // the wheel turns the page until the view was touched or chosen
+  canvas.addEventListener('wheel', e => { if (!e.ctrlKey && document.activeElement !== canvas) e.stopImmediatePropagation(); }, { capture: true });
   let down = null;
   canvas.addEventListener('pointerdown', e => { down = [e.clientX, e.clientY]; });
   canvas.addEventListener('pointerup', e => {

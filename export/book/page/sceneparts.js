@@ -37,32 +37,40 @@ const sceneParts = data => {
   data.frames.forEach(p => frames.add(line(p, structure)));
   data.profile.forEach(p => all.add(line(p, outline)));
 
-  // a marking is a patch a little off the skin, painted from its own outlines
+  // a marking is a patch a little off the skin, painted from its own outlines, and seen
+  // from outside alone
   const across = data.marks.length > 16 ? 512 : 1024;
-  const marks = data.marks.map(m => {
+  const canvasOf = (m, draw) => {
     const c = document.createElement('canvas'); c.width = c.height = across;
     const x = c.getContext('2d'), w = m.field[2] - m.field[0], h = m.field[3] - m.field[1];
     x.setTransform(across / w, 0, 0, -across / h, -m.field[0] * across / w, m.field[3] * across / h);
-    m.paths.forEach(q => { x.fillStyle = q.c; x.fill(new Path2D(q.d), 'evenodd'); });
+    draw(x, Math.max(w, h));
     const map = new THREE.CanvasTexture(c); map.colorSpace = THREE.SRGBColorSpace; map.anisotropy = 8;
-    const near = n => ({ side: THREE.DoubleSide, clippingPlanes: cuts, polygonOffset: true, polygonOffsetFactor: -n, polygonOffsetUnits: -n });
-    const paint = new THREE.MeshBasicMaterial({ map, transparent: true, alphaTest: 0.02, ...near(2) });
+    return map;
+  };
+  const marks = data.marks.map(m => {
+    const one = mesh(m, null), uv = [], col = [], g = one.geometry, mid = Math.floor(m.rows / 2) * m.cols + Math.floor(m.cols / 2);
+    const outwards = new THREE.Vector3(m.out[0], m.out[2], -m.out[1]), side = new THREE.Vector3().fromBufferAttribute(g.attributes.normal, mid).dot(outwards) >= 0 ? 0 : 1; /* front or back, by number: the library here is cut down */
+    const near = n => ({ side, clippingPlanes: cuts, polygonOffset: true, polygonOffsetFactor: -n, polygonOffsetUnits: -n });
+    const paint = new THREE.MeshBasicMaterial({ map: canvasOf(m, x => m.paths.forEach(q => { x.fillStyle = q.c; x.fill(new Path2D(q.d), 'evenodd'); })), transparent: true, alphaTest: 0.02, ...near(2) });
     const strain = new THREE.MeshBasicMaterial({ vertexColors: true, ...near(3) });
-    const one = mesh(m, paint), uv = [], col = [], lo = new THREE.Color('#2b5fa8'), mid = new THREE.Color('#f2f2ee'), hi = new THREE.Color('#b03a1e');
     for (let r = 0; r < m.rows; r++) for (let k = 0; k < m.cols; k++) {
       uv.push(k / (m.cols - 1), r / (m.rows - 1));
-      const s = Math.max(-1, Math.min(1, (m.s[r * m.cols + k] || 0) / data.strain)), q = mid.clone().lerp(s < 0 ? lo : hi, Math.abs(s));
+      const [red, green, blue] = strainColour((m.s[r * m.cols + k] || 0) / data.strain), q = new THREE.Color().setRGB(red / 255, green / 255, blue / 255, THREE.SRGBColorSpace);
       col.push(q.r, q.g, q.b);
     }
-    one.geometry.setAttribute('uv', new THREE.BufferAttribute(new Float32Array(uv), 2));
-    one.geometry.setAttribute('color', new THREE.BufferAttribute(new Float32Array(col), 3));
-    one.userData = m; one.renderOrder = 1; all.add(one);
-    return { mesh: one, paint, strain };
+    g.setAttribute('uv', new THREE.BufferAttribute(new Float32Array(uv), 2));
+    g.setAttribute('color', new THREE.BufferAttribute(new Float32Array(col), 3));
+    one.material = paint; one.userData = m; one.renderOrder = 1; all.add(one);
+    // over the colours of strain the outline of the paint stays
+    const outline = new THREE.Mesh(g, new THREE.MeshBasicMaterial({ map: canvasOf(m, (x, size) => m.paths.forEach(q => { const p = new Path2D(q.d); x.lineJoin = 'round'; x.lineWidth = size / 90; x.strokeStyle = '#fff'; x.stroke(p); x.lineWidth = size / 200; x.strokeStyle = '#000'; x.stroke(p); })), transparent: true, alphaTest: 0.02, ...near(4) }));
+    outline.visible = false; outline.renderOrder = 2; all.add(outline);
+    g.computeBoundingSphere();
+    return { mesh: one, paint, strain, outline, outwards, middle: g.boundingSphere.center, radius: g.boundingSphere.radius };
   });
 
   const red = drawn('#a03a1e');
-  data.tapes.forEach(t => { const one = line(t.p, red); one.userData.m = t.m; tapes.add(one); });
-  tapes.visible = false;
+  data.tapes.forEach(t => { const one = line(t.p, red); one.userData = t; one.visible = false; tapes.add(one); });
 
   // a hardpoint is a dot with its name, of one size on the screen however far it is
   const plate = new THREE.BufferGeometry();
@@ -89,7 +97,7 @@ const sceneParts = data => {
     let best = null, near = 2;
     const v = new THREE.Vector3();
     for (const o of all.children) {
-      if (!o.isMesh) continue;
+      if (!o.isMesh || (o.geometry.attributes.uv && !o.userData.id)) continue;
       const p = o.geometry.attributes.position, index = o.geometry.index, on = [];
       for (let i = 0; i < p.count; i++) { v.fromBufferAttribute(p, i).applyMatrix4(o.matrixWorld); const w = v.clone(); v.project(camera); on.push([v.x, v.y, v.z, w]); }
       for (let i = 0; i < index.count; i += 3) {

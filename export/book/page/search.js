@@ -1,42 +1,52 @@
-// Search: rows that hold the words stay, and with them the parts they stand in.
-(function () {
-  const search = $('#search'), found = $('#found'), rows = $$('[data-find]'), groups = $$('[data-group]');
-  let opened = [];
+// Search: a list of hits; one that is chosen is jumped to.
+(() => {
+  const search = $('#search'), found = $('#found'), list = $('#hits');
+  let index = null, shown = [], at = -1;
   search.hidden = false;
-  const hide = (e, yes) => e.classList.toggle('hide', yes);
+  const build = () => indexed($$('[data-hit]').map(e => {
+    const card = e.closest('[data-marking]'), mark = card ? card.dataset.marking : '';
+    const head = e.matches('details') ? e.querySelector('summary').textContent : e.textContent, text = head.replace(/\s+/g, ' ').trim();
+    return { e, name: e.matches('details') ? mark : [mark, e.dataset.hit].filter(Boolean).join(', '), text };
+  }));
+  const choose = n => {
+    at = n;
+    [...list.children].forEach((li, i) => { li.setAttribute('aria-selected', String(i === at)); if (i === at) li.scrollIntoView({ block: 'nearest' }); });
+    search.setAttribute('aria-activedescendant', at >= 0 ? 'hit-' + at : '');
+  };
+  const hide = () => { list.hidden = true; search.setAttribute('aria-expanded', 'false'); at = -1; };
   const look = () => {
-    const words = search.value.trim().toLowerCase().split(/\s+/).filter(Boolean);
-    const holds = e => { const text = e.textContent.toLowerCase(); return words.every(w => text.includes(w)); };
-    opened.forEach(d => { d.open = false; }); opened = [];
-    let n = 0;
-    const named = new Set(words.length ? groups.filter(g => holds($('summary', g))) : groups);
-    rows.forEach(e => {
-      const hit = !words.length || holds(e), group = e.closest('[data-group]');
-      hide(e, !hit && !named.has(group));
-      if (!words.length || !hit) return;
-      n++;
-      const d = e.closest('details');
-      if (d && !d.open && !named.has(group)) { d.open = true; opened.push(d); }
-    });
-    const some = e => e.matches('[data-find]:not(.hide)') || !!$('[data-find]:not(.hide)', e);
-    groups.forEach(g => { hide(g, words.length > 0 && !named.has(g) && !some(g)); if (named.has(g)) n += words.length ? 1 : 0; });
-    $$('details.marking').forEach(d => d.classList.toggle('rows-only', words.length > 0 && !named.has(d)));
-    // a part, a table or a heading without a row of it is put away
-    $$('main section').forEach(s => hide(s, words.length > 0 && !some(s) && !groups.some(g => s.contains(g) && !g.classList.contains('hide'))));
-    $$('.in table, main > section > table').forEach(t => hide(t, words.length > 0 && !some(t)));
-    $$('main h3').forEach(h => { // with what stands between it and its table
-      const between = [h];
-      let t = h.nextElementSibling;
-      while (t && t.tagName === 'P') { between.push(t); t = t.nextElementSibling; }
-      if (t && t.tagName === 'TABLE') between.forEach(e => hide(e, t.classList.contains('hide')));
-    });
-    found.textContent = !words.length ? '' : n ? n + ' found' : 'nothing found';
+    index ||= build();
+    const { total, hits } = hitsOf(index, search.value, 40);
+    shown = hits;
+    list.replaceChildren(...hits.map((h, i) => {
+      const li = document.createElement('li'), b = document.createElement('b'), s = document.createElement('span');
+      li.id = 'hit-' + i; li.setAttribute('role', 'option'); li.setAttribute('aria-selected', 'false'); li.dataset.n = i;
+      b.textContent = h.name; s.textContent = piece(h.text, search.value); li.append(b, ' ', s);
+      return li;
+    }));
+    at = -1;
+    list.hidden = !hits.length; search.setAttribute('aria-expanded', String(hits.length > 0)); search.removeAttribute('aria-activedescendant');
+    found.textContent = !search.value.trim() ? '' : total > hits.length ? `${total} found, the first ${hits.length}` : total ? `${total} found` : 'nothing found';
+  };
+  const jump = i => {
+    const h = shown[i];
+    if (!h) return;
+    for (let e = h.e; e; e = e.parentElement) if (e.tagName === 'DETAILS') e.open = true;
+    hide();
+    h.e.scrollIntoView({ block: 'center' });
+    $$('.hit').forEach(e => e.classList.remove('hit'));
+    h.e.classList.add('hit');
+    const first = h.e.matches('details') ? $('summary', h.e) : $('a, input, button', h.e);
+    if (first) first.focus({ preventScroll: true }); else { h.e.tabIndex = -1; h.e.focus({ preventScroll: true }); }
   };
   search.addEventListener('input', look);
+  list.addEventListener('mousedown', e => e.preventDefault());
+  list.addEventListener('click', e => { const li = e.target.closest('li'); if (li) jump(+li.dataset.n); });
   search.addEventListener('keydown', e => {
-    if (e.key === 'Escape') { search.value = ''; look(); }
-    if (e.key !== 'Enter') return;
-    const first = $('main [data-find]:not(.hide), main [data-group]:not(.hide)');
-    if (first) first.scrollIntoView({ block: 'center' });
+    if (e.key === 'Escape') { search.value = ''; look(); hide(); }
+    if (e.key === 'ArrowDown' || e.key === 'ArrowUp') { e.preventDefault(); if (shown.length) choose((at + (e.key === 'ArrowDown' ? 1 : -1) + shown.length) % shown.length); }
+    if (e.key === 'Enter') { e.preventDefault(); jump(at < 0 ? 0 : at); } // or what has the focus then would be pressed
   });
+  search.addEventListener('blur', hide);
+  search.addEventListener('focus', () => { if (search.value.trim()) look(); });
 })();

@@ -1,0 +1,172 @@
+// Laying out: drag, nudge, undo, a hint, fields, the text and its mistakes, saving.
+import assert from 'node:assert/strict';
+import fs from 'node:fs';
+import { after, before, beforeEach, afterEach, test } from 'node:test';
+import { holds, middle, open, ready, scale, serve, start, value } from './browser.js';
+
+let browser, server, page;
+before(async () => { browser = await start(); });
+after(() => browser.close());
+beforeEach(async () => { server = await serve(); page = await open(browser, server); });
+afterEach(async () => { await page.context().close(); await server.end(); });
+
+const drag = async (placed, dx, dy, keys = []) => {
+  const m = await middle(page, placed);
+  await page.mouse.move(m.x - m.width / 3, m.y);
+  await page.mouse.down();
+  for (const k of keys) await page.keyboard.down(k);
+  await page.mouse.move(m.x - m.width / 3 + dx / 2, m.y + dy / 2 - 12, { steps: 3 });
+  await page.mouse.move(m.x - m.width / 3 + dx, m.y + dy, { steps: 3 });
+  await page.waitForTimeout(120);
+  return { release: async () => { await page.mouse.up(); for (const k of keys) await page.keyboard.up(k); } };
+};
+
+test('a drag writes one splice with its unit, the other side follows, undo brings every byte back', async () => {
+  const was = server.text(), k = await scale(page), before = await middle(page, 'code-right');
+  const held = await drag('code-left', 10 * k, 0, ['Control']);
+  assert.ok(await page.locator('.hand .held').count(), 'the outline follows the hand');
+  assert.match(await page.locator('.readout').innerHTML(), /in aft/);
+  const hand = await page.evaluate(() => { const r = document.querySelector('.pane0 .hand .held').getBoundingClientRect(); return r.left + r.width / 2; });
+  await held.release();
+  await page.waitForFunction(() => document.querySelector('#field-fs')?.value !== '184');
+  await page.waitForFunction(() => !document.querySelector('.hand .held'));
+  const fs = await value(page, 'field-fs'), now = await middle(page, 'code-left');
+  assert.ok(Math.abs(now.x - hand) < 1, `the exact outline is ${Math.abs(now.x - hand)} px from the hand's`);
+  const other = await middle(page, 'code-right');
+  assert.ok(before.x - other.x > 9 * k && before.x - other.x < 11 * k, 'nose to the right: aft is to the left');
+  await page.keyboard.press('Control+s');
+  await page.waitForFunction(() => /^saved/.test(document.querySelector('.top .file span').textContent));
+  assert.equal(server.text(), was.replace('side: both, fs: 184, wl: 53}', `side: both, fs: ${fs} in, wl: 53}`));
+  assert.equal(fs.length > 2 && fs.length < 9, true, fs);
+  assert.equal(fs.startsWith('194') || fs.startsWith('193'), true, fs);
+  await page.locator('.undo').click();
+  await holds(page, 'field-fs', '184');
+  await page.keyboard.press('Control+s');
+  await page.waitForFunction(() => /^saved/.test(document.querySelector('.top .file span').textContent));
+  assert.equal(server.text(), was);
+  assert.equal(fs && (await import('node:fs')).existsSync(`${server.file}.first`), true, 'the first state is kept once');
+  assert.deepEqual(page.complaints, []);
+});
+
+test('nudges within 0.8 s are one step; the step, Shift, and the other unit', async () => {
+  await page.locator('.side .entry').nth(1).click();
+  await page.locator('#drawing').focus();
+  for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowUp');
+  await holds(page, 'field-height', '53-3/16');
+  await page.keyboard.press('Control+z');
+  await holds(page, 'field-height', '53');
+  await page.waitForTimeout(900);
+  await page.keyboard.press('Shift+ArrowRight');
+  await holds(page, 'field-fs', '185');
+  await page.locator('#drawing').focus();
+  await page.keyboard.press('.');
+  await page.waitForTimeout(900);
+  await page.keyboard.press('ArrowLeft');
+  await holds(page, 'field-fs', '184-3/4');
+});
+
+test('the hint of the inspection ring is one touch; what it was is gone', async () => {
+  const hint = page.getByRole('button', { name: 'Up 1/8 in' });
+  await hint.first().waitFor({ timeout: 60_000 });
+  await hint.first().click();
+  await page.locator('.side .entry').nth(1).click();
+  await page.waitForFunction(() => /53-/.test(document.querySelector('#field-height')?.value ?? ''));
+  await page.locator('.finding.gone').first().waitFor({ timeout: 60_000 });
+  assert.match(await page.locator('.finding.gone').first().innerText(), /inspection ring/);
+});
+
+test('a drag on to the limit snaps to it, and Control stops every snap', async () => {
+  const k = await scale(page);
+  let held = await drag('code-left', 0, -2 / 16 * k - 3);
+  assert.match(await page.locator('.readout').innerHTML(), /exactly the clearance/);
+  assert.ok(await page.locator('.detail.good').count(), 'a clearance below 12 px is drawn as a detail');
+  await page.keyboard.press('Escape');
+  await held.release();
+  held = await drag('code-left', 0, -2 / 16 * k - 3, ['Control']);
+  assert.doesNotMatch(await page.locator('.readout').innerHTML(), /clearance|midway|whole|level/);
+  await page.keyboard.press('Escape');
+  await held.release();
+  await page.locator('.side .entry').nth(1).click();
+  assert.equal(await value(page, 'field-height'), '53');
+});
+
+test('fields read lengths as they are typed; what is none is refused in words and never written', async () => {
+  await page.locator('.side .entry').nth(1).click();
+  const field = page.locator('#field-fs'), was = server.text();
+  for (const [typed, now] of [['184 + 3/8', '184-3/8'], ['15 ft 5', '185'], ['4699 mm', '185'], ['+1/8', '185-1/8']]) {
+    await field.fill(typed);
+    await field.press('Enter');
+    await holds(page, 'field-fs', now);
+  }
+  await field.fill('20-1/2/3');
+  await field.press('Enter');
+  assert.match(await page.locator('#field-fs-why').innerText(), /20-1\/2\/3.*write/);
+  await field.press('Escape');
+  await holds(page, 'field-fs', '185-1/8');
+  assert.equal(server.text(), was, 'the file is written by Save alone');
+});
+
+test('a mistake in the text is told at its line, the drawing stays, mended it clears', async () => {
+  await page.locator('.side .entry').nth(1).click();
+  await page.locator('#drawing').focus();
+  await page.keyboard.press('t');
+  await page.waitForFunction(() => document.querySelector('.editor').shadowRoot.activeElement);
+  await page.keyboard.press('Home');
+  await page.keyboard.type('x');
+  await page.locator('.text .head .stop').waitFor();
+  assert.match(await page.locator('.strip').innerText(), /line \d+, column \d+/);
+  assert.ok(await page.locator('.panes.dim .marking path').count(), 'the last good drawing, dimmed');
+  assert.ok(await page.evaluate(() => document.querySelector('.editor').shadowRoot.querySelectorAll('.cm-lint-marker-error, .cm-lintRange-error, .cm-lintPoint-error').length));
+  await page.keyboard.press('Backspace');
+  await page.locator('.text .head .good').waitFor();
+  assert.equal(await page.locator('.panes.dim').count(), 0);
+});
+
+test('reload in the middle of work: the text is the one that was left, the file is as it was', async () => {
+  const was = server.text();
+  await page.locator('.side .entry').nth(1).click();
+  await page.locator('#field-fs').fill('190');
+  await page.locator('#field-fs').press('Enter');
+  await page.waitForFunction(() => /changed/.test(document.querySelector('.top .file span').textContent));
+  await page.reload();
+  await ready(page);
+  await page.locator('.side .entry').nth(1).click();
+  await holds(page, 'field-fs', '190');
+  assert.equal(server.text(), was);
+  await page.locator('.undo').click();
+  await holds(page, 'field-fs', '184');
+});
+
+test('the file changed meanwhile is told and not overwritten; mine goes under a new name', async () => {
+  await page.locator('.side .entry').nth(1).click();
+  await page.locator('#field-fs').fill('190');
+  await page.locator('#field-fs').press('Enter');
+  await page.waitForFunction(() => /changed/.test(document.querySelector('.top .file span').textContent));
+  fs.writeFileSync(server.file, server.text() + '# by another program\n');
+  await page.waitForFunction(() => /on the disk/.test(document.querySelector('.top .file span').textContent), null, { timeout: 10_000 });
+  await page.keyboard.press('Control+s');
+  await page.getByRole('button', { name: 'Mine under a new name' }).click();
+  await page.waitForFunction(() => !/saving/.test(document.querySelector('.top .file span').textContent));
+  assert.match(server.text(), /# by another program/);
+  await page.waitForTimeout(300);
+  assert.match(fs.readFileSync(server.file.replace('.yaml', '-mine.yaml'), 'utf8'), /fs: 190 in/);
+});
+
+test('two tabs see one text', async () => {
+  const second = await open(browser, server);
+  await page.locator('.side .entry').nth(1).click();
+  await page.locator('#field-fs').fill('188');
+  await page.locator('#field-fs').press('Enter');
+  await second.locator('.side .entry').nth(1).click();
+  await holds(second, 'field-fs', '188');
+  await second.context().close();
+});
+
+test('ten steps undone and redone end at the same text', async () => {
+  await page.locator('.side .entry').nth(1).click();
+  for (let i = 0; i < 10; i++) { await page.locator('#field-fs').fill(String(185 + i)); await page.locator('#field-fs').press('Enter'); await holds(page, 'field-fs', String(185 + i)); }
+  for (let i = 0; i < 10; i++) await page.locator('.undo').click();
+  await holds(page, 'field-fs', '184');
+  for (let i = 0; i < 10; i++) await page.locator('.redo').click();
+  await holds(page, 'field-fs', '194');
+});

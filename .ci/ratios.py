@@ -1,0 +1,119 @@
+"""Times of the program as ratios to reference libraries on the same input, and what 1, 100
+and 1,000 markings cost: a table for the README, with machine, commands and date.
+
+    .ci/bench ratios            the table, on standard output
+    .ci/bench ratios 1 100      with these numbers of markings
+
+Both sides of a ratio are run in turn and the least of five is taken; times of the program
+are of its Go benchmarks. GEOS gets the same outlines as chords within the same tolerance;
+the program keeps the curves."""
+
+import math
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+
+import numpy
+import scipy.linalg
+import shapely
+from shapely.geometry import MultiPolygon, Polygon, box
+
+program, *counts = sys.argv[1:]
+counts = [int(c) for c in counts] or [1, 100, 1000]
+runs = 5
+GEOS = ".".join(map(str, shapely.geos.geos_version))
+
+
+def least(do):
+    """Seconds of the fastest of a few calls."""
+    best = math.inf
+    for _ in range(3):
+        start = time.perf_counter()
+        do()
+        best = min(best, time.perf_counter() - start)
+    return best
+
+
+def go(package, name):
+    """Seconds an operation of one Go benchmark takes."""
+    out = subprocess.run(["go", "test", "-run", "^$", "-bench", f"^{name}$", "-benchtime", "0.3s", package], check=True, capture_output=True, text=True).stdout
+    line = next(s for s in out.splitlines() if s.startswith("Benchmark"))
+    return float(line.split()[line.split().index("ns/op") - 1]) / 1e9
+
+
+def circle(x, y, r, tolerance):
+    n = math.ceil(math.pi / math.acos(1 - tolerance / r))
+    return [(x + r * math.cos(2 * math.pi * i / n), y + r * math.sin(2 * math.pi * i / n)) for i in range(n)]
+
+
+def star(x, y, r):
+    inner = r * math.cos(math.radians(72)) / math.cos(math.radians(36))
+    return [(x + (r, inner)[i % 2] * math.sin(math.radians(36 * i)), y + (r, inner)[i % 2] * math.cos(math.radians(36 * i))) for i in range(10)]
+
+
+tolerance = 2e-5
+disc, points = Polygon(circle(3, 4, 20, tolerance)), Polygon(star(3, 4, 22))
+discs, tile = MultiPolygon([Polygon(circle(3 * (i % 20), 3 * (i // 20), 1.25, tolerance)) for i in range(400)]), box(9, 9, 30, 48)
+size, band = 4000, 277
+numbers = numpy.random.default_rng(1)
+matrix = numbers.standard_normal((band + 1, size)) / band
+matrix[-1] = 4  # the diagonal of the upper form
+wanted = numbers.standard_normal(size)
+
+pairs = [
+    ("disc without a star, curves kept", "./geometry", "BenchmarkSubtract_star_disc_r20in_tol2e5in", f"GEOS {GEOS}", lambda: disc.difference(points)),
+    ("400 discs cut by a tile, curves kept", "./geometry", "BenchmarkIntersect_400discs_tile_tol2e5in", f"GEOS {GEOS}", lambda: discs.intersection(tile)),
+    ("a step of a net of 2,000 nodes", "./geometry/skin", "BenchmarkBanded_4000x277", f"SciPy {scipy.__version__}", lambda: scipy.linalg.solveh_banded(matrix, wanted)),
+]
+
+print(f"Machine: {os.cpu_count()} cores, {next(s.split(':')[1].strip() for s in open('/proc/cpuinfo') if s.startswith('model name'))}; load {os.getloadavg()[0]:.1f}; {time.strftime('%Y-%m-%d')}; `.ci/bench ratios`\n")
+print("| what | program, ms | reference, ms | ratio |\n|---|---|---|---|")
+for what, package, name, reference, do in pairs:
+    ours, theirs = math.inf, math.inf
+    for _ in range(runs):
+        ours, theirs = min(ours, go(package, name)), min(theirs, least(do))
+    print(f"| {what} | {ours * 1e3:.3g} | {reference}: {theirs * 1e3:.3g} | {ours / theirs:.2g} |", flush=True)
+
+
+def markings(n):
+    rows = 12
+    items = "\n".join(f"    - {{id: s-{i}, text: NO STEP, where: {{fs: {20 + 7 * (i // rows)}, wl: {-16.5 + 3 * (i % rows)}}}}}" for i in range(n))
+    return f"""name: {n} stencils
+units: in
+aircraft:
+  name: Tube (invented)
+  datum: FS 0 is the nose, positive aft; WL 0 is the axis, positive up
+  surfaces:
+    - {{id: body, kind: round, sections: [{{fs: 0, radius: 40, wl: 0}}, {{fs: 700, radius: 40, wl: 0}}]}}
+  hardpoints:
+    - {{id: P1, name: bolt, fs: 5, bl: 34.6, wl: 20}}
+    - {{id: P2, name: bolt, fs: 5, bl: 34.6, wl: -20}}
+    - {{id: P3, name: bolt, fs: 690, bl: 34.6, wl: 20}}
+    - {{id: P4, name: bolt, fs: 690, bl: 34.6, wl: -20}}
+paint: {{order: [black], colours: {{black: {{hex: "#101010"}}}}}}
+stencils:
+  figure: {{alphabet: block-6x4, height: 1/2 in, islands: tape}}
+  where: {{surface: body, side: left}}
+  colours: {{text: black}}
+  list:
+{items}
+"""
+
+
+print("\n| half-inch stencils | CPU, s | peak memory, MB | pack, MB | files |\n|---|---|---|---|---|")
+for n in counts:
+    work = tempfile.mkdtemp()
+    try:
+        layout = os.path.join(work, "mine.yaml")
+        with open(layout, "w") as file:
+            file.write(markings(n))
+        child = subprocess.Popen([program, "build", layout, "-o", os.path.join(work, "pack")], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        _, status, used = os.wait4(child.pid, 0)
+        sizes = [os.path.getsize(os.path.join(where, f)) for where, _, names in os.walk(os.path.join(work, "pack")) for f in names]
+        says = "" if os.waitstatus_to_exitcode(status) in (0, 1) and sizes else " (it failed)"
+        print(f"| {n}{says} | {used.ru_utime + used.ru_stime:.1f} | {used.ru_maxrss / 1024:.0f} | {sum(sizes) / 1e6:.1f} | {len(sizes)} |", flush=True)
+    finally:
+        shutil.rmtree(work)

@@ -14,6 +14,6 @@ await build({
   entryPoints: tests.map(f => path.join(source, f)), outdir: out, bundle: true, format: 'esm', platform: 'node',
   outExtension: { '.js': '.mjs' }, sourcemap: 'inline', logLevel: 'warning', absWorkingDir: source,
 });
-const run = spawnSync(process.execPath, ['--test', ...tests.map(f => path.join(out, f.replace(/\.ts$/, '.mjs')))], { stdio: 'inherit' });
+const run = spawnSync(process.execPath, ['--test', ...tests.map(f => path.join(out, f.replace(/\.ts$/, '.mjs')))], { stdio: 'inherit', env: { ...process.env, BENCH_PAGE: source } });
 fs.rmSync(out, { recursive: true });
 process.exit(run.status ?? 1);

@@ -15,8 +15,8 @@ import (
 
 // What the console says without --all, so that it fits a screen of 40 lines.
 const (
-	consoleWidth    = 100 // characters
-	mostMarkings    = 12  // rows of the table
+	consoleWidth    = 110 // characters
+	mostMarkings    = 9   // rows of the table
 	mostLines       = 18  // of what is to be decided
 	mostOfADecision = 2   // lines of its message
 )

@@ -207,7 +207,7 @@ func Budgets(l *layouts.Layout, tilings []masks.Tiling, points []Checkpoint, tol
 		whole := centre.Error.cov.plus(film)
 		if d := m.Sections; d != nil && d.cov.trace() > 0 {
 			whole = whole.plus(d.cov)
-			m.Terms = append(m.Terms, ErrorTerm{Name: "skin between frames", Sigma: g.Length(math.Sqrt(d.cov.trace())), Help: d.advice()})
+			m.Terms = append(m.Terms, ErrorTerm{Name: "skin between frames", Sigma: g.Length(math.Sqrt(d.cov.trace())), Help: d.advice(l.Spec.Sheets.Units)})
 		}
 		m.Position = whole.ellipse()
 		sort.SliceStable(m.Terms, func(i, j int) bool { return m.Terms[i].Sigma > m.Terms[j].Sigma+1e-12 })

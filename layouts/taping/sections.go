@@ -69,11 +69,11 @@ func sectionDoubt(l *layouts.Layout, laid *masks.Laid, c Checkpoint, tolerance f
 }
 
 // advice says where to measure one more frame.
-func (d SectionDoubt) advice() string {
+func (d SectionDoubt) advice(u g.Units) string {
 	if math.IsNaN(d.After.Inches()) {
 		return "measure more frames of the body"
 	}
-	return fmt.Sprintf("measure one more frame at FS %s: the expected error falls from %.2f to %.2f in", g.FormatNumber(float64(d.At), 1), d.Limit.Inches(), d.After.Inches())
+	return fmt.Sprintf("measure one more frame at FS %s: the expected error falls from %s to %s", u.Number(g.Length(d.At), 1), u.FixedNumber(d.Limit, 2), u.Fixed(d.After, 2))
 }
 
 // inspectSections reports markings whose tapes hang on a skin that its sections tell too
@@ -86,30 +86,31 @@ func inspectSections(tilings []masks.Tiling, budgets []MaskBudget) []layouts.Fin
 			continue
 		}
 		var at g.Position
+		var u g.Units
 		for i := range tilings {
 			if tilings[i].Laid.ID() == b.Marking {
-				at = tilings[i].Laid.Placement.Anchor
+				at, u = tilings[i].Laid.Placement.Anchor, tilings[i].Laid.Placement.Read
 			}
 		}
 		f := layouts.Finding{
-			Level: layouts.Note, Rule: "few-sections", Marking: b.Marking, Where: at, Hint: d.advice(),
-			Expected: "within " + g.Length(g.SayDifference).String(), Tolerance: "95 of 100", Source: "derived: sections left out in turn",
+			Level: layouts.Note, Rule: "few-sections", Marking: b.Marking, Where: at, Hint: d.advice(u),
+			Expected: "within " + u.Fraction(g.SayDifference, 32), Tolerance: "95 of 100", Source: "derived: sections left out in turn",
 		}
 		switch {
 		case d.Straight && !(d.Limit > g.SayDifference):
 			continue
 		case d.Straight:
-			f.Measured = fmt.Sprintf("%.2f in", d.Limit.Inches())
-			f.Message = fmt.Sprintf("%s: if the skin is not straight between its frames, as along: ruled says, the tapes to its centre may err by %.2f in", b.Marking, d.Limit.Inches())
+			f.Measured = u.Fixed(d.Limit, 2)
+			f.Message = fmt.Sprintf("%s: if the skin is not straight between its frames, as along: ruled says, the tapes to its centre may err by %s", b.Marking, u.Fixed(d.Limit, 2))
 		case math.IsNaN(d.Limit.Inches()):
 			f.Measured = "not known"
-			f.Message = b.Marking + ": the body is given by too few sections to say how far its skin lies from the aircraft's between them, and so how far tapes to it err"
+			f.Message = b.Marking + ": the body has too few frames in the layout to say how far its skin between them is out, and so how far tapes to it err"
 		case d.Limit > g.SayDifference:
 			if d.Limit > ClosureLimit {
 				f.Level = layouts.Warn
 			}
-			f.Measured = fmt.Sprintf("%.2f in", d.Limit.Inches())
-			f.Message = fmt.Sprintf("%s: what lies between the sections of the body is not known, and the tapes to its centre may err by %.2f in for it (another law of fairing: %.2f)", b.Marking, d.Limit.Inches(), d.Second.Inches())
+			f.Measured = u.Fixed(d.Limit, 2)
+			f.Message = fmt.Sprintf("%s: the skin between the frames of the body is not known, and tapes to its middle may err by %s for it (faired in another way: %s)", b.Marking, u.Fixed(d.Limit, 2), u.Fixed(d.Second, 2))
 		default:
 			continue
 		}

@@ -53,15 +53,16 @@ const farHardpoint = g.Inch
 
 // inspectHardpoints reports measured hardpoints that look wrong.
 func inspectHardpoints(a *layouts.Airframe, fits []StructureFit) []layouts.Finding {
+	u := a.Spec.Read
 	var out []layouts.Finding
 	for _, side := range []g.Side{g.Left, g.Right} {
 		for _, h := range a.Hardpoints(side) {
 			if d := h.Drawn.To(h.At); d > farHardpoint {
 				out = append(out, layouts.Finding{
 					Level: layouts.Warn, Rule: "hardpoint-far", Where: h.At,
-					Message: fmt.Sprintf("hardpoint %s on the %s side was measured %.3f in from where the drawing has it", h.ID, side, d.Inches()),
-					Hint:    "measure it again, or correct measured: under hardpoints:", Measured: fmt.Sprintf("%.3f in", d.Inches()),
-					Expected: "0", Tolerance: farHardpoint.String(), Source: "practice, not a standard",
+					Message: fmt.Sprintf("hardpoint %s on the %s side was measured %s from where the drawing has it", h.ID, side, u.Fixed(d, 3)),
+					Hint:    "measure it again, or correct measured: under hardpoints:", Measured: u.Fixed(d, 3),
+					Expected: "0", Tolerance: u.Fraction(farHardpoint, 2), Source: "practice, not a standard",
 				})
 			}
 		}
@@ -72,7 +73,7 @@ func inspectHardpoints(a *layouts.Airframe, fits []StructureFit) []layouts.Findi
 		}
 		out = append(out, layouts.Finding{
 			Level: layouts.Warn, Rule: "hardpoint-tape",
-			Message: fmt.Sprintf("%v: the tape from %s to %s (%s) reads %.3f in, the others and the drawing say %.3f", t.Spec.Place, t.Spec.From, t.Spec.To, t.Spec.Side, t.Spec.Length.Inches(), t.After.Inches()),
+			Message: fmt.Sprintf("%v: the tape from %s to %s (%s) reads %s, the others and the drawing say %s", t.Spec.Place, t.Spec.From, t.Spec.To, t.Spec.Side, u.Fixed(t.Spec.Length, 3), u.Fixed(t.After, 3)),
 			Hint:    "measure it again, straight through the air between the points where a tape hooks", Measured: g.FormatNumber(t.Score, 1) + " deviations",
 			Expected: "within 3.3", Tolerance: "1 in 1000", Source: "derived",
 		})
@@ -87,7 +88,7 @@ func inspectHardpoints(a *layouts.Airframe, fits []StructureFit) []layouts.Findi
 			told[name] = true
 			out = append(out, layouts.Finding{
 				Level: layouts.Warn, Rule: "hardpoint-suspect", Where: p.Real,
-				Message: fmt.Sprintf("hardpoint %s on the %s side lies %.3f in from where the other measured ones have it (%s)", p.ID, p.Side, p.Alone.Inches(), f.Which),
+				Message: fmt.Sprintf("hardpoint %s on the %s side lies %s from where the other measured ones have it (%s)", p.ID, p.Side, u.Fixed(p.Alone, 3), f.Which),
 				Hint:    "measure it again before you tape from it", Measured: "chi-square " + g.FormatNumber(p.Score, 1),
 				Expected: "below " + g.FormatNumber(suspectScore, 1), Tolerance: "1 in 100", Source: "derived",
 			})

@@ -116,7 +116,7 @@ export class Bench {
   }
 
   /** Asks for everything of the text as it stands. */
-  start(): void { recall(this.name, this.state); this.textChanged(); }
+  start(): void { if (this.engine.units === 'mm') this.state.unit = 'mm'; recall(this.name, this.state); this.textChanged(); }
 
   async undo(): Promise<void> { await this.engine.undo().catch(e => this.say(refusal(e).message)); }
   async redo(): Promise<void> { await this.engine.redo().catch(e => this.say(refusal(e).message)); }

@@ -23,7 +23,7 @@ export function list(bench: Bench, root: HTMLElement): void {
           h('button', {
             type: 'button', class: 'entry', 'aria-pressed': String(on),
             on: { click: (e: MouseEvent) => { if (state.panel === 'menu') bench.set({ panel: null }); bench.select(e.shiftKey ? [...state.selected.filter(i => i !== m.id), m.id] : [m.id], m.placed.some(p => p.side === state.side) ? state.side : (m.placed[0]?.side ?? 'left') as 'left' | 'right'); } },
-          }, thumb(model, m), h('span', { class: 'words' }, h('b', {}, m.id), h('span', { class: 'mono' }, placeOf(m, state.unit)), h('span', { class: 'soft' }, m.placed.length ? sidesOf(m) : 'has no place yet'), h('span', { class: 'unseen' }, levelNames[level])), levelSign(level)));
+          }, thumb(model, m), h('span', { class: 'words' }, h('b', {}, m.id), h('span', { class: 'mono' }, placeOf(m, state.unit)), h('span', { class: 'soft' }, m.placed.length || m.held === 'own' ? sidesOf(m) : 'has no place yet'), h('span', { class: 'unseen' }, levelNames[level])), levelSign(level)));
       })),
       h('button', { type: 'button', class: 'wide', id: 'add', on: { click: () => addPanelOpen(bench) } }, 'Add a marking'),
       h('p', { class: 'soft small' }, 'by rule, by text, or drop a drawing'),

@@ -30,7 +30,7 @@ export function marks(v: View, model: Model, state: State, moving: Set<string>):
   for (const { marking, placed } of seenIn(v, model)) {
     const lines = outlinesOf(model, placed.id), away = moving.has(placed.id);
     out.push(s('g', { class: away ? 'marking away' : 'marking', 'data-id': marking.id, 'data-placed': placed.id },
-      lines.map(o => s('path', { d: o.lines.map(l => dOf(v.sight, l, true)).join(''), fill: o.hex, class: light(o.hex) ? 'paint pale' : 'paint', 'vector-effect': 'non-scaling-stroke' }))));
+      lines.map(o => s('path', { d: o.lines.map(l => dOf(v.sight, l, true)).join(''), fill: o.hex, class: paintClass(o.hex), 'vector-effect': 'non-scaling-stroke' }))));
     if (state.shown.films) for (const f of model.films.get(marking.id) ?? []) if (f.id === placed.id) out.push(filmEdges(v, model, f, placed));
   }
   return s('g', { transform: transformOf(v) }, out);
@@ -48,10 +48,15 @@ function filmEdges(v: View, model: Model, film: Film, placed: Placed): SVGElemen
   return s('path', { d: d.join(''), class: 'filmedge', 'vector-effect': 'non-scaling-stroke' });
 }
 
+/** The class of a paint: light ones need an ink edge, deep ones a pale edge on a dark sheet. */
+export const paintClass = (hex: string): string => light(hex) ? 'paint pale' : deep(hex) ? 'paint deep' : 'paint';
+
+const lightness = (hex: string): number => { const n = parseInt(hex.slice(1), 16); return 0.299 * (n >> 16 & 255) + 0.587 * (n >> 8 & 255) + 0.114 * (n & 255); };
+const deep = (hex: string): boolean => lightness(hex) < 60;
+
 /** Whether a paint is so light that it needs an ink edge. */
 export function light(hex: string): boolean {
-  const n = parseInt(hex.slice(1), 16);
-  return 0.299 * (n >> 16 & 255) + 0.587 * (n >> 8 & 255) + 0.114 * (n & 255) > 170;
+  return lightness(hex) > 170;
 }
 
 /** A small picture of a marking for lists. */
@@ -67,7 +72,7 @@ export function picture(regions: { hex: string; d: string }[], box: readonly num
   return s('svg', { class: name, width, height, viewBox: `0 0 ${width} ${height}`, 'aria-hidden': true },
     s('rect', { class: 'back', width, height, rx: 2 }),
     s('g', { transform: `matrix(${k} 0 0 ${-k} ${x} ${y})` },
-      regions.map(r => s('path', { d: r.d, fill: r.hex || '#9aa0a3', class: light(r.hex || '#9aa0a3') ? 'paint pale' : 'paint', 'fill-rule': 'evenodd', 'vector-effect': 'non-scaling-stroke' }))));
+      regions.map(r => s('path', { d: r.d, fill: r.hex || '#9aa0a3', class: paintClass(r.hex || '#9aa0a3'), 'fill-rule': 'evenodd', 'vector-effect': 'non-scaling-stroke' }))));
 }
 
 

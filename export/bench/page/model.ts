@@ -17,6 +17,7 @@ export class Model {
   gone: Finding[] = [];
   fresh = new Set<string>();
   whole = false; // found[''] is of this text
+  wholeBefore: Finding[] | null = null; // of the last text that was looked at as a whole
   hash = ''; // of the text that the markings are of
   trouble = ''; // why something could not be computed
 }
@@ -130,6 +131,12 @@ export async function refreshWhole(model: Model, engine: Engine, changed: () => 
   try {
     const all = await engine.ask<Findings>('findings', {}, { slot: 'findings all' });
     if (engine.hash !== hash) return;
+    if (model.wholeBefore) { // what no marking told by itself: the whole before against the whole now
+      const now = new Set(all.findings.map(f => f.key)), was = new Set(model.wholeBefore.map(f => f.key)), told = new Set(model.gone.map(f => f.key));
+      model.gone.push(...model.wholeBefore.filter(f => !now.has(f.key) && !told.has(f.key)));
+      for (const f of all.findings) if (!was.has(f.key)) model.fresh.add(f.key);
+    }
+    model.wholeBefore = all.findings;
     model.found = new Map([['', all.findings]]);
     model.whole = true;
     changed();

@@ -58,4 +58,4 @@ export function panned(v: View, dx: number, dy: number): Look {
 }
 
 /** Whether what faces this way is looked at from here. */
-export const faces = (sight: Sight, out: Vec): boolean => out[axesOf[sight].depth] * axesOf[sight].towards > 0.02;
+export const faces = (sight: Sight, out: Vec): boolean => out[axesOf[sight].depth] * axesOf[sight].towards > 0.3;

@@ -54,6 +54,9 @@ func (c covariance) ellipse() Ellipse {
 	e := Ellipse{Major: g.Length(math.Sqrt(mean + half)), Minor: g.Length(math.Sqrt(math.Max(0, mean-half)))}
 	if half > 1e-12*mean {
 		e.Angle = math.Atan2(2*c.xy, c.xx-c.yy) / 2 * 180 / math.Pi
+		if e.Angle < 1e-6-90 { // an axis has no sense: the last digits must not decide its sign
+			e.Angle += 180
+		}
 	}
 	return e
 }

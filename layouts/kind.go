@@ -42,7 +42,7 @@ var kinds = map[string]string{
 	MissingRule:             "marking left out",
 	"no-closure":            "no check tape",
 	"no-hardpoints":         "no hardpoints",
-	"no-tapes":              "points that tapes do not reach",
+	"no-tapes":              "films that nothing places",
 	"not-surveyed":          "surroundings not looked at",
 	"obstacle":              "near a fitting",
 	"obstacle-off-skin":     "fitting off the skin",

@@ -86,7 +86,8 @@ test('on a phone one view at a time, nudged by the cross', async () => {
   await page.locator('.undo').tap();
   await page.waitForFunction(() => /WL 53 /.test(document.querySelector('.cross .chosen').textContent));
   await page.getByRole('button', { name: 'Right side' }).tap();
-  assert.ok(await page.locator('.pane1').isVisible() && !(await page.locator('.pane0').isVisible()));
+  await page.locator('.pane1').waitFor();
+  await page.locator('.pane0').waitFor({ state: 'hidden' });
   assert.deepEqual(page.complaints, []);
   await page.context().close();
 });

@@ -34,9 +34,7 @@ func bookMarkings(j *job.Whole, report Report, checked checkResult, views []book
 		for _, mask := range r.Masks {
 			m.Passes = append(m.Passes, bookPass(j, r, mask))
 		}
-		if err := bookPictures(&m, j, t, r); err != nil {
-			return nil, err
-		}
+		bookPictures(&m, j, t, r)
 		if c := checks[r.ID]; len(c) > 0 {
 			m.Check = bookCheck(j.Layout.Spec.Sheets.Units, c)
 		}
@@ -121,7 +119,7 @@ func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []book.Row {
 }
 
 // bookPictures draws the film of a marking whole, and the strain where there is some.
-func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking) error {
+func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking) {
 	m.Film.Title = "Seen from outside"
 	m.Film.SVG, m.Thumb = book.FilmPicture(t, j.Layout.Spec.Paint)
 	if len(t.Marks) > 0 {
@@ -131,15 +129,10 @@ func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking
 		m.Film.Title += "; dashed: seams of tiles"
 	}
 	if max(r.Strain.Compression, r.Strain.Tension) <= leastShown {
-		return nil
+		return
 	}
-	strain := export.StrainMap(t.Laid)
-	svg, err := book.Inline(strain, "strain-"+r.ID)
-	if err != nil {
-		return err
-	}
-	m.Strain = &book.Picture{Title: strain.Title, SVG: svg}
-	return nil
+	svg, says := book.StrainPicture(t.Laid)
+	m.Strain = &book.Picture{Title: says, SVG: svg}
 }
 
 func bookPass(j *job.Whole, r ReportMarking, mask ReportMask) book.Pass {

@@ -19,7 +19,7 @@ import (
 )
 
 func checkCommand(out, errs io.Writer) *cobra.Command {
-	var file, as, dir string
+	var file, as, text, dir string
 	var size lengthFlag
 	var readings, take []string
 	var list string
@@ -34,11 +34,13 @@ deviates unexplained. Lettering is measured where its figure names a rule, as:
 14-cfr-45/29. Places, clearances, heights, dates and the two sides are looked at as
 well.
 
-With --file, look for the insignia of a rule in a drawing made elsewhere (SVG or
-PDF), whatever its size, turn, units and curves, and measure that: every insignia of
+With --file, look for the insignia of a rule in a drawing made elsewhere (SVG, PDF or
+DXF), whatever its size, turn, units and curves, and measure that: every insignia of
 every page, every number, whether all of it is there, its paints, and what is there
 besides. What is no insignia of the rule is said to be none. Without --as, the forms
-that the drawing fits are listed, the likeliest first.
+that the drawing fits are listed, the likeliest first. Lettering is held against a rule
+for lettering with --text, which says what it reads. A film that this program cut has
+one paint of several: the outlines of that paint are checked.
 
 With --take, write values that findings propose into the layout file: by their
 numbers in the list that check prints, or by marking and rule. The layout is then
@@ -46,7 +48,7 @@ computed with each: its finding must be gone, and no other stop may have come; e
 nothing is written. Every other byte of the file stays as it is.
 
 Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
-		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check mine.yaml --take 1,3\n  maskloft check mine.yaml --take insignia/obstacle\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"",
+		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check mine.yaml --take 1,3\n  maskloft check mine.yaml --take insignia/obstacle\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"\n  maskloft check --file number.dxf --as 14-cfr-45/29 --text N123AB",
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
 			var result checkResult
@@ -70,10 +72,12 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 				return errors.New("check: give a layout, or --file and --as, not both")
 			case file != "" && as == "" && len(readings) > 0:
 				return errors.New("check: --reading goes with --as RULE")
+			case text != "" && (file == "" || as == ""):
+				return errors.New("check: --text goes with --file FILE --as RULE: what the lettering in the file reads")
 			case file != "" && as == "":
 				result, err = whatIsThis(file, geometry.Length(size))
 			case file != "":
-				result, err = checkFile(file, as, geometry.Length(size), readings)
+				result, err = checkFile(file, as, geometry.Length(size), text, readings)
 			case as != "" || size != 0 || len(readings) > 0:
 				return errors.New("check: --as, --size and --reading go with --file FILE")
 			default:
@@ -108,9 +112,10 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&file, "file", "", "drawing made elsewhere, SVG or PDF")
+	f.StringVar(&file, "file", "", "drawing made elsewhere, SVG, PDF or DXF")
 	f.StringVar(&as, "as", "", "rule to look for in it, such as an-i-9b/star-and-bars; left out: what is it?")
-	f.Var(&size, "size", "governing size it should have, such as \"40 in\"")
+	f.Var(&size, "size", "governing size it should have, such as \"40 in\"; of lettering its height")
+	f.StringVar(&text, "text", "", "what the lettering in the file reads, where --as is a rule for lettering")
 	f.StringArrayVar(&readings, "reading", nil, "reading of the rule, such as bar-length=from-tangent; may be repeated")
 	f.StringVarP(&dir, "out", "o", "", "folder to write check.pdf to, for the dossier")
 	f.StringSliceVar(&take, "take", nil, "proposals to write into the layout: numbers of the list, or MARKING/RULE")

@@ -46,7 +46,7 @@ func fileOptions(size geometry.Length, readings []string) (proportions.Options, 
 }
 
 // checkFile looks for every insignia of a rule on every page of a file.
-func checkFile(file, as string, size geometry.Length, readings []string) (checkResult, error) {
+func checkFile(file, as string, size geometry.Length, text string, readings []string) (checkResult, error) {
 	rule, err := standards.Find(as)
 	if err != nil {
 		return checkResult{}, fmt.Errorf("--as: %w", err)
@@ -55,16 +55,33 @@ func checkFile(file, as string, size geometry.Length, readings []string) (checkR
 	if err != nil {
 		return checkResult{}, err
 	}
+	switch lettering := rule.Lettering != nil; {
+	case lettering && text == "":
+		return checkResult{}, fmt.Errorf("%s is a rule for lettering: say what the lettering in the file reads, such as --text N123AB", as)
+	case !lettering && text != "":
+		return checkResult{}, fmt.Errorf("--text: %s is no rule for lettering: leave it out", as)
+	}
 	f, err := readForeign(file)
 	if err != nil {
 		return checkResult{}, err
 	}
 	r := checkResult{title: file, notes: f.Notes}
+	if rule.Lettering != nil {
+		return checkLetters(r, f, rule, text, o)
+	}
 	var refused error
 	for i, page := range f.Pages {
 		o.Marking = fmt.Sprintf("page %d", i+1)
 		drawn := drawnOf(page)
-		found, err := proportions.Inspect(drawn, rule, o)
+		var found *proportions.Inspection
+		if film := filmOf(page); film != nil {
+			one, e := proportions.InspectFilm(film, rule, o)
+			if err = e; err == nil {
+				r.notes, found, drawn = append(r.notes, filmNote(o.Marking, one)), one.Inspection, film
+			}
+		} else {
+			found, err = proportions.Inspect(drawn, rule, o)
+		}
 		var none *proportions.NotRecognised
 		if errors.As(err, &none) {
 			refused = fmt.Errorf("%s, %s: %w", file, o.Marking, err)
@@ -84,6 +101,57 @@ func checkFile(file, as string, size geometry.Length, readings []string) (checkR
 		return r, refused
 	}
 	r.counted = true
+	return r, nil
+}
+
+// filmOf returns the outlines that a film of this program cuts; nil where the page is
+// none: its layers are those of cut files, and nothing is filled.
+func filmOf(page drawing.Drawing) []proportions.Drawn {
+	var out []proportions.Drawn
+	marks := false
+	for _, l := range page.Layers {
+		name := strings.ToLower(l.Name) // DXF knows capitals alone
+		marks = marks || name == sheet.LayerRegistration
+		for _, it := range l.Items {
+			if it.Paint.Fill != "" {
+				return nil
+			}
+			if name == sheet.LayerCut {
+				out = append(out, proportions.Drawn{Name: it.Name, Path: it.Path})
+			}
+		}
+	}
+	if !marks {
+		return nil
+	}
+	return out
+}
+
+// filmNote says that a page is one film of several.
+func filmNote(page string, f *proportions.Film) string {
+	s := fmt.Sprintf("%s: it is a film to cut: one paint of several, %s; the other paints are not checked", page, strings.ReplaceAll(f.Paint, "_", " "))
+	if f.Slack > 0 {
+		s += fmt.Sprintf("; it runs under paints sprayed later, so that its edges are held to within %v alone", f.Slack)
+	}
+	return s
+}
+
+// checkLetters holds the lettering of each page against a rule.
+func checkLetters(r checkResult, f drawing.Foreign, rule *standards.Rule, text string, o proportions.Options) (checkResult, error) {
+	for i, page := range f.Pages {
+		o.Marking = fmt.Sprintf("page %d", i+1)
+		drawn := drawnOf(page)
+		checks, err := proportions.DrawnText(drawn, text, rule, o)
+		if err != nil {
+			return r, fmt.Errorf("%s, %s: %w", r.title, o.Marking, err)
+		}
+		var regions []layouts.Region
+		for _, d := range drawn {
+			regions = append(regions, layouts.Region{Colour: d.Fill, Outline: d.Path})
+		}
+		r.checked = append(r.checked, checkedInsignia{id: o.Marking, rule: rule, checks: checks, regions: regions, hex: func(hex string) string { return hex }})
+		r.findings = append(r.findings, proportions.Findings(checks)...)
+	}
 	return r, nil
 }
 
@@ -120,6 +188,9 @@ func (r *checkResult) inspected(found *proportions.Inspection, drawn []proportio
 	if found.Colours {
 		return nil
 	}
+	if found.Film {
+		return nil
+	}
 	r.notes = append(r.notes, page+": colours not checked: the drawing has no fills that tell its parts apart")
 	if !sound {
 		return nil
@@ -154,7 +225,7 @@ func drawnOf(page drawing.Drawing) []proportions.Drawn {
 	}
 	var out []proportions.Drawn
 	for _, it := range page.Painted() {
-		d := proportions.Drawn{Path: it.Path, Fill: it.Paint.Fill, EvenOdd: it.Paint.EvenOdd, Stroke: it.Paint.Stroke, Width: geometry.Length(it.Paint.Width)}
+		d := proportions.Drawn{Name: it.Name, Path: it.Path, Fill: it.Paint.Fill, EvenOdd: it.Paint.EvenOdd, Stroke: it.Paint.Stroke, Width: geometry.Length(it.Paint.Width)}
 		box := it.Path.Bounds()
 		extent := math.Max(box.Width(), box.Height())
 		if d.Stroke == "" || it.Paint.Width < strokeIsArea*extent || d.Fill == "" && !filled {
@@ -207,9 +278,12 @@ func whatIsThis(file string, size geometry.Length) (checkResult, error) {
 	r := checkResult{title: file, notes: f.Notes, ranked: true}
 	for i, page := range f.Pages {
 		name := fmt.Sprintf("page %d", i+1)
+		if filmOf(page) != nil {
+			r.notes = append(r.notes, name+": it is a film to cut: one paint of several; say with --as which form it is of")
+		}
 		list, colours, err := proportions.Rank(drawnOf(page), o)
 		if err != nil {
-			return r, err
+			return r, fmt.Errorf("%s, %s: %w", file, name, err)
 		}
 		if !colours {
 			r.notes = append(r.notes, name+": colours not checked: the drawing has no fills that tell its parts apart")

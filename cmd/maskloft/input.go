@@ -19,8 +19,8 @@ import (
 // Bounds of the files that are read, in bytes. They catch a wrong file, a device
 // and a pipe without end before the memory is full.
 const (
-	largestDrawing = 256 << 20 // SVG or PDF from a shop
-	largestTable   = 16 << 20  // readings, tapes
+	largestDrawing = 32 << 20 // SVG, PDF or DXF from a shop
+	largestTable   = 16 << 20 // readings, tapes
 	largestFont    = 32 << 20
 )
 
@@ -32,12 +32,16 @@ func readInput(file string, most int64) ([]byte, error) {
 		return nil, inputError(file, err)
 	}
 	defer f.Close()
+	tooLarge := fmt.Errorf("%s: it is larger than %d MB: is this the right file? Of a drawing, send the layer to cut alone", file, most>>20)
+	if info, err := f.Stat(); err == nil && info.Mode().IsRegular() && info.Size() > most {
+		return nil, tooLarge
+	}
 	data, err := io.ReadAll(io.LimitReader(f, most+1))
 	switch {
 	case err != nil:
 		return nil, inputError(file, err)
 	case int64(len(data)) > most:
-		return nil, fmt.Errorf("%s: it is larger than %d MB: is this the right file?", file, most>>20)
+		return nil, tooLarge
 	}
 	return data, nil
 }

@@ -271,5 +271,5 @@ func TestMutatedFilms(t *testing.T) {
 		by[m.name] = tally
 	}
 	t.Logf("seed %d: %d of %d named; %v\n%s", *seed, named, n, by, strings.Join(misses, "\n"))
-	require.GreaterOrEqual(t, named, int(math.Ceil(0.9*float64(n))), "seed %d: %s", *seed, strings.Join(misses, "\n"))
+	require.GreaterOrEqual(t, named, int(0.97*float64(n)), "seed %d: %s", *seed, strings.Join(misses, "\n"))
 }

@@ -3,7 +3,6 @@ package drawing
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
@@ -77,11 +76,15 @@ func (d *Drawing) layer(name string) *DrawnLayer {
 	return &d.Layers[len(d.Layers)-1]
 }
 
-// mostSegments bounds what is read from one file, so that a small file that
-// unfolds into a large one ends in an error and not in the end of the memory.
-const mostSegments = 1_000_000
+// What is read of one file, so that a small file that unfolds into a large one ends in
+// an error and not in the end of the memory: all of it together takes some 200 MB.
+const (
+	mostSegments = 400_000
+	mostElements = 200_000   // of SVG
+	mostWords    = 3_000_000 // of the contents of PDF pages
+)
 
-var errTooLarge = fmt.Errorf("more than %d segments: split the file", mostSegments)
+var errTooLarge = errors.New("more than 400,000 points: simplify the outlines, or send the layer to cut alone")
 
 // draw adds an item, its contours carried through m, to the named layer.
 // Contours without a segment draw nothing and are left out.

@@ -32,6 +32,7 @@ type pdfRun struct {
 	evenOdd   bool // it was W*
 	resources pdfDict
 	notes     *excuses
+	words     int // operators and operands so far
 }
 
 // Operators with the number of operands that count; -1 is any number. Those
@@ -63,6 +64,9 @@ func (r *pdfRun) stream(data []byte, resources pdfDict, depth int) error {
 		v, err := l.object(0)
 		if err != nil {
 			return err
+		}
+		if r.words++; r.words > mostWords {
+			return errors.New("its content is longer than an outline can be: simplify it, or send the layer to cut alone")
 		}
 		op, ok := v.(pdfWord)
 		if !ok {
@@ -128,6 +132,9 @@ func (r *pdfRun) operator(op pdfWord, args []any, saves, marks, depth int) error
 		}
 	}
 	at := func(i int) g.Point { return g.Point{X: v[i], Y: v[i+1]} }
+	if len(r.path) > mostSegments {
+		return errTooLarge
+	}
 	switch op {
 	case "q":
 		if r.stack = append(r.stack, r.state); len(r.stack) > 10_000 {

@@ -10,9 +10,9 @@ import (
 )
 
 // largestContent bounds what the streams of a file may unfold to, in bytes.
-const largestContent = 256 << 20
+const largestContent = 48 << 20
 
-var errUnfolds = fmt.Errorf("its pages hold more than %d MB: split the file", largestContent>>20)
+var errUnfolds = fmt.Errorf("its pages hold more than %d MB once unpacked: send one page, or the layer to cut alone", largestContent>>20)
 
 // pdfFile finds objects by number through the cross-reference table.
 type pdfFile struct {

@@ -138,11 +138,17 @@ func (l *pdfLexer) number(word string) (any, error) {
 	return v, nil
 }
 
+// mostItems bounds the items of one array.
+const mostItems = 200_000
+
 func (l *pdfLexer) array(depth int) (any, error) {
 	out := []any{}
 	for {
 		if l.done() {
 			return nil, errPDFEnd
+		}
+		if len(out) > mostItems {
+			return nil, fmt.Errorf("an array of more than %d: the file is damaged", mostItems)
 		}
 		if l.data[l.at] == ']' {
 			l.at++

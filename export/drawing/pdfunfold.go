@@ -9,90 +9,184 @@ import (
 	"io"
 )
 
-// unfold returns the data of a stream, its filters undone: none, or deflate with or
-// without a predictor, and before it digits of base 85.
+// mostFilters bounds the filters of one stream.
+const mostFilters = 8
+
+// unfold returns the data of a stream, its filters undone in their order (ISO 32000-1
+// clause 7.4): base 16, base 85, run lengths, LZW and deflate, the last two with or
+// without a predictor. What each filter yields counts against the file's budget.
+//
+// Errors: other filters, damaged data, more than the budget.
 func (f *pdfFile) unfold(s pdfStream) ([]byte, error) {
-	s, err := f.undigited(s)
+	filters, err := f.list(s.dict["Filter"])
 	if err != nil {
 		return nil, err
 	}
-	one := func(v any) (any, error) { // a filter, or an array of one
-		v, err := f.get(v)
-		if list, ok := v.([]any); ok && err == nil {
-			switch len(list) {
-			case 0:
-				return nil, nil
-			case 1:
-				return f.get(list[0])
+	parms, err := f.list(s.dict["DecodeParms"])
+	if err != nil {
+		return nil, err
+	}
+	if len(filters) > mostFilters {
+		return nil, fmt.Errorf("a stream is packed %d times over: save the file without compression", len(filters))
+	}
+	data := s.data
+	if len(filters) == 0 {
+		return data, f.spend(len(data))
+	}
+	for i, name := range filters {
+		var dict pdfDict
+		if i < len(parms) && parms[i] != nil {
+			var ok bool
+			if dict, ok = parms[i].(pdfDict); !ok {
+				return nil, errors.New("how a stream is packed is damaged")
 			}
 		}
-		return v, err
-	}
-	filter, err := one(s.dict["Filter"])
-	if err != nil {
-		return nil, err
-	}
-	parms, err := one(s.dict["DecodeParms"])
-	if err != nil {
-		return nil, err
-	}
-	if filter == nil {
-		if f.budget -= len(s.data); f.budget < 0 {
-			return nil, errUnfolds
+		if data, err = f.unfilter(data, name, dict); err != nil {
+			return nil, err
 		}
-		return s.data, nil
 	}
-	dict, ok := parms.(pdfDict)
-	if filter != pdfName("FlateDecode") || (parms != nil && !ok) {
-		return nil, fmt.Errorf("a stream is packed by %v, which is not read: save the file without compression", filter)
-	}
-	z, err := zlib.NewReader(bytes.NewReader(s.data))
-	if err != nil {
-		return nil, fmt.Errorf("a stream does not unfold: %w", err)
-	}
-	out, err := io.ReadAll(io.LimitReader(z, int64(f.budget)+1))
-	if err != nil {
-		return nil, fmt.Errorf("a stream does not unfold: %w", err)
-	}
-	if f.budget -= len(out); f.budget < 0 {
-		return nil, errUnfolds
-	}
-	return f.unpredict(out, dict)
+	return data, nil
 }
 
-// undigited undoes a first filter of base 85 digits (ISO 32000-1 clause 7.4.3) and takes
-// it off the list.
-func (f *pdfFile) undigited(s pdfStream) (pdfStream, error) {
-	filter, err := f.get(s.dict["Filter"])
-	if err != nil {
-		return s, err
+// list returns an array, its items followed; what is no array is one of one item, and
+// nothing is none.
+func (f *pdfFile) list(v any) ([]any, error) {
+	v, err := f.get(v)
+	if err != nil || v == nil {
+		return nil, err
 	}
-	list, ok := filter.([]any)
+	list, ok := v.([]any)
 	if !ok {
-		list = []any{filter}
+		return []any{v}, nil
 	}
-	if len(list) == 0 {
-		return s, nil
+	out := make([]any, len(list))
+	for i, one := range list {
+		if out[i], err = f.get(one); err != nil {
+			return nil, err
+		}
 	}
-	if first, err := f.get(list[0]); err != nil || first != pdfName("ASCII85Decode") {
-		return s, err
+	return out, nil
+}
+
+// spend takes bytes off the budget.
+func (f *pdfFile) spend(n int) error {
+	if f.budget -= n; f.budget < 0 {
+		return errUnfolds
 	}
-	text, _, _ := bytes.Cut(s.data, []byte("~>"))
-	out := make([]byte, 4*len(text)+4) // z stands for four zeros
-	n, _, err := ascii85.Decode(out, text, true)
+	return nil
+}
+
+// unfilter undoes one filter.
+func (f *pdfFile) unfilter(data []byte, name any, parms pdfDict) ([]byte, error) {
+	var out []byte
+	var err error
+	switch name {
+	case pdfName("FlateDecode"), pdfName("Fl"):
+		var z io.ReadCloser
+		if z, err = zlib.NewReader(bytes.NewReader(data)); err == nil {
+			out, err = io.ReadAll(io.LimitReader(z, int64(f.budget)+1))
+		}
+	case pdfName("LZWDecode"), pdfName("LZW"):
+		out, err = unLZW(data, parms["EarlyChange"] != 0.0, f.budget)
+	case pdfName("ASCII85Decode"), pdfName("A85"):
+		text, _, _ := bytes.Cut(data, []byte("~>"))
+		out = make([]byte, len(text)/5*4+4*bytes.Count(text, []byte("z"))+8) // z stands for four zeros
+		var n int
+		n, _, err = ascii85.Decode(out, text, true)
+		out = out[:n]
+	case pdfName("ASCIIHexDecode"), pdfName("AHx"):
+		var v any
+		if v, err = (&pdfLexer{data: append(append([]byte{'<'}, bytes.TrimRight(data, "> \r\n\t")...), '>')}).hexString(); err == nil {
+			out = []byte(v.(pdfString))
+		}
+	case pdfName("RunLengthDecode"), pdfName("RL"):
+		out, err = unRun(data, f.budget)
+	default:
+		return nil, fmt.Errorf("a stream is packed by %v, which is not read: save the file without compression", name)
+	}
 	if err != nil {
-		return s, fmt.Errorf("a stream does not unfold: %w", err)
+		return nil, fmt.Errorf("a stream does not unfold: %w", err)
 	}
-	dict := pdfDict{}
-	for k, v := range s.dict {
-		dict[k] = v
+	if err := f.spend(len(out)); err != nil {
+		return nil, err
 	}
-	dict["Filter"] = list[1:]
-	if parms, ok := s.dict["DecodeParms"].([]any); ok && len(parms) > 0 {
-		dict["DecodeParms"] = parms[1:]
+	return f.unpredict(out, parms)
+}
+
+// unRun undoes run lengths (clause 7.4.5), at most one byte more than the budget.
+func unRun(data []byte, budget int) ([]byte, error) {
+	var out []byte
+	for len(data) > 0 && data[0] != 128 && len(out) <= budget {
+		n := int(data[0])
+		if n < 128 {
+			if len(data) < n+2 {
+				return nil, io.ErrUnexpectedEOF
+			}
+			out, data = append(out, data[1:n+2]...), data[n+2:]
+			continue
+		}
+		if len(data) < 2 {
+			return nil, io.ErrUnexpectedEOF
+		}
+		out, data = append(out, bytes.Repeat(data[1:2], 257-n)...), data[2:]
 	}
-	s.dict, s.data = dict, out[:n]
-	return s, nil
+	return out, nil
+}
+
+// unLZW undoes LZW (clause 7.4.4.2): codes of 9 to 12 bits, the first bit the highest,
+// 256 to begin anew, 257 at the end. Early: codes grow by a bit one code before they
+// must. At most some bytes more than the budget.
+func unLZW(data []byte, early bool, budget int) ([]byte, error) {
+	const begin, end = 256, 257
+	type entry struct {
+		from, length int // in what was put out
+	}
+	var out []byte
+	table := make([]entry, 258, 4096)
+	width, last := 9, entry{}
+	bits, held := uint32(0), 0
+	sooner := 0
+	if early {
+		sooner = 1
+	}
+	for len(out) <= budget {
+		for held < width {
+			if len(data) == 0 {
+				return out, nil // files without an end code are read by others as well
+			}
+			bits, held, data = bits<<8|uint32(data[0]), held+8, data[1:]
+		}
+		code := int(bits >> (held - width) & (1<<width - 1))
+		held -= width
+		switch {
+		case code == end:
+			return out, nil
+		case code == begin:
+			table, width, last = table[:258], 9, entry{}
+			continue
+		}
+		now := entry{len(out), 1}
+		switch {
+		case code < begin:
+			out = append(out, byte(code))
+		case code < len(table):
+			e := table[code]
+			now.length = e.length
+			out = append(out, out[e.from:e.from+e.length]...)
+		case code == len(table) && last.length > 0:
+			now.length = last.length + 1
+			out = append(append(out, out[last.from:last.from+last.length]...), out[last.from])
+		default:
+			return nil, errors.New("a code of LZW stands for nothing")
+		}
+		if last.length > 0 && len(table) < 4096 {
+			table = append(table, entry{last.from, last.length + 1}) // the last and the first of now, which follows it
+		}
+		if last = now; width < 12 && len(table)+sooner >= 1<<width {
+			width++
+		}
+	}
+	return out, nil
 }
 
 // unpredict undoes a PNG predictor (ISO 32000-1 clause 7.4.4.4; the filters are

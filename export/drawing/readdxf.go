@@ -52,7 +52,7 @@ func dxfGroups(r io.Reader) ([]dxfGroup, error) {
 		if !scan.Scan() {
 			return nil, fmt.Errorf("line %d: the file ends within a group", line)
 		}
-		if out = append(out, dxfGroup{code, strings.TrimSpace(scan.Text()), line}); len(out) > 20*mostSegments {
+		if out = append(out, dxfGroup{code, strings.TrimSpace(scan.Text()), line}); len(out) > 5*mostSegments {
 			return nil, errTooLarge
 		}
 	}

@@ -96,7 +96,7 @@ func TestReadPDFUpdate(t *testing.T) {
 func TestReadPDFRefuses(t *testing.T) {
 	good := "72 72 m 144 72 l S"
 	image := "<</Subtype/Image/Length 0>>\nstream\n\nendstream"
-	packed := "<</Subtype/Form/BBox[0 0 9 9]/Filter/LZWDecode/Length 0>>\nstream\n\nendstream"
+	packed := "<</Subtype/Form/BBox[0 0 9 9]/Filter/JBIG2Decode/Length 0>>\nstream\n\nendstream"
 	loop := "<</Subtype/Form/BBox[0 0 9 9]/Resources<</XObject<</F 5 0 R>>>>/Length 5>>\nstream\n/F Do\nendstream"
 	for want, data := range map[string][]byte{
 		"not a PDF":                  []byte("hello"),
@@ -125,7 +125,7 @@ func TestReadPDFRefuses(t *testing.T) {
 		"is no number":               samples.PDFFrom("1-2 0 m", ""),
 		"damaged":                    bytes.Replace(samples.PDFFrom(good, ""), []byte("/Length 18"), []byte("/Length 25"), 1),
 		"not where the":              bytes.Replace(samples.PDFFrom(good, ""), []byte("4 0 obj"), []byte("7 0 obj"), 1),
-		"LZWDecode":                  samples.PDFFrom("/F Do", "/Resources<</XObject<</F 5 0 R>>>>", packed),
+		"JBIG2Decode":                samples.PDFFrom("/F Do", "/Resources<</XObject<</F 5 0 R>>>>", packed),
 	} {
 		_, err := ReadPDF(bytes.NewReader(data))
 		require.ErrorContains(t, err, want, want)

@@ -20,6 +20,7 @@ type svgNode struct {
 	attrs    map[string]string
 	children []*svgNode
 	text     string
+	raw      []byte // text so far
 }
 
 // deepest bounds how far elements, forms and objects may stand in one another.
@@ -86,6 +87,7 @@ func svgTree(r io.Reader, notes *excuses) (*svgNode, error) {
 	d := xml.NewDecoder(r)
 	var stack []*svgNode
 	var root *svgNode
+	elements := 0
 	for {
 		token, err := d.Token()
 		if err == io.EOF {
@@ -111,6 +113,9 @@ func svgTree(r io.Reader, notes *excuses) (*svgNode, error) {
 				}
 				continue
 			}
+			if elements++; elements > mostElements {
+				return nil, fmt.Errorf("svg: more than %s elements: send the layer to cut alone", "200,000")
+			}
 			n := &svgNode{name: t.Name.Local, attrs: map[string]string{}}
 			for _, a := range t.Attr {
 				if a.Name.Space == "" || a.Name.Local == "href" {
@@ -128,10 +133,13 @@ func svgTree(r io.Reader, notes *excuses) (*svgNode, error) {
 				return nil, fmt.Errorf("svg: elements stand more than %d deep in one another", deepest)
 			}
 		case xml.EndElement:
+			n := stack[len(stack)-1]
+			n.text, n.raw = string(n.raw), nil
 			stack = stack[:len(stack)-1]
 		case xml.CharData:
 			if len(stack) > 0 {
-				stack[len(stack)-1].text += string(t)
+				n := stack[len(stack)-1]
+				n.raw = append(n.raw, t...)
 			}
 		}
 	}
@@ -225,6 +233,9 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 		return nil
 	}
 	p, err := svgShape(n)
+	if errors.Is(err, errTooLarge) {
+		return fmt.Errorf("%s: %w", place, err)
+	}
 	if err != nil {
 		return w.notes.excuse(fmt.Errorf("%s: %w", place, err))
 	}

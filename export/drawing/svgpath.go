@@ -110,7 +110,10 @@ func svgPathData(text string) (g.Path, error) {
 	r := &pathReader{scanner: scanner{text: text}}
 	r.blanks()
 	cmd := byte(0)
-	for !r.done() {
+	for n := 0; !r.done(); n++ {
+		if n > mostSegments {
+			return nil, errTooLarge
+		}
 		switch c := r.text[r.at]; {
 		case c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z':
 			cmd = c

@@ -23,9 +23,10 @@ func TapeSheets(paper sheet.Paper, l *layouts.Layout, tilings []masks.Tiling, li
 	p.Title = sheet.Shortened(sheet.SetSoft, "Tape checklist: "+l.Spec.Name, p.Width()-1.2)
 	s := tapeSheets{Pages: p, l: l, list: list, edges: views.Silhouettes(l)}
 	s.cover(tilings)
+	rows := s.asRows()
 	first := true
-	for i := range list.Placings { // stencils follow one another
-		if list.Placings[i].Small {
+	for i := range list.Placings { // rows follow one another
+		if rows[i] {
 			if first {
 				p.Turn()
 				s.smallHead()
@@ -35,7 +36,7 @@ func TapeSheets(paper sheet.Paper, l *layouts.Layout, tilings []masks.Tiling, li
 		}
 	}
 	for i := range list.Placings {
-		if !list.Placings[i].Small {
+		if !rows[i] {
 			p.Turn()
 			s.marking(&tilings[i], list.Placings[i])
 		}
@@ -57,6 +58,25 @@ type tapeSheets struct {
 	l     *layouts.Layout
 	list  taping.TapeList
 	edges [][]g.SidePosition // outlines of the surfaces seen from the side
+}
+
+// mostPages is how many markings have a page each.
+const mostPages = 16
+
+// asRows tells which markings are rows of a page: stencils, and where there are more
+// others than [mostPages] those that three points place as well.
+func (s *tapeSheets) asRows() []bool {
+	large := 0
+	for _, p := range s.list.Placings {
+		if !p.Small {
+			large++
+		}
+	}
+	out := make([]bool, len(s.list.Placings))
+	for i, p := range s.list.Placings {
+		out[i] = p.Small || large > mostPages && len(p.Points) <= 3
+	}
+	return out
 }
 
 // pointsOf returns the points of a marking in the order of work.
@@ -162,6 +182,3 @@ func (s *tapeSheets) done(p taping.Placing) {
 	}
 	s.Draw(sheet.SetSoft.At("by __________  date ________", x, box.Min.Y+0.08, 0))
 }
-
-// shortID is a point's id without that of its marking.
-func shortID(marking, id string) string { return strings.TrimPrefix(id, marking+"-") }

@@ -243,35 +243,40 @@ func (s *tapeSheets) byFloor() {
 }
 
 // mostContents is how many markings a cover lists one by one.
-const mostContents = 26
+const mostContents = 36
 
-// contents lists the markings of the sheets that follow, in two columns; stencils are one
-// line.
+// contents lists the markings of the sheets that follow, in two columns or three; stencils
+// are one line.
 func (s *tapeSheets) contents(tilings []masks.Tiling) {
 	var names []string
 	small, points := 0, 0
+	rows := s.asRows()
 	for i, p := range s.list.Placings {
 		points += len(p.Points)
-		if p.Small {
+		if rows[i] {
 			small++
 			continue
 		}
 		names = append(names, fmt.Sprintf("%s: %s", tapeTitle(tilings[i].Laid.Placement), g.Counted(len(p.Points), "point")))
 	}
 	if small > 0 {
-		names = append([]string{fmt.Sprintf("stencils: %d, two points each", small)}, names...)
+		names = append([]string{fmt.Sprintf("stencils and small markings: %d", small)}, names...)
 	}
 	s.Heading(fmt.Sprintf("Markings, in the order of the sheets: %d points", points), 0.4)
 	if len(names) > mostContents {
 		names = append(names[:mostContents-1], fmt.Sprintf("and %d more", len(names)-mostContents+1))
 	}
-	half := (len(names) + 1) / 2
-	for i := range half {
+	columns := 2
+	if len(names) > 16 {
+		columns = 3
+	}
+	lines, wide := (len(names)+columns-1)/columns, s.Width()/float64(columns)
+	for i := range lines {
 		box := s.Block(0.19)
-		for k, at := range []int{i, i + half} {
-			if at < len(names) {
-				x := box.Min.X + float64(float64(k)*s.Width()/2)
-				s.Draw(sheet.TickBox(x, box.Min.Y+0.01, 0.15), sheet.SetBody.At(sheet.Shortened(sheet.SetBody, names[at], s.Width()/2-0.3), x+0.22, box.Min.Y+0.04, 0))
+		for k := range columns {
+			if at := i + k*lines; at < len(names) {
+				x := box.Min.X + float64(float64(k)*wide)
+				s.Draw(sheet.TickBox(x, box.Min.Y+0.01, 0.15), sheet.SetSoft.At(sheet.Shortened(sheet.SetSoft, names[at], wide-0.3), x+0.22, box.Min.Y+0.04, 0))
 			}
 		}
 	}

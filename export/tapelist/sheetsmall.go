@@ -14,8 +14,8 @@ const smallWide = 1.15
 
 // smallHead begins the pages of stencils.
 func (s *tapeSheets) smallHead() {
-	s.Text(sheet.SetTitle, "Stencils")
-	s.Text(sheet.SetSoft, "Two points each: lay the film with both marks on their crosses. The picture is the film as one looks at it from outside.")
+	s.Text(sheet.SetTitle, "Stencils and small markings")
+	s.Text(sheet.SetSoft, "Lay the film with its set marks on their crosses. The picture is the film as one looks at it from outside.")
 	s.startMark()
 	s.Space(0.04)
 }
@@ -41,7 +41,11 @@ func (s *tapeSheets) small(t *masks.Tiling, p taping.Placing) {
 	worst, ok := p.Worst()
 	if ok {
 		major, minor := worst.Error.Within95()
-		s.Draw(sheet.SetSoft.At("expected within "+decimals(s.list.Tape, major)+" x "+amount(s.list.Tape, minor)+" (95 of 100)  done", box.Max.X-0.28, box.Min.Y+0.05, 1))
+		text := "expected within " + decimals(s.list.Tape, major) + " x " + amount(s.list.Tape, minor)
+		if p.Misses > 0 {
+			text += ", the check within " + amount(s.list.Tape, p.Misses)
+		}
+		s.Draw(sheet.SetSoft.At(text+" (95 of 100)  done", box.Max.X-0.28, box.Min.Y+0.05, 1))
 	}
 	top := box.Min.Y
 	s.film(t, p, g.Rect{Min: g.Point{X: s.Left(), Y: top - 0.9}, Max: g.Point{X: s.Left() + smallWide, Y: top - 0.02}})

@@ -68,7 +68,7 @@ func fitted(runs []run, rule *standards.Rule, o Options) (*matched, error) {
 		}
 		return m, nil
 	}
-	sizes, err := sizesIn(runs, rule, o.Picks)
+	sizes, err := sizesIn(runs, rule, o)
 	if err != nil {
 		return nil, err
 	}
@@ -127,8 +127,8 @@ func isSize(v float64) bool {
 
 // sizesIn returns the sizes that circles and long edges of a drawing have if they
 // are the rule's.
-func sizesIn(runs []run, rule *standards.Rule, picks []standards.Pick) ([]float64, error) {
-	t, err := templateOf(rule, picks, standards.NominalSize)
+func sizesIn(runs []run, rule *standards.Rule, o Options) ([]float64, error) {
+	t, err := templateOf(rule, o.Picks, standards.NominalSize)
 	if err != nil {
 		return nil, err
 	}
@@ -139,14 +139,14 @@ func sizesIn(runs []run, rule *standards.Rule, picks []standards.Pick) ([]float6
 		}
 	}
 	if t.hasCircles() {
-		for _, c := range centres(runs, centresTried) {
+		for _, c := range o.centresOf(runs) {
 			for _, l := range c.levels {
 				put(2 * l.radius)
 			}
 		}
 		return out, nil
 	}
-	u, err := templateOf(rule, picks, 2*standards.NominalSize)
+	u, err := templateOf(rule, o.Picks, 2*standards.NominalSize)
 	if err != nil {
 		return nil, err
 	}

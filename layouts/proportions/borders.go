@@ -57,6 +57,9 @@ type ruleDrawing struct {
 	once  sync.Once
 	slips []slip
 
+	underOnce sync.Once
+	under     []int // of each place: a place beside it on the border of a later layer that the border lies on; -1: none
+
 	turnsOnce sync.Once
 	turns     []float64
 }

@@ -95,6 +95,15 @@ type Options struct {
 	Picks     []standards.Pick // readings of the rule; the rule's defaults for the rest
 	Tolerance float64          // fraction of a dimension; 0: 0.004
 	Explains  []layouts.Explained
+
+	centres []centre // of the drawing, where they were looked for before; nil: not yet
+}
+
+func (o Options) centresOf(runs []run) []centre {
+	if o.centres != nil {
+		return o.centres
+	}
+	return centres(runs, centresTried)
 }
 
 func (o Options) tolerance() float64 {

@@ -148,6 +148,9 @@ func recolour(layers []faultLayer, rule *standards.Rule, rng *rand.Rand) ([]faul
 	}
 	out := slices.Clone(layers)
 	out[i].fill = others[rng.IntN(len(others))]
+	if !slices.ContainsFunc(out, func(l faultLayer) bool { return !neutral(l.fill) }) {
+		return nil, wantedFault{}, false // black alone is what programs fill with
+	}
 	return out, wantedFault{layers[i].part + " filled " + out[i].fill, []string{layers[i].part}, []string{"must be"}}, true
 }
 
@@ -201,7 +204,11 @@ func wrongNumber(layers []faultLayer, rule *standards.Rule, rng *rand.Rand) ([]f
 	for i := range out {
 		out[i].outline = list[i].Outline
 	}
-	return out, wantedFault{fmt.Sprintf("%s.%s times %.4f", p.ID, x.number, factor), []string{p.ID}, nil}, true
+	parts := []string{p.ID}
+	if len(rule.Parts) == 2 && len(rule.Parts[0].Numbers) == 1 && len(rule.Parts[1].Numbers) == 1 { // either is wrong against the other
+		parts = []string{rule.Parts[0].ID, rule.Parts[1].ID}
+	}
+	return out, wantedFault{fmt.Sprintf("%s.%s times %.4f", p.ID, x.number, factor), parts, nil}, true
 }
 
 func stretchAll(layers []faultLayer, _ *standards.Rule, rng *rand.Rand) ([]faultLayer, wantedFault, bool) {
@@ -248,6 +255,9 @@ func turnPart(layers []faultLayer, rule *standards.Rule, rng *rand.Rand) ([]faul
 	if len(list) == 0 || len(shownLayers(layers, rule)) < 2 {
 		return nil, wantedFault{}, false
 	}
+	if len(list) == 1 && !slices.ContainsFunc(rule.Parts, func(p standards.Part) bool { return p.Kind == standards.Box || p.Kind == standards.Bars }) {
+		return nil, wantedFault{}, false // in discs, a turn of all of it
+	}
 	i := pick(rng, list)
 	a := (0.8 + 2*rng.Float64()) * math.Pi / 180 * float64(1-2*rng.IntN(2))
 	sin, cos := math.Sincos(a)
@@ -274,7 +284,7 @@ func moveEdge(layers []faultLayer, rule *standards.Rule, rng *rand.Rand) ([]faul
 			list = append(list, b)
 		}
 	}
-	if len(list) == 0 || len(s.borders) < 3 {
+	if len(list) == 0 || len(s.borders) < 4 { // of a triangle it is a stretch
 		return nil, wantedFault{}, false
 	}
 	b := list[rng.IntN(len(list))]
@@ -405,8 +415,8 @@ func namedFault(in *Inspection, err error, want wantedFault) (bool, []string) {
 	ok := false
 	for _, r := range in.Found {
 		for _, c := range r.Checks {
-			if !c.deviates() {
-				continue
+			if !c.deviates() && (c.Verdict != Conforms || c.Other == "") {
+				continue // another published text is told as that
 			}
 			text := c.Said
 			if text == "" {
@@ -430,7 +440,7 @@ func faultTrials(all int) int {
 	if os.Getenv("MASKLOFT_LONG") != "" {
 		return all
 	}
-	return all / 30
+	return all / 20
 }
 
 // 300 faults of ten kinds over 16 forms and 5 writers: named rightly in 97 %; the same
@@ -442,10 +452,15 @@ func TestFaults(t *testing.T) {
 	byKind := map[string][2]int{}
 	var misses []string
 	from := 0
-	if text := os.Getenv("MASKLOFT_FAULT"); text != "" { // one by its number
-		k, err := strconv.Atoi(text)
+	if text := os.Getenv("MASKLOFT_FAULT"); text != "" { // one by its number, or so many from it on: 120:60
+		first, many, _ := strings.Cut(text, ":")
+		k, err := strconv.Atoi(first)
 		require.NoError(t, err)
 		from, n = k, 1
+		if many != "" {
+			n, err = strconv.Atoi(many)
+			require.NoError(t, err)
+		}
 	}
 	for i, k := 0, from; i < n; k++ {
 		require.Less(t, k, from+20*n+20)
@@ -489,10 +504,11 @@ func TestFaults(t *testing.T) {
 				tally[0]++
 			} else {
 				misses = append(misses, fmt.Sprintf("%s: %v", about, said))
+				t.Log(misses[len(misses)-1])
 			}
 			byKind[kind.name] = tally
 		}
 	}
 	t.Logf("seed %d: %d of %d named; %v\n%s", *seed, named, n, byKind, strings.Join(misses, "\n"))
-	require.GreaterOrEqual(t, named, int(math.Ceil(0.8*float64(n))), "seed %d: %s", *seed, strings.Join(misses, "\n"))
+	require.GreaterOrEqual(t, named, int(0.97*float64(n)), "seed %d: %s", *seed, strings.Join(misses, "\n"))
 }

@@ -122,16 +122,20 @@ const (
 // followed is where each place of a rule's drawing was found in a drawing: off is out of
 // the part, governing radii.
 type followed struct {
-	off   []float64
-	found []bool
-	band  float64 // about a border as drawn: what lies within is on it
+	off    []float64
+	found  []bool
+	hidden []bool  // it may lie under a later part: nothing is told of its place
+	band   float64 // about a border as drawn: what lies within is on it
 }
 
 // follow looks for every border of the rule's drawing in the drawing. What counts as seen
-// is asked of sees, by the chord and the place on it.
-func (s *ruleDrawing) follow(l *lattice, scatter float64, sees func(q geometry.Point, chord int) bool) followed {
-	f := followed{off: make([]float64, len(s.samples)), found: make([]bool, len(s.samples)), band: math.Max(onBorder, inNoise*scatter)}
-	for _, b := range s.borders {
+// is asked of sees, by the chord and the place on it. Where one of several crossings has
+// the part's own paint on its inner side, which owns tells, it is that one: two parts that
+// no longer meet have an edge each. Covers: what is painted later hides what is under it.
+func (s *ruleDrawing) follow(l *lattice, scatter float64, sees func(q geometry.Point, chord int) bool, owns func(q geometry.Point, part int) bool, covers bool) followed {
+	f := followed{off: make([]float64, len(s.samples)), found: make([]bool, len(s.samples)), hidden: make([]bool, len(s.samples)), band: math.Max(onBorder, inNoise*scatter)}
+	for i := len(s.borders) - 1; i >= 0; i-- { // later layers, which cover others, first
+		b := s.borders[i]
 		if len(b.samples) == 0 {
 			continue
 		}
@@ -146,6 +150,17 @@ func (s *ruleDrawing) follow(l *lattice, scatter float64, sees func(q geometry.P
 					lists[i] = append(lists[i], c)
 				}
 			}
+			if len(lists[i]) > 1 {
+				own := slices.DeleteFunc(slices.Clone(lists[i]), func(c crossed) bool {
+					return !owns(e.Add(e.out.Scale(c.off-sightStep)), b.part)
+				})
+				if len(own) > 0 {
+					lists[i] = own
+				}
+			}
+		}
+		if covers {
+			lists = f.clear(s, b, lists)
 		}
 		model, ok := s.modelOf(b, lists, f.band)
 		if !ok {
@@ -162,6 +177,70 @@ func (s *ruleDrawing) follow(l *lattice, scatter float64, sees func(q geometry.P
 	}
 	return f
 }
+
+// leastClear is the share of a border's places, found clear of later parts, from which on
+// the others tell nothing.
+const leastClear = 0.25
+
+// besidePlace is how near, of the length that it stands for, a place is beside another.
+const besidePlace = 0.55
+
+// clear takes off, of a border that lies on one of a later part, the crossings that are
+// the later part's: the border may lie under it there. Where hardly any other is left,
+// the two are one edge and nothing is taken off.
+func (f *followed) clear(s *ruleDrawing, b border, lists [][]crossed) [][]crossed {
+	on := s.lyingUnder()
+	out := make([][]crossed, len(lists))
+	var hidden []int
+	clear := 0
+	for i, k := range b.samples {
+		over := on[k]
+		out[i] = lists[i]
+		if over < 0 || !f.found[over] {
+			if len(lists[i]) > 0 {
+				clear++
+			}
+			continue
+		}
+		at := f.off[over] * s.samples[over].out.Dot(s.samples[k].out)
+		out[i] = slices.DeleteFunc(slices.Clone(lists[i]), func(c crossed) bool { return math.Abs(c.off-at) <= f.band })
+		if len(out[i]) > 0 {
+			clear++
+		}
+		if len(out[i]) < len(lists[i]) {
+			hidden = append(hidden, k)
+		}
+	}
+	if len(hidden) == 0 || float64(clear) < leastClear*float64(len(lists)) {
+		return lists
+	}
+	for _, k := range hidden {
+		f.hidden[k] = true
+	}
+	return out
+}
+
+// lyingUnder returns, of each place, one beside it on a later layer's border that runs
+// along its own; -1 where there is none.
+func (s *ruleDrawing) lyingUnder() []int {
+	s.underOnce.Do(func() {
+		s.under = make([]int, len(s.samples))
+		for k, e := range s.samples {
+			s.under[k] = -1
+			best := math.Inf(1)
+			for i, o := range s.samples {
+				d := o.Sub(e.Point)
+				if s.layerOf(o.part) > s.layerOf(e.part) && math.Abs(e.out.Cross(o.out)) < sameBorder && math.Abs(d.Dot(e.out)) < sameBorder/3 && d.Norm() < math.Min(best, besidePlace*o.weight) {
+					s.under[k], best = i, d.Norm()
+				}
+			}
+		}
+	})
+	return s.under
+}
+
+// layerOf returns the layer of a part.
+func (s *ruleDrawing) layerOf(part int) int { return slices.Index(s.parts, part) }
 
 // nearestOff returns the crossing nearest to where one is looked for, within a band.
 func nearestOff(list []crossed, want, band float64) (float64, bool) {
@@ -210,7 +289,7 @@ func (b border) starts() []drift {
 	}
 	put(0, 0, 0)
 	if b.sweep > someSweep {
-		for _, r := range []float64{0.006, 0.012, 0.02, 0.03, 0.05} {
+		for _, r := range []float64{0.003, 0.006, 0.012, 0.02, 0.03, 0.05} {
 			for k := range 8 {
 				s, c := math.Sincos(float64(k) * math.Pi / 4)
 				put(0, r*c, r*s)
@@ -218,7 +297,7 @@ func (b border) starts() []drift {
 		}
 	}
 	if b.sweep > fullSweep {
-		for _, r := range []float64{0.005, 0.01, 0.016, 0.024} {
+		for _, r := range []float64{0.0025, 0.005, 0.01, 0.016, 0.024} {
 			for k := range 8 {
 				s, c := math.Sincos(float64(k) * math.Pi / 4)
 				put(0, 0, 0, r*c, r*s)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"maskloft/geometry"
 	"maskloft/layouts/standards"
@@ -15,6 +16,7 @@ type Inspection struct {
 	Found   []*Recognition // every insignia of the rule, the plainest first
 	Beside  []string       // what else of about their size is drawn, in words
 	Colours bool           // paints were compared; else the drawing has none that tell
+	Film    bool           // it is a film of one paint
 }
 
 // mostInsignia bounds the insignia that are looked for on one page.
@@ -27,7 +29,10 @@ const mostInsignia = 60
 //
 // Errors: as [Recognise].
 func Inspect(drawing []Drawn, rule *standards.Rule, o Options) (*Inspection, error) {
-	sc := newScene(drawing)
+	sc, err := newScene(drawing)
+	if err != nil {
+		return nil, err
+	}
 	runs := trace(outlines(sc.bare))
 	out := &Inspection{Colours: true}
 	for len(out.Found) < mostInsignia && len(runs) > 0 {
@@ -114,8 +119,33 @@ func judgeAttempt(a attempt, sc *scene, o Options) (judgement, error) {
 	}
 	j.Checks = j.whole.slipChecks(j.Checks, o)
 	j.Checks = append(j.Checks, said...)
+	j.Checks = withoutCut(j.Checks)
 	j.Colours = j.whole.colours
 	return j, nil
+}
+
+// withoutCut says once that a piece of a part lacks: its outline and its area say so, its
+// numbers and the places of its edges follow.
+func withoutCut(checks []Check) []Check {
+	lacks := map[string]int{}
+	for _, c := range checks {
+		if c.deviates() && (c.Name == OutlineCheck || c.Name == AreaCheck) {
+			lacks[c.Part]++
+		}
+	}
+	var out []Check
+	for _, c := range checks {
+		if lacks[c.Part] == 2 && c.deviates() && !c.absent() {
+			switch {
+			case c.Name == ShapeCheck && strings.HasPrefix(c.Said, "its "):
+				continue
+			case c.Said == "" && c.Name != "size":
+				c.Verdict, c.Follows, c.Hint = Following, "a piece of it is not there", ""
+			}
+		}
+		out = append(out, c)
+	}
+	return out
 }
 
 // sound tells whether nothing of a drawing deviates from the rule.

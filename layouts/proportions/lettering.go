@@ -42,11 +42,22 @@ func OfLettering(fig layouts.Figure, rule *standards.Rule, regions []layouts.Reg
 		return nil, err
 	}
 	h := fig.Setting.Held
-	l := letteringCheck{rule: rule, o: o, high: middleHeight(chars), whole: h == nil || len(h.Bridges) == 0}
+	o.Size = 0 // a text is set by its height
+	return heldTo(chars, letteringCheck{rule: rule, o: o, whole: h == nil || len(h.Bridges) == 0})
+}
+
+// heldToLettering holds characters, upright and whole, against a rule.
+func heldToLettering(chars []lettered, rule *standards.Rule, o Options) ([]Check, error) {
+	return heldTo(chars, letteringCheck{rule: rule, o: o, whole: true})
+}
+
+func heldTo(chars []lettered, l letteringCheck) ([]Check, error) {
+	l.high = middleHeight(chars)
 	if !(l.high > 0) {
 		return nil, nil
 	}
 	l.heights(chars)
+	l.size()
 	for i, c := range chars {
 		if err := l.character(c); err != nil {
 			return nil, err
@@ -231,6 +242,15 @@ func (l *letteringCheck) heights(chars []lettered) {
 			uneven := &l.checks[len(l.checks)-1] // no document that was read says it
 			uneven.CanStop, uneven.CanWarn, uneven.Text = false, true, "common practice, no source"
 		}
+	}
+}
+
+// size holds the height against the one that was said.
+func (l *letteringCheck) size() {
+	if l.o.Size > 0 {
+		l.add("size", "height of the characters, as it should be", "", l.high, l.o.Size.Inches(), exactly, [2]geometry.Point{})
+		c := &l.checks[len(l.checks)-1]
+		c.CanStop, c.CanWarn = true, true
 	}
 }
 

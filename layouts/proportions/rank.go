@@ -23,7 +23,10 @@ type Candidate struct {
 //
 // Errors: those of the rules' figures.
 func Rank(drawing []Drawn, o Options) ([]Candidate, bool, error) {
-	sc := newScene(drawing)
+	sc, err := newScene(drawing)
+	if err != nil {
+		return nil, false, err
+	}
 	list, err := rank(sc, trace(outlines(sc.bare)), o, false)
 	var out []Candidate
 	for _, j := range list {

@@ -90,19 +90,23 @@ func Recognise(drawing geometry.Path, rule *standards.Rule, o Options) (*Recogni
 
 // trace cuts the contours of a drawing, the largest, into runs.
 func trace(drawing geometry.Path) []run {
-	var all, rows []row
-	for _, c := range drawing {
-		if r := rowOf(c); len(r.nodes) > 1 {
-			all = append(all, r)
-		}
+	type outline struct {
+		geometry.Contour
+		extent float64
 	}
-	slices.SortStableFunc(all, func(a, b row) int { return cmp.Compare(b.extent, a.extent) })
+	var all []outline
+	for _, c := range drawing {
+		b := c.Bounds()
+		all = append(all, outline{c, math.Hypot(b.Width(), b.Height())})
+	}
+	slices.SortStableFunc(all, func(a, b outline) int { return cmp.Compare(b.extent, a.extent) })
+	var rows []row
 	var out []run
-	for _, r := range all {
+	for _, c := range all {
 		if len(rows) == mostContours {
 			break
 		}
-		if !slices.ContainsFunc(rows, r.same) {
+		if r := rowOf(c.Contour); len(r.nodes) > 1 && !slices.ContainsFunc(rows, r.same) {
 			rows = append(rows, r)
 			out = append(out, runsOf(r)...)
 		}

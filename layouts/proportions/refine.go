@@ -21,8 +21,56 @@ const (
 //
 // Errors: those of the rule's figure.
 func (j judgement) refined(sc *scene, runs []run, o Options) (judgement, error) {
-	m, w := j.match, j.whole
-	at := m.pose
+	best, err := j.refinedFrom(j.match.pose, j.whole, sc, runs, o)
+	if err != nil || best.wrong() < suspicious {
+		return best, err
+	}
+	at, ok := j.byBox()
+	if !ok {
+		return best, nil
+	}
+	s, err := drawingOf(j.Rule, j.match.picks, j.match.size)
+	if err != nil {
+		return j, err
+	}
+	m := newMatched(j.match.template, at)
+	m.scatter = leastScatter
+	again, err := j.refinedFrom(at, m.followed(s, sc), sc, runs, o)
+	if err != nil || again.wrong() >= best.wrong() {
+		return best, err
+	}
+	return again, nil
+}
+
+// sameBox is how alike the extents of a drawing and of a rule are that are taken for the
+// same: a stretch or a skew of all of it changes them by so much.
+const sameBox = 0.1
+
+// byBox returns the pose at which the extents of the drawing are the rule's, at the turn
+// found; false where they are not alike, or the drawing is at true size.
+func (j judgement) byBox() (pose, bool) {
+	w := j.whole
+	drawn := w.drawing.Bounds()
+	s, err := drawingOf(j.Rule, j.match.picks, j.match.size)
+	if err != nil || j.match.fixed || !(drawn.Width() > 0) {
+		return pose{}, false
+	}
+	wide, high := drawn.Width()/s.box.Width(), drawn.Height()/s.box.Height()
+	if math.Abs(wide-1) > sameBox || math.Abs(high-1) > sameBox {
+		return pose{}, false
+	}
+	grown := math.Sqrt(wide * high)
+	at := j.match.pose
+	middle := s.box.Centre()
+	centre := drawn.Centre().Add(geometry.Vec(middle).Scale(-grown))
+	at.centre, at.scale = j.match.drawn(centre), at.scale*grown
+	return at, true
+}
+
+// refinedFrom is refined from one pose, with the borders found at it.
+func (j judgement) refinedFrom(at pose, w *whole, sc *scene, runs []run, o Options) (judgement, error) {
+	m := w.m
+	from := at
 	for range refineRounds {
 		moved, ok := w.nearer(at)
 		if !ok {
@@ -33,7 +81,7 @@ func (j judgement) refined(sc *scene, runs []run, o Options) (judgement, error) 
 		m.scatter = leastScatter
 		w = m.followed(w.ruleDrawing, sc)
 	}
-	if at == j.match.pose {
+	if at == from && at == j.match.pose {
 		return j, nil
 	}
 	var c *centre

@@ -11,6 +11,7 @@ import (
 
 // Drawn is one painted outline of a drawing, in inches, y up.
 type Drawn struct {
+	Name    string // of the element, for messages; or empty
 	Path    geometry.Path
 	Fill    string // "#rrggbb"; empty: not filled
 	EvenOdd bool   // the rule of the filling; else non-zero
@@ -32,59 +33,163 @@ func outlines(list []Drawn) geometry.Path {
 
 // scene is a drawing as it is seen: what is painted later covers what was before.
 type scene struct {
-	items  []Drawn
-	bands  [][]bandChord // chords that cross each level band
-	low    float64
-	height float64 // of a band, inches
-	known  bool    // there are paints that tell parts apart
-	bare   []Drawn // the outlines to measure: those of which something is seen
+	items   []Drawn
+	areas   []filledOutline
+	chords  []sceneChord
+	bands   []int32 // where the chords that cross each level band begin in crossed; one more at the end
+	crossed []int32 // chords, band by band
+	low     float64
+	height  float64 // of a band, inches
+	page    float64 // larger extent of the drawing
+	known   bool    // there are paints that tell parts apart
+	bare    []Drawn // the outlines to measure: those of which something is seen
 }
 
-type bandChord struct {
+// filledOutline is an outline of what is filled, by its item.
+type filledOutline struct {
 	item int32
-	a, b geometry.Point
+	box  geometry.Rect
 }
 
-// Bands of a scene, and how finely its curves are cut, of its larger extent.
+type sceneChord struct {
+	outline int32
+	a, b    geometry.Point
+}
+
+// Bands of a scene, how finely its curves are cut, of an outline's larger extent, and
+// what a scene may hold.
 const (
-	sceneBands     = 512
+	fewestBands    = 512
+	mostBands      = 8192
+	chordsOfBand   = 64
 	sceneTolerance = 2e-5
+	crowdTolerance = 4e-3 // of outlines that are small beside the page, where there are many
+	manyOutlines   = 2000
+	smallOutline   = 0.02 // of the page
+	mostCrossings  = 3_000_000
+	mostSceneChord = 1_000_000
 )
 
 // newScene indexes the painted items of a drawing.
-func newScene(list []Drawn) *scene {
+//
+// Errors: areas with more edges than can be told apart.
+func newScene(list []Drawn) (*scene, error) {
 	s := &scene{items: list, bare: list}
-	box := outlines(list).Bounds()
-	if !(box.Height() > 0) || math.IsInf(box.Height(), 0) {
-		return s
+	all := outlines(list)
+	if err := traceable(list); err != nil {
+		return nil, err
 	}
-	s.low, s.height = box.Min.Y, box.Height()/sceneBands
-	s.bands = make([][]bandChord, sceneBands)
-	tolerance := sceneTolerance * math.Max(box.Width(), box.Height())
+	box := all.Bounds()
+	if !(box.Height() > 0) || math.IsInf(box.Height(), 0) {
+		return s, nil
+	}
+	s.page = math.Max(box.Width(), box.Height())
 	for i, d := range list {
 		if d.Fill == "" {
 			continue
 		}
 		for _, c := range d.Path {
 			own := c.Bounds()
-			pts := c.Flattened(math.Min(tolerance, sceneTolerance*math.Max(own.Width(), own.Height())))
-			for k, a := range pts { // an open outline is filled as if it were closed
-				b := pts[(k+1)%len(pts)]
-				from, to := s.band(math.Min(a.Y, b.Y)), s.band(math.Max(a.Y, b.Y))
-				for n := from; n <= to; n++ {
-					s.bands[n] = append(s.bands[n], bandChord{int32(i), a, b})
-				}
+			extent := math.Max(own.Width(), own.Height())
+			tolerance := sceneTolerance * extent
+			if len(all) > manyOutlines && extent < smallOutline*s.page {
+				tolerance = crowdTolerance * extent
 			}
+			pts := c.Flattened(tolerance)
+			if len(s.chords)+len(pts) > mostSceneChord {
+				return nil, crowded(d)
+			}
+			for k, a := range pts { // an open outline is filled as if it were closed
+				s.chords = append(s.chords, sceneChord{int32(len(s.areas)), a, pts[(k+1)%len(pts)]})
+			}
+			s.areas = append(s.areas, filledOutline{int32(i), own.Grown(2 * tolerance)})
 		}
+	}
+	if err := s.index(box); err != nil {
+		return nil, err
 	}
 	if s.known = s.tells(); s.known {
 		s.bare = s.seen()
 	}
-	return s
+	return s, nil
+}
+
+func crowded(d Drawn) error {
+	return fmt.Errorf("%sthe edges of filled areas lie too thick to be told apart: simplify them, or send the insignia alone", named(d))
+}
+
+func named(d Drawn) string {
+	if d.Name == "" {
+		return ""
+	}
+	return d.Name + ": "
+}
+
+// mostTraced bounds the segments of the outlines that are cut into edges and arcs.
+const mostTraced = 60_000
+
+// traceable tells of outlines with too many points to be measured.
+func traceable(list []Drawn) error {
+	type outline struct {
+		extent   float64
+		segments int
+		item     int
+	}
+	var all []outline
+	for i, d := range list {
+		for _, c := range d.Path {
+			all = append(all, outline{extentOf(c), len(c.Segments), i})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b outline) int { return cmp.Compare(b.extent, a.extent) })
+	sum, most := 0, outline{}
+	for _, o := range all[:min(len(all), mostContours)] {
+		if sum += o.segments; o.segments > most.segments {
+			most = o
+		}
+	}
+	if sum <= mostTraced {
+		return nil
+	}
+	return fmt.Errorf("%sits outlines have %d points, one of them %d; more than %d are not measured: simplify them, or send the insignia alone", named(list[most.item]), sum, most.segments, mostTraced)
+}
+
+// index puts the chords into bands.
+func (s *scene) index(box geometry.Rect) error {
+	n := min(max(len(s.chords)/chordsOfBand, fewestBands), mostBands)
+	s.low, s.height = box.Min.Y, box.Height()/float64(n)
+	s.bands = make([]int32, n+1)
+	all := 0
+	for _, c := range s.chords {
+		from, to := s.span(c)
+		if all += to - from + 1; all > mostCrossings {
+			return crowded(s.items[s.areas[c.outline].item])
+		}
+		for k := from; k <= to; k++ {
+			s.bands[k+1]++
+		}
+	}
+	for k := range n {
+		s.bands[k+1] += s.bands[k]
+	}
+	s.crossed = make([]int32, all)
+	next := slices.Clone(s.bands)
+	for i, c := range s.chords {
+		for k, to := s.span(c); k <= to; k++ {
+			s.crossed[next[k]] = int32(i)
+			next[k]++
+		}
+	}
+	return nil
+}
+
+// span returns the first and the last band that a chord crosses.
+func (s *scene) span(c sceneChord) (from, to int) {
+	return s.band(math.Min(c.a.Y, c.b.Y)), s.band(math.Max(c.a.Y, c.b.Y))
 }
 
 func (s *scene) band(y float64) int {
-	return min(max(int((y-s.low)/s.height), 0), sceneBands-1)
+	return min(max(int((y-s.low)/s.height), 0), len(s.bands)-2)
 }
 
 // tells tells whether the fills are paints: more than one, or one that is no
@@ -101,7 +206,7 @@ func (s *scene) tells() bool {
 
 // at returns the fill that shows at q; empty where there is none.
 func (s *scene) at(q geometry.Point) string {
-	if s.bands == nil || q.Y < s.low || q.Y > s.low+s.height*sceneBands {
+	if s.bands == nil || q.Y < s.low || q.Y > s.low+s.height*float64(len(s.bands)-1) {
 		return ""
 	}
 	type turns struct {
@@ -110,13 +215,16 @@ func (s *scene) at(q geometry.Point) string {
 	}
 	var list [8]turns
 	wound := list[:0]
-	for _, c := range s.bands[s.band(q.Y)] {
-		if !geometry.RayCrosses(q, c.a, c.b) {
+	n := s.band(q.Y)
+	for _, i := range s.crossed[s.bands[n]:s.bands[n+1]] {
+		c := &s.chords[i]
+		if (c.a.Y > q.Y) == (c.b.Y > q.Y) || !s.areas[c.outline].box.Contains(q) || !geometry.RayCrosses(q, c.a, c.b) {
 			continue
 		}
-		k := slices.IndexFunc(wound, func(t turns) bool { return t.item == c.item })
+		item := s.areas[c.outline].item
+		k := slices.IndexFunc(wound, func(t turns) bool { return t.item == item })
 		if k < 0 {
-			wound, k = append(wound, turns{item: c.item}), len(wound)
+			wound, k = append(wound, turns{item: item}), len(wound)
 		}
 		if c.b.Y > c.a.Y {
 			wound[k].wound++
@@ -151,10 +259,14 @@ func (s *scene) seen() []Drawn {
 			}
 		}
 	}
+	least := s.leastSeen()
 	var out []Drawn
 	for _, d := range s.items {
 		var seen geometry.Path
 		for _, c := range d.Path {
+			if extentOf(c) < least {
+				continue
+			}
 			if d.Fill == "" && !filled[key(c)] || d.Fill != "" && s.sees(c) {
 				seen = append(seen, c)
 			}
@@ -167,6 +279,27 @@ func (s *scene) seen() []Drawn {
 	return out
 }
 
+// leastSeen is the extent below which outlines are too small beside the others to be
+// an insignia's: 0 where there are not so many.
+func (s *scene) leastSeen() float64 {
+	var all []float64
+	for _, d := range s.items {
+		for _, c := range d.Path {
+			all = append(all, extentOf(c))
+		}
+	}
+	if len(all) <= manyOutlines {
+		return 0
+	}
+	slices.Sort(all)
+	return all[len(all)-manyOutlines]
+}
+
+func extentOf(c geometry.Contour) float64 {
+	b := c.Bounds()
+	return math.Max(b.Width(), b.Height())
+}
+
 // Points along an outline where it is looked at, and what is needed of them.
 const (
 	seenPoints  = 48
@@ -177,7 +310,11 @@ const (
 // sees tells whether paints differ on the two sides of an outline, anywhere.
 func (s *scene) sees(c geometry.Contour) bool {
 	box := c.Bounds()
-	off := besideShare * math.Max(box.Width(), box.Height())
+	extent := math.Max(box.Width(), box.Height())
+	off := besideShare * extent
+	if len(s.areas) > manyOutlines && extent < smallOutline*s.page {
+		off = 3 * crowdTolerance * extent
+	}
 	seen := 0
 	for i := range c.Segments {
 		n := max(1, seenPoints/len(c.Segments))

@@ -328,6 +328,7 @@ func (w *whole) slipChecks(checks []Check, o Options) []Check {
 	}
 	var said []Check
 	kept := map[string]bool{}
+	moved := map[string]bool{} // parts off their place: not about the centre, but there
 	var names []string
 	for _, x := range list {
 		part := 1.0
@@ -346,6 +347,7 @@ func (w *whole) slipChecks(checks []Check, o Options) []Check {
 			}
 		}
 		c := w.shape(x, o)
+		moved[c.Part] = moved[c.Part] || x.kind == slipMove || x.kind == slipArc
 		said, names = append(said, c), append(names, c.Said)
 	}
 	var numbers []string
@@ -354,11 +356,14 @@ func (w *whole) slipChecks(checks []Check, o Options) []Check {
 			numbers = append(numbers, c.Dimension())
 		}
 	}
-	if len(names) == 0 || len(said) > 0 && len(names) > max(1, len(numbers)) {
+	if len(names) == 0 || len(numbers) > 0 && len(said) > 0 && len(names) > max(1, len(numbers)) {
 		return checks // they are as few themselves
 	}
 	for i := range checks {
 		c := &checks[i]
+		if c.absent() && c.deviates() && moved[c.Part] {
+			c.Verdict, c.Follows, c.Hint = Following, strings.Join(names, "; "), ""
+		}
 		if c.deviates() && c.Said == "" && c.Name != "size" && !c.absent() && c.Measured != 0 && !kept[c.Dimension()] {
 			c.Verdict, c.Follows, c.Hint = Following, strings.Join(names, "; "), ""
 		}
@@ -412,7 +417,8 @@ func (w *whole) shape(x explained, o Options) Check {
 		}
 		said, hint = fmt.Sprintf("its %s is off by %s", x.number, inches(x.largest)), "draw it by the rule"
 	case slipStretch, slipOval:
-		said, hint = stretched(name, a[0], a[1], w.allRound(x.part))
+		wide, skew := w.onPage(a[0], a[1])
+		said, hint = stretched(name, wide, skew, w.allRound(x.part))
 	case slipMove, slipArc:
 		measured = math.Hypot(a[0], a[1])
 		said, hint = fmt.Sprintf("%s is off its place by %s, %s", w.subject(x, name), inches(measured), towards(a[0], a[1], inches)), "move it back"
@@ -510,6 +516,22 @@ func (w *whole) edgeName(x explained) string {
 // allRound tells whether all that is seen of a part is arcs, of which one says oval.
 func (w *whole) allRound(part int) bool {
 	return !slices.ContainsFunc(w.borders, func(b border) bool { return len(b.samples) > 0 && (part < 0 || b.part == part) && !b.arc })
+}
+
+// onPage returns a stretch as it is along the page, where the drawing stands square on it
+// and the stretch is level or upright there and not in the rule's own frame: a star in a
+// disc stands alike at five turns.
+func (w *whole) onPage(wide, skew float64) (onWide, onSkew float64) {
+	square := slices.ContainsFunc(w.symmetries(), func(a float64) bool { return math.Abs(math.Remainder(w.m.turn+a, math.Pi/2)) < 1.5*onPage })
+	if math.Abs(skew) < 0.25*math.Abs(wide) || w.m.mirrored || !square {
+		return wide, skew
+	}
+	sin, cos := math.Sincos(2 * w.m.turn)
+	u, v := float64(wide*cos)-float64(skew*sin), float64(wide*sin)+float64(skew*cos)
+	if math.Abs(v) < 0.25*math.Abs(u) {
+		return u, v
+	}
+	return wide, skew
 }
 
 // stretched says a stretch: wide is by how much it is wider than high, skew the shear,

@@ -44,7 +44,7 @@ func (t *template) best(runs []run, o Options) (*matched, float64) {
 		}
 		return best, most
 	}
-	for _, c := range centres(runs, centresTried) {
+	for _, c := range o.centresOf(runs) {
 		for _, scale := range t.scales(c) {
 			for _, mirrored := range mirrors {
 				try(pose{centre: c.Point, scale: scale, mirrored: mirrored}, &c)

@@ -64,7 +64,7 @@ func (m *matched) followed(s *ruleDrawing, sc *scene) *whole {
 		}
 	}
 	w.lattice = newLattice(w.drawing, box)
-	w.followed = s.follow(w.lattice, m.scatter, w.sees)
+	w.followed = s.follow(w.lattice, m.scatter, w.sees, w.owns, w.scene.known)
 	for k, off := range w.off {
 		if w.found[k] {
 			w.farthest = math.Max(w.farthest, math.Abs(off))
@@ -84,6 +84,19 @@ func (w *whole) sees(q geometry.Point, chord int) bool {
 	}
 	side := w.lattice.b[chord].Sub(w.lattice.a[chord]).Unit().Perp().Scale(sightStep)
 	return w.shown(q.Add(side)) != w.shown(q.Add(side.Scale(-1)))
+}
+
+// owns tells whether a part's own paint is filled in at q, unit frame.
+func (w *whole) owns(q geometry.Point, part int) bool {
+	if !w.scene.known {
+		return false
+	}
+	layer := slices.Index(w.parts, part)
+	if layer < 0 || w.paints[layer] == standards.Ground {
+		return false
+	}
+	fill := w.shown(q)
+	return fill != "" && agrees(fill, w.paints[layer])
 }
 
 // shown returns the fill that shows at a point of the unit frame.
@@ -207,7 +220,7 @@ func (w *whole) gaps() []gap {
 		open := false
 		for _, k := range b.samples {
 			e := w.samples[k]
-			if all += e.weight; w.found[k] || w.atEnd(b, e) {
+			if all += e.weight; w.found[k] || w.hidden[k] || w.atEnd(b, e) {
 				there, open = there+e.weight, false
 				continue
 			}

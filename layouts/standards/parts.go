@@ -193,6 +193,19 @@ func (r *Rule) partOf(what string) (Part, bool) {
 	return r.Part(part)
 }
 
+// OfPaint returns the rule as a film of one paint has it: the parts of other paints are
+// left out, and show nothing.
+func (r *Rule) OfPaint(paint string) *Rule {
+	out := *r
+	out.Parts = slices.Clone(r.Parts)
+	for i := range out.Parts {
+		if out.Parts[i].Colour != paint {
+			out.Parts[i].LeftOut = "1"
+		}
+	}
+	return &out
+}
+
 // Painted returns the ids of the parts that are painted under the readings taken;
 // the others show the aircraft's own finish.
 func (r *Rule) Painted(picks []Pick) (map[string]bool, error) {

@@ -14,6 +14,7 @@ func inspectPlaces(l *layouts.Layout, tilings []masks.Tiling, placings []Placing
 	bare := map[string]bool{}
 	for i, p := range placings {
 		place := tilings[i].Laid.Placement
+		u := place.Read
 		report := func(level layouts.Level, rule, measured, expected, hint, format string, args ...any) {
 			out = append(out, layouts.Finding{
 				Level: level, Rule: rule, Marking: p.Marking, Where: place.Anchor, Message: p.Marking + ": " + fmt.Sprintf(format, args...),
@@ -52,10 +53,10 @@ func inspectPlaces(l *layouts.Layout, tilings []masks.Tiling, placings []Placing
 				hint = worst.Terms[0].Help
 			}
 			if p.Better != nil {
-				hint = p.Better.advice()
+				hint = p.Better.advice(place.Read)
 			}
-			report(layouts.Note, "poor-place", fmt.Sprintf("%.2f in", major.Inches()), "within "+PlacingLimit.String(), hint,
-				"the middle of its film is placed within %.2f x %.2f in (95 of 100), most of it from %s", major.Inches(), minor.Inches(), worst.Terms[0].Name)
+			report(layouts.Note, "poor-place", u.Fixed(major, 2), "within "+u.Length(PlacingLimit, 3), hint,
+				"the middle of its film is placed within %s x %s (95 of 100), most of it from %s", u.FixedNumber(major, 2), u.Fixed(minor, 2), worst.Terms[0].Name)
 		}
 	}
 	return out

@@ -18,8 +18,15 @@ type OneMore struct {
 	After  g.Length
 }
 
-func (o OneMore) advice() string {
-	return fmt.Sprintf("one more hardpoint at the %s (FS %s, BL %s, WL %s) would bring that from %.2f to %.2f in", o.Where(nameOf), g.FormatNumber(float64(o.At.FS), 1), g.FormatNumber(float64(o.At.BL), 1), g.FormatNumber(float64(o.At.WL), 1), o.Before.Inches(), o.After.Inches())
+// advice says so, in the units that findings are read in.
+func (o OneMore) advice(u g.Units) string {
+	at := func(f Found) string {
+		if f.Plane == "" {
+			return f.Name
+		}
+		return f.Name + " " + f.Plane + " " + u.Number(g.Length(f.At), 1)
+	}
+	return fmt.Sprintf("one more hardpoint at the %s (%s) would bring that from %s to %s", o.Where(at), u.Position(o.At), u.FixedNumber(o.Before, 2), u.Fixed(o.After, 2))
 }
 
 // Where names the place in words of the aircraft, each part as name writes it.

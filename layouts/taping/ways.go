@@ -61,8 +61,8 @@ const (
 
 var causeHelp = map[string]string{
 	causeHooks:   "measure the hardpoints on this aircraft (measured: in the layout file)",
-	causeTape:    "use a better tape (tape: class: eu-1 in the layout file), or hardpoints nearer than 6 ft",
-	causeReading: "read to a finer graduation (tape: reading: 1/32 in, in the layout file), and press the tape in the skin",
+	causeTape:    "use a better tape (tape: class: eu-1 in the layout file), or nearer hardpoints",
+	causeReading: "read to a finer graduation (tape: reading: in the layout file), and press the tape in the skin",
 	causeParts:   "measure where frame, rib, line and edge stand on this aircraft",
 	causeFloor:   "level the aircraft, and measure from a flat floor",
 	causeMark:    "mark with a finer line",

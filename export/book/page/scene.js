@@ -39,13 +39,18 @@
     tags.push({ s, at: new THREE.Vector3(mid(0), mid(2), -mid(1)), shown: () => tapes.children[i].visible });
   });
   function named(w, h) {
+    const placed = [];
+    tags.sort((a, b) => !!a.outwards - !!b.outwards || a.at.distanceTo(camera.position) - b.at.distanceTo(camera.position));
     for (const t of tags) {
       v.copy(camera.position).sub(t.at);
       let on = t.shown() && (!t.outwards || v.dot(t.outwards) > 0) && cuts.every(c => c.distanceToPoint(t.at) >= -.01);
       v.copy(t.at).project(camera);
       on = on && Math.abs(v.x) < 1 && Math.abs(v.y) < 1 && v.z < 1;
+      const x = (v.x + 1) / 2 * w, y = (1 - v.y) / 2 * h + (t.below ? Math.min(h / 3, t.below * .72 / (camera.position.distanceTo(t.at) * Math.tan(camera.fov * Math.PI / 360)) * h / 2 + 10) : 0), half = t.s.textContent.length * 3.9 + 6;
+      // of names that would cover each other the nearest is shown
+      on = on && x > half && x < w - half && !placed.some(p => Math.abs(p[0] - x) < p[2] + half && Math.abs(p[1] - y) < 20);
       t.s.hidden = !on;
-      if (on) { t.s.style.left = `${(v.x + 1) / 2 * w}px`; t.s.style.top = `${(1 - v.y) / 2 * h + (t.below ? Math.min(h / 3, t.below * .72 / (camera.position.distanceTo(t.at) * Math.tan(camera.fov * Math.PI / 360)) * h / 2 + 10) : 0)}px`; }
+      if (on) { placed.push([x, y, half]); t.s.style.left = `${x}px`; t.s.style.top = `${y}px`; }
     }
   }
   // look from a direction at a box, from as far as shows it whole

@@ -76,11 +76,3 @@ func paperOf(spec *layouts.Spec) sheet.Paper {
 	}
 	return sheet.Letter
 }
-
-// paperChosen is the paper of a verb that reads no layout: that of --paper, else letter.
-func paperChosen(flags *pflag.FlagSet) sheet.Paper {
-	if f := flags.Lookup("paper"); f != nil && f.Value.String() == string(layouts.A4Paper) {
-		return sheet.A4
-	}
-	return sheet.Letter
-}

@@ -182,6 +182,3 @@ func (s *tapeSheets) done(p taping.Placing) {
 	}
 	s.Draw(sheet.SetSoft.At("by __________  date ________", x, box.Min.Y+0.08, 0))
 }
-
-// shortID is a point's id without that of its marking.
-func shortID(marking, id string) string { return strings.TrimPrefix(id, marking+"-") }

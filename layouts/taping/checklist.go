@@ -117,13 +117,6 @@ func (t *taper) locate(s masks.Spot, found taped) Checkpoint {
 	return c
 }
 
-func because(c Checkpoint) string {
-	if len(c.Refused) == 0 {
-		return ""
-	}
-	return ": " + refusals(c)
-}
-
 // refusals says which tapes cannot be pulled.
 func refusals(c Checkpoint) string {
 	if len(c.Refused) == 0 {

@@ -45,15 +45,7 @@ type carriedAnswer struct {
 //
 // Errors: [ErrNoEngine]; a layout that cannot be read.
 func OneFile(ctx context.Context, program string, kit Kit, name string, text []byte, files reading.Files) ([]byte, error) {
-	engine, err := built.ReadFile("built/engine.wasm.gz")
-	if err != nil {
-		return nil, ErrNoEngine
-	}
-	runner, err := built.ReadFile("built/wasm_exec.js")
-	if err != nil {
-		return nil, ErrNoEngine
-	}
-	c := carried{Name: path.Base(name), Text: string(text), Hash: Hash(text), Files: map[string][]byte{}, Photos: map[string][]byte{}, Engine: sumOf(engine)}
+	c := carried{Name: path.Base(name), Text: string(text), Hash: Hash(text), Files: map[string][]byte{}, Photos: map[string][]byte{}}
 	open := files.Open
 	files.Open = func(file string) (io.ReadCloser, error) {
 		data, err := readAll(open, file)
@@ -70,6 +62,15 @@ func OneFile(ctx context.Context, program string, kit Kit, name string, text []b
 	if err != nil {
 		return nil, err
 	}
+	engine, err := built.ReadFile("built/engine.wasm.gz")
+	if err != nil {
+		return nil, ErrNoEngine
+	}
+	runner, err := built.ReadFile("built/wasm_exec.js")
+	if err != nil {
+		return nil, ErrNoEngine
+	}
+	c.Engine = sumOf(engine)
 	for _, p := range spec.Spec.Photos {
 		if data, err := readAll(open, files.Beside(name, p.File)); err == nil {
 			c.Photos[p.File] = data

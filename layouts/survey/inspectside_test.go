@@ -273,7 +273,7 @@ func TestTapeTie(t *testing.T) {
 		around g.Length
 		tie    bool
 	}{{100, true}, {101.9, true}, {102.1, false}, {g.Length(math.Inf(1)), false}} {
-		f, tie := taping.TapeTie("it-left", mark, taping.Taping{From: from, Length: 100, Around: tc.around})
+		f, tie := taping.TapeTie(g.ReadInches, "it-left", mark, taping.Taping{From: from, Length: 100, Around: tc.around})
 		assert.Equal(t, tc.tie, tie, "%v", tc.around)
 		if tie {
 			assert.Equal(t, layouts.Warn, f.Level)
@@ -282,6 +282,6 @@ func TestTapeTie(t *testing.T) {
 			assert.Contains(t, f.Message, "100.000 in one way round the body and "+strconv.FormatFloat(float64(tc.around), 'f', 3, 64))
 		}
 	}
-	_, tie := taping.TapeTie("it-left", mark, taping.Taping{From: from})
+	_, tie := taping.TapeTie(g.ReadInches, "it-left", mark, taping.Taping{From: from})
 	assert.False(t, tie, "a tape of no length")
 }

@@ -103,7 +103,7 @@ func (t *taper) from(h hook, m masks.RegistrationMark) (Taping, *Refusal) {
 	}
 	if !h.onSkin {
 		if at, blocked := t.layout.Airframe.Blocked(m.Skin, h.At, throughSkin); blocked {
-			return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("a straight tape from %s would run through the skin at FS %s", h.ID, g.FormatNumber(float64(at.FS), 1))}
+			return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("a straight tape from %s would run through the skin at FS %s", h.ID, t.laid.Placement.Read.Number(g.Length(at.FS), 1))}
 		}
 		tape.away = d.Unit()
 		tape.Path = []g.Position{m.Skin, h.At}

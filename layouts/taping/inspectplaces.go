@@ -40,7 +40,7 @@ func inspectPlaces(l *layouts.Layout, tilings []masks.Tiling, placings []Placing
 		for _, q := range p.Points {
 			if way, ok := q.Way(); ok {
 				for _, tape := range way.Tapes {
-					if f, tie := TapeTie(p.Marking, q.Point.Mark, tape); tie {
+					if f, tie := TapeTie(u, p.Marking, q.Point.Mark, tape); tie {
 						out = append(out, f)
 					}
 				}

@@ -279,7 +279,7 @@ func TestTapeTie(t *testing.T) {
 			assert.Equal(t, layouts.Warn, f.Level)
 			assert.Equal(t, "tape-tie", f.Rule)
 			assert.Equal(t, mark.Skin, f.Where)
-			assert.Contains(t, f.Message, "100.000 in one way round the body and "+strconv.FormatFloat(float64(tc.around), 'f', 3, 64))
+			assert.Contains(t, f.Message, "100.00 in one way round the body and "+strconv.FormatFloat(float64(tc.around), 'f', 2, 64))
 		}
 	}
 	_, tie := taping.TapeTie(g.ReadInches, "it-left", mark, taping.Taping{From: from})

@@ -103,6 +103,22 @@ func ResolveOn(frame *Airframe, spec *Spec) (*Layout, []Finding) {
 	return l, findings
 }
 
+// Of returns the placements of a marking of the file, by its id there: on each of its
+// sides, and of a band or a line each of its pieces.
+func (l *Layout) Of(id string) []Placement {
+	k := slices.IndexFunc(l.Spec.Markings, func(m MarkingSpec) bool { return m.ID == id })
+	if k < 0 {
+		return nil
+	}
+	var out []Placement
+	for _, p := range l.Placed {
+		if p.Marking.Place == l.Spec.Markings[k].Place {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 // placeAll places a marking on one side: in one piece, or a band or a line in several.
 func placeAll(a *Airframe, m *MarkingSpec, fig Figure, side geometry.Side) ([]Placement, error) {
 	one := func(p Placement, err error) ([]Placement, error) { return []Placement{p}, err }

@@ -19,10 +19,8 @@ func askMarkings(b *Bench, ctx context.Context, _ Request, _ func(Answer)) (any,
 	for i := range l.Spec.Markings {
 		m := &l.Spec.Markings[i]
 		one := markingOf(m)
-		for _, p := range l.Placed {
-			if p.Marking == m {
-				one.Placed = append(one.Placed, placedOf(l.Airframe, p))
-			}
+		for _, p := range l.Of(m.ID) {
+			one.Placed = append(one.Placed, placedOf(l.Airframe, p))
 		}
 		out.Markings = append(out.Markings, one)
 	}
@@ -44,12 +42,7 @@ func (b *Bench) placements(ctx context.Context, id string) (*job.Job, *layouts.L
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	var out []layouts.Placement
-	for _, p := range l.Placed {
-		if p.Marking.ID == id {
-			out = append(out, p)
-		}
-	}
+	out := l.Of(id)
 	if len(out) == 0 {
 		return nil, nil, nil, missingError{"there is no marking " + id + " that has a place"}
 	}

@@ -29,10 +29,7 @@ func (j *Job) Of(ctx context.Context, id string) ([]One, error) {
 		return nil, err
 	}
 	var out []One
-	for _, p := range layout.Placed {
-		if p.Marking.ID != id {
-			continue
-		}
+	for _, p := range layout.Of(id) {
 		parallel.Turn()
 		if err = ctx.Err(); err != nil {
 			return nil, err

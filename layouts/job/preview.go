@@ -30,10 +30,7 @@ func (j *Job) Preview(ctx context.Context, id string) ([]Outline, error) {
 		return nil, err
 	}
 	var out []Outline
-	for _, p := range layout.Placed {
-		if p.Marking.ID != id {
-			continue
-		}
+	for _, p := range layout.Of(id) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}

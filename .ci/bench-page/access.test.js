@@ -64,11 +64,11 @@ test('by keyboard alone: select, nudge, turn, duplicate, undo, delete, unit of t
   await page.keyboard.press('Tab'); await page.keyboard.press('Tab');
   await holds(page, 'field-height', '53');
   await page.keyboard.press('?');
-  assert.ok(await page.locator('.keys').isVisible());
+  await page.locator('.keys').waitFor();
   await page.keyboard.press('Escape');
   await page.locator('#drawing').focus();
   await page.keyboard.press('3');
-  assert.equal(await page.locator('nav [aria-current]').innerText(), '3 Check');
+  await page.waitForFunction(() => document.querySelector('nav [aria-current]').innerText === '3 Check');
   assert.deepEqual(page.complaints, []);
   await page.context().close();
 });
@@ -80,6 +80,7 @@ test('on a phone one view at a time, nudged by the cross', async () => {
   await page.locator('.cross .to-up').tap();
   await page.waitForFunction(() => /53-1\/16/.test(document.querySelector('.cross .chosen').textContent));
   await page.locator('.cross .step').tap();
+  await page.waitForTimeout(1000); // nudges within 0.8 s are one step to undo
   await page.locator('.cross .to-up').tap();
   await page.waitForFunction(() => /53-5\/16/.test(document.querySelector('.cross .chosen').textContent));
   await page.locator('.undo').tap();

@@ -231,7 +231,12 @@ export class Session {
 
   /** The file as it stands on the disk in the place of the text, one undo away. */
   takeTheirs(): Promise<Edited> {
-    return this.queue(() => this.changed("disk", { to: "theirs" }));
+    return this.queue(async () => {
+      const edited = await this.changed("disk", { to: "theirs" });
+      this.disk = edited.hash; // the text is what the file holds
+      this.setFile("saved");
+      return edited;
+    });
   }
 
   /** Writes the file; with a name a new one beside it. Without a file behind the page

@@ -1,4 +1,4 @@
-package layouts_test
+package reading
 
 import (
 	"testing"
@@ -7,14 +7,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"maskloft/layouts"
-	"maskloft/layouts/reading"
 )
 
 // Of finds every marking of the examples on each side that the file names, a line in as
 // many pieces as it has cuts and one more, and nothing twice.
 func TestPlacementsOfAMarking(t *testing.T) {
-	for _, example := range reading.Examples {
-		spec, err := reading.LoadFS(reading.DemoFiles(), example.File)
+	for _, example := range Examples {
+		spec, err := LoadFS(DemoFiles(), example.File)
 		require.NoError(t, err)
 		l, findings, err := layouts.Resolve(spec)
 		require.NoError(t, err, findings)

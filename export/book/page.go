@@ -81,14 +81,14 @@ func unpacked(data string) string {
 // parts are what every book has alike.
 type pageParts struct {
 	code, scene, style, policy string
-	library                    string // three.js, gzip as base64
+	packed                     string // three.js, gzip as base64
 	template                   *template.Template
 }
 
 var parts = sync.OnceValue(func() pageParts {
 	p := pageParts{
 		code: "'use strict';\n(() => {\n" + joined(pageScripts) + "})();\n", scene: "'use strict';\n(() => {\n" + joined(sceneScripts) + "})();\n",
-		style: joined(pageStyles), library: base64.StdEncoding.EncodeToString([]byte(pageFile("three-0.187.0.min.js.gz"))),
+		style: joined(pageStyles), packed: base64.StdEncoding.EncodeToString([]byte(pageFile("three-0.187.0.min.js.gz"))),
 	}
 	library := unpacked(pageFile("three-0.187.0.min.js.gz"))
 	// nothing is fetched, framed or sent; only these scripts and this style are run
@@ -99,7 +99,7 @@ var parts = sync.OnceValue(func() pageParts {
 		"style":   func() template.CSS { return template.CSS(p.style) },
 		"code":    func() template.JS { return template.JS(p.code) },
 		"licence": func() string { return pageFile("three-LICENSE.txt") },
-		"library": func() template.HTML { return template.HTML(p.library) },
+		"library": func() template.HTML { return template.HTML(p.packed) },
 		"scene":   func() template.HTML { return template.HTML(p.scene) }, // of a type that no browser runs
 		"good":    func(b bool) string { return map[bool]string{true: "good", false: "stop"}[b] },
 		"json": func(v any) template.JS {

@@ -48,22 +48,26 @@ type CheckedRow struct {
 }
 
 // Figures returns what was measured and expected, the difference and the tolerance
-// as they are printed: inches without a unit, angles in degrees.
-func (r CheckedRow) Figures() (measured, expected, difference, tolerance string) {
+// as they are printed: lengths without their unit, angles in degrees.
+func (r CheckedRow) Figures(u g.Units) (measured, expected, difference, tolerance string) {
 	if r.Degree > 0 {
 		of := func(format string, l g.Length) string {
 			return fmt.Sprintf(format+" deg", math.Round(float64(l/r.Degree)*100)/100+0)
 		}
 		return of("%.2f", r.Measured), of("%.2f", r.Expected), of("%+.2f", r.Difference), of("%.2f", r.Tolerance)
 	}
-	of := func(format string, l g.Length) string { return fmt.Sprintf(format, tidyLength(l)) }
-	return of("%.3f", r.Measured), of("%.3f", r.Expected), of("%+.3f", r.Difference), of("%.3f", r.Tolerance)
+	of := func(l g.Length) string { return u.FixedNumber(tidyLength(l), 3) }
+	difference = of(r.Difference)
+	if difference[0] != '-' {
+		difference = "+" + difference
+	}
+	return of(r.Measured), of(r.Expected), difference, of(r.Tolerance)
 }
 
 // CheckSheet draws checked insignia for the dossier, a page each: the drawing with
 // dimension lines, a table of what was measured and expected, verdicts, sources;
 // after them what was found of places and dates.
-func CheckSheet(paper sheet.Paper, title string, drawn []CheckedDrawing, findings []layouts.Finding) []sheet.Sheet {
+func CheckSheet(paper sheet.Paper, u g.Units, title string, drawn []CheckedDrawing, findings []layouts.Finding) []sheet.Sheet {
 	p := sheet.NewPages(paper, title)
 	for i, d := range drawn {
 		if i > 0 {
@@ -72,7 +76,7 @@ func CheckSheet(paper sheet.Paper, title string, drawn []CheckedDrawing, finding
 		p.Text(sheet.SetTitle, d.Title)
 		p.Text(sheet.SetSoft, "held against "+d.Against)
 		checkedPicture(p, d)
-		checkedTable(p, d)
+		checkedTable(p, u, d)
 	}
 	if len(findings) > 0 || len(drawn) == 0 {
 		if len(drawn) > 0 && p.Room() < 2.5 {
@@ -221,8 +225,8 @@ func (d dimensionSteps) take(a, b g.Point, sign float64) int {
 	return step
 }
 
-func checkedTable(p *sheet.Pages, d CheckedDrawing) {
-	p.Heading("Proportions, in inches where no other unit stands", 0.8)
+func checkedTable(p *sheet.Pages, u g.Units, d CheckedDrawing) {
+	p.Heading("Proportions, in "+u.Name()+" where no other unit stands", 0.8)
 	t := sheet.Table{Columns: []sheet.Column{{Head: "", Share: 0.3, Align: 0}, {Head: "dimension", Share: 3.7, Align: 0}, {Head: "measured", Share: 1.05, Align: 1}, {Head: "expected", Share: 1.05, Align: 1}, {Head: "off by", Share: 0.98, Align: 1}, {Head: "within", Share: 0.9, Align: 1}, {Head: "verdict", Share: 2.07, Align: 0}}}
 	for _, r := range d.Rows {
 		verdict := r.Verdict
@@ -236,11 +240,12 @@ func checkedTable(p *sheet.Pages, d CheckedDrawing) {
 		if !r.Good {
 			fill = "#efc4bb"
 		}
-		measured, expected, difference, tolerance := r.Figures()
+		measured, expected, difference, tolerance := r.Figures(u)
 		t.Rows = append(t.Rows, []sheet.Cell{{Text: r.Mark, Set: sheet.SetStrong}, {Text: r.What}, {Text: measured, Set: sheet.SetStrong}, {Text: expected}, {Text: difference}, {Text: tolerance}, {Text: verdict, Fill: fill}})
 	}
 	p.Table(t)
 }
 
-// tidyLength rounds to a thousandth of an inch, and never to -0.
-func tidyLength(l g.Length) float64 { return math.Round(l.Inches()*1000)/1000 + 0 }
+// tidyLength rounds to a millionth of an inch, so that what is computed by another way
+// prints the same.
+func tidyLength(l g.Length) g.Length { return g.Length(math.Round(l.Inches()*1e6) / 1e6) }

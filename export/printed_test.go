@@ -65,6 +65,6 @@ func TestPrintedPages(t *testing.T) {
 		ticket := Ticket(paper, l, films, run, nil)
 		requirePrinted(t, "ticket", ticket)
 		require.Len(t, ticket, 3, "the demo's ticket: two pages and one of words")
-		requirePrinted(t, "weather card", WeatherCard(paper, sprayday.Day{}))
+		requirePrinted(t, "weather card", WeatherCard(paper, "", sprayday.Day{}))
 	}
 }

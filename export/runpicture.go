@@ -53,7 +53,7 @@ func RunPicture(u g.Units, title string, run masks.Run) sheet.Sheet {
 		views.TextAt(runWords(u, run), 0.11, 0.6, s.Height-1.05, 0, sheet.InkTextSoft),
 		views.TextAt("film on the web, cut side up", 0.15, runWide-0.6, s.Height-0.78, 1, sheet.InkText),
 		views.TextAt(fmt.Sprintf("scale 1:%s", g.FormatNumber(1/scale, 1)), 0.11, runWide-0.6, s.Height-1.05, 1, sheet.InkTextSoft),
-		views.TextAt("A picture: do not scale or cut from it. x along the web from its beginning, in "+map[bool]string{false: "inches", true: "millimetres"}[u.Metric()]+"; numbers run along the web.", 0.1, 0.6, 0.52, 0, sheet.InkTextSoft),
+		views.TextAt("A picture: do not scale or cut from it. x along the web from its beginning, in "+u.Name()+"; numbers run along the web.", 0.1, 0.6, 0.52, 0, sheet.InkTextSoft),
 	)
 	for i, line := range key {
 		x := 0.6 + float64(float64(i/keyRows)*(runWide-1.2)/keyColumns)

@@ -3,23 +3,25 @@ package export
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"maskloft/export/sheet"
+	g "maskloft/geometry"
 	"maskloft/layouts/sprayday"
 )
 
 // WeatherCard draws the spray-day card: the windows with their sources, a table
 // of dew points, rows to write readings into, and what was assessed where there
-// is anything.
-func WeatherCard(paper sheet.Paper, day sprayday.Day) []sheet.Sheet {
+// is anything; temperatures in both scales, that of the units first.
+func WeatherCard(paper sheet.Paper, u g.Units, day sprayday.Day) []sheet.Sheet {
 	p := sheet.NewPages(paper, "Spray-day card")
 	p.Text(sheet.SetTitle, "Spray-day card")
 	p.Text(sheet.SetSoft, "Read the air and the surface to be sprayed every 30 minutes, before and while it dries. The paint maker's sheet comes first; what stands here holds where it says nothing.")
 	if len(day.Assessed) > 0 {
-		assessed(p, day)
+		assessed(p, u, day)
 	}
-	windows(p)
-	dewTable(p)
+	windows(p, u)
+	dewTable(p, u)
 	readingRows(p, len(day.Assessed) > 0)
 	p.Cautions()
 	return p.Sheets()
@@ -29,7 +31,7 @@ func WeatherCard(paper sheet.Paper, day sprayday.Day) []sheet.Sheet {
 // see the colour.
 var verdictFill = map[sprayday.Verdict]string{sprayday.Inside: "#cfe3cf", sprayday.Wait: "#f3e3b5", sprayday.Stop: "#efc4bb"}
 
-func assessed(p *sheet.Pages, day sprayday.Day) {
+func assessed(p *sheet.Pages, u g.Units, day sprayday.Day) {
 	p.Heading("Verdict", 0.6)
 	box := p.Block(0.42)
 	p.Draw(sheet.DrawRect(box, sheet.Ink{Fill: verdictFill[day.Verdict], Stroke: "#1a1a1a", Width: 0.012}))
@@ -44,8 +46,8 @@ func assessed(p *sheet.Pages, day sprayday.Day) {
 		if !a.Reading.At.IsZero() {
 			at = a.Reading.At.Format("15:04")
 		}
-		t.Rows = append(t.Rows, []sheet.Cell{{Text: at}, {Text: a.Reading.Air.String()}, {Text: fmt.Sprintf("%.0f %%", a.Reading.Humidity)}, {Text: a.Reading.Surface.String()},
-			{Text: fmt.Sprintf("%v ± %.1f C", a.Dew, a.Within)}, {Text: fmt.Sprintf("%.1f C at worst", a.Gap)}, {Text: string(a.Verdict), Fill: verdictFill[a.Verdict]}})
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: at}, {Text: a.Reading.Air.In(u)}, {Text: fmt.Sprintf("%.0f %%", a.Reading.Humidity)}, {Text: a.Reading.Surface.In(u)},
+			{Text: fmt.Sprintf("%s ± %.1f C", a.Dew.In(u), a.Within)}, {Text: fmt.Sprintf("%.1f C at worst", a.Gap)}, {Text: string(a.Verdict), Fill: verdictFill[a.Verdict]}})
 	}
 	p.Space(0.06)
 	p.Table(t)
@@ -53,29 +55,42 @@ func assessed(p *sheet.Pages, day sprayday.Day) {
 
 var verdictWords = map[sprayday.Verdict]string{sprayday.Inside: "INSIDE THE WINDOWS: the paint maker's sheet and the painter decide", sprayday.Wait: "WAIT: look again in 30 minutes", sprayday.Stop: "STOP: do not spray"}
 
-func windows(p *sheet.Pages) {
+func windows(p *sheet.Pages, u g.Units) {
 	p.Heading("Windows", 1)
 	t := sheet.Table{Columns: []sheet.Column{{Head: "what", Share: 3.4, Align: 0}, {Head: "outside", Share: 0.7, Align: 0.5}, {Head: "source", Share: 4, Align: 0}}}
 	for _, w := range sprayday.Windows() {
-		t.Rows = append(t.Rows, []sheet.Cell{{Text: w.Text()}, {Text: string(w.Outside), Fill: verdictFill[w.Outside]}, {Text: w.Source, Set: sheet.SetSoft}})
+		t.Rows = append(t.Rows, []sheet.Cell{{Text: w.In(u)}, {Text: string(w.Outside), Fill: verdictFill[w.Outside]}, {Text: w.Source, Set: sheet.SetSoft}})
 	}
 	p.Table(t)
 }
 
 // dewTable prints dew points in the painting range, in both scales.
-func dewTable(p *sheet.Pages) {
-	p.Heading("Dew point, F / C", 1.2)
+func dewTable(p *sheet.Pages, u g.Units) {
+	scales := []string{"F", "C"}
+	say := func(t sprayday.Temperature) []string {
+		return []string{fmt.Sprintf("%.0f", t.F()), fmt.Sprintf("%.1f", float64(t))}
+	}
+	var airs []sprayday.Temperature
+	for f := 60.0; f <= 90; f += 5 {
+		airs = append(airs, sprayday.Fahrenheit(f))
+	}
+	if u.Metric() {
+		scales = []string{"C", "F"}
+		say = func(t sprayday.Temperature) []string {
+			return []string{fmt.Sprintf("%.1f", float64(t)), fmt.Sprintf("%.0f", t.F())}
+		}
+		airs = []sprayday.Temperature{15, 17.5, 20, 22.5, 25, 27.5, 30, 32.5}
+	}
+	p.Heading("Dew point, "+strings.Join(scales, " / "), 1.2)
 	humidities := []float64{40, 50, 55, 60, 65, 70, 75, 80, 90}
 	t := sheet.Table{Columns: []sheet.Column{{Head: "air", Share: 1.9, Align: 0}}}
 	for _, h := range humidities {
 		t.Columns = append(t.Columns, sheet.Column{Head: fmt.Sprintf("%.0f %%", h), Share: 1, Align: 1})
 	}
-	for f := 60.0; f <= 90; f += 5 {
-		row := []sheet.Cell{{Text: fmt.Sprintf("%.0f F / %.1f C", f, float64(sprayday.Fahrenheit(f))), Set: sheet.SetStrong}}
+	for _, air := range airs {
+		row := []sheet.Cell{{Text: fmt.Sprintf("%s %s / %s %s", say(air)[0], scales[0], say(air)[1], scales[1]), Set: sheet.SetStrong}}
 		for _, h := range humidities {
-			d := sprayday.DewPoint(sprayday.Fahrenheit(f), h)
-			c := sheet.Cell{Text: fmt.Sprintf("%.0f / %.1f", d.F(), float64(d))}
-			c.Fill = dewFill(sprayday.Fahrenheit(f), h)
+			c := sheet.Cell{Text: strings.Join(say(sprayday.DewPoint(air, h)), " / "), Fill: dewFill(air, h)}
 			row = append(row, c)
 		}
 		t.Rows = append(t.Rows, row)

@@ -164,8 +164,8 @@ func clip(op operation, a, b [][]Point, exchange bool) (out [][]Point, err error
 					box = box.Union(BoundsOf(r...))
 				}
 			}
-			out, err = nil, fmt.Errorf("the polygon clipper failed within x %.3f to %.3f, y %.3f to %.3f (%v): move one outline by 0.001 in",
-				box.Min.X, box.Max.X, box.Min.Y, box.Max.Y, r)
+			out, err = nil, Errorf("the polygon clipper failed within x %v to %v, y %v to %v (%v): move one outline by %v",
+				Length(box.Min.X).Rounded(3), Length(box.Max.X).Rounded(3), Length(box.Min.Y).Rounded(3), Length(box.Max.Y).Rounded(3), r, Length(0.001))
 		}
 	}()
 	p, q := toClipper(a, exchange), toClipper(b, exchange)

@@ -22,7 +22,7 @@ func FitCurve(f func(t float64) Point, t0, t1 float64, tolerance float64) (Conto
 	segments, dev := chain.fit(tolerance)
 	c := Contour{Start: chain.pts[0], Segments: segments}
 	if dev > tolerance {
-		return c, FitReport{len(segments), dev}, fmt.Errorf("curve from (%.4f, %.4f): the fit leaves it by %.6f in, limit %.6f in", c.Start.X, c.Start.Y, dev, tolerance)
+		return c, FitReport{len(segments), dev}, Errorf("curve from %v, %v: the fit leaves it by %v, limit %v", Length(c.Start.X), Length(c.Start.Y), Length(dev).Rounded(6), Length(tolerance).Rounded(6))
 	}
 	return c, FitReport{len(segments), dev}, nil
 }
@@ -82,7 +82,7 @@ func FitMap(c Contour, m func(Point) (Point, error), tolerance float64) (Contour
 	}
 	report.Nodes = len(out.Segments)
 	if report.MaxDeviation > tolerance {
-		return out, report, fmt.Errorf("contour from (%.4f, %.4f): the fit leaves the image by %.6f in, limit %.6f in: give a larger tolerance", out.Start.X, out.Start.Y, report.MaxDeviation, tolerance)
+		return out, report, Errorf("contour from %v, %v: the fit leaves the image by %v, limit %v: give a larger tolerance", Length(out.Start.X), Length(out.Start.Y), Length(report.MaxDeviation).Rounded(6), Length(tolerance).Rounded(6))
 	}
 	return out, report, nil
 }

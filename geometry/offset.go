@@ -1,7 +1,6 @@
 package geometry
 
 import (
-	"fmt"
 	"math"
 )
 
@@ -49,7 +48,7 @@ func Offset(p Path, d Length, join Join, tolerance float64) (Path, error) {
 			}
 		}
 	}
-	return nil, fmt.Errorf("offset by %s: %w", d, err)
+	return nil, Errorf("offset by %s: %w", d, err)
 }
 
 func offsetOnce(p Path, d Length, join Join, tolerance float64) (Path, error) {
@@ -344,7 +343,7 @@ func checkOffset(p, out Path, d Length, join Join, tolerance float64) error {
 					far *= MiterLimit
 				}
 				if dist < want-tolerance || dist > far+tolerance {
-					return fmt.Errorf("at (%.4f, %.4f) the result is %.5f in from the outline, wanted %.5f in within %g in: offset by less, or in two steps", q.X, q.Y, dist, want, tolerance)
+					return Errorf("at %v, %v the result is %v from the outline, wanted %v within %v: offset by less, or in two steps", Length(q.X), Length(q.Y), Length(dist).Rounded(5), Length(want).Rounded(5), Length(tolerance))
 				}
 			}
 		}

@@ -1,7 +1,6 @@
 package geometry
 
 import (
-	"fmt"
 	"math"
 	"sort"
 )
@@ -82,7 +81,7 @@ func (t *tracer) retrace(rings [][]Point, tolerance float64, emit func(stretch) 
 			c := joinLines(t.contour(t.runs(simple), emit))
 			// Chords and flat junctions are each out by the tolerance at most.
 			if off := c.Area() - math.Abs(ringArea(pts)); math.Abs(off) > float64(3*tolerance*around)+1e-6 {
-				return nil, fmt.Errorf("contour at (%.4f, %.4f): its curves hold %.6f in² more than its chords: move one outline by 0.001 in", c.Start.X, c.Start.Y, off)
+				return nil, Errorf("contour at (%.4f, %.4f): its curves hold %.6f in² more than its chords: move one outline by %v", c.Start.X, c.Start.Y, off, Length(0.001))
 			}
 			out, polygons = append(out, c), append(polygons, pts)
 		}

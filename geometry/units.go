@@ -24,6 +24,14 @@ func (u Units) Word() string {
 	return "in"
 }
 
+// Name is the unit of a length in full: inches, or millimetres.
+func (u Units) Name() string {
+	if u.Metric() {
+		return "millimetres"
+	}
+	return "inches"
+}
+
 // in turns a length into the unit, and the decimals of inches into those that say about
 // as much: one less of millimetres (a thousandth of an inch is 1/40 mm).
 func (u Units) in(l Length, decimals int) (float64, int) {
@@ -46,6 +54,14 @@ func (u Units) Length(l Length, decimals int) string { return u.Number(l, decima
 // Fixed writes a length with its unit and all its decimals: 2.30 in, 58.4 mm.
 func (u Units) Fixed(l Length, decimals int) string {
 	return u.FixedNumber(l, decimals) + " " + u.Word()
+}
+
+// Signed is Fixed with its sign: +0.125 in, -3.18 mm.
+func (u Units) Signed(l Length, decimals int) string {
+	if s := u.Fixed(l, decimals); s[0] == '-' {
+		return s
+	}
+	return "+" + u.Fixed(l, decimals)
 }
 
 // FixedNumber is Fixed without the unit.

@@ -1,7 +1,6 @@
 package glyphs
 
 import (
-	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -34,7 +33,7 @@ func (r *Run) bend(lines []line, leading g.Length, arc Arc) error {
 		sign = -1
 	}
 	if arc.Radius <= 0 {
-		return fmt.Errorf("arc radius %v: it must be above 0", arc.Radius)
+		return g.Errorf("arc radius %v: it must be above 0", arc.Radius)
 	}
 	x0, yc := r.Width.Inches()/2, -sign*arc.Radius.Inches()
 	for i, l := range lines {
@@ -43,10 +42,10 @@ func (r *Run) bend(lines []line, leading g.Length, arc Arc) error {
 		w := l.width().Inches()
 		cap := (r.Height - g.Length(leading*g.Length(len(lines)-1))).Inches()
 		if sign < 0 && radius <= cap {
-			return fmt.Errorf("arc radius %v: the tops of line %d would meet at its centre: write a radius above %v", arc.Radius, i+1, ceil(arc.Radius+g.Length(cap-radius)))
+			return g.Errorf("arc radius %v: the tops of line %d would meet at its centre: write a radius above %v", arc.Radius, i+1, ceil(arc.Radius+g.Length(cap-radius)))
 		}
 		if w >= 2*math.Pi*radius {
-			return fmt.Errorf("arc radius %v: line %d is %v long, more than once round: write a radius above %v", arc.Radius, i+1, g.Length(w), ceil(arc.Radius+g.Length(w/2/math.Pi-radius)))
+			return g.Errorf("arc radius %v: line %d is %v long, more than once round: write a radius above %v", arc.Radius, i+1, g.Length(w), ceil(arc.Radius+g.Length(w/2/math.Pi-radius)))
 		}
 		s := -w / 2
 		for k, glyph := range l.glyphs {
@@ -82,7 +81,7 @@ func (r *Run) apartOnArc(arc Arc) error {
 				return err
 			}
 			if len(both) > 0 {
-				return fmt.Errorf("arc radius %v: %q and %q run into each other: write a larger radius, a larger gap or a larger leading", arc.Radius, a.Rune, b.Rune)
+				return g.Errorf("arc radius %v: %q and %q run into each other: write a larger radius, a larger gap or a larger leading", arc.Radius, a.Rune, b.Rune)
 			}
 		}
 	}

@@ -24,7 +24,7 @@ type Glyph struct {
 // what it has.
 func (a *Alphabet) Glyph(r rune, height g.Length) (Glyph, error) {
 	if height <= 0 {
-		return Glyph{}, fmt.Errorf("character height %v: it must be above 0", height)
+		return Glyph{}, g.Errorf("character height %v: it must be above 0", height)
 	}
 	k := height.Inches() / a.Height
 	p := a.pen(r, k)

@@ -83,7 +83,7 @@ func HoldIslands(paint g.Path, b Bridging) (Bridged, error) {
 		b.Least = SmallestFeature
 	}
 	if b.Width < b.Least-g.SnapTolerance {
-		return Bridged{}, fmt.Errorf("%s %v: film narrower than %v tears: write %s: %v or more", b.Way, b.Width, b.Least, b.Way, ceil(b.Least))
+		return Bridged{}, g.Errorf("%s %v: film narrower than %v tears: write %s: %v or more", b.Way, b.Width, b.Least, b.Way, ceil(b.Least))
 	}
 	out.Outline = nil
 	for i := 0; i < len(paint); {

@@ -1,7 +1,6 @@
 package glyphs
 
 import (
-	"fmt"
 	"math"
 	"sort"
 
@@ -96,7 +95,7 @@ func (h *holder) cut(s *island, dirs []int, shift float64) (attempt, error) {
 			return a, err
 		}
 		if b.Across == nil {
-			a.why = fmt.Errorf("a bridge %v wide does not cross one stroke %s", h.Width, directionNames[d])
+			a.why = g.Errorf("a bridge %v wide does not cross one stroke %s", h.Width, directionNames[d])
 			return a, nil
 		}
 		if a.paint, err = g.Subtract(a.paint, b.Across); err != nil {
@@ -108,9 +107,9 @@ func (h *holder) cut(s *island, dirs []int, shift float64) (attempt, error) {
 	joined := h.body.islands - a.body.islands
 	switch {
 	case joined < 1 && h.body.islands > 0 && !s.joined():
-		a.why = fmt.Errorf("a bridge %v wide does not reach the field %s", h.Width, directionNames[dirs[0]])
+		a.why = g.Errorf("a bridge %v wide does not reach the field %s", h.Width, directionNames[dirs[0]])
 	case a.body.pieces-a.body.islands != h.body.pieces-h.body.islands+len(dirs): // Euler: each bridge makes one piece, or opens one island
-		a.why = fmt.Errorf("a bridge %v wide cuts off a piece of the stroke", h.Width)
+		a.why = g.Errorf("a bridge %v wide cuts off a piece of the stroke", h.Width)
 	}
 	if a.why != nil {
 		return a, nil
@@ -121,9 +120,9 @@ func (h *holder) cut(s *island, dirs []int, shift float64) (attempt, error) {
 	vanished := max(0, h.body.islands-h.body.wide)
 	switch {
 	case a.body.thick-h.body.thick != a.body.pieces-h.body.pieces || a.body.slivers > h.body.slivers:
-		a.why = fmt.Errorf("a bridge %v wide leaves paint narrower than %v", h.Width, h.Least)
+		a.why = g.Errorf("a bridge %v wide leaves paint narrower than %v", h.Width, h.Least)
 	case h.body.wide-a.body.wide < joined-vanished || a.body.slits > h.body.slits:
-		a.why = fmt.Errorf("a bridge %v wide leaves film narrower than %v", h.Width, h.Least)
+		a.why = g.Errorf("a bridge %v wide leaves film narrower than %v", h.Width, h.Least)
 	}
 	return a, nil
 }

@@ -1,7 +1,6 @@
 package glyphs
 
 import (
-	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -12,7 +11,7 @@ import (
 // changes the lines and returns the squeeze of their letters.
 func fit(face Face, lines []line, height g.Length, o SetOptions) (float64, error) {
 	if o.Fit < 0 {
-		return 0, fmt.Errorf("fit %v: a width is above 0", o.Fit)
+		return 0, g.Errorf("fit %v: a width is above 0", o.Fit)
 	}
 	floor := LeastGap(face, height)
 	if o.Least != nil {
@@ -38,7 +37,7 @@ func fit(face Face, lines []line, height g.Length, o SetOptions) (float64, error
 	case math.IsInf(add, 1) && math.Abs(float64(widest-o.Fit)) <= g.SnapTolerance:
 		return 1, nil
 	case math.IsInf(add, 1):
-		return 0, fmt.Errorf("fit %v: a line of one character is %v wide and has no gap to widen: take out fit", o.Fit, widest)
+		return 0, g.Errorf("fit %v: a line of one character is %v wide and has no gap to widen: take out fit", o.Fit, widest)
 	case add >= most-g.SnapTolerance:
 		for _, l := range lines {
 			for k := range l.gaps {
@@ -55,7 +54,7 @@ func fit(face Face, lines []line, height g.Length, o SetOptions) (float64, error
 			}
 			need = max(need, w)
 		}
-		return 0, fmt.Errorf("fit %v: with no gap below the least of %v the text is %v wide: write fit: %v or more, height: %v or less, a smaller least:, or squeeze: yes to narrow the letters",
+		return 0, g.Errorf("fit %v: with no gap below the least of %v the text is %v wide: write fit: %v or more, height: %v or less, a smaller least:, or squeeze: yes to narrow the letters",
 			o.Fit, floor, need, ceil(need), floorTo(height*o.Fit/need))
 	}
 	k := float64(o.Fit / widest)

@@ -111,7 +111,7 @@ func embedding(os2 []byte) string {
 // Errors: the height is not above 0; the font has no such character, or no ink for it.
 func (f *Font) Glyph(r rune, height g.Length) (Glyph, error) {
 	if height <= 0 {
-		return Glyph{}, fmt.Errorf("character height %v: it must be above 0", height)
+		return Glyph{}, g.Errorf("character height %v: it must be above 0", height)
 	}
 	d := f.draw(r)
 	if d.err != nil {

@@ -73,10 +73,10 @@ func (l line) width() g.Length {
 // width that the gaps cannot make, letters that run into each other on an arc.
 func Set(face Face, text string, height g.Length, o SetOptions) (Run, error) {
 	if o.Gap != nil && *o.Gap <= 0 {
-		return Run{}, fmt.Errorf("gap %v: characters need a gap above 0", *o.Gap)
+		return Run{}, g.Errorf("gap %v: characters need a gap above 0", *o.Gap)
 	}
 	if height <= 0 {
-		return Run{}, fmt.Errorf("character height %v: it must be above 0", height)
+		return Run{}, g.Errorf("character height %v: it must be above 0", height)
 	}
 	if o.Arc != nil && o.Align != "" && o.Align != AlignCentre {
 		return Run{}, fmt.Errorf("align %s: lines along an arc are centred: take out align", o.Align)
@@ -218,7 +218,7 @@ func apartLines(run Run, texts []string, leading g.Length) error {
 	}
 	for i := 1; i < len(boxes); i++ {
 		if gap := g.Length(boxes[i-1].Min.Y - boxes[i].Max.Y); gap < SmallestFeature-g.SnapTolerance {
-			return fmt.Errorf("leading %v: lines %d and %d leave %v between them, below %v: write leading: %v or more",
+			return g.Errorf("leading %v: lines %d and %d leave %v between them, below %v: write leading: %v or more",
 				leading, i, i+1, gap, SmallestFeature, ceil(leading+SmallestFeature-gap))
 		}
 	}

@@ -118,7 +118,7 @@ func (a *Airframe) Surface(names []string, side g.Side) (skin.Surface, error) {
 			return nil, fmt.Errorf("surface %s is not flat: only plates that lie in one plane can carry one marking together", name)
 		}
 		if i > 0 && math.Abs(float64(s.Thickness-thickness)) > g.SayDifference {
-			return nil, fmt.Errorf("surfaces %s and %s differ in thickness (%v, %v): film over both would step", names[0], name, thickness, s.Thickness)
+			return nil, g.Errorf("surfaces %s and %s differ in thickness (%v, %v): film over both would step", names[0], name, thickness, s.Thickness)
 		}
 		thickness = s.Thickness
 		outlines = append(outlines, s.Outline)

@@ -183,7 +183,7 @@ func placeBandFilm(a *Airframe, s skin.Surface, m *MarkingSpec, fig Figure, side
 		}
 		width = list[len(list)-1].to
 		if middle += width / 2; spec.At[0]+width > hi {
-			return Placement{}, fmt.Errorf("the band of %s in from FS %s runs off %s at FS %s", g.FormatNumber(width, 3), g.FormatNumber(spec.At[0], 3), m.Where.Surfaces[0], g.FormatNumber(hi, 3))
+			return Placement{}, g.Errorf("the band of %v from FS %v runs off %s at FS %v", g.Length(width), g.Station(spec.At[0]), m.Where.Surfaces[0], g.Station(hi))
 		}
 		drawn = bandOnSkin{figure: figure, line: round(spec.At[0]), probe: skin.UV{U: middle, V: (v0 + v1) / 2}, strips: list}
 	} else {

@@ -40,7 +40,7 @@ func Bordered(f Figure, borders []BorderSpec, shade *ShadeSpec) (Figure, error) 
 	}
 	for i, b := range borders {
 		if !(b.Width > 0) {
-			return Figure{}, fmt.Errorf("border %d: the width is %v, must be above 0", i+1, b.Width)
+			return Figure{}, geometry.Errorf("border %d: the width is %v, must be above 0", i+1, b.Width)
 		}
 		grown, shrunk := outer, inner
 		out, in := b.Width, b.Width
@@ -74,7 +74,7 @@ func Bordered(f Figure, borders []BorderSpec, shade *ShadeSpec) (Figure, error) 
 		return f, nil
 	}
 	if !(shade.Depth > 0) {
-		return Figure{}, fmt.Errorf("shade: the depth is %v, must be above 0", shade.Depth)
+		return Figure{}, geometry.Errorf("shade: the depth is %v, must be above 0", shade.Depth)
 	}
 	v := shade.vector()
 	cast := outer.Moved(v)

@@ -93,7 +93,7 @@ func DrawingFigure(d DrawingSpec) (Figure, error) {
 		scale = d.Width.Inches() / b.Width()
 	}
 	if l := geometry.Length(scale * max(b.Width(), b.Height())); !(scale > 0 && l <= mostLength) {
-		return Figure{}, fmt.Errorf("%s: at that size it is %v long, must be at most %v", d.File, l, mostLength)
+		return Figure{}, geometry.Errorf("%s: at that size it is %v long, must be at most %v", d.File, l, mostLength)
 	}
 	middle := b.Centre()
 	if anchor != nil {

@@ -165,10 +165,10 @@ func DiscsFigure(discs []DiscSpec) (Figure, error) {
 	}
 	for i, d := range discs {
 		if !(d.Diameter > 0) {
-			return Figure{}, fmt.Errorf("disc %d: the diameter is %v, must be above 0", i+1, d.Diameter)
+			return Figure{}, geometry.Errorf("disc %d: the diameter is %v, must be above 0", i+1, d.Diameter)
 		}
 		if i > 0 && d.Diameter >= discs[i-1].Diameter {
-			return Figure{}, fmt.Errorf("disc %d: the diameter is %v, must be below %v of the disc before it: write the largest first", i+1, d.Diameter, discs[i-1].Diameter)
+			return Figure{}, geometry.Errorf("disc %d: the diameter is %v, must be below %v of the disc before it: write the largest first", i+1, d.Diameter, discs[i-1].Diameter)
 		}
 		f.Layers = append(f.Layers, Layer{
 			Part: fmt.Sprintf("disc-%d", i+1), Colour: d.Colour,

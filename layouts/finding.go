@@ -45,10 +45,10 @@ const MissingRule = "marking-missing"
 
 // Missing returns the finding of a marking that could not be made, by its id with the
 // side, for a reason that says what to change.
-func Missing(id string, at Place, where geometry.Position, err error) Finding {
+func Missing(u geometry.Units, id string, at Place, where geometry.Position, err error) Finding {
 	return Finding{
 		Level: Stop, Rule: MissingRule, Marking: id, Where: where,
-		Message:  fmt.Sprintf("%s: left out of everything: %v: %v", id, at, err),
+		Message:  fmt.Sprintf("%s: left out of everything: %v: %s", id, at, geometry.ErrorIn(u, err)),
 		Hint:     fmt.Sprintf("mend it at line %d, or take it out of markings:", at.Line),
 		Measured: "not made", Expected: "made", Tolerance: "none", Source: "derived",
 	}

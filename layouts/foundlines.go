@@ -17,6 +17,14 @@ type Found struct {
 	At    float64
 }
 
+// In names it with its place in a unit: "frame FS 144", "stringer S2".
+func (f Found) In(u g.Units) string {
+	if f.Plane == "" {
+		return f.Name
+	}
+	return f.Name + " " + f.Plane + " " + u.At(f.At)
+}
+
 // FoundLine is one that runs along a surface: fore and aft on a body, along the chord of
 // a wing, fin or plate.
 type FoundLine struct {

@@ -39,7 +39,7 @@ func InsigniaWithin(rule *standards.Rule, size geometry.Length, options []Option
 		return Figure{}, fmt.Errorf("rule %s is for lettering: it draws no insignia; write text:, alphabet: and height:", rule.ID)
 	}
 	if !(size > 0 && size <= largestDisc) {
-		return Figure{}, fmt.Errorf("size is %v, must be above 0 and at most %v", size, largestDisc)
+		return Figure{}, geometry.Errorf("size is %v, must be above 0 and at most %v", size, largestDisc)
 	}
 	var picks []standards.Pick
 	for _, o := range options {
@@ -165,7 +165,7 @@ func (d ruleDrawing) outline(p standards.Part) (geometry.Path, error) {
 	case standards.Ring:
 		outer, inner := d.get(p, "outer"), d.get(p, "inner")
 		if inner >= outer {
-			return nil, fmt.Errorf("the inner radius %v in is not below the outer, %v in", inner, outer)
+			return nil, geometry.Errorf("the inner radius %v is not below the outer, %v", geometry.Length(inner), geometry.Length(outer))
 		}
 		return geometry.Path{geometry.Circle(geometry.Point{}, outer), geometry.Circle(geometry.Point{}, inner).Reversed()}, nil
 	case standards.Star:
@@ -179,7 +179,7 @@ func (d ruleDrawing) outline(p standards.Part) (geometry.Path, error) {
 	case standards.Box:
 		r := geometry.Rect{Min: geometry.Point{X: d.get(p, "left"), Y: d.get(p, "bottom")}, Max: geometry.Point{X: d.get(p, "right"), Y: d.get(p, "top")}}
 		if !(r.Width() > 0 && r.Height() > 0) {
-			return nil, fmt.Errorf("the box is %v in wide and %v in high", r.Width(), r.Height())
+			return nil, geometry.Errorf("the box is %v wide and %v high", geometry.Length(r.Width()), geometry.Length(r.Height()))
 		}
 		return geometry.Path{geometry.Rectangle(r)}, nil
 	case standards.Cross:
@@ -342,7 +342,7 @@ func chevron(apex, arm, width, angle float64) (geometry.Path, error) {
 	}
 	sin, cos := math.Sincos(angle * math.Pi / 360)
 	if arm <= width*cos/sin {
-		return nil, fmt.Errorf("an arm of %v in is too short for its width: the arms would be cut before they part, at %v in", arm, width*cos/sin)
+		return nil, geometry.Errorf("an arm of %v is too short for its width: the arms would be cut before they part, at %v", geometry.Length(arm), geometry.Length(width*cos/sin))
 	}
 	point := geometry.Point{X: apex}
 	outer := point.Add(geometry.Vec{X: cos, Y: sin}.Scale(arm))

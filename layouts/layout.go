@@ -75,18 +75,18 @@ func ResolveOn(frame *Airframe, spec *Spec) (*Layout, []Finding) {
 			fig, err = inPaints(fig, m.Colours, spec.Paint)
 		}
 		if err != nil {
-			findings = append(findings, Missing(m.ID, m.Figure.Place, geometry.Position{}, err))
+			findings = append(findings, Missing(spec.Sheets.Units, m.ID, m.Figure.Place, geometry.Position{}, err))
 			continue
 		}
 		for i, side := range m.Where.Side.List() {
 			placed, err := placeAll(frame, m, fig, side)
 			if err != nil {
-				findings = append(findings, Missing(sided(m.ID, side), m.Where.Place, geometry.Position{}, err))
+				findings = append(findings, Missing(spec.Sheets.Units, sided(m.ID, side), m.Where.Place, geometry.Position{}, err))
 				continue
 			}
 			for _, p := range placed {
 				if k := slices.IndexFunc(l.Placed, func(q Placement) bool { return q.ID() == p.ID() }); k >= 0 {
-					findings = append(findings, Missing(p.ID(), m.Place, p.Anchor, fmt.Errorf("%s on the %s side would be called %s, as %s of line %d is: give one of the two another id",
+					findings = append(findings, Missing(spec.Sheets.Units, p.ID(), m.Place, p.Anchor, fmt.Errorf("%s on the %s side would be called %s, as %s of line %d is: give one of the two another id",
 						m.ID, side, p.ID(), l.Placed[k].Marking.ID, l.Placed[k].Marking.Place.Line)))
 					continue
 				}
@@ -94,7 +94,7 @@ func ResolveOn(frame *Airframe, spec *Spec) (*Layout, []Finding) {
 				l.Placed = append(l.Placed, p)
 			}
 			if i == 0 {
-				findings = append(findings, textFindings(m, fig.Setting, placed[0].Anchor)...)
+				findings = append(findings, textFindings(spec.Sheets.Units, m, fig.Setting, placed[0].Anchor)...)
 				findings = append(findings, handednessFindings(m, fig)...)
 				findings = append(findings, softFindings(m, placed[0].Anchor)...)
 			}

@@ -77,30 +77,21 @@ const (
 type TapeSpec struct {
 	Place   Place
 	Class   TapeClass
-	Units   TapeUnits
+	Units   geometry.Units  // what it is divided into, and its list is written in
 	Reading geometry.Length // distance of two graduations
 	Burn    bool            // held at its 1 in (100 mm) mark instead of the hook
 }
 
-// TapeUnits is what a tape is divided into.
-type TapeUnits string
-
-// Values of TapeUnits.
-const (
-	TapeInches      TapeUnits = "in"
-	TapeMillimetres TapeUnits = "mm"
-)
-
 // UsualTape returns the tape of a layout that names none.
 func UsualTape() TapeSpec {
-	return TapeSpec{Class: TapeUS, Units: TapeInches, Reading: geometry.Inch / 16}
+	return TapeSpec{Class: TapeUS, Units: geometry.ReadInches, Reading: geometry.Inch / 16}
 }
 
 // Metric returns the tape divided into millimetres. Graduations in parts of an
 // inch become whole millimetres.
 func (t TapeSpec) Metric() TapeSpec {
-	if t.Units != TapeMillimetres {
-		t.Units, t.Reading = TapeMillimetres, geometry.Millimetre
+	if !t.Units.Metric() {
+		t.Units, t.Reading = geometry.ReadMillimetres, geometry.Millimetre
 	}
 	return t
 }
@@ -112,7 +103,7 @@ func (t TapeSpec) Start() geometry.Length {
 	switch {
 	case !t.Burn:
 		return 0
-	case t.Units == TapeMillimetres:
+	case t.Units.Metric():
 		return 100 * geometry.Millimetre
 	}
 	return geometry.Inch

@@ -52,7 +52,7 @@ func (l *Layout) ObstaclesOn(p Placement) ([]Obstacle, []Finding) {
 		if err != nil {
 			findings = append(findings, Finding{
 				Level: Warn, Rule: "obstacle-off-skin", Marking: p.ID(), Where: geometry.Position{FS: spec.At.FS, BL: spec.BL * geometry.ButtLine(p.Side.Sign()), WL: spec.At.WL},
-				Message: fmt.Sprintf("%s: the obstacle %s cannot be placed on %s, so nothing keeps clear of it: %v", p.ID(), spec.ID, spec.Surface, err),
+				Message: fmt.Sprintf("%s: the obstacle %s cannot be placed on %s, so nothing keeps clear of it: %s", p.ID(), spec.ID, spec.Surface, geometry.ErrorIn(p.Read, err)),
 				Hint:    "correct its place under obstacles:", Source: "derived",
 			})
 			continue

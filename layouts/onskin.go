@@ -1,7 +1,6 @@
 package layouts
 
 import (
-	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -23,9 +22,10 @@ type SkinDrawing interface {
 // offPatch is the error of a line that leaves the patch laid flat.
 type offPatch struct{ at g.Position }
 
-func (e offPatch) Error() string {
-	return fmt.Sprintf("%v lies outside the patch laid flat", e.at)
-}
+func (e offPatch) Error() string { return e.In(g.ReadInches) }
+
+// In is the text in units.
+func (e offPatch) In(u g.Units) string { return u.Position(e.at) + " lies outside the patch laid flat" }
 
 // skinLine is a line on a skin, by a parameter from 0 to 1. It is smooth but for the
 // breaks, which stand between in rising order.

@@ -77,7 +77,7 @@ func (l *Layout) ViewPhoto(p PhotoSpec, width, height int) (PhotoView, []Finding
 			}
 		}
 	}
-	return v, p.findings(fit), nil
+	return v, p.findings(l.Spec.Sheets.Units, fit), nil
 }
 
 // sees tells whether a camera stands on the side of the aircraft that is seen.
@@ -85,8 +85,16 @@ func (p PhotoSpec) sees(f *camera.Fit) bool {
 	return float64(f.Camera.At.BL)*p.Side.Sign() > 0
 }
 
+// leastWord writes a least distance in whole feet or metres.
+func leastWord(u g.Units, l g.Length) string {
+	if u.Metric() {
+		return g.FormatNumber(math.Floor(l.Millimetres()/1000), 0) + " m"
+	}
+	return g.FormatNumber(math.Floor(l.Inches()/12), 0) + " ft"
+}
+
 // findings says what the fit shows.
-func (p PhotoSpec) findings(f *camera.Fit) []Finding {
+func (p PhotoSpec) findings(u g.Units, f *camera.Fit) []Finding {
 	var out []Finding
 	say := func(level Level, rule, message, hint, measured, expected string) {
 		out = append(out, Finding{Level: level, Rule: rule, Where: f.Camera.At, Message: fmt.Sprintf("photo %s: %s", p.ID, message), Hint: hint, Measured: measured, Expected: expected, Source: "derived"})
@@ -103,8 +111,8 @@ func (p PhotoSpec) findings(f *camera.Fit) []Finding {
 		say(Stop, "photo-mirrored", fmt.Sprintf("the points fit far better with the picture turned over: chi-square %.1f against %.1f: it is printed from the wrong side of the negative", f.Turned.ChiSquare, f.ChiSquare),
 			"write "+turned+", or look whether left and right points are exchanged", fmt.Sprintf("%.1f", f.ChiSquare), fmt.Sprintf("below %.1f", f.Turned.ChiSquare))
 	case far < 0:
-		say(Stop, "photo-side", fmt.Sprintf("the camera comes out at BL %s, and the photo shows the %s side", g.FormatNumber(float64(f.Camera.At.BL), 0), p.Side),
-			"look at side: and at the points; if they are right, the picture is turned over: write "+turned, g.FormatNumber(float64(f.Camera.At.BL), 1)+" in", "a BL on the "+p.Side.String()+" side")
+		say(Stop, "photo-side", fmt.Sprintf("the camera comes out at BL %s, and the photo shows the %s side", u.Number(g.Length(f.Camera.At.BL), 0), p.Side),
+			"look at side: and at the points; if they are right, the picture is turned over: write "+turned, u.Length(g.Length(f.Camera.At.BL), 1), "a BL on the "+p.Side.String()+" side")
 	}
 	if f.Suspect >= 0 {
 		s, left := f.Sights[f.Suspect], f.Left[f.Suspect]
@@ -118,14 +126,14 @@ func (p PhotoSpec) findings(f *camera.Fit) []Finding {
 	switch s := f.FocalSigma(); {
 	case s > focalUnsaid*f.Camera.Focal:
 		_, least := f.Distance()
-		say(Warn, "photo-focal", fmt.Sprintf("the points do not tell the focal length, nor how far off the camera stood: %.0f ft at least (95 of 100); with a lens so long, what is read hangs little on it", math.Floor(least.Inches()/12)),
+		say(Warn, "photo-focal", fmt.Sprintf("the points do not tell the focal length, nor how far off the camera stood: %s at least (95 of 100); with a lens so long, what is read hangs little on it", leastWord(u, least)),
 			"give focal:, or points at other depths, such as the far side", fmt.Sprintf("%.0f %%", 100*s/f.Camera.Focal), "5 %")
 	case s > focalWeak*f.Camera.Focal:
 		say(Warn, "photo-focal", fmt.Sprintf("the focal length is found to %.0f %% only (%.0f pixels, plus or minus %.0f): it and the distance trade off", 100*s/f.Camera.Focal, f.Camera.Focal, s),
 			"give focal:, or points at other depths, such as the far side", fmt.Sprintf("%.0f %%", 100*s/f.Camera.Focal), "5 %")
 	}
 	if o := f.Second; o != nil {
-		say(Warn, "photo-rival", fmt.Sprintf("another camera, at %v, fits about as well: chi-square %.1f against %.1f; intervals below cover both", o.Camera.At, o.ChiSquare, f.ChiSquare),
+		say(Warn, "photo-rival", u.Sprintf("another camera, at %v, fits about as well: chi-square %.1f against %.1f; intervals below cover both", o.Camera.At, o.ChiSquare, f.ChiSquare),
 			"add a point off the plane of the others", fmt.Sprintf("%.1f", o.ChiSquare), fmt.Sprintf("%.1f or more", f.ChiSquare+camera.Undecided))
 	}
 	if f.Turned == nil {

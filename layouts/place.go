@@ -27,7 +27,7 @@ func place(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placement, err
 		return Placement{}, err
 	}
 	if !s.Contains(uv) {
-		return Placement{}, fmt.Errorf("%v lies outside the outline of %s", g.PositionOf(skin.PointAt(s, uv)), on)
+		return Placement{}, g.Errorf("%v lies outside the outline of %s", g.PositionOf(skin.PointAt(s, uv)), on)
 	}
 	frame, err := a.frame(s, w, uv, side)
 	if err != nil {

@@ -51,7 +51,7 @@ func (s ShapeSpec) outline() (geometry.Path, error) {
 	} {
 		for _, k := range l.of {
 			if k == s.Kind && !(l.is > 0 && l.is <= mostLength) {
-				return nil, fmt.Errorf("%s is %v, must be above 0 and at most %v", l.name, l.is, mostLength)
+				return nil, geometry.Errorf("%s is %v, must be above 0 and at most %v", l.name, l.is, mostLength)
 			}
 		}
 	}
@@ -62,7 +62,7 @@ func (s ShapeSpec) outline() (geometry.Path, error) {
 		return geometry.Path{geometry.Circle(at(0, 0), s.Diameter.Inches()/2)}, nil
 	case RingShape:
 		if s.Inner >= s.Diameter {
-			return nil, fmt.Errorf("inner is %v, must be below the diameter of %v", s.Inner, s.Diameter)
+			return nil, geometry.Errorf("inner is %v, must be below the diameter of %v", s.Inner, s.Diameter)
 		}
 		return geometry.Path{geometry.Circle(at(0, 0), s.Diameter.Inches()/2), geometry.Circle(at(0, 0), s.Inner.Inches()/2).Reversed()}, nil
 	case OvalShape:
@@ -73,7 +73,7 @@ func (s ShapeSpec) outline() (geometry.Path, error) {
 		return polygon(s.Points...)
 	case ArrowShape:
 		if s.Head >= s.Length || s.Span <= s.Width {
-			return nil, fmt.Errorf("a head of %v by %v on an arrow %v long and %v wide: the head must be shorter than the arrow and wider than the shaft", s.Head, s.Span, s.Length, s.Width)
+			return nil, geometry.Errorf("a head of %v by %v on an arrow %v long and %v wide: the head must be shorter than the arrow and wider than the shaft", s.Head, s.Span, s.Length, s.Width)
 		}
 		neck := s.Head.Inches() - length/2
 		return polygon(at(-length/2, 0), at(neck, -span/2), at(neck, -width/2), at(length/2, -width/2), at(length/2, width/2), at(neck, width/2), at(neck, span/2))
@@ -101,8 +101,8 @@ func (s ShapeSpec) outline() (geometry.Path, error) {
 func rounded(length, height, radius float64) (geometry.Path, error) {
 	x, y := length/2, height/2
 	if radius < 0 || radius > min(x, y)+geometry.SnapTolerance {
-		return nil, fmt.Errorf("corners of radius %s in do not fit a height of %s in and a length of %s in: write at most half the smaller",
-			geometry.FormatNumber(radius, 3), geometry.FormatNumber(height, 3), geometry.FormatNumber(length, 3))
+		return nil, geometry.Errorf("corners of radius %v do not fit a height of %v and a length of %v: write at most half the smaller",
+			geometry.Length(radius), geometry.Length(height), geometry.Length(length))
 	}
 	if radius == 0 {
 		return bar(geometry.Point{}, length, height, 0), nil

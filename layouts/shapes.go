@@ -11,7 +11,7 @@ import (
 // and length at right angles.
 func cross(span, width float64) (geometry.Path, error) {
 	if width >= span {
-		return nil, fmt.Errorf("the arms of the cross are %v in wide, not less than its span of %v in", width, span)
+		return nil, geometry.Errorf("the arms of the cross are %v wide, not less than its span of %v", geometry.Length(width), geometry.Length(span))
 	}
 	s, w := span/2, width/2
 	at := func(x, y float64) geometry.Point { return geometry.Point{X: x, Y: y} }
@@ -65,7 +65,7 @@ func ringSector(outer, inner, from, to float64) (geometry.Path, error) {
 	case !(sweep > 0 && sweep < 360):
 		return nil, fmt.Errorf("the ring's part runs from %v to %v degrees: it must be above 0 and below 360 wide", from, to)
 	case inner >= outer:
-		return nil, fmt.Errorf("the inner radius %v in is not below the outer, %v in", inner, outer)
+		return nil, geometry.Errorf("the inner radius %v is not below the outer, %v", geometry.Length(inner), geometry.Length(outer))
 	}
 	rad := sweep * math.Pi / 180
 	b := geometry.MoveTo(polar(outer, from)).ArcTo(geometry.Point{}, rad).LineTo(polar(inner, to)).ArcTo(geometry.Point{}, -rad)

@@ -7,6 +7,7 @@ import "maskloft/geometry"
 type SheetSpec struct {
 	Units geometry.Units
 	Paper PaperName
+	Given bool // the paper is the user's: it stays whatever the units
 }
 
 // PaperName is a paper that documents are printed on.
@@ -21,7 +22,16 @@ const (
 // SheetsIn are the sheets usual with a unit: inches on letter, millimetres on A4.
 func SheetsIn(u geometry.Units) SheetSpec {
 	if u.Metric() {
-		return SheetSpec{u, A4Paper}
+		return SheetSpec{Units: u, Paper: A4Paper}
 	}
-	return SheetSpec{u, LetterPaper}
+	return SheetSpec{Units: u, Paper: LetterPaper}
+}
+
+// In are the sheets in other units, on the paper usual with these unless it was given.
+func (s SheetSpec) In(u geometry.Units) SheetSpec {
+	if s.Given {
+		s.Units = u
+		return s
+	}
+	return SheetsIn(u)
 }

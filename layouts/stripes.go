@@ -49,7 +49,7 @@ func (a across) extent() float64 { return a.high - a.low }
 // from its near side. Strips that share a place share their border.
 func (a across) strip(from, to float64) (geometry.Path, error) {
 	if !(to > from) {
-		return nil, fmt.Errorf("the stripe runs from %s to %s in: its far edge must lie beyond its near one", geometry.FormatNumber(from, 4), geometry.FormatNumber(to, 4))
+		return nil, geometry.Errorf("the stripe runs from %v to %v: its far edge must lie beyond its near one", geometry.Length(from), geometry.Length(to))
 	}
 	const slack = geometry.SnapTolerance
 	if from <= slack && to >= a.extent()-slack {
@@ -83,7 +83,7 @@ func StripesByWidth(field geometry.Path, along float64, widths []geometry.Length
 	from := 0.0
 	for i, w := range widths {
 		if !(w > 0) {
-			return nil, fmt.Errorf("stripe %d is %v wide, must be above 0", i+1, w)
+			return nil, geometry.Errorf("stripe %d is %v wide, must be above 0", i+1, w)
 		}
 		s, err := a.strip(from, from+w.Inches())
 		if err != nil {

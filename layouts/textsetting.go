@@ -66,7 +66,7 @@ func setText(f FigureSpec) (Figure, error) {
 }
 
 // textFindings says what a text's setting leaves to look at, at one place of it.
-func textFindings(m *MarkingSpec, t *TextSetting, at geometry.Position) []Finding {
+func textFindings(u geometry.Units, m *MarkingSpec, t *TextSetting, at geometry.Position) []Finding {
 	if t == nil {
 		return nil
 	}
@@ -98,10 +98,10 @@ func textFindings(m *MarkingSpec, t *TextSetting, at geometry.Position) []Findin
 		say(Note, "islands", islands+": transfer tape carries what would fall out", "count them when the film is laid", fmt.Sprint(h.Left), fmt.Sprint(h.Islands), "counted")
 		return out
 	case glyphs.IslandsTies:
-		say(Note, "islands", fmt.Sprintf("%s, held by %s %v wide", islands, geometry.Counted(len(h.Bridges), "tie"), t.Width),
+		say(Note, "islands", u.Sprintf("%s, held by %s %v wide", islands, geometry.Counted(len(h.Bridges), "tie"), t.Width),
 			"cut the ties away once the film is laid, before painting", fmt.Sprint(h.Left), "0", "counted")
 	case glyphs.IslandsBridges:
-		say(Note, "islands", fmt.Sprintf("%s, held by %s %v wide that stay in the paint", islands, geometry.Counted(len(h.Bridges), "bridge"), t.Width),
+		say(Note, "islands", u.Sprintf("%s, held by %s %v wide that stay in the paint", islands, geometry.Counted(len(h.Bridges), "bridge"), t.Width),
 			"", fmt.Sprint(h.Left), "0", "counted")
 		if len(m.Evidence) == 0 {
 			say(Warn, "bridges-evidence", "bridges interrupt the paint, and no evidence says that the original had them",
@@ -117,8 +117,8 @@ func textFindings(m *MarkingSpec, t *TextSetting, at geometry.Position) []Findin
 			"write a narrower one, run: level, upright or both, or islands: tape", fmt.Sprint(h.Left), "0", "derived")
 	}
 	if h.Thin {
-		say(Warn, "thin-paint", fmt.Sprintf("strokes are narrower than %v even without bridges", glyphs.SmallestFeature),
-			"write a larger height:", "below "+glyphs.SmallestFeature.String(), glyphs.SmallestFeature.String(), "sign shops' least for weeding, read")
+		say(Warn, "thin-paint", u.Sprintf("strokes are narrower than %v even without bridges", glyphs.SmallestFeature),
+			"write a larger height:", "below "+u.Length(glyphs.SmallestFeature, 4), u.Length(glyphs.SmallestFeature, 4), "sign shops' least for weeding, read")
 	}
 	return out
 }

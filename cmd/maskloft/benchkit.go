@@ -73,7 +73,7 @@ func benchReadings(ctx context.Context, j *job.Job, q bench.Request) (any, error
 		}
 	}
 	unit := geometry.Inch
-	if list.Tape.Units == layouts.TapeMillimetres {
+	if list.Tape.Units.Metric() {
 		unit = geometry.Millimetre
 	}
 	for _, r := range q.Readings {

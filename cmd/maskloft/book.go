@@ -19,11 +19,12 @@ import (
 // jobBook makes index.html from what the pack holds: its figures are those of the report.
 func jobBook(j *job.Whole, report Report, films []export.TicketFilm, dossier []byte) (packFile, error) {
 	spec := j.Layout.Spec
+	u := spec.Sheets.Units
 	b := book.Book{
-		Title: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Facts: bookFacts(report, len(films)),
+		Title: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Facts: bookFacts(u, report, len(films)),
 		Causes: audit.Causes, Dossier: book.DossierHTML(dossier), Cautions: sheet.Cautions,
-		RunWords: words("Web ", figure("/film.web_in", report.Film.Web, 3), " in, run ", figure("/film.run_in", report.Film.Run, 2), " in with margins, ",
-			namedFigure("/film.waste", report.Film.Waste, fmt.Sprintf("%.0f %%", report.Film.Waste*100)), " waste; no way to lay these films is under ", figure("/film.run_lower_bound_in", report.Film.LowerBound, 2), " in."),
+		RunWords: words("Web ", lengthFigure(u, "/film.web_in", report.Film.Web, 3), " "+u.Word()+" wide, run ", lengthFigure(u, "/film.run_in", report.Film.Run, 2), " "+u.Word()+" with margins, ",
+			namedFigure("/film.waste", report.Film.Waste, fmt.Sprintf("%.0f %%", report.Film.Waste*100)), " waste; no way to lay these films is under ", lengthFigure(u, "/film.run_lower_bound_in", report.Film.LowerBound, 2), " "+u.Word()+"."),
 	}
 	checked, err := checkLaid(j.Layout.Spec, j.Laid, j.Findings)
 	if err != nil {
@@ -46,7 +47,7 @@ func jobBook(j *job.Whole, report Report, films []export.TicketFilm, dossier []b
 		return packFile{}, err
 	}
 	b.Run.Title = "How the films lie on the web, from the left. Each number is that of the list below."
-	b.Ticket = bookFilms(report, films)
+	b.Ticket = bookFilms(u, report, films)
 	b.Sprays = bookSprays(j, report, hashes)
 	var all []string
 	for _, m := range report.Markings {
@@ -75,7 +76,7 @@ func filmHashes(films []export.TicketFilm) map[string][]string {
 }
 
 // bookFilms are the films to cut along the run.
-func bookFilms(report Report, films []export.TicketFilm) []book.Film {
+func bookFilms(u geometry.Units, report Report, films []export.TicketFilm) []book.Film {
 	type place struct {
 		path string
 		tile ReportTile
@@ -94,7 +95,7 @@ func bookFilms(report Report, films []export.TicketFilm) []book.Film {
 		out = append(out, book.Film{
 			Number: f.Number, ID: f.Piece.ID, Marking: f.Tiling.Laid.ID(), Pieces: export.PiecesWords(f.Cut), Pass: fmt.Sprintf("pass %d, %s", f.Mask.Pass, f.Mask.Paint),
 			SVG: p.tile.SVG, PDF: p.tile.PDF, Key: "cut " + export.FilmHash(f.Mask, f.Piece),
-			Size: words(figure(p.path+"width_in", p.tile.Width, 3), " x ", figure(p.path+"height_in", p.tile.Height, 3)),
+			Size: words(lengthFigure(u, p.path+"width_in", p.tile.Width, 3), " x ", lengthFigure(u, p.path+"height_in", p.tile.Height, 3)),
 		})
 	}
 	return out
@@ -122,7 +123,7 @@ func bookSprays(j *job.Whole, report Report, hashes map[string][]string) []book.
 }
 
 // bookFacts are the figures of the title block.
-func bookFacts(report Report, films int) []book.Row {
+func bookFacts(u geometry.Units, report Report, films int) []book.Row {
 	points := 0
 	for _, p := range report.Place {
 		points += len(p.Points)
@@ -130,11 +131,11 @@ func bookFacts(report Report, films int) []book.Row {
 	rows := []book.Row{
 		{Name: "markings", Text: words(len(report.Markings))},
 		{Name: "films to cut", Text: words(films)},
-		{Name: "film on the web", Text: words(namedFigure("/film.run_in", report.Film.Run, fmt.Sprintf("%.1f", report.Film.Run/12)), " ft")},
+		{Name: "film on the web", Text: words(namedFigure("/film.run_in", report.Film.Run, u.Long(geometry.Length(report.Film.Run))))},
 		{Name: "points to place", Text: words(points)},
 	}
 	for i, p := range report.Paint {
-		rows = append(rows, book.Row{Name: p.Colour + ", a coat", Text: words(namedFigure(fmt.Sprintf("/paint.%d.area_ft2", i), p.Area, fmt.Sprintf("%.2f", p.Area)), " ft2")})
+		rows = append(rows, book.Row{Name: p.Colour + ", a coat", Text: words(namedFigure(fmt.Sprintf("/paint.%d.area_ft2", i), p.Area, u.Area(p.Area)))})
 	}
 	return rows
 }

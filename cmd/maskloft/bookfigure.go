@@ -28,6 +28,11 @@ func figure(path string, value float64, decimals int) book.Part {
 	return book.Part{Text: geometry.FormatNumber(value, decimals), Figure: path, Value: value}
 }
 
+// lengthFigure is a length of the report, in inches there, in the units of the sheets.
+func lengthFigure(u geometry.Units, path string, inches float64, decimals int) book.Part {
+	return book.Part{Text: u.Number(geometry.Length(inches), decimals), Figure: path, Value: inches}
+}
+
 // percentFigure is a fraction of the report as a percentage.
 func percentFigure(path string, value float64) book.Part {
 	return book.Part{Text: percent(value), Figure: path, Value: value}

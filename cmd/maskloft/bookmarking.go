@@ -26,17 +26,18 @@ func bookMarkings(j *job.Whole, report Report, checked checkResult, views []book
 		checks[c.id] = append(checks[c.id], c)
 	}
 	tapes := bookTapes(j.Tapes, report, place)
+	u := j.Layout.Spec.Sheets.Units
 	var out []book.Marking
 	for i, t := range j.Tilings {
 		r := report.Markings[i]
 		m := book.Marking{ID: r.ID, Name: bookName(t.Laid.Placement), View: viewOf(views, r.ID), Tapes: tapes[r.ID], Rows: bookRows(j, t, r)}
-		m.Where = fmt.Sprintf("%s, FS %s, WL %s", r.Surface, geometry.FormatNumber(r.Anchor.FS, 1), geometry.FormatNumber(r.Anchor.WL, 1))
+		m.Where = fmt.Sprintf("%s, FS %s, WL %s", r.Surface, u.Number(geometry.Length(r.Anchor.FS), 1), u.Number(geometry.Length(r.Anchor.WL), 1))
 		for _, mask := range r.Masks {
 			m.Passes = append(m.Passes, bookPass(j, r, mask))
 		}
 		bookPictures(&m, j, t, r)
 		if c := checks[r.ID]; len(c) > 0 {
-			m.Check = bookCheck(j.Layout.Spec.Sheets.Units, c)
+			m.Check = bookCheck(u, c)
 		}
 		var all []layouts.Finding
 		all, m.Level = findingsOf(r.ID, checked.findings)
@@ -82,7 +83,8 @@ func findingsOf(id string, findings []layouts.Finding) (out []layouts.Finding, l
 
 // bookRows are the rule, the evidence and the figures of a marking.
 func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []book.Row {
-	p := t.Laid.Placement
+	p, u := t.Laid.Placement, j.Layout.Spec.Sheets.Units
+	in := " " + u.Word()
 	var rows []book.Row
 	row := func(name string, parts ...any) {
 		rows = append(rows, book.Row{Name: name, Text: words(parts...)})
@@ -91,7 +93,7 @@ func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []book.Row {
 		row("rule", ruleID(rule), ": ", rule.Name)
 		row("source", export.RuleSource(rule), "; ", export.KnownText(rule.Provenance))
 	} else if p.Marking.Figure.Text != "" {
-		row("text", p.Figure.ID, ", alphabet ", p.Marking.Figure.Alphabet, ", ", geometry.FormatNumber(p.Marking.Figure.Height.Inches(), 4), " in high")
+		row("text", p.Figure.ID, ", alphabet ", p.Marking.Figure.Alphabet, ", ", u.Length(p.Marking.Figure.Height, 4), " high")
 		if against := p.Figure.LetteringWords(); against != "" {
 			row("held against", against)
 		}
@@ -106,15 +108,15 @@ func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []book.Row {
 	if len(p.Marking.Evidence) == 0 {
 		row("evidence", "none on file: a guess until there is some")
 	}
-	row("anchor", "FS ", figure("anchor.fs", r.Anchor.FS, 3), ", BL ", figure("anchor.bl", r.Anchor.BL, 3), ", WL ", figure("anchor.wl", r.Anchor.WL, 3))
-	row("height", figure("height_skin_in", r.SkinHeight, 3), " in along the skin, ", figure("height_side_in", r.SideHeight, 3), " in from the side; lengths true ", r.True)
+	row("anchor", "FS ", lengthFigure(u, "anchor.fs", r.Anchor.FS, 3), ", BL ", lengthFigure(u, "anchor.bl", r.Anchor.BL, 3), ", WL ", lengthFigure(u, "anchor.wl", r.Anchor.WL, 3))
+	row("height", lengthFigure(u, "height_skin_in", r.SkinHeight, 3), in+" along the skin, ", lengthFigure(u, "height_side_in", r.SideHeight, 3), in+" from the side; lengths true ", r.True)
 	if r.Exact {
 		row("strain", "none: the skin unrolls")
 	} else {
 		row("strain", "squeezed ", percentFigure("strain.compression", r.Strain.Compression), ", stretched ", percentFigure("strain.tension", r.Strain.Tension), "; ", r.Advice)
-		row("outline", "plus or minus ", figure("outline.plus_minus_in", r.Outline.PlusMinus, 4), " in on the skin")
+		row("outline", "plus or minus ", lengthFigure(u, "outline.plus_minus_in", r.Outline.PlusMinus, 4), in+" on the skin")
 	}
-	row("painted", figure("area_in2", r.Area, 2), " in2, trap ", figure("trap_in", r.Trap, 4), " in")
+	row("painted", namedFigure("area_in2", r.Area, u.SmallArea(r.Area, 2)), ", trap ", lengthFigure(u, "trap_in", r.Trap, 4), in)
 	return rows
 }
 

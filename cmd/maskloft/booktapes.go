@@ -40,7 +40,7 @@ func bookTapes(list taping.TapeList, report Report, place book.PlaceData) map[st
 			keys[p.ID] = p.Key
 		}
 	}
-	out := map[string]book.Tapes{}
+	u, out := list.Tape.Units, map[string]book.Tapes{}
 	checks := map[string]int{}
 	for i, c := range report.Checkpoints {
 		checks[c.ID] = i
@@ -51,7 +51,7 @@ func bookTapes(list taping.TapeList, report Report, place book.PlaceData) map[st
 		for k, t := range placing.Tiles {
 			if found && t.Tile == worst.Tile {
 				path, within := fmt.Sprintf("%stiles.%d.within95_in.", root, k), report.Place[i].Tiles[k].Within95
-				one.Budget = words("The middle of the film lies within ", figure(path+"0", within[0], 3), " x ", figure(path+"1", within[1], 3), " in, 95 of 100")
+				one.Budget = words("The middle of the film lies within ", lengthFigure(u, path+"0", within[0], 3), " x ", lengthFigure(u, path+"1", within[1], 3), " "+u.Word()+", 95 of 100")
 			}
 		}
 		for k, q := range placing.Points {
@@ -67,7 +67,7 @@ func bookTapes(list taping.TapeList, report Report, place book.PlaceData) map[st
 			}
 			p.Words, p.First, p.Second = row.Words, part(0), part(1)
 			p.FirstWhere, p.SecondWhere = row.Parts[0].Where, row.Parts[1].Where
-			p.Error = words(figure(path+"sigma_in", r.Sigma, 3))
+			p.Error = words(lengthFigure(u, path+"sigma_in", r.Sigma, 3))
 			if n, ok := checks[q.Point.ID]; ok && way.Method == taping.ByTapes && q.Point.Closure != nil {
 				c := report.Checkpoints[n]
 				p.Check = words(namedFigure(fmt.Sprintf("/checkpoints.%d.closure.length_in", n), c.Closure.Length, tapelist.Reading(list.Tape, q.Point.Closure.Length)), " from "+c.Closure.From)

@@ -25,6 +25,7 @@ func inputs(c *cobra.Command, args []string, errs io.Writer) (*layouts.Spec, err
 	chosen := func(spec *layouts.Spec, err error) (*layouts.Spec, error) {
 		if err == nil {
 			chooseSheets(c.Flags(), spec)
+			keepUnits(c, spec)
 		}
 		return spec, err
 	}

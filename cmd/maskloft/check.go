@@ -75,9 +75,9 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 			case text != "" && (file == "" || as == ""):
 				return errors.New("check: --text goes with --file FILE --as RULE: what the lettering in the file reads")
 			case file != "" && as == "":
-				result, err = whatIsThis(file, geometry.Length(size))
+				result, err = whatIsThis(sheetsOf(c), file, geometry.Length(size))
 			case file != "":
-				result, err = checkFile(file, as, geometry.Length(size), text, readings)
+				result, err = checkFile(sheetsOf(c), file, as, geometry.Length(size), text, readings)
 			case as != "" || size != 0 || len(readings) > 0:
 				return errors.New("check: --as, --size and --reading go with --file FILE")
 			default:
@@ -85,11 +85,6 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 			}
 			if err != nil {
 				return err
-			}
-			if file != "" {
-				spec := layouts.Spec{Sheets: layouts.SheetsIn(geometry.ReadInches)}
-				chooseSheets(c.Flags(), &spec)
-				result.sheets = spec.Sheets
 			}
 			if dir != "" {
 				if err := result.write(dir); err != nil {
@@ -180,14 +175,14 @@ func checkLaid(spec *layouts.Spec, laid []masks.Laid, findings []layouts.Finding
 		p := l.Placement
 		regions := l.Seen()
 		o := proportions.OptionsOf(p.Marking)
-		o.Marking = l.ID()
+		o.Marking, o.Units = l.ID(), spec.Sheets.Units
 		for _, rule := range p.Figure.Rules() {
 			checks, err := checksOf(p.Figure, rule, regions, o)
 			if err != nil {
 				return r, fmt.Errorf("%v: %s: %w", p.Marking.Place, l.ID(), err)
 			}
 			r.checked = append(r.checked, checkedInsignia{id: l.ID(), rule: rule, checks: checks, regions: regions, hex: func(id string) string { return views.PaintHex(spec.Paint, id) }})
-			r.findings = append(r.findings, proportions.Findings(checks)...)
+			r.findings = append(r.findings, proportions.Findings(o.Units, checks)...)
 		}
 	}
 	r.findings = append(r.findings, findings...)

@@ -59,7 +59,7 @@ func TestCheckCases(t *testing.T) {
 						r.Checks[i].Marking = "insignia " + string(rune('1'+k))
 					}
 				}
-				for _, f := range proportions.Findings(r.Checks) {
+				for _, f := range proportions.Findings("", r.Checks) {
 					said = append(said, f.Message)
 				}
 			}

@@ -33,8 +33,8 @@ func readForeign(file string) (drawing.Foreign, error) {
 }
 
 // fileOptions reads what is said of the drawing.
-func fileOptions(size geometry.Length, readings []string) (proportions.Options, error) {
-	o := proportions.Options{Size: size}
+func fileOptions(u geometry.Units, size geometry.Length, readings []string) (proportions.Options, error) {
+	o := proportions.Options{Size: size, Units: u}
 	for _, text := range readings {
 		option, choice, ok := strings.Cut(text, "=")
 		if !ok {
@@ -46,12 +46,12 @@ func fileOptions(size geometry.Length, readings []string) (proportions.Options, 
 }
 
 // checkFile looks for every insignia of a rule on every page of a file.
-func checkFile(file, as string, size geometry.Length, text string, readings []string) (checkResult, error) {
+func checkFile(sheets layouts.SheetSpec, file, as string, size geometry.Length, text string, readings []string) (checkResult, error) {
 	rule, err := standards.Find(as)
 	if err != nil {
 		return checkResult{}, fmt.Errorf("--as: %w", err)
 	}
-	o, err := fileOptions(size, readings)
+	o, err := fileOptions(sheets.Units, size, readings)
 	if err != nil {
 		return checkResult{}, err
 	}
@@ -65,7 +65,7 @@ func checkFile(file, as string, size geometry.Length, text string, readings []st
 	if err != nil {
 		return checkResult{}, err
 	}
-	r := checkResult{title: file, notes: f.Notes}
+	r := checkResult{title: file, notes: f.Notes, sheets: sheets}
 	if rule.Lettering != nil {
 		return checkLetters(r, f, rule, text, o)
 	}
@@ -77,7 +77,7 @@ func checkFile(file, as string, size geometry.Length, text string, readings []st
 		if film := filmOf(page); film != nil {
 			one, e := proportions.InspectFilm(film, rule, o)
 			if err = e; err == nil {
-				r.notes, found, drawn = append(r.notes, filmNote(o.Marking, one)), one.Inspection, film
+				r.notes, found, drawn = append(r.notes, filmNote(o.Units, o.Marking, one)), one.Inspection, film
 			}
 		} else {
 			found, err = proportions.Inspect(drawn, rule, o)
@@ -86,7 +86,7 @@ func checkFile(file, as string, size geometry.Length, text string, readings []st
 		if errors.As(err, &none) {
 			refused = fmt.Errorf("%s, %s: %w", file, o.Marking, err)
 			r.findings = append(r.findings, layouts.Finding{
-				Level: layouts.Stop, Rule: proportions.ProportionRule, Marking: o.Marking, Message: o.Marking + ": " + err.Error(), Hint: "hold it against the rule it is drawn to: leave --as out to see which",
+				Level: layouts.Stop, Rule: proportions.ProportionRule, Marking: o.Marking, Message: o.Marking + ": " + geometry.ErrorIn(o.Units, err), Hint: "hold it against the rule it is drawn to: leave --as out to see which",
 			})
 			continue
 		}
@@ -128,10 +128,10 @@ func filmOf(page drawing.Drawing) []proportions.Drawn {
 }
 
 // filmNote says that a page is one film of several.
-func filmNote(page string, f *proportions.Film) string {
+func filmNote(u geometry.Units, page string, f *proportions.Film) string {
 	s := fmt.Sprintf("%s: it is a film to cut: one paint of several, %s; the other paints are not checked", page, strings.ReplaceAll(f.Paint, "_", " "))
 	if f.Slack > 0 {
-		s += fmt.Sprintf("; it runs under paints sprayed later, so that its edges are held to within %v alone", f.Slack)
+		s += u.Sprintf("; it runs under paints sprayed later, so that its edges are held to within %v alone", f.Slack)
 	}
 	return s
 }
@@ -150,7 +150,7 @@ func checkLetters(r checkResult, f drawing.Foreign, rule *standards.Rule, text s
 			regions = append(regions, layouts.Region{Colour: d.Fill, Outline: d.Path})
 		}
 		r.checked = append(r.checked, checkedInsignia{id: o.Marking, rule: rule, checks: checks, regions: regions, hex: func(hex string) string { return hex }})
-		r.findings = append(r.findings, proportions.Findings(checks)...)
+		r.findings = append(r.findings, proportions.Findings(o.Units, checks)...)
 	}
 	return r, nil
 }
@@ -171,7 +171,7 @@ func (r *checkResult) inspected(found *proportions.Inspection, drawn []proportio
 				c.Hint = cause.Text + ": " + cause.Fix
 			}
 		}
-		list := proportions.Findings(rec.Checks)
+		list := proportions.Findings(o.Units, rec.Checks)
 		for _, f := range list {
 			sound = sound && f.Level == layouts.Note
 		}
@@ -266,8 +266,8 @@ func drawnRegions(drawn []proportions.Drawn, rec *proportions.Recognition) []lay
 }
 
 // whatIsThis ranks the forms that each page of a file fits.
-func whatIsThis(file string, size geometry.Length) (checkResult, error) {
-	o, err := fileOptions(size, nil)
+func whatIsThis(sheets layouts.SheetSpec, file string, size geometry.Length) (checkResult, error) {
+	o, err := fileOptions(sheets.Units, size, nil)
 	if err != nil {
 		return checkResult{}, err
 	}
@@ -275,7 +275,7 @@ func whatIsThis(file string, size geometry.Length) (checkResult, error) {
 	if err != nil {
 		return checkResult{}, err
 	}
-	r := checkResult{title: file, notes: f.Notes, ranked: true}
+	r := checkResult{title: file, notes: f.Notes, ranked: true, sheets: sheets}
 	for i, page := range f.Pages {
 		name := fmt.Sprintf("page %d", i+1)
 		if filmOf(page) != nil {

@@ -52,8 +52,7 @@ func (r checkResult) print(w io.Writer, dir string) {
 }
 
 func (r checkResult) printEnd(w io.Writer) {
-	word := map[bool]string{false: "inches", true: "millimetres"}[r.sheets.Units.Metric()]
-	fmt.Fprintf(w, "Layout aid, not approved data. Lengths in %s, measured on the finished outlines.\n", word)
+	fmt.Fprintf(w, "Layout aid, not approved data. Lengths in %s, measured on the finished outlines.\n", r.sheets.Units.Name())
 }
 
 // printShort prints how many dimensions conform, those that do not, what is to be decided
@@ -191,6 +190,6 @@ func (r checkResult) drawings() []export.CheckedDrawing {
 func (r checkResult) write(dir string) error {
 	paper := paperOf(&layouts.Spec{Sheets: r.sheets})
 	return writeFolder(dir, one(func() (packFile, error) {
-		return document("check.pdf", "Check: "+r.title, export.CheckSheet(paper, "Check: "+r.title, r.drawings(), r.findings))
+		return document("check.pdf", "Check: "+r.title, export.CheckSheet(paper, r.sheets.Units, "Check: "+r.title, r.drawings(), r.findings))
 	}))
 }

@@ -107,6 +107,7 @@ type FleetLayout struct {
 	Run      float64         `json:"run_in"`
 	Findings []ReportFinding `json:"findings"`
 	Error    string          `json:"error,omitempty"`
+	units    geometry.Units  // of its sheets
 }
 
 // count is how many findings are of a level.
@@ -156,7 +157,7 @@ func buildOne(ctx context.Context, fleet fleetJob, frames *job.Airframes, o pack
 		if o.Choose != nil {
 			o.Choose(spec)
 		}
-		out.Name = spec.Name
+		out.Name, out.units = spec.Name, spec.Sheets.Units
 		all, err := frames.New(spec, nil).Whole(ctx)
 		if err != nil {
 			return err
@@ -176,7 +177,7 @@ func buildOne(ctx context.Context, fleet fleetJob, frames *job.Airframes, o pack
 		return nil
 	})
 	if err != nil {
-		out.Code, out.Error = exitFailed, err.Error()
+		out.Code, out.Error = exitFailed, geometry.ErrorIn(out.units, err)
 	}
 	return out
 }
@@ -187,7 +188,7 @@ func fleetSummary(w io.Writer, r FleetReport) {
 	for _, l := range r.Layouts {
 		wide = max(wide, len([]rune(l.File)))
 	}
-	fmt.Fprintf(w, "%-*s %9s %6s %9s %5s %5s %5s  %s\n", wide, "layout", "markings", "films", "film, ft", "stop", "warn", "note", "pack")
+	fmt.Fprintf(w, "%-*s %9s %6s %9s %5s %5s %5s  %s\n", wide, "layout", "markings", "films", "film", "stop", "warn", "note", "pack")
 	var count [3]int
 	for _, l := range r.Layouts {
 		count[l.Code]++
@@ -198,7 +199,7 @@ func fleetSummary(w io.Writer, r FleetReport) {
 		case pack == "":
 			pack = "not written: no marking is left to cut"
 		}
-		fmt.Fprintf(w, "%-*s %9d %6d %9.1f %5d %5d %5d  %s\n", wide, printable(l.File), l.Markings, l.Films, l.Run/12, l.count(layouts.Stop), l.count(layouts.Warn), l.count(layouts.Note), printable(pack))
+		fmt.Fprintf(w, "%-*s %9d %6d %9s %5d %5d %5d  %s\n", wide, printable(l.File), l.Markings, l.Films, l.units.Long(geometry.Length(l.Run)), l.count(layouts.Stop), l.count(layouts.Warn), l.count(layouts.Note), printable(pack))
 	}
 	for _, l := range r.Layouts {
 		var stops []ReportFinding

@@ -14,6 +14,8 @@ import (
 	"syscall"
 
 	"github.com/spf13/cobra"
+
+	"maskloft/geometry"
 )
 
 func main() {
@@ -55,7 +57,8 @@ func run(ctx context.Context, args []string, out, errs io.Writer) int {
 	said := &answer{out: out}
 	root := command(said, errs)
 	root.SetArgs(args)
-	err := whole(func() error { return root.ExecuteContext(ctx) })
+	verb := root
+	err := whole(func() (err error) { verb, err = root.ExecuteContextC(ctx); return err })
 	if said.lost != nil {
 		err = said.lost
 	}
@@ -69,7 +72,7 @@ func run(ctx context.Context, args []string, out, errs io.Writer) int {
 	case errors.Is(err, context.Canceled):
 		err = errors.New("interrupted: nothing was written")
 	}
-	fmt.Fprintf(errs, "%s\n", printable(err.Error()))
+	fmt.Fprintf(errs, "%s\n", printable(geometry.ErrorIn(unitsOf(verb), err)))
 	return exitFailed
 }
 

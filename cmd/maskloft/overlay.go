@@ -94,7 +94,7 @@ func (j overlayJob) run(c *cobra.Command, args []string, out, errs io.Writer) er
 // fails reports a reading that cannot be made.
 func (f *overlaid) fails(flag string, err error) {
 	f.findings = append(f.findings, layouts.Finding{
-		Level: layouts.Stop, Rule: "photo-reading", Message: fmt.Sprintf("%s: %v", flag, err),
+		Level: layouts.Stop, Rule: "photo-reading", Message: flag + ": " + g.ErrorIn(f.layout.Spec.Sheets.Units, err),
 		Hint: "give a pixel well inside the skin that is seen", Measured: "no place", Expected: "a place on the skin", Tolerance: "none", Source: "derived",
 	})
 }

@@ -41,7 +41,7 @@ func (f *paperFlag) Set(s string) error {
 
 // addUnits gives a verb the option of its units; what it says goes over the layout's.
 func addUnits(c *cobra.Command) {
-	c.Flags().Var(new(unitsFlag), "units", "lengths that people read: in or mm, which goes on A4 unless --paper is given; the layout's sheets: where left out")
+	c.Flags().Var(new(unitsFlag), "units", "lengths that people read: in or mm, which goes on A4 unless a paper is given; the layout's sheets: where left out")
 }
 
 // addPaper gives a verb the option of its paper.
@@ -53,9 +53,7 @@ func addPaper(c *cobra.Command, of string) {
 func chooseSheets(flags *pflag.FlagSet, spec *layouts.Spec) {
 	if f := flags.Lookup("units"); f != nil && f.Changed {
 		u := geometry.Units(f.Value.String())
-		if u != spec.Sheets.Units {
-			spec.Sheets = layouts.SheetsIn(u)
-		}
+		spec.Sheets = spec.Sheets.In(u)
 		if usual := layouts.UsualTape(); u.Metric() {
 			spec.Tape = spec.Tape.Metric()
 		} else if spec.Tape.Units != usual.Units {
@@ -67,6 +65,28 @@ func chooseSheets(flags *pflag.FlagSet, spec *layouts.Spec) {
 			spec.Sheets.Paper = layouts.PaperName(f.Value.String())
 		}
 	}
+}
+
+// keepUnits keeps the units of the sheets of a layout for [unitsOf].
+func keepUnits(c *cobra.Command, spec *layouts.Spec) {
+	if f, ok := c.Flags().Lookup("units").Value.(*unitsFlag); ok {
+		*f = unitsFlag(spec.Sheets.Units)
+	}
+}
+
+// unitsOf are the units of the sheets that a verb worked on.
+func unitsOf(c *cobra.Command) geometry.Units {
+	if f := c.Flags().Lookup("units"); f != nil {
+		return geometry.Units(f.Value.String())
+	}
+	return geometry.ReadInches
+}
+
+// sheetsOf are the sheets of a verb that reads no layout.
+func sheetsOf(c *cobra.Command) layouts.SheetSpec {
+	spec := layouts.Spec{Sheets: layouts.SheetsIn(geometry.ReadInches)}
+	chooseSheets(c.Flags(), &spec)
+	return spec.Sheets
 }
 
 // paperOf is the paper of a layout's sheets.

@@ -14,6 +14,7 @@ import (
 
 	"maskloft/export"
 	"maskloft/export/sheet"
+	"maskloft/layouts"
 	"maskloft/layouts/sprayday"
 )
 
@@ -48,23 +49,24 @@ func (f *humidityFlag) Set(s string) (err error) {
 func weatherCommand(out io.Writer) *cobra.Command {
 	var air, surface temperatureFlag
 	var humidity humidityFlag
-	var file, dir, paper string
+	var file, dir string
 	var dry time.Duration
 	var asJSON bool
 	c := &cobra.Command{
 		Use:   "weather",
-		Short: "say whether the air is fit for spraying: go, wait or stop, with the reasons",
-		Long: `Say whether the air is fit for spraying dope: the dew point with what the sensors
+		Short: "hold air and surface against the windows for spraying: inside, wait or stop, with the reasons",
+		Long: `Hold air and surface against the windows for spraying dope: the dew point with what the sensors
 leave open, humidity and temperature against windows that each name their source,
 the surface against the dew point, and the trend where a file of readings is given.
 
 A file of readings is comma-separated and begins with time,air,rh,surface; every
-temperature carries its scale. The paint maker's sheet comes first.
+temperature carries its scale. Inside the windows is no leave to spray: the paint maker's
+sheet and the painter decide.
 
-Exit codes: 0 go or wait, 1 stop, 2 could not run.`,
+Exit codes: 0 inside the windows or wait, 1 stop, 2 could not run.`,
 		Example: "  maskloft weather --air 70F --rh 65% --surface 68F\n  maskloft weather --readings log.csv -o card",
 		Args:    arguments(0, 0, ""),
-		RunE: func(*cobra.Command, []string) error {
+		RunE: func(c *cobra.Command, _ []string) error {
 			readings, err := weatherReadings(air, humidity, surface, file)
 			if err != nil {
 				return err
@@ -74,7 +76,7 @@ Exit codes: 0 go or wait, 1 stop, 2 could not run.`,
 			}
 			day := sprayday.AssessDay(readings, sprayday.ShopSensors, sprayday.Windows(), dry)
 			if dir != "" {
-				if err := writeCard(dir, paper, day); err != nil {
+				if err := writeCard(dir, sheetsOf(c), day); err != nil {
 					return err
 				}
 			}
@@ -96,7 +98,8 @@ Exit codes: 0 go or wait, 1 stop, 2 could not run.`,
 	f.StringVar(&file, "readings", "", "file of readings instead: time,air,rh,surface")
 	f.DurationVar(&dry, "dry", sprayday.DryTime, "how long a coat dries: the trend is followed so far")
 	f.StringVarP(&dir, "out", "o", "", "folder to write the card to (weather-card.pdf)")
-	f.StringVar(&paper, "paper", "letter", "paper of the card: letter or a4")
+	addUnits(c)
+	addPaper(c, "the card")
 	f.BoolVar(&asJSON, "json", false, "print one JSON document")
 	return c
 }
@@ -119,13 +122,10 @@ func weatherReadings(air temperatureFlag, humidity humidityFlag, surface tempera
 	return sprayday.ReadReadings(filepath.Base(file), bytes.NewReader(data))
 }
 
-func writeCard(dir, paper string, day sprayday.Day) error {
-	on, err := sheet.ParsePaper(paper)
-	if err != nil {
-		return fmt.Errorf("--paper: %w", err)
-	}
+func writeCard(dir string, sheets layouts.SheetSpec, day sprayday.Day) error {
+	on := paperOf(&layouts.Spec{Sheets: sheets})
 	return writeFolder(dir, one(func() (packFile, error) {
-		return document("weather-card.pdf", "Spray-day card", export.WeatherCard(on, day))
+		return document("weather-card.pdf", "Spray-day card", export.WeatherCard(on, sheets.Units, day))
 	}))
 }
 

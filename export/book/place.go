@@ -111,7 +111,7 @@ func Place(list taping.TapeList, markings []PlaceMarking, seen map[string]Seen, 
 	tape := list.Tape
 	zero, scale := taping.TapeCommon(tape.Class)
 	d := PlaceData{Unit: string(tape.Units), Parts: 16, Held: to(tape.Start().Inches(), 6), Mark: to(taping.StartMark(tape), 6), Zero: number(zero), Scale: number(scale), Limit: to(taping.PlacingLimit.Inches(), 6), Markings: markings}
-	if step := tape.Reading.Inches(); step > 0 && tape.Units != layouts.TapeMillimetres {
+	if step := tape.Reading.Inches(); step > 0 && !tape.Units.Metric() {
 		d.Parts = int(1/step + 0.5)
 	}
 	at := map[string]int{}

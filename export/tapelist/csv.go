@@ -3,6 +3,8 @@ package tapelist
 import (
 	"bytes"
 	"encoding/csv"
+	"slices"
+	"strings"
 
 	"maskloft/layouts/taping"
 
@@ -18,7 +20,7 @@ const tapeStep = 16
 // tape as it reads, in the unit of its name.
 func measuredColumn(t layouts.TapeSpec) string { return "measured_" + string(t.Units) }
 
-// columns of the table, but the last.
+// columns of the table in inches, but the last.
 var csvColumns = []string{
 	"point", "marking", "mark", "fs_in", "bl_in", "wl_in", "role", "use", "method", "from", "hardpoint", "kind", "towards", "length_in", "length_sixteenths", "taut_in", "straight_in",
 	"crossing_deg", "grade", "hardpoint_place", "limit_in", "misses_sigma_in", "sigma_reading_in", "sigma_point_in", "major95_in", "minor95_in", "ellipse_deg", "words", "starts_at_in", "reading",
@@ -28,15 +30,15 @@ var csvColumns = []string{
 // the points that films are laid by: the readings of the way to take (use: set or check),
 // then those of other ways (use: other); a third tape is use: closure. With list.All
 // every other point follows, by tapes (use: tape, closure) and by other readings (use:
-// offset); a point that nothing finds is one line (use: none). Lengths are in inches;
-// reading is what to see on the tape, which starts at starts_at_in. Deviations are of one
-// sigma; major95_in and minor95_in are the half axes of the ellipse that holds 95 of 100
+// offset); a point that nothing finds is one line (use: none). Lengths are in the unit of
+// the tape, which their columns name: length_in, length_mm; reading is what to see on the tape, which starts at starts_at. Deviations are of one
+// sigma; major95 and minor95 are the half axes of the ellipse that holds 95 of 100
 // points. The last column is for what is measured: [ReadTapeCSV] reads it back.
 func TapeCSV(list taping.TapeList) ([]byte, error) {
 	var b bytes.Buffer
 	w := csvWriter{list: list, out: cellWriter{csv.NewWriter(&b)}, done: map[[3]string]bool{}}
-	if err := w.out.Write(append(csvColumns[:len(csvColumns):len(csvColumns)], measuredColumn(list.Tape))); err != nil {
-		return nil, err
+	if w.err = w.out.Write(append(w.named(), measuredColumn(list.Tape))); w.err != nil {
+		return nil, w.err
 	}
 	for _, p := range list.Placings {
 		for _, q := range p.Points {
@@ -95,6 +97,29 @@ type csvWriter struct {
 	err  error
 }
 
+// columns are those of the list: one in millimetres has no fractions of an inch.
+func (w *csvWriter) columns() []string {
+	if !w.list.Tape.Units.Metric() {
+		return csvColumns
+	}
+	return slices.DeleteFunc(slices.Clone(csvColumns), func(name string) bool { return name == "length_sixteenths" })
+}
+
+// named are the columns' names, each with the unit it is written in.
+func (w *csvWriter) named() []string {
+	var out []string
+	for _, name := range w.columns() {
+		if base, length := strings.CutSuffix(name, "_in"); length {
+			name = base + "_" + w.list.Tape.Units.Word()
+		}
+		out = append(out, name)
+	}
+	return out
+}
+
+// in writes a length in the unit of the list.
+func (w *csvWriter) in(l g.Length) string { return w.list.Tape.Units.Number(l, 4) }
+
 // write writes the cells of one reading, by column.
 func (w *csvWriter) write(c taping.Checkpoint, cells map[string]string) {
 	key := [3]string{c.ID, cells["kind"], cells["from"]}
@@ -102,11 +127,11 @@ func (w *csvWriter) write(c taping.Checkpoint, cells map[string]string) {
 		return
 	}
 	w.done[key] = true
-	dec := func(v float64) string { return g.FormatNumber(v, 4) }
+	dec := func(v float64) string { return w.in(g.Length(v)) }
 	cells["point"], cells["marking"], cells["mark"], cells["role"] = c.ID, c.Marking, c.Mark.ID, string(c.Role)
 	cells["fs_in"], cells["bl_in"], cells["wl_in"] = dec(float64(c.Mark.Skin.FS)), dec(float64(c.Mark.Skin.BL)), dec(float64(c.Mark.Skin.WL))
 	row := make([]string, 0, len(csvColumns)+1)
-	for _, name := range csvColumns {
+	for _, name := range w.columns() {
 		row = append(row, cells[name])
 	}
 	w.err = w.out.Write(append(row, ""))
@@ -116,16 +141,15 @@ func (w *csvWriter) none(c taping.Checkpoint) { w.write(c, map[string]string{"us
 
 // reading writes one reading of a way; tape is nil where it is none from a hardpoint.
 func (w *csvWriter) reading(c taping.Checkpoint, use string, row Row, p Part, tape *taping.Taping) {
-	in := func(l g.Length) string { return g.FormatNumber(l.Inches(), 4) }
 	o := p.Offset
 	cells := map[string]string{
-		"use": use, "method": string(row.Method), "from": o.From, "kind": string(o.Kind), "towards": o.Towards, "length_in": in(o.Length), "length_sixteenths": o.Length.Fraction(tapeStep),
-		"sigma_reading_in": in(o.Sigma), "words": row.Words, "starts_at_in": "0", "reading": p.Reading,
+		"use": use, "method": string(row.Method), "from": o.From, "kind": string(o.Kind), "towards": o.Towards, "length_in": w.in(o.Length), "length_sixteenths": o.Length.Fraction(tapeStep),
+		"sigma_reading_in": w.in(o.Sigma), "words": row.Words, "starts_at_in": "0", "reading": p.Reading,
 	}
 	if len(row.Parts) > 0 {
 		e := row.Way.Error
 		major, minor := e.Within95()
-		cells["sigma_point_in"], cells["major95_in"], cells["minor95_in"], cells["ellipse_deg"] = in(e.RMS()), in(major), in(minor), g.FormatNumber(e.Angle, 1)
+		cells["sigma_point_in"], cells["major95_in"], cells["minor95_in"], cells["ellipse_deg"] = w.in(e.RMS()), w.in(major), w.in(minor), g.FormatNumber(e.Angle, 1)
 	}
 	if tape != nil {
 		w.ofTape(cells, c, *tape)
@@ -135,12 +159,11 @@ func (w *csvWriter) reading(c taping.Checkpoint, use string, row Row, p Part, ta
 
 // tape writes a tape that is part of no way that is printed.
 func (w *csvWriter) tape(c taping.Checkpoint, use string, t taping.Taping) {
-	in := func(l g.Length) string { return g.FormatNumber(l.Inches(), 4) }
-	cells := map[string]string{"use": use, "from": t.From.ID, "kind": string(t.Kind), "length_in": in(t.Length), "length_sixteenths": t.Length.Fraction(tapeStep), "sigma_reading_in": in(t.Sigma)}
+	cells := map[string]string{"use": use, "from": t.From.ID, "kind": string(t.Kind), "length_in": w.in(t.Length), "length_sixteenths": t.Length.Fraction(tapeStep), "sigma_reading_in": w.in(t.Sigma)}
 	major, minor := c.Error.Ellipse.Within95()
-	cells["sigma_point_in"], cells["major95_in"], cells["minor95_in"], cells["ellipse_deg"] = in(c.Error.Ellipse.RMS()), in(major), in(minor), g.FormatNumber(c.Error.Ellipse.Angle, 1)
+	cells["sigma_point_in"], cells["major95_in"], cells["minor95_in"], cells["ellipse_deg"] = w.in(c.Error.Ellipse.RMS()), w.in(major), w.in(minor), g.FormatNumber(c.Error.Ellipse.Angle, 1)
 	if use == "closure" {
-		cells["limit_in"], cells["misses_sigma_in"] = in(taping.ClosureLimit), in(c.Misses)
+		cells["limit_in"], cells["misses_sigma_in"] = w.in(taping.ClosureLimit), w.in(c.Misses)
 	}
 	w.ofTape(cells, c, t)
 	w.write(c, cells)
@@ -148,11 +171,10 @@ func (w *csvWriter) tape(c taping.Checkpoint, use string, t taping.Taping) {
 
 // ofTape adds what a tape from a hardpoint has besides.
 func (w *csvWriter) ofTape(cells map[string]string, c taping.Checkpoint, t taping.Taping) {
-	in := func(l g.Length) string { return g.FormatNumber(l.Inches(), 4) }
 	cells["hardpoint"], cells["hardpoint_place"] = t.From.Name, drawnOrMeasured(t.From)
-	cells["taut_in"], cells["straight_in"] = in(t.Taut), in(t.Straight)
+	cells["taut_in"], cells["straight_in"] = w.in(t.Taut), w.in(t.Straight)
 	cells["crossing_deg"], cells["grade"] = g.FormatNumber(c.Crossing, 1), string(c.Grade)
-	cells["starts_at_in"], cells["reading"] = in(w.list.Tape.Start()), Reading(w.list.Tape, t.Length)
+	cells["starts_at_in"], cells["reading"] = w.in(w.list.Tape.Start()), Reading(w.list.Tape, t.Length)
 }
 
 func drawnOrMeasured(h layouts.Hardpoint) string {

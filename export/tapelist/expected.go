@@ -49,7 +49,7 @@ func expectedText(t layouts.TapeSpec, p taping.Placing, tiles int) string {
 // positionText writes a place in the unit of the tape.
 func positionText(t layouts.TapeSpec, p g.Position) string {
 	by, decimals := 1.0, 2
-	if t.Units == layouts.TapeMillimetres {
+	if t.Units.Metric() {
 		by, decimals = 25.4, 0
 	}
 	n := func(v float64) string { return g.FormatNumber(v*by, decimals) }

@@ -52,10 +52,10 @@ func (w *tapeWriter) head() {
 	t := w.list.Tape
 	w.printf("# Tape list: %s\n\n%s\n\n", sheet.Markdown(w.l.Spec.Name), sheet.Markdown(w.l.Airframe.Spec.Name))
 	w.printf("Frame: %s\n\n", sheet.Markdown(w.l.Airframe.Spec.Datum))
-	w.printf("Tape: class %s, read to %s%s. Use one tape for the whole job.\n\n", t.Class, readTo(t), inches(t))
+	w.printf("Tape: class %s, read to %s; lengths and places in %s. Use one tape for the whole job.\n\n", t.Class, readTo(t), unitName(t))
 	if t.Burn {
 		start := "1 in"
-		if t.Units == layouts.TapeMillimetres {
+		if t.Units.Metric() {
 			start = "100 mm"
 		}
 		w.printf("**START AT THE %s MARK**: hold the %s mark, not the hook, at the hardpoint. Readings in bold include it; figures in brackets are true lengths.\n\n", strings.ToUpper(start), start)
@@ -73,9 +73,9 @@ func (w *tapeWriter) head() {
 func (w *tapeWriter) placing(p taping.Placing) {
 	t := w.list.Tape
 	w.printf("\n## %s\n\n%s\n\n", sheet.Markdown(p.Marking), sheet.Markdown(expectedText(t, p, len(p.Tiles))))
-	w.printf("| mark | | where it is on the aircraft | FS / BL / WL, in | first reading | second reading | check tape | likely error | done |\n|---|---|---|---|---|---|---|---|---|\n")
+	w.printf("| mark | | where it is on the aircraft | FS / BL / WL | first reading | second reading | check tape | likely error | done |\n|---|---|---|---|---|---|---|---|---|\n")
 	for _, q := range p.Points {
-		at := fmt.Sprintf("%.2f / %.2f / %.2f", float64(q.Point.Mark.Skin.FS), float64(q.Point.Mark.Skin.BL), float64(q.Point.Mark.Skin.WL))
+		at := placeCell(t, q.Point.Mark.Skin)
 		rows := RowsOf(t, q)
 		if len(rows) == 0 {
 			w.printf("| %s | %s | no way finds it | %s | | | | | [ ] |\n", q.Name, q.Use, at)
@@ -115,54 +115,33 @@ func partText(p Part) string {
 }
 
 func readTo(t layouts.TapeSpec) string {
-	if t.Units == layouts.TapeMillimetres {
+	if t.Units.Metric() {
 		return g.FormatNumber(t.Reading.Millimetres(), 1) + " mm"
 	}
 	return t.Reading.Fraction(64) + " in"
 }
 
-// lengthsIn says in what the lengths and places of a sheet are.
-func lengthsIn(t layouts.TapeSpec) string {
-	if t.Units == layouts.TapeMillimetres {
-		return "lengths in millimetres, FS BL WL in inches"
-	}
-	return "all in inches"
-}
+// unitName is the unit of a list, in full.
+func unitName(t layouts.TapeSpec) string { return t.Units.Name() }
 
-// unitName is the unit of the lengths of a list, in full.
-func unitName(t layouts.TapeSpec) string {
-	if t.Units == layouts.TapeMillimetres {
-		return "millimetres"
-	}
-	return "inches"
-}
-
-// unitWord is the unit of the lengths of a list.
-func unitWord(t layouts.TapeSpec) string {
-	if t.Units == layouts.TapeMillimetres {
-		return "mm"
-	}
-	return "in"
-}
-
-func inches(t layouts.TapeSpec) string {
-	if t.Units == layouts.TapeMillimetres {
-		return "; lengths in millimetres, places in inches"
-	}
-	return ""
+// placeCell writes a place in a cell of a table.
+func placeCell(t layouts.TapeSpec, p g.Position) string {
+	n := func(v float64) string { return t.Units.FixedNumber(g.Length(v), 2) }
+	return n(float64(p.FS)) + " / " + n(float64(p.BL)) + " / " + n(float64(p.WL))
 }
 
 // limitText writes a limit as one sees it on the tape, nothing added.
 func limitText(t layouts.TapeSpec, l g.Length) string {
-	if t.Units == layouts.TapeMillimetres {
+	if t.Units.Metric() {
 		return g.FormatNumber(l.Millimetres(), 0) + " mm"
 	}
 	return l.Fraction(tapeStep) + " in"
 }
 
 func (w *tapeWriter) hardpoints() {
-	w.printf("\n## Hardpoints, in inches\n\n| point | side | FS | BL | WL | | sigma |\n|---|---|---|---|---|---|---|\n")
-	n := func(v float64) string { return g.FormatNumber(v, 3) }
+	t := w.list.Tape
+	w.printf("\n## Hardpoints\n\n| point | side | FS | BL | WL | | likely error |\n|---|---|---|---|---|---|---|\n")
+	n := func(v float64) string { return placeNumber(t, v) }
 	for _, h := range w.l.Airframe.Spec.Hardpoints {
 		for _, side := range h.Side.List() {
 			for _, k := range w.l.Airframe.Hardpoints(side) {
@@ -172,23 +151,24 @@ func (w *tapeWriter) hardpoints() {
 				how := drawnOrMeasured(k)
 				if k.Measured {
 					d := k.At.Vec().Sub(k.Drawn.Vec())
-					how += fmt.Sprintf(": %s aft, %s right, %s up of the drawing", signed(d.X), signed(d.Y), signed(d.Z))
+					how += fmt.Sprintf(": %s aft, %s right, %s up of the drawing", signed(t, d.X), signed(t, d.Y), signed(t, d.Z))
 				}
-				w.printf("| %s: %s | %s | %s | %s | %s | %s | %s |\n", sheet.Markdown(k.ID), sheet.Markdown(k.Name), side, n(float64(k.At.FS)), n(float64(k.At.BL)), n(float64(k.At.WL)), how, n(k.Sigma.Inches()))
+				w.printf("| %s: %s | %s | %s | %s | %s | %s | %s |\n", sheet.Markdown(k.ID), sheet.Markdown(k.Name), side, n(float64(k.At.FS)), n(float64(k.At.BL)), n(float64(k.At.WL)), how, decimals(t, k.Sigma))
 			}
 		}
 	}
 }
 
 func (w *tapeWriter) structure() {
+	t := w.list.Tape
 	if taped := w.l.Airframe.Taped; len(taped) > 0 {
-		w.printf("\nThe places above are fitted to these distances, measured straight between hardpoints:\n\n| from | to | side | measured, in | as written, in | fitted, in | |\n|---|---|---|---|---|---|---|\n")
-		for _, t := range taped {
+		w.printf("\nThe places above are fitted to these distances, measured straight between hardpoints:\n\n| from | to | side | measured | as written | fitted | |\n|---|---|---|---|---|---|---|\n")
+		for _, k := range taped {
 			suspect := ""
-			if t.Suspect() {
+			if k.Suspect() {
 				suspect = "**SUSPECT: measure again**"
 			}
-			w.printf("| %s | %s | %s | %.3f | %.3f | %.3f | %s |\n", sheet.Markdown(t.Spec.From), sheet.Markdown(t.Spec.To), t.Spec.Side, t.Spec.Length.Inches(), t.Before.Inches(), t.After.Inches(), suspect)
+			w.printf("| %s | %s | %s | %s | %s | %s | %s |\n", sheet.Markdown(k.Spec.From), sheet.Markdown(k.Spec.To), k.Spec.Side, decimals(t, k.Spec.Length), decimals(t, k.Before), decimals(t, k.After), suspect)
 		}
 	}
 	if len(w.list.Structure) == 0 {
@@ -196,18 +176,18 @@ func (w *tapeWriter) structure() {
 	}
 	w.printf("\n## Structure against the drawing\n\nThe measured hardpoints, best fitted as one rigid body. What is left over is the building, or a slip; the last column is where a point lies from what all the others say.\n")
 	for _, f := range w.list.Structure {
-		w.printf("\n%s: moved %s aft, %s right, %s up; turned %s deg (right side up), %s deg (nose up), %s deg (nose left); %.3f in rms left over.\n\n",
-			f.Which, signed(f.Moved.X), signed(f.Moved.Y), signed(f.Moved.Z), signed(f.Turned.X), signed(f.Turned.Y), signed(f.Turned.Z), f.RMS.Inches())
-		w.printf("| point | side | aft, in | right, in | up, in | left over, in | alone, in |\n|---|---|---|---|---|---|---|\n")
+		w.printf("\n%s: moved %s aft, %s right, %s up; turned %s deg (right side up), %s deg (nose up), %s deg (nose left); %s rms left over.\n\n",
+			f.Which, signed(t, f.Moved.X), signed(t, f.Moved.Y), signed(t, f.Moved.Z), degrees(f.Turned.X), degrees(f.Turned.Y), degrees(f.Turned.Z), amount(t, f.RMS))
+		w.printf("| point | side | aft | right | up | left over | alone |\n|---|---|---|---|---|---|---|\n")
 		for _, p := range f.Points {
 			alone := "too few to say"
 			if !math.IsNaN(p.Alone.Inches()) {
-				alone = fmt.Sprintf("%.3f", p.Alone.Inches())
+				alone = decimals(t, p.Alone)
 			}
 			if p.Suspect {
 				alone += " **SUSPECT: measure again**"
 			}
-			w.printf("| %s | %s | %s | %s | %s | %.3f | %s |\n", sheet.Markdown(p.ID), p.Side, signed(p.Left.X), signed(p.Left.Y), signed(p.Left.Z), p.Left.Norm(), alone)
+			w.printf("| %s | %s | %s | %s | %s | %s | %s |\n", sheet.Markdown(p.ID), p.Side, signed(t, p.Left.X), signed(t, p.Left.Y), signed(t, p.Left.Z), decimals(t, g.Length(p.Left.Norm())), alone)
 		}
 	}
 }
@@ -230,7 +210,7 @@ func (w *tapeWriter) marking(id string) {
 			w.printf("%s\n\n", wouldCatch(w.list.Tape, m))
 		}
 	}
-	w.printf("| step | point | FS / BL / WL, in | first tape | second tape | crossing | error: sigma, 95 %%, %s | check | done |\n|---|---|---|---|---|---|---|---|---|\n", unitWord(w.list.Tape))
+	w.printf("| step | point | FS / BL / WL | first tape | second tape | crossing | likely error, 95 of 100 | check | done |\n|---|---|---|---|---|---|---|---|---|\n")
 	other := false
 	for _, p := range w.list.Points {
 		if p.Marking != id {
@@ -249,7 +229,7 @@ func (w *tapeWriter) marking(id string) {
 		if p.Closure != nil {
 			check = w.tape(*p.Closure)
 		}
-		w.printf("| %d | %s: %s | %.2f / %.2f / %.2f | %s | %s | [ ] |\n", p.Step, p.Mark.ID, p.Label, float64(p.Mark.Skin.FS), float64(p.Mark.Skin.BL), float64(p.Mark.Skin.WL), strings.Join(row, " | "), check)
+		w.printf("| %d | %s: %s | %s | %s | %s | [ ] |\n", p.Step, p.Mark.ID, p.Label, placeCell(w.list.Tape, p.Mark.Skin), strings.Join(row, " | "), check)
 	}
 	if other {
 		w.otherWays(id)
@@ -290,7 +270,7 @@ func (w *tapeWriter) otherWays(id string) {
 		}
 		girth := "none"
 		if r := p.Girth; r != nil {
-			girth = fmt.Sprintf("%s %s, %s %s from %s", r.Plane, g.FormatNumber(r.At, 3), amount(t, r.Length), r.Towards, sheet.Markdown(LineName(r.Line)))
+			girth = fmt.Sprintf("%s %s, %s %s from %s", r.Plane, t.Units.At(r.At), amount(t, r.Length), r.Towards, sheet.Markdown(LineName(r.Line)))
 		}
 		w.printf("| %s | %s | %s |\n", p.Mark.ID, row, girth)
 	}
@@ -329,8 +309,16 @@ func (w *tapeWriter) stands() {
 	if a == nil {
 		return
 	}
-	w.printf("\n## By level and floor\n\nOn its wheels the aircraft stands %.3f deg nose up. To level it, raise the tail wheel %s. An inclinometer along a waterline shows %.2f deg parked, 0 levelled; an error of 0.1 deg is %s over 126 in. Angles are positive where a line rises towards the tail.\n",
-		a.Ground, amount(t, a.TailStand), a.Waterline, amount(t, g.Length(126*math.Sin(0.1*math.Pi/180))))
+	w.printf("\n## By level and floor\n\nOn its wheels the aircraft stands %.3f deg nose up. To level it, raise the tail wheel %s. An inclinometer along a waterline shows %.2f deg parked, 0 levelled; an error of 0.1 deg is %s over %s. Angles are positive where a line rises towards the tail.\n",
+		a.Ground, amount(t, a.TailStand), a.Waterline, amount(t, g.Length(lever(t).Inches()*math.Sin(0.1*math.Pi/180))), t.Units.Length(lever(t), 0))
+}
+
+// lever is the length over which a slope is told.
+func lever(t layouts.TapeSpec) g.Length {
+	if t.Units.Metric() {
+		return 3000 * g.Millimetre
+	}
+	return 126
 }
 
 // attitude writes slopes, blocks under a level and the height of every point.
@@ -343,7 +331,7 @@ func (w *tapeWriter) attitude() {
 	if len(a.Lines) > 0 {
 		w.printf("\n| line | from FS | to FS | side view | shown levelled | shown parked |\n|---|---|---|---|---|---|\n")
 		for _, k := range a.Lines {
-			w.printf("| %s %s | %s | %s | %.2f | %.2f | %.2f |\n", sheet.Markdown(k.Surface), sheet.Markdown(k.Line), g.FormatNumber(float64(k.From), 2), g.FormatNumber(float64(k.To), 2), zeroed(k.Side, 0.005), zeroed(k.Level, 0.005), zeroed(k.Parked, 0.005))
+			w.printf("| %s %s | %s | %s | %.2f | %.2f | %.2f |\n", sheet.Markdown(k.Surface), sheet.Markdown(k.Line), t.Units.Number(g.Length(k.From), 2), t.Units.Number(g.Length(k.To), 2), zeroed(k.Side, 0.005), zeroed(k.Level, 0.005), zeroed(k.Parked, 0.005))
 		}
 	}
 	if len(a.Pegs) > 0 {

@@ -13,7 +13,7 @@ import (
 // held at the hardpoint added, with its unit.
 func Reading(t layouts.TapeSpec, l g.Length) string {
 	l += t.Start()
-	if t.Units == layouts.TapeMillimetres {
+	if t.Units.Metric() {
 		step := t.Reading.Millimetres()
 		return g.FormatNumber(math.RoundToEven(l.Millimetres()/step)*step, 1) + " mm"
 	}
@@ -22,7 +22,7 @@ func Reading(t layouts.TapeSpec, l g.Length) string {
 
 // decimals writes a length in the tape's unit with decimals, nothing added.
 func decimals(t layouts.TapeSpec, l g.Length) string {
-	if t.Units == layouts.TapeMillimetres {
+	if t.Units.Metric() {
 		return fmt.Sprintf("%.1f", zeroed(l.Millimetres(), 0.05))
 	}
 	return fmt.Sprintf("%.3f", zeroed(l.Inches(), 0.0005))
@@ -36,8 +36,16 @@ func zeroed(v, half float64) float64 {
 	return v
 }
 
-// signed writes inches with their sign and three decimals.
-func signed(v float64) string { return fmt.Sprintf("%+.3f", zeroed(v, 0.0005)) }
+// signed is decimals of so many inches, with its sign.
+func signed(t layouts.TapeSpec, v float64) string {
+	if s := decimals(t, g.Length(v)); s[0] == '-' {
+		return s
+	}
+	return "+" + decimals(t, g.Length(v))
+}
+
+// degrees writes an angle with its sign.
+func degrees(v float64) string { return fmt.Sprintf("%+.3f", zeroed(v, 0.0005)) }
 
 // amount is decimals with the unit.
 func amount(t layouts.TapeSpec, l g.Length) string { return decimals(t, l) + " " + string(t.Units) }

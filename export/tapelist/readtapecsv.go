@@ -13,7 +13,7 @@ import (
 // ReadTapeCSV reads a tape list into whose last column readings were typed:
 // measured_in, or measured_mm. Lengths are bare numbers in that unit, with a decimal
 // point or comma, or written with a unit: 50-11/16, 50.69, 50,69, 1287 mm. Lines
-// without one are left out. What is held at the hardpoint, starts_at_in, is taken off.
+// without one are left out. What is held at the hardpoint, starts_at, is taken off.
 // The table may be as any spreadsheet saves it; see [openTable].
 //
 // Errors name file, line and column, and say what to type.
@@ -57,16 +57,20 @@ func ReadTapeCSV(name string, in io.Reader) ([]taping.TapeReading, error) {
 			name string
 			use  func(g.Length)
 		}{
-			{"length_in", func(l g.Length) { one.Printed = l }},
-			{"starts_at_in", func(l g.Length) { one.Measured -= l }},
+			{"length_", func(l g.Length) { one.Printed = l }},
+			{"starts_at_", func(l g.Length) { one.Measured -= l }},
 		} {
-			text, at := t.cell(row, c.name)
+			name, in := c.name+"mm", g.Millimetre
+			if _, ok := t.columns[name]; !ok { // measured_mm may stand beside lengths in inches
+				name, in = c.name+"in", g.Inch
+			}
+			text, at := t.cell(row, name)
 			if text == "" {
 				continue
 			}
-			l, err := lengthOf(text, g.Inch)
+			l, err := lengthOf(text, in)
 			if err != nil {
-				return nil, fmt.Errorf("%v: %s: %w", at, c.name, err)
+				return nil, fmt.Errorf("%v: %s: %w", at, name, err)
 			}
 			c.use(l)
 		}

@@ -160,7 +160,7 @@ func FoundText(t layouts.TapeSpec, f taping.Found) string {
 }
 
 func placeText(t layouts.TapeSpec, f taping.Found) string {
-	if t.Units == layouts.TapeMillimetres {
+	if t.Units.Metric() {
 		return f.Plane + " " + g.FormatNumber(f.At*25.4, 0)
 	}
 	return f.Plane + " " + g.FormatNumber(f.At, 2)

@@ -137,7 +137,7 @@ func startText(t layouts.TapeSpec) string {
 	switch {
 	case !t.Burn:
 		return ""
-	case t.Units == layouts.TapeMillimetres:
+	case t.Units.Metric():
 		return "START AT THE 100 MM MARK: the readings of all tapes from hardpoints include it"
 	}
 	return "START AT THE 1 IN MARK: the readings of all tapes from hardpoints include it"

@@ -15,7 +15,7 @@ func (s *tapeSheets) appendix(tilings []masks.Tiling) {
 		s.Turn()
 		title := tapeTitle(t.Laid.Placement)
 		s.Text(sheet.SetTitle, "Appendix: "+title)
-		s.Text(sheet.SetSoft, "Every point that can be found, by two tapes with a third to check; positions in inches.")
+		s.Text(sheet.SetSoft, "Every point that can be found, by two tapes with a third to check; all in "+unitName(s.list.Tape)+".")
 		s.startMark()
 		s.pointTable(title, s.pointsOf(t.Laid.ID()))
 		s.checkLengths(title, t.Laid.ID())

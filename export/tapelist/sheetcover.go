@@ -136,7 +136,7 @@ func (s *tapeSheets) usedHooks() map[string]bool {
 
 // placeNumber writes a place in the unit of the tape.
 func placeNumber(t layouts.TapeSpec, v float64) string {
-	if t.Units == layouts.TapeMillimetres {
+	if t.Units.Metric() {
 		return g.FormatNumber(v*25.4, 1)
 	}
 	return g.FormatNumber(v, 3)
@@ -191,15 +191,16 @@ func (s *tapeSheets) tapedTable() {
 	if len(s.l.Airframe.Taped) == 0 {
 		return
 	}
+	u := s.list.Tape
 	t := sheet.Table{Columns: []sheet.Column{{Head: "from", Share: 1, Align: 0}, {Head: "to", Share: 1, Align: 0}, {Head: "side", Share: 0.8, Align: 0}, {Head: "measured", Share: 1, Align: 1}, {Head: "as written", Share: 1, Align: 1}, {Head: "fitted", Share: 1, Align: 1}, {Head: "", Share: 2, Align: 0}}}
 	for _, k := range s.l.Airframe.Taped {
 		verdict := sheet.Cell{}
 		if k.Suspect() {
 			verdict = sheet.Cell{Text: "SUSPECT: measure again", Set: sheet.SetStrong, Fill: views.LevelFill[layouts.Warn]}
 		}
-		t.Rows = append(t.Rows, append(sheet.Words(k.Spec.From, k.Spec.To, fmt.Sprint(k.Spec.Side), fmt.Sprintf("%.3f", k.Spec.Length.Inches()), fmt.Sprintf("%.3f", k.Before.Inches()), fmt.Sprintf("%.3f", k.After.Inches())), verdict))
+		t.Rows = append(t.Rows, append(sheet.Words(k.Spec.From, k.Spec.To, fmt.Sprint(k.Spec.Side), decimals(u, k.Spec.Length), decimals(u, k.Before), decimals(u, k.After)), verdict))
 	}
-	s.Heading("Distances between hardpoints, straight through the air, in inches", 0.8)
+	s.Heading("Distances between hardpoints, straight through the air, in "+unitName(u), 0.8)
 	s.Table(t)
 }
 
@@ -208,24 +209,25 @@ func (s *tapeSheets) structureFit() {
 	if len(s.list.Structure) == 0 {
 		return
 	}
-	s.Heading("Structure against the drawing, in inches", 1.4)
+	u := s.list.Tape
+	s.Heading("Structure against the drawing, in "+unitName(u), 1.4)
 	s.Text(sheet.SetSoft, "The measured hardpoints, best fitted as one rigid body. What is left over is the building, or a slip; alone: how far a point lies from where all the others have it.")
 	for _, f := range s.list.Structure {
 		s.Need(1.3)
 		s.Space(0.08)
-		s.Text(sheet.SetBody, fmt.Sprintf("%s: moved %s aft, %s right, %s up; turned %s deg (right side up), %s deg (nose up), %s deg (nose left); %.3f rms left over.",
-			f.Which, signed(f.Moved.X), signed(f.Moved.Y), signed(f.Moved.Z), signed(f.Turned.X), signed(f.Turned.Y), signed(f.Turned.Z), f.RMS.Inches()))
+		s.Text(sheet.SetBody, fmt.Sprintf("%s: moved %s aft, %s right, %s up; turned %s deg (right side up), %s deg (nose up), %s deg (nose left); %s rms left over.",
+			f.Which, signed(u, f.Moved.X), signed(u, f.Moved.Y), signed(u, f.Moved.Z), degrees(f.Turned.X), degrees(f.Turned.Y), degrees(f.Turned.Z), decimals(u, f.RMS)))
 		s.Space(0.04)
 		t := sheet.Table{Columns: []sheet.Column{{Head: "point", Share: 0.8, Align: 0}, {Head: "side", Share: 0.7, Align: 0}, {Head: "aft", Share: 0.9, Align: 1}, {Head: "right", Share: 0.9, Align: 1}, {Head: "up", Share: 0.9, Align: 1}, {Head: "left over", Share: 1, Align: 1}, {Head: "alone", Share: 2.4, Align: 0}}}
 		for _, p := range f.Points {
 			alone := sheet.Cell{Text: "too few to say"}
 			if !math.IsNaN(p.Alone.Inches()) {
-				alone.Text = fmt.Sprintf("%.3f", p.Alone.Inches())
+				alone.Text = decimals(u, p.Alone)
 			}
 			if p.Suspect {
 				alone = sheet.Cell{Text: alone.Text + "  SUSPECT: measure again", Set: sheet.SetStrong, Fill: views.LevelFill[layouts.Warn]}
 			}
-			t.Rows = append(t.Rows, append(sheet.Words(p.ID, p.Side.String(), signed(p.Left.X), signed(p.Left.Y), signed(p.Left.Z), fmt.Sprintf("%.3f", p.Left.Norm())), alone))
+			t.Rows = append(t.Rows, append(sheet.Words(p.ID, p.Side.String(), signed(u, p.Left.X), signed(u, p.Left.Y), signed(u, p.Left.Z), decimals(u, g.Length(p.Left.Norm()))), alone))
 		}
 		s.Table(t)
 	}

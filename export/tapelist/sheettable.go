@@ -57,7 +57,7 @@ func (s *tapeSheets) pointTable(title string, points []taping.Checkpoint) {
 		if first || s.Room() < row.height {
 			if s.Room() < row.height+tableHead {
 				s.Turn()
-				s.Text(sheet.SetHeading, title+", points: "+lengthsIn(s.list.Tape))
+				s.Text(sheet.SetHeading, title+", points: all in "+unitName(s.list.Tape))
 				s.Space(0.04)
 				s.startMark()
 			}
@@ -88,7 +88,7 @@ func (s *tapeSheets) tapesRow(c taping.Checkpoint, edges []float64) pointRow {
 	x, w = cellAt(1)
 	y := r.stack(x, w, -rowPad, cellStrong, c.Label)
 	skin := c.Mark.Skin
-	y = r.stack(x, w, y, cellSoft, fmt.Sprintf("FS %s  BL %s\nWL %s", g.FormatNumber(float64(skin.FS), 2), g.FormatNumber(float64(skin.BL), 2), g.FormatNumber(float64(skin.WL), 2)))
+	y = r.stack(x, w, y, cellSoft, fmt.Sprintf("FS %s  BL %s\nWL %s", placeNumber(s.list.Tape, float64(skin.FS)), placeNumber(s.list.Tape, float64(skin.BL)), placeNumber(s.list.Tape, float64(skin.WL))))
 	r.height = -y
 	tapes := []*taping.Taping{nil, nil, c.Closure}
 	for i := range c.Tapes {
@@ -220,7 +220,7 @@ func (r *pointRow) otherWay(s *tapeSheets, c taping.Checkpoint, cellAt func(int)
 		say(2, cellSoft, "no string runs clear of the skin")
 	}
 	if q := c.Girth; q != nil {
-		ways[2] = &lengthRow{fmt.Sprintf("GIRTH, %s %s", q.Plane, g.FormatNumber(q.At, 2)), Reading(plain, q.Length), fmt.Sprintf("%s %s from %s", decimals(plain, q.Length), q.Towards, strings.TrimPrefix(LineName(q.Line), "line "))}
+		ways[2] = &lengthRow{fmt.Sprintf("GIRTH, %s %s", q.Plane, placeNumber(plain, q.At)), Reading(plain, q.Length), fmt.Sprintf("%s %s from %s", decimals(plain, q.Length), q.Towards, strings.TrimPrefix(LineName(q.Line), "line "))}
 	} else {
 		say(4, cellSoft, "no girth to measure here")
 	}

@@ -102,7 +102,7 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	put(bold(0.1), "SCALE", bar+pad, y-0.24, 1)
 	out = append(out, s.scaleBar(bar+pad, y-0.62, barWide-2*pad-0.45)...)
 	put(plain, "1:"+g.FormatNumber(1/s.scale, 1)+" on a sheet of "+s.units.Size(g.Length(s.width), g.Length(s.height), 2), bar+pad, y-0.96, barWide-2*pad)
-	word := map[bool]string{false: "inches", true: "millimetres"}[s.units.Metric()]
+	word := s.units.Name()
 	units := "lengths and stations in " + word
 	if o.Dimensions && !o.Parked {
 		units = word + " as seen (along the skin)"

@@ -69,7 +69,7 @@ const (
 // unit that would fit.
 func FitScan(matches []ScanMatch, unit g.Length) (ScanFit, error) {
 	if !(unit > 0) || math.IsInf(float64(unit), 1) {
-		return ScanFit{}, fmt.Errorf("the unit of the scan is %v: give the length of one unit, as 1 mm", unit)
+		return ScanFit{}, g.Errorf("the unit of the scan is %v: give the length of one unit, as 1 mm", unit)
 	}
 	n := len(matches)
 	if n < 3 {
@@ -162,8 +162,8 @@ func scanSpread(p []g.Vec3, where string) (float64, error) {
 	s := svd.Values(nil)
 	if s[0] == 0 || s[1] < scanCollinear*s[0] {
 		n := math.Sqrt(float64(len(p)))
-		return 0, fmt.Errorf("the matched points on %s lie in one line: %s in across it over %s in along it (rms), %s %% where 2 %% is needed: match a point off that line",
-			where, g.FormatNumber(s[1]/n, 3), g.FormatNumber(s[0]/n, 3), g.FormatNumber(100*s[1]/math.Max(s[0], 1e-300), 2))
+		return 0, g.Errorf("the matched points on %s lie in one line: %v across it over %v along it (rms), %s %% where 2 %% is needed: match a point off that line",
+			where, g.Length(s[1]/n).Rounded(3), g.Length(s[0]/n).Rounded(3), g.FormatNumber(100*s[1]/math.Max(s[0], 1e-300), 2))
 	}
 	return math.Sqrt(float64(s[0]*s[0]) + float64(s[1]*s[1]) + float64(s[2]*s[2])), nil
 }

@@ -1,7 +1,6 @@
 package scan
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -64,7 +63,7 @@ const (
 func NewScanSkin(s *Scan, spacing ScanGridSpacing) (*ScanSkin, ScanSkinReport, error) {
 	var report ScanSkinReport
 	refuse := func(format string, a ...any) (*ScanSkin, ScanSkinReport, error) {
-		return nil, report, fmt.Errorf(format, a...)
+		return nil, report, g.Errorf(format, a...)
 	}
 	if !s.placed {
 		return refuse("the scan is still in its own axes: match three points of it with the aircraft")
@@ -74,7 +73,7 @@ func NewScanSkin(s *Scan, spacing ScanGridSpacing) (*ScanSkin, ScanSkinReport, e
 	}
 	step := float64(spacing.Step)
 	if !(step >= 0) || math.IsInf(step, 1) {
-		return refuse("grid step %v is not a length: give 1 in, or 0 to take it from the scan", spacing.Step)
+		return refuse("grid step %v is not a length: give one above 0, or 0 to take it from the scan", spacing.Step)
 	}
 	if step == 0 {
 		step = s.medianEdge()

@@ -54,7 +54,7 @@ func Flatten(s Surface, frame Frame, film, need g.Rect, tolerance float64) (*Fla
 // large net later, tens of milliseconds as a rule.
 func FlattenUntil(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
 	if !s.Contains(frame.At) {
-		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
+		return nil, g.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}
 	if err := poleAhead(s, frame, need); err != nil {
 		return nil, err
@@ -65,7 +65,7 @@ func FlattenUntil(ctx context.Context, s Surface, frame Frame, film, need g.Rect
 	c := chartOf(s)
 	at, ok := c.to(frame.At)
 	if !ok {
-		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
+		return nil, g.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}
 	f := flattening{s: s, chart: c, at: Frame{at, frame.Up}, film: film, tolerance: tolerance, ctx: ctx}
 	w := firstWindow(c.Surface, f.at, need)
@@ -76,7 +76,7 @@ func FlattenUntil(ctx context.Context, s Surface, frame Frame, film, need g.Rect
 			return nil, ended
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%v: film of %s: %w", g.PositionOf(PointAt(s, frame.At)), sizeOf(need), err)
+			return nil, g.Errorf("%v: film of %v: %w", g.PositionOf(PointAt(s, frame.At)), need.Extent(2), err)
 		}
 		if !m.widen(&w, need) {
 			if err := m.checkFlat(need); err != nil {
@@ -85,8 +85,8 @@ func FlattenUntil(ctx context.Context, s Surface, frame Frame, film, need g.Rect
 			return m, nil
 		}
 	}
-	return nil, fmt.Errorf("%v: the patch did not come to cover film of %s: move the marking away from where the skin closes, or make it smaller",
-		g.PositionOf(PointAt(s, frame.At)), sizeOf(need))
+	return nil, g.Errorf("%v: the patch did not come to cover film of %v: move the marking away from where the skin closes, or make it smaller",
+		g.PositionOf(PointAt(s, frame.At)), need.Extent(2))
 }
 
 // interpolateFrom returns the nodes of n in the flat of a net of half as many.

@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -37,8 +36,8 @@ func (m *FlatMap) folded(need g.Rect) error {
 		if area(t)*whole > 0 || !need.Touches(g.BoundsOf(m.flat[t.n[0]], m.flat[t.n[1]], m.flat[t.n[2]]), 0) {
 			continue
 		}
-		return fmt.Errorf("%v: the flat folds over itself there: the skin is too strongly curved to lie flat over %s: make the marking smaller, or paint it in pieces",
-			g.PositionOf(PointAt(m.net.s, m.net.nodeUV(t.n[0]))), sizeOf(need))
+		return g.Errorf("%v: the flat folds over itself there: the skin is too strongly curved to lie flat over %v: make the marking smaller, or paint it in pieces",
+			g.PositionOf(PointAt(m.net.s, m.net.nodeUV(t.n[0]))), need.Extent(2))
 	}
 	return nil
 }
@@ -76,8 +75,8 @@ func (m *FlatMap) overlapping(need g.Rect) error {
 		return nil
 	}
 	places := m.placesNear(at)
-	return fmt.Errorf("%v and %v: the flat overlaps itself: both lie on one place of the film, %.2f in across and %.2f in up from the anchor: make the marking smaller, or paint it in pieces",
-		places[0], places[1], at.X, at.Y)
+	return g.Errorf("%v and %v: the flat overlaps itself: both lie on one place of the film, %v across and %v up from the anchor: make the marking smaller, or paint it in pieces",
+		places[0], places[1], g.Length(at.X).Rounded(2), g.Length(at.Y).Rounded(2))
 }
 
 // border returns the nodes once round the edge of the net, in the flat.
@@ -127,5 +126,3 @@ func lengthOnce(s Surface, a, b UV) float64 {
 	}
 	return sum
 }
-
-func sizeOf(r g.Rect) string { return fmt.Sprintf("%.2f x %.2f in", r.Width(), r.Height()) }

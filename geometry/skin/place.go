@@ -61,7 +61,7 @@ func AtGirth(s Surface, uv UV, girth g.Length) (UV, error) {
 	}
 	want := math.Abs(girth.Inches())
 	if all := girthBetween(s, uv.U, uv.V, end); want > all {
-		return UV{}, fmt.Errorf("%v along the section runs past its end: there are %s", girth, g.Length(all))
+		return UV{}, g.Errorf("%v along the section runs past its end: there are %s", girth, g.Length(all))
 	}
 	v := bisect(func(v float64) float64 { return girthBetween(s, uv.U, uv.V, v) - want }, uv.V, end)
 	return UV{uv.U, v}, nil
@@ -92,7 +92,7 @@ func Waterline(s Surface, uv UV, length g.Length) (UV, error) {
 			}
 		}
 		if next == uv.U {
-			return UV{}, fmt.Errorf("the waterline runs off the surface at FS %s, %.3f in short", g.FormatNumber(uv.U, 3), left)
+			return UV{}, g.Errorf("the waterline runs off the surface at FS %v, %v short", g.Station(uv.U), g.Length(left).Rounded(3))
 		}
 		q, err := at(next)
 		if err != nil {

@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -59,8 +58,8 @@ func (p pole) within(need g.Rect) bool {
 }
 
 func (p pole) refuse(need g.Rect) error {
-	return fmt.Errorf("%v: the %s end of the body, %.2f in round, lies inside the film of %s: film cannot be laid round the end of a body: move the marking away from that end, or make it smaller",
-		g.PositionOf(p.centre), p.name, p.girth, sizeOf(need))
+	return g.Errorf("%v: the %s end of the body, %v round, lies inside the film of %v: film cannot be laid round the end of a body: move the marking away from that end, or make it smaller",
+		g.PositionOf(p.centre), p.name, g.Length(p.girth).Rounded(2), need.Extent(2))
 }
 
 // poleAhead refuses a rectangle that plainly holds an end of the body, before

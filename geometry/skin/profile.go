@@ -97,10 +97,10 @@ type FlatPlate struct{ Thickness, EdgeRadius g.Length }
 
 func (p FlatPlate) check() error {
 	if !(p.Thickness > 0) {
-		return fmt.Errorf("plate thickness %v must be above 0", p.Thickness)
+		return g.Errorf("plate thickness %v must be above 0", p.Thickness)
 	}
 	if !(p.EdgeRadius >= 0) || p.EdgeRadius > p.Thickness/2 {
-		return fmt.Errorf("edge radius %v must lie between 0 and half the thickness, %v", p.EdgeRadius, p.Thickness/2)
+		return g.Errorf("edge radius %v must lie between 0 and half the thickness, %v", p.EdgeRadius, p.Thickness/2)
 	}
 	return nil
 }

@@ -33,10 +33,10 @@ func NewRoundSkin(sections []RoundSection) (*RoundSkin, error) {
 	s := &RoundSkin{sections: sections}
 	for i, sec := range sections {
 		if sec.Radius <= 0 {
-			return nil, fmt.Errorf("section FS %v has radius %v: it must be above 0", sec.FS, sec.Radius)
+			return nil, g.Errorf("section FS %v has radius %v: it must be above 0", sec.FS, sec.Radius)
 		}
 		if i > 0 && sec.FS <= sections[i-1].FS {
-			return nil, fmt.Errorf("section FS %v does not lie aft of FS %v", sec.FS, sections[i-1].FS)
+			return nil, g.Errorf("section FS %v does not lie aft of FS %v", sec.FS, sections[i-1].FS)
 		}
 		s.u = append(s.u, float64(sec.FS))
 	}

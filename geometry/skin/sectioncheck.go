@@ -103,11 +103,11 @@ func checkStringers(sections []StringerSection) error {
 			case (k == 0 || k == n) && !(math.Abs(float64(p.BL)) <= overBL0):
 				return fmt.Errorf("%s: %s: the first point (crown) and the last (keel) must lie on BL 0", name, where)
 			case k > 0 && p.To(g.Position{FS: p.FS, BL: sec.Points[k-1].BL, WL: sec.Points[k-1].WL}).Inches() < g.SnapTolerance:
-				return fmt.Errorf("%s: points %d and %d are the same (BL %v WL %v): between two lines there must be fabric: set them apart, or leave that line out", name, k, k+1, p.BL, p.WL)
+				return g.Errorf("%s: points %d and %d are the same (BL %v WL %v): between two lines there must be fabric: set them apart, or leave that line out", name, k, k+1, p.BL, p.WL)
 			}
 		}
 		if sec.Points[0].WL <= sec.Points[n].WL {
-			return fmt.Errorf("%s: the points run from WL %v to WL %v: give them from the crown down to the keel", name, sec.Points[0].WL, sec.Points[n].WL)
+			return g.Errorf("%s: the points run from WL %v to WL %v: give them from the crown down to the keel", name, sec.Points[0].WL, sec.Points[n].WL)
 		}
 		for _, t := range checkedStations {
 			if i == 0 {

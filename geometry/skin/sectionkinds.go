@@ -56,7 +56,7 @@ func (p SectionPoint) plane() g.Point { return g.Point{X: float64(p.BL), Y: floa
 
 func (c CircleSection) half() (halfSection, error) {
 	if !(c.Radius > 0) {
-		return halfSection{}, fmt.Errorf("radius %v: it must be above 0", c.Radius)
+		return halfSection{}, g.Errorf("radius %v: it must be above 0", c.Radius)
 	}
 	arc := func(a float64) girthPiece {
 		return arcPiece{g.Point{Y: float64(c.WL)}, float64(c.Radius), a, math.Pi / 2}
@@ -71,7 +71,7 @@ func (c EllipseSection) half() (halfSection, error) {
 func (c SuperellipseSection) half() (halfSection, error) {
 	a, b, n := float64(c.HalfBreadth), float64(c.HalfHeight), c.Exponent
 	if !(a > 0) || !(b > 0) {
-		return halfSection{}, fmt.Errorf("half-breadth %v and half-height %v must be above 0", c.HalfBreadth, c.HalfHeight)
+		return halfSection{}, g.Errorf("half-breadth %v and half-height %v must be above 0", c.HalfBreadth, c.HalfHeight)
 	}
 	if !(n >= 1) || n > 100 {
 		return halfSection{}, fmt.Errorf("superellipse exponent %s must lie between 1 and 100: 2 is an ellipse, 2.5 a little squarer", g.FormatNumber(n, 3))
@@ -114,13 +114,13 @@ func oval(upper, lower girthPiece, smooth bool) halfSection {
 func (c RoundedRectangleSection) half() (halfSection, error) {
 	b, r, top, bottom := float64(c.HalfBreadth), float64(c.CornerRadius), float64(c.Top), float64(c.Bottom)
 	if !(b > 0) || !(top > bottom) {
-		return halfSection{}, fmt.Errorf("half-breadth %v must be above 0, and the top WL %v above the bottom WL %v", c.HalfBreadth, c.Top, c.Bottom)
+		return halfSection{}, g.Errorf("half-breadth %v must be above 0, and the top WL %v above the bottom WL %v", c.HalfBreadth, c.Top, c.Bottom)
 	}
 	if !(r > 0) {
-		return halfSection{}, fmt.Errorf("corner radius %v must be above 0: give sharp corners as a polyline", c.CornerRadius)
+		return halfSection{}, g.Errorf("corner radius %v must be above 0: give sharp corners as a polyline", c.CornerRadius)
 	}
 	if limit := math.Min(b, (top-bottom)/2); r >= limit {
-		return halfSection{}, fmt.Errorf("corner radius %v is too large: it must be below %v, half the breadth and half the height", c.CornerRadius, g.Length(limit))
+		return halfSection{}, g.Errorf("corner radius %v is too large: it must be below %v, half the breadth and half the height", c.CornerRadius, g.Length(limit))
 	}
 	at := func(x, y float64) g.Point { return g.Point{X: x, Y: y} }
 	return halfSection{
@@ -173,26 +173,26 @@ func checkHalf(points []SectionPoint) error {
 	}
 	for i, p := range points {
 		if !(p.BL >= 0) || math.IsInf(float64(p.BL), 0) || math.IsNaN(float64(p.WL)) || math.IsInf(float64(p.WL), 0) {
-			return fmt.Errorf("point %d (BL %v WL %v) is not on the right side: give the right half, BL 0 or more", i+1, p.BL, p.WL)
+			return g.Errorf("point %d (BL %v WL %v) is not on the right side: give the right half, BL 0 or more", i+1, p.BL, p.WL)
 		}
 	}
 	for _, i := range []int{0, n - 1} {
 		if points[i].BL != 0 {
-			return fmt.Errorf("point %d has BL %v: the first point (crown) and the last (keel) must lie on BL 0", i+1, points[i].BL)
+			return g.Errorf("point %d has BL %v: the first point (crown) and the last (keel) must lie on BL 0", i+1, points[i].BL)
 		}
 	}
 	if points[0].WL <= points[n-1].WL {
-		return fmt.Errorf("the points run from WL %v to WL %v: give them from the crown down to the keel", points[0].WL, points[n-1].WL)
+		return g.Errorf("the points run from WL %v to WL %v: give them from the crown down to the keel", points[0].WL, points[n-1].WL)
 	}
 	for i := 1; i < n; i++ {
 		a, b := points[i-1].plane(), points[i].plane()
 		if a.Dist(b) < g.SnapTolerance {
-			return fmt.Errorf("points %d and %d are the same (BL %v WL %v): take one out", i, i+1, points[i].BL, points[i].WL)
+			return g.Errorf("points %d and %d are the same (BL %v WL %v): take one out", i, i+1, points[i].BL, points[i].WL)
 		}
 		if i > 1 {
 			before := a.Sub(points[i-2].plane())
 			if after := b.Sub(a); before.Dot(after) < -0.9998*before.Norm()*after.Norm() { // within 1.1 degrees
-				return fmt.Errorf("the outline turns back on itself at point %d (BL %v WL %v): the order of the points is wrong there", i, points[i-1].BL, points[i-1].WL)
+				return g.Errorf("the outline turns back on itself at point %d (BL %v WL %v): the order of the points is wrong there", i, points[i-1].BL, points[i-1].WL)
 			}
 		}
 	}

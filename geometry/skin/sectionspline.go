@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -87,7 +86,7 @@ func splineRun(pts []SectionPoint, symFirst, symLast bool) ([]smoothArc, error) 
 		for k := 0; k <= 16; k++ {
 			p, _ := arc.f(arc.q0 + (arc.q1-arc.q0)*float64(k)/16)
 			if p.X < -1e-9 {
-				return nil, fmt.Errorf("the outline crosses BL 0 between BL %v WL %v and BL %v WL %v: give points nearer together there, or tag a corner", pts[i].BL, pts[i].WL, pts[i+1].BL, pts[i+1].WL)
+				return nil, g.Errorf("the outline crosses BL 0 between BL %v WL %v and BL %v WL %v: give points nearer together there, or tag a corner", pts[i].BL, pts[i].WL, pts[i+1].BL, pts[i+1].WL)
 			}
 		}
 	}

@@ -56,7 +56,7 @@ func (f *flattening) settle(w window, need g.Rect) (*FlatMap, error) {
 	for level := 0; ; level++ {
 		n := newNet(f.chart.Surface, w, f.cell, level)
 		if n.nodes() > 20000 {
-			return nil, fmt.Errorf("the flat does not settle to %g in within 20,000 nodes: the patch is too large or its sections too rough", f.tolerance)
+			return nil, g.Errorf("the flat does not settle to %v within 20,000 nodes: the patch is too large or its sections too rough", g.Length(f.tolerance))
 		}
 		var start []g.Point
 		if last == nil {

@@ -47,10 +47,10 @@ func NewStringerSkin(sections []StringerSection) (*StringerSkin, error) {
 	s := &StringerSkin{sections: sections, loop: 2 * (n - 1)}
 	for i, sec := range sections {
 		if len(sec.Points) != n {
-			return nil, fmt.Errorf("section FS %v has %d points, the first has %d", sec.FS, len(sec.Points), n)
+			return nil, g.Errorf("section FS %v has %d points, the first has %d", sec.FS, len(sec.Points), n)
 		}
 		if i > 0 && sec.FS <= sections[i-1].FS {
-			return nil, fmt.Errorf("section FS %v does not lie aft of FS %v", sec.FS, sections[i-1].FS)
+			return nil, g.Errorf("section FS %v does not lie aft of FS %v", sec.FS, sections[i-1].FS)
 		}
 		s.u = append(s.u, float64(sec.FS))
 	}

@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -38,7 +37,7 @@ const coarse = 0.01
 func Tape(s Surface, a, b UV, tolerance float64) (Pressed, error) {
 	for _, uv := range []UV{a, b} {
 		if !s.Contains(uv) {
-			return Pressed{}, fmt.Errorf("%v lies off the surface", g.PositionOf(PointAt(s, uv)))
+			return Pressed{}, g.Errorf("%v lies off the surface", g.PositionOf(PointAt(s, uv)))
 		}
 	}
 	// ends that share a station or a line but for rounding share it
@@ -189,7 +188,7 @@ func refine(s Surface, w window, h float64, a, b UV, tolerance float64) (Pressed
 			return Pressed{Length: g.Length(better), Points: points, Moved: g.Length(moved)}, nil
 		}
 	}
-	return Pressed{}, fmt.Errorf("the tape from %v to %v does not settle to %g in", g.PositionOf(PointAt(s, a)), g.PositionOf(PointAt(s, b)), tolerance)
+	return Pressed{}, g.Errorf("the tape from %v to %v does not settle to %v", g.PositionOf(PointAt(s, a)), g.PositionOf(PointAt(s, b)), g.Length(tolerance))
 }
 
 // cellAt returns the line at x.

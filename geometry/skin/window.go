@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -151,6 +150,6 @@ func beyondAll(s Surface, f Frame, need g.Rect) error {
 	if math.Max(need.Width(), need.Height()) <= 2*(long+round) {
 		return nil
 	}
-	return fmt.Errorf("%v: film of %s is larger than the whole surface, %.2f in long and %.2f in about: make the marking smaller",
-		g.PositionOf(PointAt(s, f.At)), sizeOf(need), long, round)
+	return g.Errorf("%v: film of %v is larger than the whole surface, %v long and %v about: make the marking smaller",
+		g.PositionOf(PointAt(s, f.At)), need.Extent(2), g.Length(long).Rounded(2), g.Length(round).Rounded(2))
 }

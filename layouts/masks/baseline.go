@@ -28,7 +28,7 @@ func WaterlineInFlat(p layouts.Placement, m *skin.FlatMap, x0, x1 float64) (bent
 		}
 		q, ok := m.ToFlat(uv)
 		if !ok {
-			return b, fmt.Errorf("the waterline at %v lies outside the patch laid flat", g.PositionOf(skin.PointAt(p.Surface, uv)))
+			return b, g.Errorf("the waterline at %v lies outside the patch laid flat", g.PositionOf(skin.PointAt(p.Surface, uv)))
 		}
 		b.pts = append(b.pts, q)
 	}

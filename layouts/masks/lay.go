@@ -66,7 +66,7 @@ func LayBy(ctx context.Context, l *layouts.Layout, lay func(layouts.Placement) (
 	var missing []layouts.Finding
 	for i, p := range l.Placed {
 		if failed[i] != nil {
-			missing = append(missing, layouts.Missing(p.ID(), p.Marking.Place, p.Anchor, failed[i]))
+			missing = append(missing, layouts.Missing(p.Read, p.ID(), p.Marking.Place, p.Anchor, failed[i]))
 			continue
 		}
 		out = append(out, all[i])
@@ -76,7 +76,9 @@ func LayBy(ctx context.Context, l *layouts.Layout, lay func(layouts.Placement) (
 
 // LayOne lays one placement of a layout, until ctx is done.
 func LayOne(ctx context.Context, l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
-	return LayWith(ctx, l, p, tolerance, func(fig layouts.Figure) (Cut, error) { return CutOf(fig, l.Spec.Paint, l.Spec.Film) })
+	return LayWith(ctx, l, p, tolerance, func(fig layouts.Figure) (Cut, error) {
+		return CutOf(l.Spec.Sheets.Units, fig, l.Spec.Paint, l.Spec.Film)
+	})
 }
 
 // LayWith is [LayOne] with what cuts the figure, as it falls in the flat, given. The flat

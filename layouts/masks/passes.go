@@ -31,12 +31,12 @@ type Cut struct {
 // CutOf plans the passes of a drawing and measures the films.
 //
 // Errors: nothing of it is left to paint; a boolean or an offset that failed.
-func CutOf(fig layouts.Figure, paint layouts.PaintSpec, film layouts.FilmSpec) (Cut, error) {
+func CutOf(u g.Units, fig layouts.Figure, paint layouts.PaintSpec, film layouts.FilmSpec) (Cut, error) {
 	regions, err := fig.Regions()
 	if err != nil {
 		return Cut{}, err
 	}
-	l := Laid{Regions: regions, Characters: fig.Characters}
+	l := Laid{Placement: layouts.Placement{Read: u}, Regions: regions, Characters: fig.Characters}
 	for _, r := range regions {
 		if l.Painted, err = g.Union(l.Painted, r.Outline); err != nil {
 			return Cut{}, err
@@ -244,12 +244,20 @@ func (l *Laid) countCoats(paint layouts.PaintSpec) {
 	}
 }
 
+// usualTrap is what a paint usually runs under the next.
+func usualTrap(u g.Units) string {
+	if u.Metric() {
+		return "1.5 to 3 mm"
+	}
+	return "1/16 to 1/8 in"
+}
+
 // reasons says why the plan is as it is.
 func (l Laid) reasons() []string {
 	if len(l.Masks) == 1 {
 		return []string{"one paint: one film, nothing to run under"}
 	}
-	order := l.Masks[0].Paint
+	u, order := l.Placement.Read, l.Masks[0].Paint
 	for _, m := range l.Masks[1:] {
 		order += ", then " + m.Paint
 	}
@@ -257,9 +265,9 @@ func (l Laid) reasons() []string {
 	if l.Plan.Way == layouts.KeepDownWay {
 		return append(out,
 			"keep-down: what is kept is covered where it lies, so that the paints need no register with one another; the films are on for all later coats and must bear every thinner (common practice, no source)",
-			"keep-down pieces lap film that lies already by "+l.Plan.Trap.String()+", never what is still to be painted")
+			"keep-down pieces lap film that lies already by "+u.Length(l.Plan.Trap, 4)+", never what is still to be painted")
 	}
 	return append(out,
 		"open: each film is on for its own paint alone; the paints meet by their registration marks (common practice, no source)",
-		"each paint runs "+l.Plan.Trap.String()+" under those sprayed later, so that a film off by less leaves no hairline (1/16 to 1/8 in is common practice, no source)")
+		"each paint runs "+u.Length(l.Plan.Trap, 4)+" under those sprayed later, so that a film off by less leaves no hairline ("+usualTrap(u)+" is common practice, no source)")
 }

@@ -1,7 +1,6 @@
 package masks
 
 import (
-	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -31,7 +30,7 @@ func seenFromSide(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layo
 		}
 		flat, ok := m.ToFlat(uv)
 		if !ok {
-			return g.Point{}, fmt.Errorf("%v lies outside the patch laid flat", g.PositionOf(skin.PointAt(p.Surface, uv)))
+			return g.Point{}, g.Errorf("%v lies outside the patch laid flat", g.PositionOf(skin.PointAt(p.Surface, uv)))
 		}
 		return flat, nil
 	}

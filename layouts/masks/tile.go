@@ -81,7 +81,7 @@ func TileBy(ctx context.Context, laid []Laid, tile func(Laid) (Tiling, []layouts
 		}
 		t, more, err := tile(one)
 		if err != nil {
-			findings = append(findings, layouts.Missing(one.ID(), one.Placement.Marking.Place, one.Placement.Anchor, err))
+			findings = append(findings, layouts.Missing(one.Placement.Read, one.ID(), one.Placement.Marking.Place, one.Placement.Anchor, err))
 			continue
 		}
 		out, findings = append(out, t), append(findings, more...)
@@ -124,15 +124,15 @@ func divideMask(m Mask, film layouts.FilmSpec, tapes []g.Path) (TiledFilm, divis
 	reach := film.Seam.Reach().Inches()
 	usable, longest := (film.Web - 2*film.Across).Inches(), film.Longest.Inches()
 	if usable <= 0 || longest <= 0 {
-		return TiledFilm{}, division{}, fmt.Errorf("%v: film: web %v less two margins of %v leaves nothing to cut", film.Place, film.Web, film.Across)
+		return TiledFilm{}, division{}, g.Errorf("%v: film: web %v less two margins of %v leaves nothing to cut", film.Place, film.Web, film.Across)
 	}
 	parted := m
 	parted.Opening = m.EdgeOfPaint()
 	upright, level := seamGroundOf([]Mask{parted}, m.Field, tapes, true), seamGroundOf([]Mask{parted}, m.Field, tapes, false)
 	d, ok := divide(upright, level, usable, longest, reach, film.Seam.Grain != layouts.KeepGrain)
 	if !ok {
-		return TiledFilm{}, d, fmt.Errorf("%v: film: tiles of %s in across the web and %s in along it are too small for an overlap of %s in",
-			film.Place, g.FormatNumber(usable, 3), g.FormatNumber(longest, 3), g.FormatNumber(reach, 3))
+		return TiledFilm{}, d, g.Errorf("%v: film: tiles of %v across the web and %v along it are too small for an overlap of %v",
+			film.Place, g.Length(usable), g.Length(longest), g.Length(reach))
 	}
 	f := TiledFilm{Field: m.Field, Columns: len(d.xs) + 1, Rows: len(d.ys) + 1, Turned: d.turned}
 	xs, ys := []float64{m.Field.Min.X}, []float64{m.Field.Min.Y}

@@ -95,6 +95,7 @@ type Options struct {
 	Picks     []standards.Pick // readings of the rule; the rule's defaults for the rest
 	Tolerance float64          // fraction of a dimension; 0: 0.004
 	Explains  []layouts.Explained
+	Units     geometry.Units // that findings are written in
 
 	centres []centre // of the drawing, where they were looked for before; nil: not yet
 }

@@ -38,7 +38,7 @@ func TestPlacedFigure(t *testing.T) {
 			p := layouts.Placement{Marking: m, Side: side, Figure: fig.For(side).Moved(geometry.Vec{X: -4, Y: 2})}
 			checks, err := ofPlacement(t, p)
 			require.NoError(t, err)
-			assert.Empty(t, Findings(checks))
+			assert.Empty(t, Findings("", checks))
 			for _, c := range checks {
 				assert.Equal(t, "star", c.Marking)
 				assert.Equal(t, Conforms, c.Verdict)
@@ -52,7 +52,7 @@ func TestPlacedFigure(t *testing.T) {
 		checks, err := ofPlacement(t, layouts.Placement{Marking: m, Figure: fig})
 		require.NoError(t, err)
 		assert.Equal(t, OnFile, checks[0].Verdict)
-		assert.Equal(t, layouts.Note, Findings(checks)[0].Level)
+		assert.Equal(t, layouts.Note, Findings("", checks)[0].Level)
 	}
 	o := OptionsOf(&layouts.MarkingSpec{Figure: layouts.FigureSpec{Options: []layouts.OptionChoice{{Option: "a", Choice: "b"}}}})
 	assert.Equal(t, []standards.Pick{{Option: "a", Choice: "b"}}, o.Picks)

@@ -22,7 +22,7 @@ const (
 // evidence explains it; one from a secondary work, or one that follows a misprint or a
 // superseded text, warns; one from a tertiary page or memory is noted, and so is
 // evidence on file, or another reading of the rule.
-func Findings(checks []Check) []layouts.Finding {
+func Findings(u geometry.Units, checks []Check) []layouts.Finding {
 	var out []layouts.Finding
 	type key struct {
 		marking, dimension string
@@ -42,21 +42,21 @@ func Findings(checks []Check) []layouts.Finding {
 				all++
 			}
 			if (key{d.Marking, d.Dimension(), d.Verdict}) == k && d.Other == c.Other && d.What != c.What {
-				also = append(also, fmt.Sprintf("%s (%s)", d.What, d.Measured))
+				also = append(also, u.Sprintf("%s (%s)", d.What, d.Measured))
 			}
 		}
 		if len(also) > 1 && len(also) == all {
 			also = []string{"every place of it"}
 		}
-		out = append(out, c.finding(also))
+		out = append(out, c.finding(u, also))
 	}
 	return out
 }
 
-func (c Check) finding(also []string) layouts.Finding {
+func (c Check) finding(u geometry.Units, also []string) layouts.Finding {
 	f := layouts.Finding{
 		Level: c.level(), Rule: ProportionRule, Marking: c.Marking, Hint: c.Hint,
-		Measured: c.in(c.Measured, c.Ratio), Expected: c.in(c.Expected, c.ExpectedRatio), Tolerance: c.tolerance(), Source: c.Text,
+		Measured: c.in(u, c.Measured, c.Ratio), Expected: c.in(u, c.Expected, c.ExpectedRatio), Tolerance: c.tolerance(u), Source: c.Text,
 	}
 	if c.Part == "" {
 		f.Rule = SizeRule
@@ -94,11 +94,11 @@ func (c Check) finding(also []string) layouts.Finding {
 }
 
 // tolerance writes the tolerance in the unit of what was measured.
-func (c Check) tolerance() string {
+func (c Check) tolerance(u geometry.Units) string {
 	if c.Unit == Degrees && c.Expected != 0 && c.ExpectedRatio != 0 {
 		return geometry.FormatNumber(float64(c.Tolerance/c.Expected)*c.ExpectedRatio, 2) + " deg"
 	}
-	return c.Tolerance.String()
+	return u.Length(c.Tolerance, 4)
 }
 
 // absent tells whether the check is that of a part that is not in the drawing.
@@ -107,7 +107,7 @@ func (c Check) absent() bool {
 }
 
 // in writes a length with its ratio.
-func (c Check) in(l geometry.Length, ratio float64) string {
+func (c Check) in(u geometry.Units, l geometry.Length, ratio float64) string {
 	number := geometry.FormatNumber(ratio, 4)
 	switch {
 	case c.absent():
@@ -115,9 +115,9 @@ func (c Check) in(l geometry.Length, ratio float64) string {
 	case c.Unit == Degrees:
 		return number + " deg"
 	case c.Unit == "" || c.Unit == standards.Inches:
-		return l.String()
+		return u.Length(l, 4)
 	}
-	return fmt.Sprintf("%s %s (%s)", number, c.Unit, l)
+	return u.Sprintf("%s %s (%s)", number, c.Unit, l)
 }
 
 func (c Check) level() layouts.Level {

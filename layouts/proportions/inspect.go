@@ -49,7 +49,7 @@ func Inspect(drawing []Drawn, rule *standards.Rule, o Options) (*Inspection, err
 				if better != nil {
 					out.Beside = append(out.Beside, fmt.Sprintf("%s (%s)", better.ID, better.Name))
 				} else {
-					out.Beside = append(out.Beside, remains(sc, runs, out.Found[0].Radius)...)
+					out.Beside = append(out.Beside, remains(o.Units, sc, runs, out.Found[0].Radius)...)
 				}
 				break
 			}
@@ -178,16 +178,16 @@ const (
 
 // remains says what is left of a drawing that is large enough to be another insignia:
 // painted areas and arcs; frames and lines are none.
-func remains(sc *scene, runs []run, radius geometry.Length) []string {
+func remains(u geometry.Units, sc *scene, runs []run, radius geometry.Length) []string {
 	for _, r := range runs {
 		if r.arc && r.turn > 1 && r.length/r.turn > besideLeast*radius.Inches() {
 			at := r.nodes[len(r.nodes)/2]
-			return []string{fmt.Sprintf("an outline of %s about x %.2f, y %.2f in that is no whole insignia of the rule", geometry.Length(r.length), at.X, at.Y)}
+			return []string{fmt.Sprintf("an outline of %s about x %s, y %s that is no whole insignia of the rule", u.Length(geometry.Length(r.length), 4), u.FixedNumber(geometry.Length(at.X), 2), u.Fixed(geometry.Length(at.Y), 2))}
 		}
 		if at := r.line.middle(); sc.known && r.straight && !r.arc && r.length > besideLeast*radius.Inches() {
 			side := r.line.dir.Perp().Scale(1e-3 * radius.Inches())
 			if a, b := sc.at(at.Add(side)), sc.at(at.Add(side.Scale(-1))); a != b && (a != "" || b != "") {
-				return []string{fmt.Sprintf("an area with an edge at x %.2f, y %.2f in that is no whole insignia of the rule", at.X, at.Y)}
+				return []string{fmt.Sprintf("an area with an edge at x %s, y %s that is no whole insignia of the rule", u.FixedNumber(geometry.Length(at.X), 2), u.Fixed(geometry.Length(at.Y), 2))}
 			}
 		}
 	}
@@ -212,7 +212,7 @@ func (j *judgement) penned(o Options) {
 	if half < penNoted {
 		return
 	}
-	c := j.whole.told(o, "", PenCheck, fmt.Sprintf("outlines are lines %s wide, not edges of areas: measured along their middle", pen), "convert lines to outlines, or say that the middle is meant by drawing them thin")
+	c := j.whole.told(o, "", PenCheck, o.Units.Sprintf("outlines are lines %s wide, not edges of areas: measured along their middle", pen), "convert lines to outlines, or say that the middle is meant by drawing them thin")
 	c.Measured, c.Tolerance, c.Difference = pen/2, geometry.Length(penStops*j.match.scale), pen/2
 	c.CanStop = half > penStops
 	j.Checks = append(j.Checks, c)

@@ -35,7 +35,10 @@ type NotRecognised struct {
 	Rough   geometry.Length // scatter of the edges found, where the drawing is too rough to measure; or 0
 }
 
-func (e *NotRecognised) Error() string {
+func (e *NotRecognised) Error() string { return e.In(geometry.ReadInches) }
+
+// In is the text in units.
+func (e *NotRecognised) In(u geometry.Units) string {
 	list := func(s []string) string {
 		if len(s) == 0 {
 			return "nothing"
@@ -44,7 +47,7 @@ func (e *NotRecognised) Error() string {
 	}
 	s := fmt.Sprintf("cannot recognise %s in the drawing: found %s; missing or far from the rule: %s", e.Rule.ID, list(e.Found), list(e.Missing))
 	if e.Rough > 0 {
-		s += fmt.Sprintf("; the edges found scatter by %s, more than %g %% of the governing radius: too rough to measure", e.Rough, 100*roughest)
+		s += u.Sprintf("; the edges found scatter by %s, more than %g %% of the governing radius: too rough to measure", e.Rough, 100*roughest)
 	}
 	if e.Better != nil {
 		s += fmt.Sprintf("; it is drawn to %s (%s)", e.Better.ID, e.Better.Name)

@@ -83,7 +83,7 @@ func TestWorkedExample(t *testing.T) {
 				assert.InDelta(t, tc.inches, length, 0.01, "%s: the dimension line is as long as the dimension", tc.dimension)
 			}
 		}
-		assert.Empty(t, Findings(checks))
+		assert.Empty(t, Findings("", checks))
 	}
 }
 
@@ -137,7 +137,7 @@ func TestKnownErrors(t *testing.T) {
 			assert.Equal(t, tc.verdict, c.Verdict, tc.name)
 			assert.Contains(t, c.Other, tc.other, tc.name)
 			assert.Contains(t, c.Hint, tc.hint, tc.name)
-			f := Findings(checks)
+			f := Findings("", checks)
 			require.Len(t, f, 1, tc.name)
 			assert.Equal(t, tc.level, f[0].Level, tc.name)
 			assert.Equal(t, ProportionRule, f[0].Rule, tc.name)
@@ -183,7 +183,7 @@ func TestStarAndBorderMisplaced(t *testing.T) {
 
 	layers := rightBars().layers(8, true)
 	checks = checksOf(t, rule, at40.drawn(layers[1:], fixed()), Options{})
-	f := Findings(checks)
+	f := Findings("", checks)
 	require.Len(t, f, 1)
 	assert.Equal(t, layouts.Warn, f[0].Level)
 	assert.Contains(t, f[0].Message, "the border does not go round the disc")
@@ -234,7 +234,7 @@ func TestWrongSize(t *testing.T) {
 	checks := checksOf(t, "an-i-9b/star-and-bars", at40.drawn(rightBars().layers(8, true), fixed()), Options{Size: 40 * geometry.Millimetre})
 	assert.Equal(t, []string{"size"}, raised(checks))
 	assert.InDelta(t, 25.4, checks[0].Ratio, 1e-4)
-	f := Findings(checks)
+	f := Findings("", checks)
 	require.Len(t, f, 1)
 	assert.Equal(t, SizeRule, f[0].Rule)
 	assert.Equal(t, layouts.Stop, f[0].Level)
@@ -249,7 +249,7 @@ func TestEvidence(t *testing.T) {
 	c := checkOf(t, checks, "border.width")
 	assert.Equal(t, OnFile, c.Verdict)
 	assert.Equal(t, []string{"E-3"}, c.Evidence)
-	f := Findings(checks)
+	f := Findings("", checks)
 	require.Len(t, f, 1)
 	assert.Equal(t, layouts.Note, f[0].Level)
 	assert.Contains(t, f[0].Message, "E-3")
@@ -266,7 +266,7 @@ func TestWhatASourceMayDo(t *testing.T) {
 		}
 		checks := checksOf(t, rule, at40.drawn(rings(8, 1, middle, centre), fixed()), Options{})
 		assert.Equal(t, []string{"white.diameter"}, raised(checks))
-		f := Findings(checks)
+		f := Findings("", checks)
 		require.Len(t, f, 1)
 		assert.Equal(t, want, f[0].Level, rule)
 	}
@@ -363,7 +363,7 @@ func TestPartLeftOut(t *testing.T) {
 	s.border = 0
 	checks := checksOf(t, "an-i-9b/star-and-bars", at40.drawn(s.layers(8, true), fixed()), Options{})
 	assert.Equal(t, []string{"border"}, raised(checks))
-	f := Findings(checks)
+	f := Findings("", checks)
 	require.Len(t, f, 1)
 	assert.Equal(t, layouts.Stop, f[0].Level)
 	assert.Contains(t, f[0].Message, "the border is not in the drawing")

@@ -165,7 +165,7 @@ func TestInches(t *testing.T) {
 	assert.InDelta(t, 1, c.ExpectedRatio, 1e-9)
 	assert.Equal(t, standards.Inches, c.Unit)
 	assert.False(t, c.CanStop)
-	for _, f := range Findings(checks) {
+	for _, f := range Findings("", checks) {
 		assert.Equal(t, layouts.Note, f.Level)
 		assert.NotContains(t, f.Message, "in (", "inches are said once: %s", f.Message)
 	}

@@ -387,7 +387,7 @@ func (w *whole) outOfPlace(border int, o Options) Check {
 		}
 	}
 	length := geometry.Length(most * w.m.scale)
-	c := w.told(o, w.rule.Parts[b.part].ID, ShapeCheck, fmt.Sprintf("its %s is off its place by up to %s", w.nameOf(b), length), "draw it anew")
+	c := w.told(o, w.rule.Parts[b.part].ID, ShapeCheck, o.Units.Sprintf("its %s is off its place by up to %s", w.nameOf(b), length), "draw it anew")
 	c.Measured, c.Difference, c.Tolerance = length, length, geometry.Length(slipLeast*w.size(b.part)*w.m.scale)
 	q := w.m.drawn(at)
 	c.Line = [2]geometry.Point{q, q}
@@ -404,7 +404,7 @@ func (w *whole) shape(x explained, o Options) Check {
 	if x.side != "" {
 		name = "what is " + x.side
 	}
-	inches := func(v float64) geometry.Length { return geometry.Length(math.Abs(v) * w.m.scale) }
+	length := func(v float64) string { return o.Units.Length(geometry.Length(math.Abs(v)*w.m.scale), 4) }
 	degrees := func(v float64) string { return geometry.FormatNumber(math.Abs(v)*180/math.Pi, 2) + " deg" }
 	ratio := func(v float64) string { return geometry.FormatNumber(100*math.Abs(v), 2) + " %" }
 	measured := x.largest
@@ -415,13 +415,13 @@ func (w *whole) shape(x explained, o Options) Check {
 		if ok {
 			return c
 		}
-		said, hint = fmt.Sprintf("its %s is off by %s", x.number, inches(x.largest)), "draw it by the rule"
+		said, hint = fmt.Sprintf("its %s is off by %s", x.number, length(x.largest)), "draw it by the rule"
 	case slipStretch, slipOval:
 		wide, skew := w.onPage(a[0], a[1])
 		said, hint = stretched(name, wide, skew, w.allRound(x.part))
 	case slipMove, slipArc:
 		measured = math.Hypot(a[0], a[1])
-		said, hint = fmt.Sprintf("%s is off its place by %s, %s", w.subject(x, name), inches(measured), towards(a[0], a[1], inches)), "move it back"
+		said, hint = fmt.Sprintf("%s is off its place by %s, %s", w.subject(x, name), length(measured), towards(a[0], a[1], length)), "move it back"
 	case slipTurn, slipSideTurn:
 		way := "counter-clockwise"
 		if (a[0] < 0) != w.m.mirrored {
@@ -432,7 +432,7 @@ func (w *whole) shape(x explained, o Options) Check {
 		said, hint = fmt.Sprintf("%s is %s too %s", name, ratio(a[0]), word(a[0], "large", "small")), "scale it by "+geometry.FormatNumber(1/(1+a[0]), 4)
 	case slipEdge:
 		measured = math.Abs(a[0])
-		said, hint = fmt.Sprintf("its %s is %s too far %s", w.edgeName(x), inches(a[0]), word(a[0], "out", "in")), "move that edge"
+		said, hint = fmt.Sprintf("its %s is %s too far %s", w.edgeName(x), length(a[0]), word(a[0], "out", "in")), "move that edge"
 	case slipTilt:
 		b := w.borders[x.border]
 		said, hint = fmt.Sprintf("its %s is off by %s in angle", w.edgeName(x), degrees(2*a[1]/b.length)), "draw that edge at its angle"
@@ -444,9 +444,9 @@ func (w *whole) shape(x explained, o Options) Check {
 	case slipHigh:
 		said, hint = fmt.Sprintf("%s is %s too %s", name, ratio(a[0]), word(a[0], "wide", "narrow")), "draw it as wide as the other"
 	case slipSideX:
-		said, hint = fmt.Sprintf("%s is %s too far to the %s", name, inches(a[0]), word(a[0], "right", "left")), "move it back"
+		said, hint = fmt.Sprintf("%s is %s too far to the %s", name, length(a[0]), word(a[0], "right", "left")), "move it back"
 	case slipSideY:
-		said, hint = fmt.Sprintf("%s is %s too %s", name, inches(a[0]), word(a[0], "high", "low")), "move it back"
+		said, hint = fmt.Sprintf("%s is %s too %s", name, length(a[0]), word(a[0], "high", "low")), "move it back"
 	}
 	c := w.told(o, part, ShapeCheck, said, hint)
 	c.Measured = geometry.Length(measured * w.m.scale)
@@ -560,14 +560,14 @@ func stretched(name string, wide, skew float64, rounded bool) (said, hint string
 func ofShorter(e float64) float64 { return math.Abs(e) / (1 - math.Abs(e)/2) }
 
 // towards says which way something lies off.
-func towards(x, y float64, inches func(float64) geometry.Length) string {
+func towards(x, y float64, length func(float64) string) string {
 	var out []string
 	far := math.Hypot(x, y)
 	if math.Abs(x) > 0.1*far {
-		out = append(out, fmt.Sprintf("%s to the %s", inches(x), word(x, "right", "left")))
+		out = append(out, fmt.Sprintf("%s to the %s", length(x), word(x, "right", "left")))
 	}
 	if math.Abs(y) > 0.1*far {
-		out = append(out, fmt.Sprintf("%s %s", inches(y), word(y, "up", "down")))
+		out = append(out, fmt.Sprintf("%s %s", length(y), word(y, "up", "down")))
 	}
 	return strings.Join(out, " and ")
 }

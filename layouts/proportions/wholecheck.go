@@ -107,7 +107,7 @@ func (w *whole) outlineChecks(o Options) (list []Check, lines [][]geometry.Point
 		c := w.told(o, p.ID, OutlineCheck, "", "draw all of it")
 		c.Measured, c.Expected, c.Difference = geometry.Length((all-lacks)*scale), geometry.Length(all*scale), geometry.Length(-lacks*scale)
 		c.Tolerance = geometry.Length((1 - leastThere) * all * scale)
-		c.Said = fmt.Sprintf("%s of its outline is not there, %s of %s: %s", percent(lacks/all), -c.Difference, c.Expected, strings.Join(names, ", "))
+		c.Said = o.Units.Sprintf("%s of its outline is not there, %s of %s: %s", percent(lacks/all), -c.Difference, c.Expected, strings.Join(names, ", "))
 		c.What = c.Said
 		at := w.m.drawn(gaps[0].line[len(gaps[0].line)/2])
 		c.Line = [2]geometry.Point{at, at}
@@ -230,7 +230,7 @@ func (w *whole) extraChecks(o Options) (list []Check, lines [][]geometry.Point) 
 		c := w.told(o, "", ExtraCheck, "", "take it out, or say which rule the drawing follows")
 		c.Measured = geometry.Length(length * w.m.scale)
 		c.Difference = c.Measured
-		c.Said = fmt.Sprintf("%s of outline within the figure is none of the rule's", c.Measured)
+		c.Said = o.Units.Sprintf("%s of outline within the figure is none of the rule's", c.Measured)
 		if n := whereabouts(at); n != "" {
 			c.Said += ", " + n
 		}

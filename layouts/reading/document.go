@@ -44,6 +44,19 @@ func parseDocument(file string, data []byte) (root value, problems layouts.Probl
 	return value{v, &bareUnit{}}, nil, true
 }
 
+// Fail reports a problem at v, lengths in the unit of the file.
+func (v value) Fail(hint, format string, args ...any) {
+	v.Value.Fail(hint, "%s", v.units().Sprintf(format, args...))
+}
+
+// units are what the file's lengths are written in.
+func (v value) units() geometry.Units {
+	if v.bare != nil && v.bare.unit != 0 && v.bare.unit != geometry.Inch && v.bare.unit != geometry.Foot {
+		return geometry.ReadMillimetres
+	}
+	return geometry.ReadInches
+}
+
 func (v value) with(w document.Value) value { return value{w, v.bare} }
 
 // at returns the value of a key, the zero value when it was not written.

@@ -105,7 +105,7 @@ func TestMeasuredTapeMistakes(t *testing.T) {
 		"{from: P1, to: P1, side: left, length: 10 in}": "the tape runs from P1 to itself",
 		"{from: P1, to: P2, side: both, length: 10 in}": `side is "both", wanted left, right or across`,
 		"{from: P1, to: P2, length: 10 in}":             "measured tape has no side",
-		"{from: P1, to: P2, side: left, length: 0 in}":  "must be above 0 in",
+		"{from: P1, to: P2, side: left, length: 0 in}":  "must be above 0",
 	} {
 		_, err := taped(t, text)
 		require.ErrorContains(t, err, says)

@@ -2,7 +2,6 @@ package reading
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"math"
@@ -266,7 +265,7 @@ func (r *layoutReader) film(v value) layouts.FilmSpec {
 	s.Field = f.at("field").or(s.Field, value.positive)
 	s.Least = f.at("least-field").or(min(s.Least, s.Field), value.positive)
 	if s.Least > s.Field {
-		f.at("least-field").Fail("write "+s.Field.String()+" or less", "least-field is %s, more than the field of %s", s.Least, s.Field)
+		f.at("least-field").Fail("write "+f.units().Length(s.Field, 4)+" or less", "least-field is %s, more than the field of %s", s.Least, s.Field)
 	}
 	s.Marks = choice(f.at("marks"), s.Marks, layouts.CutMarks, layouts.DrawnMarks)
 	s.Longest = f.at("longest").or(s.Longest, value.positive)
@@ -284,7 +283,7 @@ func (r *layoutReader) film(v value) layouts.FilmSpec {
 		if !at.Written() {
 			at = v
 		}
-		at.Fail(fmt.Sprintf("write a web above %s, or a smaller margin or field", need),
+		at.Fail(at.units().Sprintf("write a web above %s, or a smaller margin or field", need),
 			"web is %s, no more than the margins of %s and the fields of %s at both edges: no room for paint", s.Web, s.Across, s.Field)
 	}
 	if s.Longest <= 2*s.Field {
@@ -292,7 +291,7 @@ func (r *layoutReader) film(v value) layouts.FilmSpec {
 		if !at.Written() {
 			at = v
 		}
-		at.Fail(fmt.Sprintf("write longest above %s", 2*s.Field), "longest is %s, no more than the fields of %s at both ends: no room for paint", s.Longest, s.Field)
+		at.Fail(at.units().Sprintf("write longest above %s", 2*s.Field), "longest is %s, no more than the fields of %s at both ends: no room for paint", s.Longest, s.Field)
 	}
 	return s
 }

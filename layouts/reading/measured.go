@@ -89,11 +89,11 @@ func (v value) tape(units geometry.Units) layouts.TapeSpec {
 		return s
 	}
 	f := v.block("tape")
-	s.Units = choice(f.at("units"), s.Units, layouts.TapeInches, layouts.TapeMillimetres)
+	s.Units = choice(f.at("units"), s.Units, geometry.ReadInches, geometry.ReadMillimetres)
 	switch s.Units {
-	case layouts.TapeMillimetres:
+	case geometry.ReadMillimetres:
 		s.Reading = geometry.Millimetre
-	case layouts.TapeInches:
+	case geometry.ReadInches:
 		s.Reading = layouts.UsualTape().Reading
 	}
 	s.Place = v.Place()
@@ -106,9 +106,9 @@ func (v value) tape(units geometry.Units) layouts.TapeSpec {
 	s.Reading = at.positive()
 	switch n := 1 / s.Reading.Inches(); {
 	case math.IsNaN(n) || s.Units == "":
-	case s.Units == layouts.TapeInches && (n < 1 || n > 64 || math.Abs(n-math.Exp2(math.Round(math.Log2(n)))) > 1e-6):
+	case s.Units == geometry.ReadInches && (n < 1 || n > 64 || math.Abs(n-math.Exp2(math.Round(math.Log2(n)))) > 1e-6):
 		at.Fail("write 1/8, 1/16, 1/32 or 1/64 in", "reading is %s, which is no graduation of a tape in inches", s.Reading)
-	case s.Units == layouts.TapeMillimetres:
+	case s.Units.Metric():
 		if mm := s.Reading.Millimetres() * 2; mm > 20 || math.Abs(mm-math.Round(mm)) > 1e-6 || mm < 0.5 {
 			at.Fail("write 0.5, 1, 2, 5 or 10 mm", "reading is %s mm, which is no graduation of a tape in millimetres", geometry.FormatNumber(mm/2, 3))
 		}

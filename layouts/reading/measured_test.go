@@ -36,11 +36,11 @@ func tapeText(side, measured, pegs, tape string) string {
 func TestTapeKeys(t *testing.T) {
 	inch := g.Inch
 	for text, want := range map[string]layouts.TapeSpec{
-		"":                                    {Class: layouts.TapeUS, Units: layouts.TapeInches, Reading: inch / 16},
-		"tape: {class: eu-2}":                 {Class: layouts.TapeEU2, Units: layouts.TapeInches, Reading: inch / 16},
-		"tape: {burn: yes, reading: 1/32 in}": {Class: layouts.TapeUS, Units: layouts.TapeInches, Reading: inch / 32, Burn: true},
-		"tape: {burn: no, units: mm}":         {Class: layouts.TapeUS, Units: layouts.TapeMillimetres, Reading: g.Millimetre},
-		"tape: {units: mm, reading: 0.5 mm}":  {Class: layouts.TapeUS, Units: layouts.TapeMillimetres, Reading: g.Millimetre / 2},
+		"":                                    {Class: layouts.TapeUS, Units: g.ReadInches, Reading: inch / 16},
+		"tape: {class: eu-2}":                 {Class: layouts.TapeEU2, Units: g.ReadInches, Reading: inch / 16},
+		"tape: {burn: yes, reading: 1/32 in}": {Class: layouts.TapeUS, Units: g.ReadInches, Reading: inch / 32, Burn: true},
+		"tape: {burn: no, units: mm}":         {Class: layouts.TapeUS, Units: g.ReadMillimetres, Reading: g.Millimetre},
+		"tape: {units: mm, reading: 0.5 mm}":  {Class: layouts.TapeUS, Units: g.ReadMillimetres, Reading: g.Millimetre / 2},
 	} {
 		spec, err := loadText(t, tapeText("both", "", "", text))
 		require.NoError(t, err, text)
@@ -89,7 +89,7 @@ func TestMeasuredMistakes(t *testing.T) {
 		{"both", ", measured: {left: {fs: 1, wl: 2}}", "", "", "measured left has no bl"},
 		{"both", ", measured: {left: {fs: 1, bl: -0.5, wl: 2}}", "", "", "BL counts outwards on either side"},
 		{"right", ", measured: {left: {fs: 1, bl: 0.5, wl: 2}}", "", "", "the hardpoint is on the right side, and measured on the left"},
-		{"both", ", sigma: 0", "", "", "sigma is 0 in, must be above 0 in"},
+		{"both", ", sigma: 0", "", "", "sigma is 0 in, must be above 0"},
 		{"both", "", "  level-pegs: [{id: LP1, fs: 84, wl: 46}]\n", "", "one level peg; a level lies on two"},
 		{"both", "", "  level_pegs: [{id: LP1, fs: 84, wl: 46}]\n", "", "did you mean level-pegs?"},
 		{"both", "", "", "tape: {class: eu}", `class is "eu", wanted us, eu-1 or eu-2`},

@@ -1,7 +1,6 @@
 package reading
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -36,7 +35,7 @@ func (r *layoutReader) readSpray(f fields, field geometry.Length) layouts.SprayS
 	if s.Trap > most {
 		hint := "write trap: 1/16 in"
 		if most < layouts.UsualSpray().Trap {
-			hint = fmt.Sprintf("write trap: %s or less, or widen field: to twice the trap or more", most)
+			hint = f.units().Sprintf("write trap: %s or less, or widen field: to twice the trap or more", most)
 		}
 		f.at("trap").Fail(hint, "trap is %s, must be at most %s", s.Trap, most)
 	}

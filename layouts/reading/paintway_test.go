@@ -51,7 +51,7 @@ func TestSprayKeys(t *testing.T) {
 func TestSprayKeysRefused(t *testing.T) {
 	for _, tc := range []struct{ keys, message, hint string }{
 		{"way: keepdown, ", `way is "keepdown", wanted open or keep-down`, "did you mean keep-down?"},
-		{"trap: -1, ", "trap is -1 in, must be 0 in or more", "without the minus"},
+		{"trap: -1, ", "trap is -1 in, must be 0 or more", "without the minus"},
 		{"trap: 1 in, ", "trap is 1 in, must be at most 0.25 in", "write trap: 1/16 in"},
 		{"coats: 0, ", `coats: "0" is no number of coats from 1 to 20`, "write a whole number, 3"},
 		{"coats: 2.5, ", `coats: "2.5" is no number of coats`, "write a whole number, 3"},

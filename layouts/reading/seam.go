@@ -18,13 +18,13 @@ func (f fields) seam() layouts.SeamSpec {
 	}
 	s.Overlap = f.at("overlap").or(layouts.MostOverlap, value.positive)
 	if s.Overlap > layouts.MostOverlap {
-		f.at("overlap").Fail("write "+layouts.MostOverlap.String()+" or less; waste-overlap: is for film away from paint",
+		f.at("overlap").Fail("write "+f.units().Length(layouts.MostOverlap, 4)+" or less; waste-overlap: is for film away from paint",
 			"overlap is %s, at most %s where paint is near: it creeps under the step", s.Overlap, layouts.MostOverlap)
 	}
 	s.Waste = f.at("waste-overlap").or(s.Overlap, value.positive)
 	switch {
 	case s.Waste > layouts.MostWasteOverlap:
-		f.at("waste-overlap").Fail("write "+layouts.MostWasteOverlap.String()+" or less", "waste-overlap is %s, at most %s", s.Waste, layouts.MostWasteOverlap)
+		f.at("waste-overlap").Fail("write "+f.units().Length(layouts.MostWasteOverlap, 4)+" or less", "waste-overlap is %s, at most %s", s.Waste, layouts.MostWasteOverlap)
 	case s.Waste < s.Overlap:
 		f.at("waste-overlap").Fail("write the overlap: or more", "waste-overlap is %s, below the overlap of %s", s.Waste, s.Overlap)
 	}

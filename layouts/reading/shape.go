@@ -47,7 +47,7 @@ func readSections(v value, read func(value) layouts.SectionSpec) []layouts.Secti
 	for i := 1; i < len(out); i++ {
 		at := v.items("section")[i].peek("fs")
 		a, b := out[i-1].FS, out[i].FS
-		fs := func(s geometry.Station) string { return geometry.Length(s).String() }
+		fs := func(s geometry.Station) string { return v.units().Length(geometry.Length(s), 4) }
 		switch {
 		case a == b:
 			at.Fail("take one of them out, or correct its fs", "section %d stands at FS %s, like section %d", i+1, fs(b), i)

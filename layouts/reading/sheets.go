@@ -18,6 +18,7 @@ func (v value) sheets(units string) layouts.SheetSpec {
 	}
 	f := v.block("sheets")
 	s = layouts.SheetsIn(choice(f.at("units"), s.Units, geometry.ReadInches, geometry.ReadMillimetres))
-	s.Paper = choice(f.at("paper"), s.Paper, layouts.LetterPaper, layouts.A4Paper)
+	paper := f.at("paper")
+	s.Paper, s.Given = choice(paper, s.Paper, layouts.LetterPaper, layouts.A4Paper), paper.Written()
 	return s
 }

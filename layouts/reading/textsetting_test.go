@@ -104,7 +104,7 @@ func TestTextKeyProblems(t *testing.T) {
 		"{text: H, alphabet: block-6x4, height: 6, squeeze: yes}":                          "no fit: is given",
 		"{text: H, alphabet: block-6x4, height: 6, least: 1}":                              "no fit: is given",
 		"{text: H, alphabet: block-6x4, height: 6, fit: 9, squeeze: often}":                `squeeze is "often", wanted yes, no`,
-		"{text: H, alphabet: block-6x4, height: 6, arc: {radius: 0}}":                      "radius is 0 in, must be above 0 in",
+		"{text: H, alphabet: block-6x4, height: 6, arc: {radius: 0}}":                      "radius is 0 in, must be above 0",
 		"{text: H, alphabet: block-6x4, height: 6, arc: {radius: 9, reads: up}}":           `reads is "up", wanted over or under`,
 		"{block: [H, H], alphabet: block-6x4, height: 6, align: right, arc: {radius: 99}}": "lines along an arc are centred",
 		"{text: H, alphabet: block-6x4, height: 6, islands: glue}":                         `islands is "glue", wanted tape`,

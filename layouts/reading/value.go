@@ -45,7 +45,7 @@ func (v value) length() geometry.Length {
 		return failed
 	}
 	if math.Abs(l.Inches()) > longest.Inches() {
-		v.Fail("is the unit right?", "%s is %s, beyond %s (%s ft)", v.Name, l, longest, geometry.FormatNumber(longest.Inches()/12, 0))
+		v.Fail("is the unit right?", "%s is %s, beyond %s", v.Name, l, longest)
 		return failed
 	}
 	return l
@@ -59,7 +59,7 @@ const longest = 10000 * geometry.Inch
 func (v value) positive() geometry.Length {
 	l := v.length()
 	if l <= 0 {
-		v.Fail("write a length above 0", "%s is %s, must be above 0 in", v.Name, l)
+		v.Fail("write a length above 0", "%s is %s, must be above 0", v.Name, l)
 		return geometry.Length(math.NaN())
 	}
 	return l
@@ -85,7 +85,7 @@ func (v value) drawn() geometry.Length {
 func (v value) atLeastZero(why string) geometry.Length {
 	l := v.length()
 	if l < 0 {
-		v.Fail("write it without the minus sign", "%s is %s, must be 0 in or more%s", v.Name, l, why)
+		v.Fail("write it without the minus sign", "%s is %s, must be 0 or more%s", v.Name, l, why)
 		return geometry.Length(math.NaN())
 	}
 	return l

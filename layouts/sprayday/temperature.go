@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"maskloft/geometry"
 )
 
 // Temperature is in degrees Celsius.
@@ -19,6 +21,14 @@ func (t Temperature) F() float64 { return float64(t)*9/5 + 32 }
 // String writes both scales, to a tenth.
 func (t Temperature) String() string {
 	return fmt.Sprintf("%.1f F (%.1f C)", tidy(t.F()), tidy(float64(t)))
+}
+
+// In writes both scales, the one of the units first.
+func (t Temperature) In(u geometry.Units) string {
+	if u.Metric() {
+		return fmt.Sprintf("%.1f C (%.1f F)", tidy(float64(t)), tidy(t.F()))
+	}
+	return t.String()
 }
 
 // tidy rounds to a tenth, and never to -0.

@@ -1,6 +1,10 @@
 package sprayday
 
-import "fmt"
+import (
+	"fmt"
+
+	"maskloft/geometry"
+)
 
 // Verdict says what to do, from the best.
 type Verdict string
@@ -74,14 +78,18 @@ func (w Window) Holds(v float64) bool {
 	return !(v < w.Low-hair) && !(v > w.High+hair)
 }
 
-// Text says the window in words, in both scales where it is a temperature.
-func (w Window) Text() string {
+// Text says the window in words.
+func (w Window) Text() string { return w.In(geometry.ReadInches) }
+
+// In says the window in words, in both scales where it is a temperature, that of the
+// units first.
+func (w Window) In(u geometry.Units) string {
 	say := func(v float64) string {
 		switch w.Quantity {
 		case Humidity:
 			return fmt.Sprintf("%.0f %%", v)
 		case Air:
-			return Temperature(v).String()
+			return Temperature(v).In(u)
 		}
 		return fmt.Sprintf("%.1f C (%.1f F)", v, v*9/5)
 	}

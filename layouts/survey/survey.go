@@ -3,6 +3,7 @@ package survey
 import (
 	"context"
 	"fmt"
+	"maskloft/geometry"
 	"slices"
 
 	"maskloft/geometry/parallel"
@@ -44,7 +45,7 @@ func By(ctx context.Context, l *layouts.Layout, laid []masks.Laid, look func(mas
 			id, p := laid[i].ID(), laid[i].Placement
 			out[i], found[i] = Surveyed{ID: id}, []layouts.Finding{{
 				Level: layouts.Stop, Rule: "not-surveyed", Marking: id, Where: p.Anchor,
-				Message: fmt.Sprintf("%s: %v: what it clears could not be measured: %v", id, p.Marking.Place, err),
+				Message: fmt.Sprintf("%s: %v: what it clears could not be measured: %s", id, p.Marking.Place, geometry.ErrorIn(p.Read, err)),
 				Hint:    "move it a little, or measure what stands round it by hand", Measured: "nothing", Expected: "clearances", Tolerance: "none", Source: "derived",
 			}}
 		}

@@ -89,7 +89,7 @@ const PlacingLimit = g.Inch / 4
 // Findings: built-few, built-wrong, built-open, built-weak, built-misfit,
 // built-outside.
 func AsBuilt(tape layouts.TapeSpec, tilings []masks.Tiling, points []Checkpoint, given []TapeReading, limit g.Length) ([]BuiltMask, []layouts.Finding, error) {
-	readings, err := matched(points, given)
+	readings, err := matched(tape.Units, points, given)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -115,7 +115,7 @@ func AsBuilt(tape layouts.TapeSpec, tilings []masks.Tiling, points []Checkpoint,
 }
 
 // matched finds the point and the tape or way of each reading.
-func matched(points []Checkpoint, given []TapeReading) ([]filmReading, error) {
+func matched(u g.Units, points []Checkpoint, given []TapeReading) ([]filmReading, error) {
 	at := map[string]int{}
 	for i, p := range points {
 		at[p.ID] = i
@@ -136,10 +136,8 @@ func matched(points []Checkpoint, given []TapeReading) ([]filmReading, error) {
 		if tape, ok := p.tape(r.From); ok && (r.Kind == "" || r.Kind == tape.Kind) {
 			one.tape, length = &tape, tape.Length
 		} else {
-			for k := range p.Offsets {
-				if o := &p.Offsets[k]; o.From == r.From && o.Kind == r.Kind {
-					one.offset, length = o, o.Length
-				}
+			if one.offset = p.offset(r); one.offset != nil {
+				one.From, length = one.offset.From, one.offset.Length
 			}
 			if one.offset == nil {
 				what := "tape"
@@ -150,9 +148,9 @@ func matched(points []Checkpoint, given []TapeReading) ([]filmReading, error) {
 			}
 		}
 		if math.Abs(float64(r.Printed-length)) > printedWithin {
-			return nil, fmt.Errorf("%v: %s from %s is printed as %.4f in and is %.4f in in this layout: the file belongs to another one", r.Place, r.Point, r.From, r.Printed.Inches(), length.Inches())
+			return nil, fmt.Errorf("%v: %s from %s is printed as %s and is %s in this layout: the file belongs to another one", r.Place, r.Point, r.From, u.Fixed(r.Printed, 4), u.Fixed(length, 4))
 		}
-		key := [3]string{r.Point, r.From, ""}
+		key := [3]string{r.Point, one.From, ""}
 		if one.offset != nil {
 			key[2] = string(r.Kind)
 		}
@@ -167,7 +165,7 @@ func matched(points []Checkpoint, given []TapeReading) ([]filmReading, error) {
 
 // built adjusts the readings of one film; false where they do not place it.
 func built(tape layouts.TapeSpec, t *masks.Tiling, readings []filmReading, limit g.Length) (BuiltMask, []layouts.Finding, bool) {
-	m := BuiltMask{Marking: t.Laid.ID()}
+	m, u := BuiltMask{Marking: t.Laid.ID()}, tape.Units
 	var findings []layouts.Finding
 	say := func(level layouts.Level, rule string, where g.Position, measured, expected, tolerance, hint, format string, args ...any) {
 		findings = append(findings, layouts.Finding{
@@ -229,8 +227,8 @@ func built(tape layouts.TapeSpec, t *masks.Tiling, readings []filmReading, limit
 		say(level, rule, where, w.Measured, "what the other readings say", "1 set in 1000 by chance", w.Hint, "%s", w.Text)
 	}
 	if way, most, least := f.weakest(s); most > 10*least && most > 0.1 {
-		say(layouts.Warn, "built-weak", here, fmt.Sprintf("plus or minus %.2f in", most), fmt.Sprintf("%.2f in, as the other way", least), "10 times",
-			"measure a point farther out, or from a hardpoint that lies in another direction", "the readings hardly hold it against %s: the deviation is %.2f in", f.inWords(way), most)
+		say(layouts.Warn, "built-weak", here, "plus or minus "+u.Fixed(g.Length(most), 2), u.Fixed(g.Length(least), 2)+", as the other way", "10 times",
+			"measure a point farther out, or from a hardpoint that lies in another direction", "the readings hardly hold it against %s: the likely error is %s", f.inWords(way), u.Fixed(g.Length(most), 2))
 	}
 	if p := adjust.ChiTail(s.Chi2, max(1, s.Spare)); s.Spare > 0 && p < adjust.FalseAlarm && len(answer.Verdicts) == 0 {
 		say(layouts.Warn, "built-misfit", here, fmt.Sprintf("chi-square %.1f", s.Chi2), fmt.Sprintf("about %d", s.Spare), "1 in 1000",
@@ -241,8 +239,8 @@ func built(tape layouts.TapeSpec, t *masks.Tiling, readings []filmReading, limit
 		open = open || v.Open
 	}
 	if m.Farthest > limit && !open {
-		say(layouts.Stop, "built-outside", here, fmt.Sprintf("%.3f in", m.Farthest.Inches()), "0", limit.String(),
-			"lift it and lay it again, or give the limit that you accept with --limit", "a corner of its paint lies %.3f in from where it was meant (plus or minus %.3f, one deviation)", m.Farthest.Inches(), m.FarSD.Inches())
+		say(layouts.Stop, "built-outside", here, u.Fixed(m.Farthest, 3), "0", u.Length(limit, 4),
+			"lift it and lay it again, or give the limit that you accept with --limit", "a corner of its paint lies %s from where it was meant (likely error %s)", u.Fixed(m.Farthest, 3), u.FixedNumber(m.FarSD, 3))
 	}
 	return m, findings, true
 }
@@ -274,6 +272,20 @@ func (c Checkpoint) tape(from string) (Taping, bool) {
 		}
 	}
 	return Taping{}, false
+}
+
+// offset returns the reading of another way that was taken; where the list was printed in
+// other units its name is another, and kind and length tell.
+func (c Checkpoint) offset(r TapeReading) *Offset {
+	for _, named := range []bool{true, false} {
+		for k := range c.Offsets {
+			o := &c.Offsets[k]
+			if o.Kind == r.Kind && (o.From == r.From || !named && math.Abs(float64(r.Printed-o.Length)) <= printedWithin) {
+				return o
+			}
+		}
+	}
+	return nil
 }
 
 // all returns the tapes of a checkpoint, the closure last.

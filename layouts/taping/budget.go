@@ -121,6 +121,10 @@ func pointError(tape layouts.TapeSpec, a, b Taping) PointError {
 	}
 	var e PointError
 	square := 0.0
+	near, finer := "6 ft", "1/32 in"
+	if tape.Units.Metric() {
+		near, finer = "2 m", "0.5 mm"
+	}
 	term := func(name, help string, c covariance) {
 		e.cov = e.cov.plus(c)
 		e.Terms = append(e.Terms, ErrorTerm{Name: name, Sigma: g.Length(math.Sqrt(c.trace())), Help: help})
@@ -146,8 +150,8 @@ func pointError(tape layouts.TapeSpec, a, b Taping) PointError {
 		help = "measure the hardpoints on this aircraft (measured: in the layout file)"
 	}
 	term("hardpoints", help, hard)
-	term("tape class", "use a better tape (tape: class: eu-1 in the layout file), or hardpoints nearer than 6 ft", class)
-	term("reading", "read to a finer graduation (tape: reading: 1/32 in, in the layout file)", reading)
+	term("tape class", "use a better tape (tape: class: eu-1 in the layout file), or hardpoints nearer than "+near, class)
+	term("reading", "read to a finer graduation (tape: reading: "+finer+", in the layout file)", reading)
 	term("holding the tape", "press the tape in the skin, or pull it straight with two people", held)
 	term("marking", "mark with a finer line", round(markLimit*markLimit/3))
 	sort.SliceStable(e.Terms, func(i, j int) bool { return e.Terms[i].Sigma > e.Terms[j].Sigma+1e-12 })

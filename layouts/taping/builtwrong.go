@@ -33,7 +33,7 @@ func (f *film) wrong(v adjust.Verdict, readings []filmReading) BuiltWrong {
 	}
 	name := func(i int) string { return readings[i].name() }
 	w.Hint = "measure it again"
-	w.Measured = fmt.Sprintf("%+.3f in", v.Amount)
+	w.Measured = f.units.Signed(w.Amount, 3)
 	if v.Open {
 		var names []string
 		for _, i := range v.Rows {
@@ -71,10 +71,11 @@ func (r filmReading) name() string {
 
 // cause says what went wrong.
 func (f *film) cause(c adjust.Cause, rows, hooks []int, amount float64, readings []filmReading) string {
-	longer := fmt.Sprintf("%.3f in more", amount)
+	word := " more"
 	if amount < 0 {
-		longer = fmt.Sprintf("%.3f in less", -amount)
+		word = " less"
 	}
+	longer := f.units.Fixed(g.Length(math.Abs(amount)), 3) + word
 	name := ""
 	if len(rows) > 0 {
 		name = readings[rows[0]].name() + " reads " + longer + " than the others say: "
@@ -124,5 +125,5 @@ func (f *film) inWords(way []float64) string {
 	}
 	// a shift and a turn together are a turn about another point: the one that stays
 	about := f.middle.Add(shift.Perp().Scale(f.reach / way[turn]))
-	return fmt.Sprintf("a turn about the point %.1f in right of and %.1f in above the drawing's held point", about.X, about.Y)
+	return fmt.Sprintf("a turn about the point %s right of and %s above the drawing's held point", f.units.Fixed(g.Length(about.X), 1), f.units.Fixed(g.Length(about.Y), 1))
 }

@@ -29,6 +29,7 @@ type film struct {
 	problem  adjust.Problem
 	hooks    []layouts.Hardpoint // by index of problem.Hooks
 	shared   map[string]int      // unknown of each shared error
+	units    g.Units             // that it is told in
 }
 
 // Unknowns of the film: inches, and radians to the left.
@@ -42,7 +43,7 @@ const (
 // and its turn; known beforehand to their sigma are the hardpoints along three axes,
 // the tape's beginning and its scale, and what other readings share.
 func newFilm(tape layouts.TapeSpec, readings []filmReading) *film {
-	f := &film{readings: readings, shared: map[string]int{}}
+	f := &film{readings: readings, shared: map[string]int{}, units: tape.Units}
 	points := map[string]int{}
 	var middle g.Vec
 	for _, r := range readings {

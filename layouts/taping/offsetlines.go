@@ -29,7 +29,7 @@ func (o *offsets) lines(reading float64) {
 		across := line.Across(p, o.mark.UV)
 		one := Offset{Kind: AlongSection, From: line.ID, Of: line.Found, Towards: wayFrom(body, p, across), Shared: []Shared{part(line.Found, -1)}, Start: o.foot(line)}
 		if !body {
-			one.Kind, one.From = FromRib, nameOf(line.Found)
+			one.Kind, one.From = FromRib, o.name(line.Found)
 		} else {
 			one.Shared[0] = Shared{Name: "line " + line.ID, Sigma: layouts.DrawnSigma.Inches(), By: 1}
 		}
@@ -45,7 +45,7 @@ func (o *offsets) lines(reading float64) {
 			if start.Seen {
 				held = airLimit
 			}
-			along := Offset{Kind: AlongLine, From: nameOf(start.Found) + " on " + nameOf(line.Found), Of: start.Found, On: line.Found, Towards: "aft", Shared: []Shared{part(start.Found, -1)}, Start: g.PositionOf(skin.PointAt(p.Surface, skin.UV{U: float64(start.FS), V: line.V}))}
+			along := Offset{Kind: AlongLine, From: o.name(start.Found) + " on " + o.name(line.Found), Of: start.Found, On: line.Found, Towards: "aft", Shared: []Shared{part(start.Found, -1)}, Start: g.PositionOf(skin.PointAt(p.Surface, skin.UV{U: float64(start.FS), V: line.V}))}
 			if start.Along(p, line, o.mark.UV.U) < 0 {
 				along.Towards = "forward"
 			}
@@ -127,13 +127,11 @@ func (o *offsets) describe(one Offset) {
 	}
 }
 
-// nameOf names a part of the structure: "frame FS 144", "stringer S2".
-func nameOf(f Found) string {
-	if f.Plane == "" {
-		return f.Name
-	}
-	return f.Name + " " + f.Plane + " " + g.FormatNumber(f.At, 3)
-}
+// nameOf names a part of the structure, its place in inches: "frame FS 144", "stringer S2".
+func nameOf(f Found) string { return f.In("") }
+
+// name is nameOf in the units of the tape.
+func (o *offsets) name(f Found) string { return f.In(o.l.Spec.Tape.Units) }
 
 // wayFrom names the direction from a line to a point that lies across inches from it.
 func wayFrom(body bool, p layouts.Placement, across float64) string {

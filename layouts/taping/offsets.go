@@ -163,8 +163,8 @@ func offsetsOf(l *layouts.Layout, laid *masks.Laid, c Checkpoint) []Offset {
 		})
 	}
 	if fs, ok := l.Airframe.FrameBefore(p, c.Mark.Skin.FS); ok {
-		from := "FS " + g.FormatNumber(float64(fs), 3)
-		one := Offset{Kind: AftOfFrame, From: from, Of: Found{Name: "frame", Plane: "FS", At: float64(fs)}, Towards: "aft", Shared: []Shared{{Name: "frame " + from, Sigma: layouts.DrawnSigma.Inches(), By: -1}}}
+		frame := Found{Name: "frame", Plane: "FS", At: float64(fs)}
+		one := Offset{Kind: AftOfFrame, From: "FS " + l.Spec.Tape.Units.At(frame.At), Of: frame, Towards: "aft", Shared: []Shared{{Name: nameOf(frame), Sigma: layouts.DrawnSigma.Inches(), By: -1}}}
 		o.add(one, leastOffset, tape(airLimit), func(_ skin.UV, at g.Position) (float64, bool) {
 			return fs.To(at.FS).Inches(), true
 		})

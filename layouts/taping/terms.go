@@ -32,7 +32,7 @@ func TapeCommon(class layouts.TapeClass) (zero, scale float64) {
 
 // StartMark is the mark that is held instead of a tape's end, where one is, in inches.
 func StartMark(tape layouts.TapeSpec) float64 {
-	if tape.Units == layouts.TapeMillimetres {
+	if tape.Units.Metric() {
 		return 100 / 25.4
 	}
 	return 1

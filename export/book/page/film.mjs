@@ -75,20 +75,20 @@ export function laid(data, marking, readings) {
   return {
     shift: moved([0, 0]), turn: film.turns ? x[2] * 180 / Math.PI : 0, turnSD: film.turns ? Math.sqrt(a.kept.q[2][2]) * 180 / Math.PI : 0,
     points, farthest, left, used: a.used, spare: a.kept.spare,
-    wrong: a.verdicts.map(v => ({ rows: v.rows, open: v.open, cause: v.cause, text: words(film, readings, v, data.mark) })),
+    wrong: a.verdicts.map(v => ({ rows: v.rows, open: v.open, cause: v.cause, text: words(film, readings, v, data) })),
   };
 }
 
 const nameOf = r => r.tape.hook ? `${r.point.id} from ${r.tape.from}` : `${r.point.id}, ${r.tape.kind} from ${r.tape.from}`;
 
-function words(film, readings, v, mark) {
+function words(film, readings, v, data) {
   if (v.open) return `one of these readings is wrong, or several, and they do not tell which: ${v.rows.map(i => nameOf(readings[i])).join('; ')}`;
-  const text = cause(film, readings, v.cause, v.rows, v.hooks, v.amount, mark);
-  return v.lead < sure && v.next ? `${text}; or ${cause(film, readings, v.next, v.nextRows, v.nextHooks, v.amount, mark)}` : text;
+  const text = cause(film, readings, v.cause, v.rows, v.hooks, v.amount, data);
+  return v.lead < sure && v.next ? `${text}; or ${cause(film, readings, v.next, v.nextRows, v.nextHooks, v.amount, data)}` : text;
 }
 
-function cause(film, readings, what, rows, hooks, amount, mark) {
-  const longer = amount < 0 ? `${(-amount).toFixed(3)} in less` : `${amount.toFixed(3)} in more`, start = mark > 2 ? '100 mm' : '1 in';
+function cause(film, readings, what, rows, hooks, amount, data) {
+  const size = Math.abs(amount), longer = `${data.unit === 'mm' ? `${(size * 25.4).toFixed(2)} mm` : `${size.toFixed(3)} in`} ${amount < 0 ? 'less' : 'more'}`, start = data.mark > 2 ? '100 mm' : '1 in';
   const name = rows.length ? `${nameOf(readings[rows[0]])} reads ${longer} than the others say: ` : '';
   const hook = k => film.hooks[hooks[k]], count = rows.length === 1 ? '1 reading' : `${rows.length} readings`;
   switch (what) {

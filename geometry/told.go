@@ -1,0 +1,113 @@
+package geometry
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Rounded is a length that is told with so many decimals of an inch, all of them.
+type Rounded struct {
+	Length   Length
+	Decimals int
+}
+
+// Rounded returns l to be told with so many decimals of an inch.
+func (l Length) Rounded(decimals int) Rounded { return Rounded{l, decimals} }
+
+func (r Rounded) String() string { return ReadInches.Fixed(r.Length, r.Decimals) }
+
+// Extent is a width and a height that are told as [Rounded] is, the unit once.
+type Extent struct {
+	Width, Height Length
+	Decimals      int
+}
+
+// Extent returns the width and the height of r, to be told with so many decimals of an inch.
+func (r Rect) Extent(decimals int) Extent {
+	return Extent{Length(r.Width()), Length(r.Height()), decimals}
+}
+
+func (e Extent) String() string { return e.in(ReadInches) }
+
+func (e Extent) in(u Units) string {
+	return u.FixedNumber(e.Width, e.Decimals) + " x " + u.Fixed(e.Height, e.Decimals)
+}
+
+// told is an error that keeps its lengths, so that it can be read in other units.
+type told struct {
+	error  // in inches
+	format string
+	args   []any
+}
+
+func (t told) Unwrap() error { return errors.Unwrap(t.error) }
+
+// In is the text in units.
+func (t told) In(u Units) string {
+	return u.Sprintf(strings.ReplaceAll(t.format, "%w", "%v"), t.args...)
+}
+
+// Errorf makes an error as fmt.Errorf does. Its lengths and places are values, which
+// [ErrorIn] writes in the units of the reader: [Length], [Rounded] and [Extent] with their unit
+// (%v), [Position] in full, [Station], [ButtLine] and [Waterline] as numbers.
+func Errorf(format string, args ...any) error {
+	return told{fmt.Errorf(format, args...), format, args}
+}
+
+// ErrorIn is the text of an error in units, however it was wrapped. An error of another
+// kind that knows units has a method In.
+func ErrorIn(u Units, err error) string {
+	if !u.Metric() {
+		return err.Error()
+	}
+	if t, ok := err.(interface{ In(Units) string }); ok {
+		return t.In(u)
+	}
+	text := err.Error()
+	within := []error{errors.Unwrap(err)}
+	if several, ok := err.(interface{ Unwrap() []error }); ok {
+		within = several.Unwrap()
+	}
+	for _, e := range within {
+		if e != nil {
+			text = strings.Replace(text, e.Error(), ErrorIn(u, e), 1)
+		}
+	}
+	return text
+}
+
+// Sprintf is fmt.Sprintf with lengths, places and errors written in u, see [Errorf].
+func (u Units) Sprintf(format string, args ...any) string {
+	if !u.Metric() {
+		return fmt.Sprintf(format, args...)
+	}
+	out := make([]any, len(args))
+	for i, a := range args {
+		switch a := a.(type) {
+		case Length:
+			out[i] = u.Length(a, 4)
+		case Rounded:
+			out[i] = u.Fixed(a.Length, a.Decimals)
+		case Extent:
+			out[i] = a.in(u)
+		case Position:
+			out[i] = u.Position(a)
+		case Station:
+			out[i] = u.place(float64(a))
+		case ButtLine:
+			out[i] = u.place(float64(a))
+		case Waterline:
+			out[i] = u.place(float64(a))
+		case error:
+			out[i] = ErrorIn(u, a)
+		default:
+			out[i] = a
+		}
+	}
+	return fmt.Sprintf(format, out...)
+}
+
+// place is a coordinate in millimetres, to a hundredth.
+func (u Units) place(inches float64) float64 { return math.Round(inches*2540) / 100 }

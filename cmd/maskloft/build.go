@@ -193,8 +193,9 @@ func verdict(findings []layouts.Finding) error {
 // of notes and where to open; all findings in full instead with all.
 func summary(w io.Writer, dir string, j *job.Job, whole *job.Whole, r Report, as asked, all bool) error {
 	u := j.Spec.Sheets.Units
-	fmt.Fprintf(w, "%s\n%s\n\n", r.Name, r.Aircraft)
+	fmt.Fprintf(w, "%s\n%s\n", r.Name, r.Aircraft)
 	if all {
+		fmt.Fprintln(w)
 		fullSummary(w, dir, u, whole, r)
 		return nil
 	}
@@ -204,7 +205,7 @@ func summary(w io.Writer, dir string, j *job.Job, whole *job.Whole, r Report, as
 		}
 	}
 	printMade(w, u, r)
-	fmt.Fprintf(w, "\nfilm   %s, %s of web %s wide, %.0f %% waste\n", geometry.Counted(tilesIn(r), "tile"),
+	fmt.Fprintf(w, "film   %s, %s of web %s wide, %.0f %% waste\n", geometry.Counted(tilesIn(r), "tile"),
 		u.Long(geometry.Length(r.Film.Run)), u.Length(geometry.Length(r.Film.Web), 3), r.Film.Waste*100)
 	var paints []string
 	for _, p := range r.Paint {
@@ -217,7 +218,7 @@ func summary(w io.Writer, dir string, j *job.Job, whole *job.Whole, r Report, as
 		return err
 	}
 	printDecided(w, whole.Findings, offers, as)
-	fmt.Fprintf(w, "\nopen %s/index.html, the job book. For the shop: shop-ticket.pdf with run/ or cut/. To place and paint:\ntape-checklist.pdf, pass-cards.pdf, weather-card.pdf. All figures: report.json, dossier.md.\n", dir)
+	fmt.Fprintf(w, "open %s/index.html, the job book. For the shop: shop-ticket.pdf with run/ or cut/. To place and paint:\ntape-checklist.pdf, pass-cards.pdf, weather-card.pdf. All figures: report.json, dossier.md.\n", dir)
 	fmt.Fprintf(w, "Layout aid, not approved data. Measure the windows %s apart on the first film before you cut the rest.\n", u.Length(10, 0))
 	return nil
 }

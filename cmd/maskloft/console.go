@@ -13,10 +13,10 @@ import (
 	"maskloft/layouts/job"
 )
 
-// What the console says without --all, so that it fits a screen of 40 lines.
+// What the console says without --all, so that it fits a screen of 30 lines.
 const (
 	consoleWidth    = 110 // characters
-	mostMarkings    = 9   // rows of the table
+	mostMarkings    = 5   // rows of the table
 	mostLines       = 18  // of what is to be decided
 	mostOfADecision = 2   // lines of its message
 )
@@ -28,6 +28,8 @@ type decision struct {
 	message string
 	hint    string
 	offers  []job.Offer // what check --take can write
+	kind    string      // in words
+	also    []string    // other markings of which the same is to be decided, after their own hints
 }
 
 // noteKind is one kind of note and how often it is met, both sides as one.
@@ -84,13 +86,31 @@ func decided(findings []layouts.Finding, offers []job.Offer) ([]decision, []note
 			out = append(out, decisionOf(group, sides[i], offers))
 		}
 	}
+	out = gathered(out)
 	slices.SortStableFunc(notes, func(a, b noteKind) int { return b.count - a.count })
 	return out, notes
 }
 
+// gathered tells decisions of one kind, of which nothing can be written into the layout,
+// once: the first in full, of the others the marking.
+func gathered(all []decision) []decision {
+	var out []decision
+	for _, d := range all {
+		at := slices.IndexFunc(out, func(o decision) bool {
+			return o.kind == d.kind && o.level == d.level && o.head != "" && d.head != "" && len(o.offers)+len(d.offers) == 0
+		})
+		if at < 0 {
+			out = append(out, d)
+			continue
+		}
+		out[at].also = append(out[at].also, d.head)
+	}
+	return out
+}
+
 func decisionOf(group []layouts.Finding, sides []string, offers []job.Offer) decision {
 	f := group[0]
-	d := decision{level: f.Level, message: f.Message, hint: f.Hint}
+	d := decision{level: f.Level, message: f.Message, hint: f.Hint, kind: f.Kind()}
 	if rest, ok := strings.CutPrefix(f.Message, f.Marking+": "); ok && f.Marking != "" {
 		base, _ := ofSide(f.Marking)
 		d.head, d.message = base, rest
@@ -189,7 +209,7 @@ func printDecided(w io.Writer, findings []layouts.Finding, offers []job.Offer, a
 		for _, n := range notes {
 			words = append(words, fmt.Sprintf("%s (%d)", n.kind, n.count))
 		}
-		printFolded(w, "\nnotes, both sides as one: ", "      ", strings.Join(words, ", "), 0)
+		printFolded(w, "notes, both sides as one: ", "      ", strings.Join(words, ", "), 0)
 	}
 	if len(decisions)+len(notes) > 0 {
 		fmt.Fprintf(w, "everything that was found: %s --all\n", as.again())
@@ -205,6 +225,9 @@ func (d decision) print(w io.Writer, next decision) {
 	}
 	if len(d.offers) == 0 && d.hint != "" && d.hint != next.hint {
 		printFolded(w, "      ", "      ", d.hint, mostOfADecision)
+	}
+	if len(d.also) > 0 {
+		printFolded(w, "      ", "      ", "so too "+strings.Join(d.also, "; ")+" (--all tells by how much)", mostOfADecision)
 	}
 }
 

@@ -75,13 +75,30 @@ func filmLengths(list taping.TapeList, t *masks.Tiling, p taping.Placing) string
 	return "Along the film as laid: " + strings.Join(parts, "; ") + ". Film that reads " + limitText(plain, g.Inch/16) + " longer was stretched: lay it again (common practice, no source)."
 }
 
+// endText names a mark that a string is set by, and how the string lies to it.
+func endText(t layouts.TapeSpec, e taping.RowEnd) string {
+	way := "below"
+	if e.Above < 0 {
+		way = "above"
+	}
+	plain := t
+	plain.Burn = false
+	return fmt.Sprintf("%s %s mark %s of %s", Reading(plain, g.Length(math.Abs(e.Above.Inches()))), way, e.Name, e.Marking)
+}
+
 // rowTexts says which texts share one string line.
 func rowTexts(list taping.TapeList) []string {
 	var out []string
 	for _, r := range list.Rows {
 		at := taping.Found{Plane: r.Plane, At: r.At}
-		out = append(out, fmt.Sprintf("One string line for %s (%s, %s side): stretch it along %s past all of them, and check each text against it before it grips.",
-			strings.Join(r.Markings, ", "), r.On, r.Side, placeText(list.Tape, at)))
+		text := fmt.Sprintf("One string line for %s (%s, %s side): stretch it along %s past all of them", strings.Join(r.Markings, ", "), r.On, r.Side, placeText(list.Tape, at))
+		if a, b := r.Ends[0], r.Ends[1]; a.Name != "" && b.Name != "" {
+			text += fmt.Sprintf(", %s and %s", endText(list.Tape, a), endText(list.Tape, b))
+		}
+		if len(r.Markings) > 2 {
+			text += "; of a text between one point is enough, for its place along the string"
+		}
+		out = append(out, text+". Check each text against it before it grips.")
 	}
 	return out
 }

@@ -262,7 +262,7 @@ func (s *tapeSheets) contents(tilings []masks.Tiling) {
 		names = append(names, fmt.Sprintf("%s: %s", tapeTitle(tilings[i].Laid.Placement), g.Counted(len(p.Points), "point")))
 	}
 	if small > 0 {
-		names = append([]string{fmt.Sprintf("stencils and small markings: %d", small)}, names...)
+		names = append([]string{fmt.Sprintf("%s: %d", strings.ToLower(s.rowsTitle()), small)}, names...)
 	}
 	s.Heading(fmt.Sprintf("Markings, in the order of the sheets: %d points", points), 0.4)
 	if len(names) > mostContents {

@@ -15,7 +15,7 @@ import (
 var rowShares = []float64{0.5, 2.55, 1.3, 1.3, 1.3, 0.75}
 
 // smallShares are those of a stencil, without the fifth.
-var smallShares = []float64{0.4, 2.85, 1.2, 1.2, 0, 0.62}
+var smallShares = []float64{0.36, 2.95, 1.2, 1.2, 0, 0.56}
 
 // rowEdges are where the columns begin, from a left edge to the right margin.
 func (s *tapeSheets) rowEdges(left float64, shares []float64) []float64 {

@@ -10,14 +10,24 @@ import (
 )
 
 // smallWide is the width of the picture of a stencil, in inches.
-const smallWide = 1.15
+const smallWide = 0.95
 
 // smallHead begins the pages of stencils.
 func (s *tapeSheets) smallHead() {
-	s.Text(sheet.SetTitle, "Stencils and small markings")
+	s.Text(sheet.SetTitle, s.rowsTitle())
 	s.Text(sheet.SetSoft, "Lay the film with its set marks on their crosses. The picture is the film as one looks at it from outside.")
 	s.startMark()
 	s.Space(0.04)
+}
+
+// rowsTitle says what the pages of rows hold.
+func (s *tapeSheets) rowsTitle() string {
+	for i, row := range s.asRows() {
+		if row && !s.list.Placings[i].Small {
+			return "Stencils and markings of three points"
+		}
+	}
+	return "Stencils"
 }
 
 // small prints one stencil: its picture with its marks, and their rows beside it.
@@ -31,11 +41,11 @@ func (s *tapeSheets) small(t *masks.Tiling, p taping.Placing) {
 		rows = append(rows, row)
 		height += row.height
 	}
-	const title = 0.19
+	const title = 0.18
 	if height = height + title; height < 1.1 {
 		height = 1.1
 	}
-	s.Need(height + 0.05)
+	s.Need(height)
 	box := s.Block(title)
 	s.Draw(sheet.SetStrong.At(tapeTitle(t.Laid.Placement), box.Min.X, box.Min.Y+0.05, 0), sheet.TickBox(box.Max.X-0.2, box.Min.Y+0.01, 0.17))
 	worst, ok := p.Worst()
@@ -54,7 +64,7 @@ func (s *tapeSheets) small(t *masks.Tiling, p taping.Placing) {
 		s.place(row, left)
 		took += row.height
 	}
-	s.Space(height - took + 0.05)
+	s.Space(height - took + 0.03)
 }
 
 // film draws the paint of a stencil with the marks that place it.

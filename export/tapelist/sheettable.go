@@ -22,8 +22,8 @@ type lengthRow struct{ head, value, small string }
 // Heights of a row of the table of points, in inches.
 const (
 	tableHead    = 0.22
-	readingValue = 0.25 // the reading
-	writingBox   = 0.24 // the box to write the measured value into
+	readingValue = 0.23 // the reading
+	writingBox   = 0.22 // the box to write the measured value into
 	rowPad       = 0.05
 )
 
@@ -154,9 +154,9 @@ func boxTop(y, w float64, t lengthRow) float64 {
 // below, and returns where that ends.
 func (r *pointRow) reading(x, w, y, boxes float64, t lengthRow) float64 {
 	y = r.stack(x, w, y-rowPad, cellStrong, t.head)
-	r.items = append(r.items, sheet.SetNumber.At(t.value, x, y-0.2, 0))
+	r.items = append(r.items, sheet.SetNumber.At(t.value, x, y-0.185, 0))
 	y = math.Min(boxes, r.stack(x, w, y-readingValue, cellSoft, t.small))
-	box := g.Rect{Min: g.Point{X: x, Y: y - writingBox}, Max: g.Point{X: x + w - 0.04, Y: y - 0.03}}
+	box := g.Rect{Min: g.Point{X: x, Y: y - writingBox}, Max: g.Point{X: x + w - 0.04, Y: y - 0.02}}
 	r.items = append(r.items, sheet.DrawRect(box, sheet.Ink{Stroke: "#5c6b73", Width: 0.008}))
 	return box.Min.Y
 }

@@ -41,7 +41,8 @@ func Tapes(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, toler
 	if a, ok := AttitudeOf(l, points); ok {
 		list.Attitude = &a
 	}
-	list.Placings, list.Rows = Placings(l, tilings, points), TextRows(tilings)
+	list.Placings = Placings(l, tilings, points)
+	list.Rows = TextRows(tilings, list.Placings)
 	findings := inspectPlaces(l, tilings, list.Placings)
 	findings = append(findings, inspectSections(tilings, list.Budgets)...)
 	return list, append(findings, inspectHardpoints(l.Airframe, list.Structure)...), nil

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/goregular"
 	"pgregory.net/rapid"
 
 	g "maskloft/geometry"
@@ -148,5 +149,15 @@ func TestArc(t *testing.T) {
 	} {
 		_, err := a.Set("HHHHHHH", 6, SetOptions{Arc: &c.arc})
 		require.ErrorContains(t, err, c.want)
+	}
+}
+
+// A line of 62 characters in a font that is open: places, kerning and outlines.
+func BenchmarkSet_font_62characters(b *testing.B) {
+	f, err := ParseFont("Go-Regular.ttf", goregular.TTF)
+	require.NoError(b, err)
+	for b.Loop() {
+		_, err := Set(f, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789", 12, SetOptions{})
+		require.NoError(b, err)
 	}
 }

@@ -28,7 +28,7 @@ func (o ObstacleSpec) Keeps() bool { return o.Kind != FinishingTape && o.Kind !=
 
 // StopsTapes tells whether no tape along the skin can cross the obstacle: a hole, or a
 // part that stands off the skin.
-func (o ObstacleSpec) StopsTapes() bool { return o.Kind == Opening || o.Solid }
+func (o ObstacleSpec) StopsTapes() bool { return o.Kind == Opening || o.Solid > 0 }
 
 // ObstaclesOn returns the obstacles on the surfaces and the side of a placement,
 // in the order of the file; of a wing, those of its face.

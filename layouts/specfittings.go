@@ -45,7 +45,7 @@ type ObstacleSpec struct {
 	BL      geometry.ButtLine       // outwards, of a centre or a rib
 	Plan    []PlanPosition          // closed by itself (opening)
 	Over    bool                    // paint may run over it: a gap that a marking spans (opening)
-	Solid   bool                    // it stands off the skin, so that no tape crosses it (ring, spot, opening)
+	Solid   geometry.Length         // by how much it stands off the skin, so that no tape crosses it (ring, spot, opening)
 	Clear   geometry.Length         // that paint keeps from it (not of tapes)
 }
 

@@ -127,7 +127,7 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 	if kind == layouts.Ring || kind == layouts.Spot || kind == layouts.Around || kind == layouts.HingeAt {
 		o.At.FS = f.at("fs").station()
 	}
-	o.Solid = f.at("solid").yesNo()
+	o.Solid = readSolid(f.at("solid"))
 	switch kind {
 	case layouts.Ring, layouts.Spot:
 		o.At.WL = f.at("wl").waterline()

@@ -107,7 +107,7 @@ func (f Figure) mapped(m func(geometry.Point) geometry.Point) Figure {
 
 // Regions returns what each colour shows when the layers are painted one over
 // the other. The regions are disjoint and tile the union of the layers, less what is
-// [standards.Ground]; they come in the order in which their colours first appear, and a colour that is
+// [standards.Unpainted]; they come in the order in which their colours first appear, and a colour that is
 // covered throughout has none.
 //
 // Each layer is added whole to the region of its colour and taken from the
@@ -148,7 +148,7 @@ func (f Figure) Regions() ([]Region, error) {
 	}
 	var shown []Region
 	for _, r := range out {
-		if len(r.Outline) > 0 && r.Colour != standards.Ground {
+		if len(r.Outline) > 0 && r.Colour != standards.Unpainted {
 			shown = append(shown, r)
 		}
 	}

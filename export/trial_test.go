@@ -27,7 +27,7 @@ func demoTilings(t testing.TB) (*layouts.Layout, []masks.Tiling) {
 	require.NoError(t, err)
 	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
-	tilings, _, err := masks.Tile(t.Context(), l, laid)
+	tilings, _, err := masks.TileEach(t.Context(), l, laid)
 	require.NoError(t, err)
 	return l, tilings
 }

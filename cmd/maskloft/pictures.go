@@ -62,7 +62,7 @@ func ticketFilms(j *job.Whole, files []cutFile) []export.TicketFilm {
 	var films []export.TicketFilm
 	for _, f := range files {
 		films = append(films, export.TicketFilm{
-			Number: j.Run.Number(f.piece.ID), Tiling: tilingBy[f.mask], Mask: masksBy[f.mask], Piece: f.piece, Cut: f.piece.Film, Outline: f.piece.Film.Bounds(),
+			Number: j.Run.Number(f.tile.ID), Tiling: tilingBy[f.mask], Mask: masksBy[f.mask], Piece: f.tile, Cut: f.tile.Film, Outline: f.tile.Film.Bounds(),
 		})
 	}
 	slices.SortStableFunc(films, func(a, b export.TicketFilm) int { return a.Number - b.Number })

@@ -95,7 +95,7 @@ func (d *sideDrawing) tapes() []sheet.Item {
 					}
 				}
 			}
-		case o.Kind == layouts.TapeRun && k >= 0 && s.Kind == layouts.Stringers:
+		case o.Kind == layouts.FinishingTape && k >= 0 && s.Kind == layouts.Stringers:
 			for _, next := range []int{k - 1, k + 1} {
 				if next < 0 || next >= len(s.Lines) {
 					continue

@@ -74,7 +74,7 @@ var examples = map[string]string{
 	"obstacles":           "obstacles: and below it one - id: for each",
 	"clear":               "clear: 1/2 in, that paint keeps from it",
 	"over":                "over: yes (the marking spans it, as one over an aileron's gap)",
-	"solid":               "solid: yes (it stands off the skin, as a tailplane does: no tape crosses it)",
+	"solid":               "solid: 6 in (by how much it stands off the skin: no tape crosses it)",
 	"marking over":        "over: [insignia], the markings that it is meant to cover",
 	"edge":                "edge: 1/2 in, that paint keeps from the edges of its surface",
 	"hard":                "hard: [S2, S6]",

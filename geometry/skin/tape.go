@@ -131,7 +131,9 @@ func (y way) settle(s Surface, tolerance float64) (Pressed, error) {
 // alongNet returns the shortest path over one net.
 func alongNet(s Surface, w window, h float64, level int, a, b UV) (points []UV, length float64) {
 	n := newNetThrough(s, w, h, level, 1, a, b)
-	m := newMesh(n)
+	m := meshes.Get().(*mesh)
+	defer meshes.Put(m)
+	m.take(n)
 	edges := m.dijkstra(m.node(cellAt(n.us, a.U), cellAt(n.vs, a.V)), m.node(cellAt(n.us, b.U), cellAt(n.vs, b.V)))
 	length, points = m.straighten(edges)
 	return points, length

@@ -27,7 +27,7 @@ type dxfGroup struct {
 // Errors: a damaged file, a kind of entity that is not read.
 func ReadDXF(r io.Reader) (Drawing, error) { return readDXF(r, nil) }
 
-func readDXF(r io.Reader, notes *excuses) (Drawing, error) {
+func readDXF(r io.Reader, notes *passedOver) (Drawing, error) {
 	d := &dxfReader{notes: notes, unit: 1, budget: mostSegments, blocks: map[string][]dxfEntity{}}
 	groups, err := dxfGroups(r)
 	if err == nil {
@@ -67,7 +67,7 @@ func dxfGroups(r io.Reader) ([]dxfGroup, error) {
 
 type dxfReader struct {
 	out    Drawing
-	notes  *excuses
+	notes  *passedOver
 	unit   float64 // inches
 	budget int
 	blocks map[string][]dxfEntity // by name, the first entity the block's own
@@ -253,13 +253,13 @@ func (d *dxfReader) entities(all []dxfEntity, m g.Affine, layer string, depth in
 			m := g.Point{X: e.v[10], Y: e.v[20]}
 			p = g.Path{g.MoveTo(m.Add(g.Vec{X: c, Y: s}.Scale(e.v[40]))).ArcTo(m, sweep*math.Pi/180).Open()}
 		default:
-			if err := d.notes.excuse(fmt.Errorf("line %d: %.20s is no outline that is read", e.line, e.kind)); err != nil {
+			if err := d.notes.pass(fmt.Errorf("line %d: %.20s is no outline that is read", e.line, e.kind)); err != nil {
 				return err
 			}
 			continue
 		}
 		if e.v[230] < 0 {
-			if err := d.notes.excuse(fmt.Errorf("line %d: %s is drawn as seen from below: mirror it in the drawing program", e.line, e.kind)); err != nil {
+			if err := d.notes.pass(fmt.Errorf("line %d: %s is drawn as seen from below: mirror it in the drawing program", e.line, e.kind)); err != nil {
 				return err
 			}
 			continue
@@ -276,13 +276,13 @@ func (d *dxfReader) entities(all []dxfEntity, m g.Affine, layer string, depth in
 func (d *dxfReader) insert(e dxfEntity, m g.Affine, depth int) error {
 	block, ok := d.blocks[e.name]
 	if !ok {
-		return d.notes.excuse(fmt.Errorf("line %d: there is no block %.40q in the file", e.line, e.name))
+		return d.notes.pass(fmt.Errorf("line %d: there is no block %.40q in the file", e.line, e.name))
 	}
 	if d.uses++; depth >= mostReferences || d.uses > mostUses {
 		return fmt.Errorf("line %d: blocks stand in one another more than %d deep, or %d times: explode them", e.line, mostReferences, mostUses)
 	}
 	if e.v[70] > 1 || e.v[71] > 1 || e.v[230] < 0 {
-		return d.notes.excuse(fmt.Errorf("line %d: the block %.40q stands in rows or is seen from below: explode it", e.line, e.name))
+		return d.notes.pass(fmt.Errorf("line %d: the block %.40q stands in rows or is seen from below: explode it", e.line, e.name))
 	}
 	scale := func(code int) float64 {
 		if v, ok := e.v[code]; ok {

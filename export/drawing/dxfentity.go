@@ -188,18 +188,18 @@ func (d *dxfReader) entity(e dxfEntity, p *dxfPlace) error {
 	case "SPLINE":
 		var err error
 		if c, err = splineOf(e); err != nil {
-			return d.notes.excuse(fmt.Errorf("line %d: the spline: %w", e.line, err))
+			return d.notes.pass(fmt.Errorf("line %d: the spline: %w", e.line, err))
 		}
 		m = p.m
 	default:
-		return d.notes.excuse(fmt.Errorf("line %d: %.20s is no outline that is read", e.line, e.kind))
+		return d.notes.pass(fmt.Errorf("line %d: %.20s is no outline that is read", e.line, e.kind))
 	}
 	return d.put(e, c, m)
 }
 
 func (d *dxfReader) put(e dxfEntity, c g.Contour, m g.Affine) error {
 	if e.tilted() {
-		return d.notes.excuse(fmt.Errorf("line %d: %s stands aslant to the page: lay it flat in the drawing program", e.line, e.kind))
+		return d.notes.pass(fmt.Errorf("line %d: %s stands aslant to the page: lay it flat in the drawing program", e.line, e.kind))
 	}
 	if err := d.out.draw(e.layer, "", g.Path{c}, Paint{}, m, &d.budget); err != nil {
 		return fmt.Errorf("line %d: %w", e.line, err)
@@ -225,7 +225,7 @@ func (d *dxfReader) vertex(e dxfEntity, p *dxfPlace) error {
 	p.polyline, p.vertices = nil, nil
 	flags := int(line.get(70))
 	if flags&dxfMeshes != 0 {
-		return d.notes.excuse(fmt.Errorf("line %d: a mesh is no outline that is read", line.line))
+		return d.notes.pass(fmt.Errorf("line %d: a mesh is no outline that is read", line.line))
 	}
 	return d.put(line, polylineOf(vertices, flags&dxfClosed != 0), p.m.After(line.seen()))
 }

@@ -28,7 +28,7 @@ type dxfGroup struct {
 // Errors: a damaged file, a kind of entity that is not read.
 func ReadDXF(r io.Reader) (Drawing, error) { return readDXF(r, nil) }
 
-func readDXF(r io.Reader, notes *excuses) (Drawing, error) {
+func readDXF(r io.Reader, notes *passedOver) (Drawing, error) {
 	scan := bufio.NewScanner(r)
 	scan.Buffer(make([]byte, 64*1024), 1<<20)
 	d := &dxfReader{scan: scan, notes: notes, unit: 1, budget: mostSegments, blocks: map[string][]dxfEntity{}}
@@ -43,7 +43,7 @@ type dxfReader struct {
 	line   int // read so far
 	groups int // read so far
 	out    Drawing
-	notes  *excuses
+	notes  *passedOver
 	unit   float64 // inches
 	stated bool    // the file says its unit
 	budget int
@@ -167,7 +167,7 @@ func (d *dxfReader) sizeStated() error {
 	if d.stated || !d.notes.lenient() {
 		return nil
 	}
-	return d.notes.excuse(errors.New("dxf: the file states no unit, so no true size: taken as inches"))
+	return d.notes.pass(errors.New("dxf: the file states no unit, so no true size: taken as inches"))
 }
 
 func (k dxfGroup) number() (float64, error) {
@@ -211,13 +211,13 @@ func (d *dxfReader) drawn() error {
 func (d *dxfReader) insert(e dxfEntity, p dxfPlace) error {
 	block, ok := d.blocks[e.name]
 	if !ok {
-		return d.notes.excuse(fmt.Errorf("line %d: there is no block %.40q in the file", e.line, e.name))
+		return d.notes.pass(fmt.Errorf("line %d: there is no block %.40q in the file", e.line, e.name))
 	}
 	if d.uses++; p.depth >= mostReferences || d.uses > mostUses {
 		return fmt.Errorf("line %d: blocks stand in one another more than %d deep, or %d times: explode them", e.line, mostReferences, mostUses)
 	}
 	if e.get(70) > 1 || e.get(71) > 1 {
-		return d.notes.excuse(fmt.Errorf("line %d: the block %.40q stands in rows: explode it", e.line, e.name))
+		return d.notes.pass(fmt.Errorf("line %d: the block %.40q stands in rows: explode it", e.line, e.name))
 	}
 	scale := func(code int) float64 {
 		if v, ok := e.find(code); ok {

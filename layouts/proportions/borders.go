@@ -148,7 +148,7 @@ func (s *ruleDrawing) top(q geometry.Point) int {
 
 // paint returns the role that shows under a layer index; empty for the ground.
 func (s *ruleDrawing) paint(layer int) string {
-	if layer < 0 || s.paints[layer] == standards.Ground {
+	if layer < 0 || s.paints[layer] == standards.Unpainted {
 		return ""
 	}
 	return s.paints[layer]

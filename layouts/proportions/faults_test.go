@@ -136,7 +136,7 @@ func cutOff(layers []faultLayer, rule *standards.Rule, rng *rand.Rand) ([]faultL
 
 func recolour(layers []faultLayer, rule *standards.Rule, rng *rand.Rand) ([]faultLayer, wantedFault, bool) {
 	i := pick(rng, shownLayers(layers, rule))
-	if layers[i].role == standards.Ground {
+	if layers[i].role == standards.Unpainted {
 		return nil, wantedFault{}, false
 	}
 	var others []string

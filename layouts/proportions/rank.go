@@ -126,7 +126,7 @@ func drawingOf(rule *standards.Rule, picks []standards.Pick, size float64) (*rul
 func (w *whole) overlay() [][]geometry.Point {
 	var out [][]geometry.Point
 	for layer, rings := range w.rings {
-		if w.paints[layer] == standards.Ground && len(w.rings) > 1 {
+		if w.paints[layer] == standards.Unpainted && len(w.rings) > 1 {
 			continue
 		}
 		for _, r := range rings {

@@ -94,7 +94,7 @@ func (w *whole) owns(q geometry.Point, part int) bool {
 		return false
 	}
 	layer := slices.Index(w.parts, part)
-	if layer < 0 || w.paints[layer] == standards.Ground {
+	if layer < 0 || w.paints[layer] == standards.Unpainted {
 		return false
 	}
 	fill := w.shown(q)

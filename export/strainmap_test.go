@@ -157,7 +157,7 @@ func TestStrainMapColours(t *testing.T) {
 // its tile; a marking without slits has no such layer.
 func TestSlitsOnCutSheets(t *testing.T) {
 	layout, laid := bulged(t)
-	tilings, _, err := masks.Tile(t.Context(), layout, laid)
+	tilings, _, err := masks.TileEach(t.Context(), layout, laid)
 	require.NoError(t, err)
 	require.NotEmpty(t, laid[0].Slits)
 	require.Empty(t, laid[1].Slits)
@@ -166,10 +166,10 @@ func TestSlitsOnCutSheets(t *testing.T) {
 		for _, s := range laid[k].Slits {
 			want += s.Length.Inches()
 		}
-		pieces, err := tiling.Pieces(tiling.Laid.Masks[0])
+		tiles, err := tiling.Tiles(tiling.Laid.Masks[0])
 		require.NoError(t, err)
-		for _, piece := range pieces {
-			sheet := ProofSheet(tiling, tiling.Laid.Masks[0], piece, layouts.CutMarks)
+		for _, tile := range tiles {
+			sheet := ProofSheet(tiling, tiling.Laid.Masks[0], tile, layouts.CutMarks)
 			require.NoError(t, sheet.Check())
 			names := []string{}
 			for _, layer := range sheet.Layers {
@@ -179,7 +179,7 @@ func TestSlitsOnCutSheets(t *testing.T) {
 			if len(laid[k].Slits) == 0 {
 				continue
 			}
-			film := piece.Film.Moved(g.Vec{X: sheetMargin - piece.Cell.Rect.Min.X, Y: sheetMargin - piece.Cell.Rect.Min.Y})
+			film := tile.Film.Moved(g.Vec{X: sheetMargin - tile.Cell.Rect.Min.X, Y: sheetMargin - tile.Cell.Rect.Min.Y})
 			for _, it := range layerOf(t, sheet, LayerSlits).Items {
 				for _, c := range it.Path {
 					drawn += c.Length()

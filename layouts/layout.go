@@ -188,7 +188,7 @@ func inPaints(f Figure, uses []ColourUse, paint PaintSpec) (Figure, error) {
 	layers := append([]Layer(nil), f.Layers...)
 	used := make([]bool, len(uses))
 	for i, l := range layers {
-		if l.Colour == standards.Ground {
+		if l.Colour == standards.Unpainted {
 			continue
 		}
 		name := l.Colour

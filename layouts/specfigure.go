@@ -100,7 +100,8 @@ type BandSpec struct {
 	At     []float64 // one: the fore edge, from which widths are counted along the skin; two: between them
 	Square bool      // of a body: square to its centre line and not to the datum
 	Strips []StripSpec
-	Joins  []string // named lines at which the films of one side meet, from the crown down; none: crown and keel
+	Cuts   []float64 // where its film is parted further: waterlines round a body, stations over a wing
+	Joins  []string  // named lines at which the films of one side meet, from the crown down; none: crown and keel
 }
 
 // LineSpec is a line along the skin through given points, with strips beside it.
@@ -110,6 +111,7 @@ type LineSpec struct {
 	Smooth bool // a curve through the points; false: straight along the skin from one to the next
 	Soft   bool // its edge is sprayed soft
 	Lies   Lies
+	Covers Lies // film on this side of the line alone, above or below; the other is sprayed. Empty: film round the strips
 	Strips []StripSpec
 	Cuts   []float64 // stations at which its film is parted into pieces laid each by itself
 }

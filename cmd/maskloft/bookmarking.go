@@ -125,7 +125,7 @@ func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking
 	if len(t.Marks) > 0 {
 		m.Film.Title += "; circles: registration marks"
 	}
-	if t.Tiles() > len(t.Films) {
+	if t.TileCount() > len(t.Films) {
 		m.Film.Title += "; dashed: seams of tiles"
 	}
 	if max(r.Strain.Compression, r.Strain.Tension) <= leastShown {

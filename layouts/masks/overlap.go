@@ -19,7 +19,7 @@ const wasteClear = 1.0 / 2
 // comes to lie over the edges of those before it. At a registration mark on a seam both
 // tiles end at the seam, so that the mark is seen.
 func (t *Tiling) setReach(film int, s layouts.SeamSpec) error {
-	paint := PolygonsOf(t.Laid.Painted)
+	paint := t.Laid.bareOfFilm()
 	cells := t.Films[film].Cells
 	for i := range cells {
 		c := &cells[i]

@@ -40,7 +40,7 @@ const (
 // every tile is filled up to three marks that do not meet themselves when the tile is
 // turned end for end. Neighbours share the marks on their seam.
 func (t *Tiling) setMarks(film layouts.FilmSpec) []layouts.Finding {
-	s := setter{t: t, film: film, paint: PolygonsOf(t.Laid.Painted), free: map[g.Point]float64{}}
+	s := setter{t: t, film: film, paint: t.Laid.bareOfFilm(), free: map[g.Point]float64{}}
 	for k := range t.Films {
 		s.seams(k)
 	}

@@ -59,7 +59,7 @@ func (l *Laid) setSlits() {
 	if l.Bands.Squeezed.Band(l.Strain.Compression) != layouts.SplitBand || l.Bands.Stretched.Band(l.Strain.Tension) == layouts.PiecesBand {
 		return
 	}
-	paint := PolygonsOf(l.Painted)
+	paint := l.bareOfFilm()
 	places, share := slitPlaces(edgeOf(l.Field, l.Map.StrainAt), l.Bands.Squeezed.Easy)
 	for _, from := range places {
 		if s, ok := slitFrom(from, l.Field.Centre(), paint); ok {

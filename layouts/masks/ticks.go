@@ -30,7 +30,7 @@ const (
 // place is not free moves along the seam to the nearest that is, by less than half of
 // the way to its neighbour; where there is none it is left out.
 func (t *Tiling) setTicks(film int) {
-	paint := PolygonsOf(t.Laid.Painted)
+	paint := t.Laid.bareOfFilm()
 	cells := t.Films[film].Cells
 	for i, a := range cells {
 		for j := i + 1; j < len(cells); j++ {

@@ -31,6 +31,8 @@ var skinExamples = map[string]string{
 	"demarcation points": "points: [{fs: 40, wl: 52}, {fs: 90, from: {line: S2, down: 3 in}}]",
 	"course":             "course: straight (or smooth)",
 	"lies":               "lies: below (or above, centred)",
+	"band cuts":          "cuts: [40 in, 58 in], waterlines at which its film is parted; over a wing stations",
+	"covers":             "covers: below (or above), the side that film covers; the other is sprayed freely",
 	"cuts":               "cuts: [90 in, 130 in], stations at which its film is parted into pieces",
 	"demarcation edge":   "edge: hard (or soft)",
 	"strip paint":        "paint: insignia-red",
@@ -185,6 +187,9 @@ func (r *layoutReader) band(v value) *layouts.BandSpec {
 	if len(b.Joins) == 1 {
 		f.at("joins").Fail("write "+exampleOf("", "joins"), "joins lists one line, must be two or more")
 	}
+	for _, c := range f.at("cuts").items("place") {
+		b.Cuts = append(b.Cuts, c.length().Inches())
+	}
 	b.Strips = r.strips(f, len(b.At) == 2)
 	return b
 }
@@ -194,6 +199,17 @@ func (r *layoutReader) demarcation(v value) *layouts.LineSpec {
 	f := v.block("demarcation")
 	l := &layouts.LineSpec{Place: v.Place(), Lies: choice(f.at("lies"), layouts.LiesBelow, layouts.LiesBelow, layouts.LiesAbove, layouts.LiesCentred)}
 	l.Smooth = choice(f.at("course"), "straight", "straight", "smooth") == "smooth"
+	if covers := f.at("covers"); covers.Written() {
+		if l.Covers = choice(covers, layouts.LiesBelow, layouts.LiesBelow, layouts.LiesAbove); f.at("lies").Written() {
+			f.at("lies").Fail("take lies: out", "covers: says on which side the paint lies: on the other one")
+		}
+		if l.Lies = layouts.LiesAbove; l.Covers == layouts.LiesAbove {
+			l.Lies = layouts.LiesBelow
+		}
+		if f.at("strips").Written() {
+			f.at("strips").Fail("write paint: and width:, how far it is drawn from the line", "film that covers one side of a line leaves one paint to the other")
+		}
+	}
 	l.Soft = choice(f.at("edge"), "hard", "hard", "soft") == "soft"
 	items := f.at("points").items("point")
 	for _, p := range items {

@@ -109,7 +109,7 @@ func (v value) islands() glyphs.Bridging {
 		v.Fail("write "+exampleOf("", "islands"), "islands wants one of ties and bridges, with a width")
 		return glyphs.Bridging{}
 	}
-	b := glyphs.Bridging{Way: glyphs.IslandsTies, Run: choice(f.at("run"), glyphs.BridgesUpright, glyphs.BridgesUpright, glyphs.BridgesLevel, glyphs.BridgesBoth)}
+	b := glyphs.Bridging{Way: glyphs.IslandsTies, Direction: choice(f.at("run"), glyphs.BridgesUpright, glyphs.BridgesUpright, glyphs.BridgesLevel, glyphs.BridgesBoth)}
 	at := ties
 	if bridges.Written() {
 		b.Way, at = glyphs.IslandsBridges, bridges

@@ -44,7 +44,7 @@ func trials(j *job.Whole, paper sheet.Paper) []part {
 	for _, t := range j.Tilings {
 		name := "trial/" + t.Laid.ID()
 		out = append(out, one(func() (packFile, error) {
-			return document(name+".pdf", t.Laid.ID()+", trial print", export.TrialPrint(t, paper, j.Layout.Spec.Paint))
+			return document(name+".pdf", t.Laid.ID()+", trial print", export.TrialPrint(t, paper, j.Layout.Spec))
 		}), one(func() (packFile, error) { return picture(name+"-pounce.svg", export.PouncePattern(t)) }))
 	}
 	return out

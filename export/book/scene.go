@@ -43,9 +43,10 @@ type sceneTape struct {
 }
 
 type sceneGrid struct {
-	Rows   int   `json:"rows"`
-	Cols   int   `json:"cols"`
-	Points steps `json:"p"`
+	Rows   int    `json:"rows"`
+	Cols   int    `json:"cols"`
+	Points steps  `json:"p"`
+	Colour string `json:"c,omitempty"` // of a skin
 }
 
 // steps are coordinates of points in hundredths of an inch, three to a point. They are
@@ -72,6 +73,7 @@ func (s steps) MarshalJSON() ([]byte, error) {
 type scenePlate struct {
 	Outline [][2]float64 `json:"o"` // FS and WL
 	Y       float64      `json:"y"` // half the thickness
+	Colour  string       `json:"c"`
 }
 
 type sceneMark struct {
@@ -106,7 +108,7 @@ func Scene(l *layouts.Layout, laid []masks.Laid, tapes taping.TapeList) (templat
 	for _, spec := range l.Airframe.Spec.Surfaces {
 		switch spec.Kind {
 		case layouts.Plate:
-			p := scenePlate{Y: hundredths(spec.Thickness.Inches() / 2)}
+			p := scenePlate{Y: hundredths(spec.Thickness.Inches() / 2), Colour: l.Spec.SkinColour(spec.ID)}
 			for _, q := range spec.Outline {
 				p.Outline = append(p.Outline, [2]float64{hundredths(float64(q.FS)), hundredths(float64(q.WL))})
 			}
@@ -118,7 +120,7 @@ func Scene(l *layouts.Layout, laid []masks.Laid, tapes taping.TapeList) (templat
 					if err != nil {
 						return "", err
 					}
-					s.cover(w)
+					s.cover(w, l.Spec.SkinColour(spec.ID))
 				}
 			}
 		case layouts.Foil:
@@ -127,14 +129,14 @@ func Scene(l *layouts.Layout, laid []masks.Laid, tapes taping.TapeList) (templat
 				if err != nil {
 					return "", err
 				}
-				s.cover(fin)
+				s.cover(fin, l.Spec.SkinColour(spec.ID))
 			}
 		default:
 			body, err := l.Airframe.Surface([]string{spec.ID}, g.Left)
 			if err != nil {
 				return "", err
 			}
-			s.cover(body)
+			s.cover(body, l.Spec.SkinColour(spec.ID))
 		}
 	}
 	s.structure(l.Airframe)

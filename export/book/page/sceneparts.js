@@ -26,12 +26,12 @@ const sceneParts = data => {
   const line = (p, material) => { const g = new THREE.BufferGeometry(); g.setAttribute('position', positions(p)); return new THREE.Line(g, material); };
   const drawn = color => new THREE.LineBasicMaterial({ color, clippingPlanes: cuts });
 
-  const skin = new THREE.MeshLambertMaterial({ color: '#dcdfd2', side: THREE.DoubleSide, clippingPlanes: cuts, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
-  data.skins.forEach(m => all.add(mesh(m, skin)));
+  const inks = new Map(), skin = color => { if (!inks.has(color)) inks.set(color, new THREE.MeshLambertMaterial({ color, side: THREE.DoubleSide, clippingPlanes: cuts, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 })); return inks.get(color); };
+  data.skins.forEach(m => all.add(mesh(m, skin(m.c))));
   data.plates.forEach(p => {
     const shape = new THREE.Shape();
     p.o.forEach((q, i) => i ? shape.lineTo(q[0], q[1]) : shape.moveTo(q[0], q[1]));
-    for (const y of [p.y, -p.y]) { const one = new THREE.Mesh(new THREE.ShapeGeometry(shape), skin); one.position.z = y; all.add(one); }
+    for (const y of [p.y, -p.y]) { const one = new THREE.Mesh(new THREE.ShapeGeometry(shape), skin(p.c)); one.position.z = y; all.add(one); }
   });
   const structure = drawn('#6d7b82'), outline = drawn('#98a3a8');
   data.frames.forEach(p => frames.add(line(p, structure)));

@@ -17,7 +17,7 @@ func ruleOf(t testing.TB, unit, parts string) *standards.Rule {
 	t.Helper()
 	colours, err := standards.Palette()
 	require.NoError(t, err)
-	d, err := standards.ParseDocument([]byte("document: test\ntitle: a test\nprovenance: {kind: invented, where: this test}\nrules:\n"+
+	d, err := standards.ParseDocument("test.yaml", []byte("document: test\ntitle: a test\nprovenance: {kind: invented, where: this test}\nrules:\n"+
 		"  - rule: one\n    nation: test\n    name: one\n    unit: "+unit+"\n    provenance: {kind: invented, where: this test}\n    parts:\n"+parts), colours)
 	require.NoError(t, err)
 	return d.Rules[0]

@@ -25,8 +25,12 @@ func (d *Document) line(n int) string {
 
 // startsWith tells whether the source at a place begins with text.
 func (d *Document) startsWith(at Place, text string) bool {
-	runes := []rune(d.line(at.Line))
-	return at.Column >= 1 && at.Column <= len(runes) && strings.HasPrefix(string(runes[at.Column-1:]), text)
+	line := d.line(at.Line)
+	for range at.Column - 1 {
+		_, size := utf8.DecodeRuneInString(line)
+		line = line[size:]
+	}
+	return strings.HasPrefix(line, text)
 }
 
 // addNotUTF8 reports the first byte that is not UTF-8.

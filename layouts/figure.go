@@ -21,6 +21,7 @@ type Figure struct {
 	Dimensions []Dimension       // measures the rule gives, in its order
 	Setting    *TextSetting      // nil for what is no text
 	Characters []Character       // of a text, as it is read
+	Bare       geometry.Path     // where no film lies, though no paint of the figure does: beyond a line that film covers one side of
 }
 
 // Character is one character of a text with the rectangle it is set in.

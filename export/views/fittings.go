@@ -19,7 +19,7 @@ func (d *sideDrawing) fittings(s viewSheet, words *viewLabels) []sheet.Item {
 		if !s.window.Contains(box.Min) || !s.window.Contains(box.Max) {
 			return false
 		}
-		out = append(out, sheet.Item{Path: path, Ink: ink})
+		out = append(out, edged(ink, path...)...)
 		return true
 	}
 	for _, o := range d.l.Airframe.Spec.Obstacles {

@@ -189,7 +189,8 @@ func tileFilm(m Mask, c Cell) (g.Path, error) {
 			}
 		}
 	}
-	return g.Intersect(film, c.Reach)
+	piece, err := g.Intersect(film, c.Reach)
+	return piece.Joined(), err
 }
 
 func tileID(m Mask, c Cell) string { return fmt.Sprintf("%s-tile-%d-%d", m.ID, c.Row, c.Column) }

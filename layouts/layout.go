@@ -125,6 +125,8 @@ func placeAll(a *Airframe, m *MarkingSpec, fig Figure, side geometry.Side) ([]Pl
 	switch f := m.Figure; {
 	case f.Band != nil:
 		return placeBand(a, m, fig, side)
+	case f.Stripes != nil && len(f.Stripes.Between) > 0:
+		return placeRing(a, m, fig, side)
 	case f.Stripes != nil, fig.Rule != nil && fig.Rule.FollowsField():
 		return one(placeStripes(a, m, fig, side))
 	case f.Line != nil:

@@ -208,7 +208,7 @@ func bookViews(j *job.Whole) ([]book.View, map[string]book.Seen, error) {
 				ids = append(ids, l.ID())
 			}
 		}
-		bare, moved := book.BareMoved(v.draw(o), 0.15, "frame")
+		bare, moved := book.Bare(v.draw(o), 0.15, "frame")
 		bare.Title = bookTitles[v.id()]
 		svg, err := book.Inline(bare, v.id())
 		if err != nil {

@@ -22,7 +22,7 @@ import (
 )
 
 var openDemo = sync.OnceValues(func() (*job.Job, error) {
-	spec, err := reading.Demo()
+	spec, err := reading.LoadFS(reading.DemoFiles(), reading.DemoName)
 	if err != nil {
 		return nil, err
 	}

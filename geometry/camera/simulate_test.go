@@ -59,7 +59,7 @@ func (k kind) picture(r *rand.Rand) (c Camera, sights []Sight, at g.Position, pi
 		round, up := between(-50, 50)*math.Pi/180, between(-5, 25)*math.Pi/180
 		to := g.Position{FS: 170, WL: 60}
 		from := to.Vec().Add(g.Vec3{X: d * math.Sin(round) * math.Cos(up), Y: -d * math.Cos(round) * math.Cos(up), Z: d * math.Sin(up)})
-		c = Looking(g.PositionOf(from), to, 5*d, g.Point{X: 1000, Y: 700})
+		c = looking(g.PositionOf(from), to, 5*d, g.Point{X: 1000, Y: 700})
 		c = c.Turned(g.Vec3{X: between(-20, 20) / (5 * d), Y: between(-20, 20) / (5 * d), Z: between(-.1, .1)})
 		sights = nil
 		for range k.points {

@@ -47,7 +47,7 @@ func TestScanSkinHoles(t *testing.T) {
 		}
 		uv, err := skin.LocateSide(k, g.Left, g.SidePosition{FS: 10, WL: 5})
 		require.NoError(t, err)
-		_, err = skin.Flatten(k, skin.Frame{At: uv, Up: g.Vec3{Z: 1}}, box(4, 4), box(4, 4), 1e-3)
+		_, err = skin.Flatten(t.Context(), k, skin.Frame{At: uv, Up: g.Vec3{Z: 1}}, box(4, 4), box(4, 4), 1e-3)
 		require.ErrorContains(t, err, "lies off the surface")
 		skin, _ := scanError(k, b, -79, 79)
 		require.Less(t, skin, 0.01, "up to the rim")

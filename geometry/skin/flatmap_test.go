@@ -28,7 +28,7 @@ func flattenAt(t testing.TB, s Surface, side g.Side, at g.SidePosition, need g.R
 	require.NoError(t, err)
 	f, err := UpAt(s, uv, 0)
 	require.NoError(t, err)
-	m, err := Flatten(s, f, need, need, g.NetTolerance)
+	m, err := Flatten(t.Context(), s, f, need, need, g.NetTolerance)
 	require.NoError(t, err)
 	return m
 }

@@ -39,18 +39,18 @@ type WingSetting struct {
 
 // LiftingSkin is one face of a fin, rudder, wing or tailplane: a profile of one
 // shape, and in thickness one part of the chord, set over a planform. It is
-// developable in each panel between corners of straight edges (a cone; a plate is
-// flat); across such a corner only where the edges do not bend.
+// developable in each panel between corners of straight edges (a cone); across such a
+// corner only where the edges do not bend.
 //
 // U is the station; V is the waterline of a fin or rudder, the butt line of a
 // wing or tailplane, in inches. A round leading edge has no slope by station, so
-// the skin ends a little behind it: see [LeadingEdgeLimit], [FlatPlate] and
+// the skin ends a little behind it: see [LeadingEdgeLimit] and
 // [LiftingSkin.Outside]. At goes on beyond the edges, unrollable where the skin
 // is, for nets are cut square to the axes; only what [LiftingSkin.Contains] says
 // is skin.
 type LiftingSkin struct {
 	le, te   planEdge
-	face     faceHeight
+	face     *chordFace
 	vertical bool
 	mirror   float64 // sign of V per span: -1 on a left wing
 	outward  float64 // sign of the normal's part across the chord
@@ -114,13 +114,8 @@ func (s *LiftingSkin) build(p Planform, profile Profile, side, incidence float64
 		return err
 	}
 	var err error
-	switch of := profile.(type) {
-	case FlatPlate:
-		s.face = newPlateFace(of, side, incidence)
-	case chordProfile:
-		if s.face, err = newChordFace(of, side, incidence); err != nil {
-			return err
-		}
+	if s.face, err = newChordFace(profile, side, incidence); err != nil {
+		return err
 	}
 	if s.le, err = newPlanEdge("leading edge", axis, p.Leading); err != nil {
 		return err

@@ -100,7 +100,7 @@ func (j *Job) Laid(ctx context.Context) ([]masks.Laid, error) {
 			return nil, nil, err
 		}
 		begins := j.say("laying flat")
-		laid, missing, err := masks.LayBy(ctx, layout, func(p layouts.Placement) (masks.Laid, error) { // skin to film
+		laid, missing, err := masks.Lay(ctx, layout, func(p layouts.Placement) (masks.Laid, error) { // skin to film
 			begins(p.ID())
 			return j.lay(ctx, layout, p)
 		})
@@ -115,7 +115,7 @@ func (j *Job) Surveyed(ctx context.Context) ([]survey.Surveyed, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return survey.By(ctx, layout, laid, func(one masks.Laid) (survey.Surveyed, []layouts.Finding, error) { return j.survey(layout, one) })
+		return survey.Survey(ctx, layout, laid, func(one masks.Laid) (survey.Surveyed, []layouts.Finding, error) { return j.survey(layout, one) })
 	})
 }
 
@@ -127,7 +127,7 @@ func (j *Job) Tilings(ctx context.Context) ([]masks.Tiling, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return masks.TileBy(ctx, laid, func(one masks.Laid) (masks.Tiling, []layouts.Finding, error) { return j.tile(layout, one) })
+		return masks.TileEach(ctx, laid, func(one masks.Laid) (masks.Tiling, []layouts.Finding, error) { return j.tile(layout, one) })
 	})
 }
 

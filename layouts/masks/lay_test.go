@@ -218,8 +218,7 @@ markings:
     where: {surface: cylinder, side: right, fs: 60, wl: 25}
     true: side
 `+common)
-	laid, missing, err := Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	laid, missing := layAll(t, l, g.NetTolerance)
 	require.Empty(t, laid)
 	require.Len(t, missing, 1)
 	require.Equal(t, "disc-right", missing[0].Marking)
@@ -230,13 +229,12 @@ markings:
 // A figure too small for the plane's tolerances leaves nothing to paint: an error at
 // the marking, where letters of 0.0001 in ended in a panic.
 func TestNothingLeftToPaint(t *testing.T) {
-	spec, err := reading.Demo()
+	spec, err := reading.LoadFS(reading.DemoFiles(), reading.DemoName)
 	require.NoError(t, err)
 	spec.Markings[1].Figure.Height = 1e-4
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	_, missing, err := Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	_, missing := layAll(t, l, g.NetTolerance)
 	require.NotEmpty(t, missing)
 	require.Equal(t, layouts.MissingRule, missing[0].Rule)
 	require.Contains(t, missing[0].Message, "nothing of it is left to paint")

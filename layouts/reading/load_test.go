@@ -66,7 +66,7 @@ func TestBad(t *testing.T) {
 
 // TestDemo reads every kind of value of the demo back.
 func TestDemo(t *testing.T) {
-	s, err := Demo()
+	s, err := LoadFS(DemoFiles(), DemoName)
 	require.NoError(t, err)
 	require.Equal(t, "Kittock TV-0417, Harbour Coast Courier Flight (invented)", s.Name)
 	require.Equal(t, layouts.RulesSpec{Place: placeIn(t, "demo.yaml", "date: 1944-06"), Date: "1944-06", Nation: "hcf", Edge: layouts.UsualClear}, s.Rules)
@@ -139,7 +139,7 @@ func TestLoadIsLoadFS(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, file, got.File)
 	require.Equal(t, filepath.Join(dir, "kittock.yaml"), got.Aircraft.Place.File)
-	want, err := Demo()
+	want, err := LoadFS(DemoFiles(), DemoName)
 	require.NoError(t, err)
 	text := strings.ReplaceAll(fmt.Sprintf("%+v", got.Markings), dir+string(filepath.Separator), "")
 	require.Equal(t, stripPointers(fmt.Sprintf("%+v", want.Markings)), stripPointers(text))

@@ -20,7 +20,14 @@ import (
 
 // shot is a camera that sees the left side of the demo from ahead, and the pixels at
 // which it sees points of the structure, to a tenth. Invented data, for tests only.
-var shot = camera.Looking(g.Position{FS: 90, BL: -420, WL: 75}, g.Position{FS: 190, WL: 60}, 2200, g.Point{X: 799.5, Y: 549.5})
+var shot = func() camera.Camera {
+	ahead := g.Vec3{X: 100, Y: 420, Z: -15}.Unit() // at FS 190 WL 60 amidships
+	right := ahead.Cross(g.Vec3{Z: 1}).Unit()
+	return camera.Camera{
+		At: g.Position{FS: 90, BL: -420, WL: 75}, Right: right, Down: ahead.Cross(right), Ahead: ahead,
+		Focal: 2200, Principal: g.Point{X: 799.5, Y: 549.5},
+	}
+}()
 
 // withPhoto returns the demo with a photo of points: each is what stands after at:,
 // and its place.

@@ -157,7 +157,7 @@ func TestPlaceMistakes(t *testing.T) {
 // Two markings whose sides would bear one name are told apart before anything is
 // drawn; both sides of "code" and a left "code-left" met at the writing of the pack.
 func TestSideNamesMeet(t *testing.T) {
-	spec, err := Demo()
+	spec, err := LoadFS(DemoFiles(), DemoName)
 	require.NoError(t, err)
 	other := spec.Markings[1]
 	require.Equal(t, "code", other.ID)

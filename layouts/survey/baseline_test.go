@@ -4,12 +4,11 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 
 	"maskloft/layouts/masks"
-	"maskloft/layouts/reading"
+	"maskloft/layouts/worked"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
@@ -37,12 +36,7 @@ paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
 func lettering(t *testing.T, side, hold, base string) (masks.Laid, []layouts.Finding) {
 	t.Helper()
 	text := strings.NewReplacer("SIDE", side, "HOLD", hold, "BASE", base).Replace(coneLettering)
-	spec, err := reading.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
-	require.NoError(t, err)
-	l, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	laid := worked.LaidOf(t, text)
 	require.Len(t, laid, 1)
 	return laid[0], Inspect(laid)
 }

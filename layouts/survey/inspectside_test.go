@@ -87,8 +87,7 @@ func TestSideViewStretch(t *testing.T) {
 // A ray that misses the skin is refused, with the heights that there are.
 func TestSideViewMissesTheSkin(t *testing.T) {
 	l := worked.LayoutOf(t, strings.Replace(roundBody("30", "{discs: [{diameter: 4, colour: red}]}", "wl: 28.5"), "    where:", "    true: side\n    where:", 1))
-	_, missing, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	_, missing := worked.LayAll(t, l)
 	require.NotEmpty(t, missing)
 	require.Equal(t, layouts.MissingRule, missing[0].Rule)
 	require.Contains(t, missing[0].Message, "is not on the left side at FS")
@@ -139,8 +138,7 @@ func TestSideViewHidden(t *testing.T) {
 // would be torn: it is refused.
 func TestSideViewTornByHollow(t *testing.T) {
 	l := worked.LayoutOf(t, strings.Replace(strings.Replace(mushroomBody, "WL}", "26.2}", 1), "    where:", "    true: side\n    where:", 1))
-	_, missing, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	_, missing := worked.LayAll(t, l)
 	require.NotEmpty(t, missing)
 	require.Equal(t, layouts.MissingRule, missing[0].Rule)
 	require.Regexp(t, `FS [0-9.]+ WL 26: seen from the side the skin jumps there from BL -?(20|6) to BL -?(6|20), behind the rim of a hollow`, missing[0].Message)
@@ -257,8 +255,7 @@ markings:
     figure: {discs: [{diameter: 40, colour: red}]}
     where: {surface: body, side: left, fs: 15, wl: 0}
 `+worked.Common)
-	_, missing, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	_, missing := worked.LayAll(t, l)
 	require.NotEmpty(t, missing)
 	require.Equal(t, layouts.MissingRule, missing[0].Rule)
 	require.Contains(t, missing[0].Message, "FS 0 BL 0 WL 0: the fore end of the body")

@@ -40,8 +40,7 @@ func surveyOf(t testing.TB, aircraft, obstacles, markings, more string) standing
 	text = "  " + strings.ReplaceAll(text, "\n", "\n  ")
 	l := worked.LayoutOf(t, "name: it\naircraft:\n"+text+"\nmarkings:\n"+markings+more+worked.Common)
 	laid, _ := lay(t, l)
-	surveyed, findings, err := Survey(t.Context(), l, laid)
-	require.NoError(t, err)
+	surveyed, findings := survey(t, l, laid)
 	require.Len(t, surveyed, len(laid))
 	return standing{laid, surveyed, findings}
 }
@@ -253,8 +252,7 @@ markings:
     where: {surface: fin, side: left, wl: 54.75, fs: `+fs+`}
 `+worked.Common)
 		laid, _ := lay(t, l)
-		surveyed, findings, err := Survey(t.Context(), l, laid)
-		require.NoError(t, err)
+		surveyed, findings := survey(t, l, laid)
 		return standing{laid, surveyed, findings}
 	}
 	s := fin("20") // 60 - 54.75 - 5

@@ -91,6 +91,12 @@ func (j *Job) Contents(ctx context.Context) (markings map[string]string, all str
 	return markings, j.baseKey(), nil
 }
 
+// Keep returns a value of one placed marking that another package computes of it, kept
+// under a word of its own as everything of the marking is.
+func Keep[T any](j *Job, word string, p layouts.Placement, compute func() (T, error)) (T, error) {
+	return keep(j.kept, word, j.placementKey(p), compute)
+}
+
 func (j *Job) lay(ctx context.Context, layout *layouts.Layout, p layouts.Placement) (masks.Laid, error) {
 	one, err := keep(j.kept, "laid", j.placementKey(p), func() (masks.Laid, error) {
 		return masks.LayOne(ctx, layout, p, geometry.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) {

@@ -99,13 +99,13 @@ func placedOf(a *layouts.Airframe, p layouts.Placement) Placed {
 
 // askFigure returns the drawing of a marking on each side.
 func askFigure(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any, error) {
-	_, l, placed, err := b.placements(ctx, q.Marking)
+	j, l, placed, err := b.placements(ctx, q.Marking)
 	if err != nil {
 		return nil, err
 	}
 	out := Figures{Figures: []Figure{}}
 	for _, p := range placed {
-		regions, err := p.Figure.Regions()
+		regions, err := j.Regions(p)
 		if err != nil {
 			return nil, err
 		}

@@ -82,9 +82,14 @@ func (j *Job) Layout(ctx context.Context) (*layouts.Layout, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		layout, findings := layouts.ResolveOn(frame, j.Spec) // figures, places
+		layout, findings := layouts.ResolveOn(frame, j.Spec, j.figure) // figures, places
 		return layout, findings, nil
 	})
+}
+
+// figure is the drawing of a marking: one that is moved keeps it.
+func (j *Job) figure(m *layouts.MarkingSpec) (layouts.Figure, error) {
+	return keep(j.kept, "drawn", contentOf(m.Figure, m.Handed), func() (layouts.Figure, error) { return layouts.FigureOf(m) })
 }
 
 // Laid is every marking laid flat, in the order of the layout.

@@ -41,18 +41,13 @@ type FlatMap struct {
 // the flat, in inches; its strain is the least that film of that outline can have, as far
 // as there is skin under it. What lies beyond it, wide enough that the rectangle need is
 // covered as far as there is skin, is laid on to it and has no part in it. The net is
-// halved until the answer moves by less than tolerance.
+// halved until the answer moves by less than tolerance. Where ctx is done, its error is
+// returned a step of a large net later, tens of milliseconds as a rule.
 //
 // Errors: the frame lies off the surface; the patch folds or overlaps itself, or an
 // end of the body where it comes to a point lies in it (see [FlatMap.checkFlat]);
 // the answer does not settle within 20,000 nodes.
-func Flatten(s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
-	return FlattenUntil(context.Background(), s, frame, film, need, tolerance)
-}
-
-// FlattenUntil is [Flatten] until ctx is done, whose error is then returned: a step of a
-// large net later, tens of milliseconds as a rule.
-func FlattenUntil(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
+func Flatten(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
 	if !s.Contains(frame.At) {
 		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/parallel"
 )
 
 // flattening is one film to be laid flat.
@@ -38,6 +39,7 @@ func (f *flattening) ended() error {
 	if f.ctx == nil {
 		return nil
 	}
+	parallel.Turn()
 	return f.ctx.Err()
 }
 

@@ -164,7 +164,7 @@ type SectionPoint struct {
 	WL geometry.Waterline
 }
 
-// Sides says on which sides of the aircraft a thing is.
+// Sides says on which sides of the aircraft something is.
 type Sides string
 
 // Values of Sides.

@@ -85,7 +85,7 @@ func planFrame(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOp
 	var pts []g.Point
 	for _, s := range l.Airframe.Spec.Surfaces {
 		for _, p := range append(append([]layouts.PlanPosition(nil), s.Span.Leading...), s.Span.Trailing...) {
-			pts = append(pts, g.Point{X: float64(p.BL), Y: float64(p.FS)}, g.Point{X: -float64(p.BL), Y: float64(p.FS)})
+			pts = append(pts, g.Point{X: p.BL.Inches(), Y: p.FS.Inches()}, g.Point{X: -p.BL.Inches(), Y: p.FS.Inches()})
 		}
 	}
 	var shown []masks.Laid
@@ -127,7 +127,7 @@ func PlanStructure(l *layouts.Layout, v Plan) []sheet.Item {
 			outline := g.Path{g.Polygon(pts...)}
 			out = append(out, sheet.Item{Path: outline, Ink: sheet.Ink{Fill: l.Spec.SkinColour(s.ID)}})
 			for _, rib := range s.Span.Ribs {
-				x := v.at(0, side*float64(rib)).X
+				x := v.at(0, side*rib.Inches()).X
 				for _, c := range upright(pts, x) {
 					out = append(out, sheet.Item{Path: g.Path{g.Polyline(c[0], c[1])}, Ink: on(l.Spec.SkinColour(s.ID), inkStringer)})
 				}
@@ -142,11 +142,11 @@ func PlanStructure(l *layouts.Layout, v Plan) []sheet.Item {
 func (v Plan) outline(s layouts.SurfaceSpec, side float64) []g.Point {
 	var pts []g.Point
 	for _, p := range s.Span.Leading {
-		pts = append(pts, v.at(float64(p.FS), side*float64(p.BL)))
+		pts = append(pts, v.at(p.FS.Inches(), side*p.BL.Inches()))
 	}
 	for i := len(s.Span.Trailing) - 1; i >= 0; i-- {
 		p := s.Span.Trailing[i]
-		pts = append(pts, v.at(float64(p.FS), side*float64(p.BL)))
+		pts = append(pts, v.at(p.FS.Inches(), side*p.BL.Inches()))
 	}
 	return pts
 }
@@ -159,7 +159,7 @@ func upright(pts []g.Point, x float64) [][2]g.Point {
 	}
 	var out [][2]g.Point
 	for _, c := range AcrossAt(turned, g.Waterline(x)) {
-		out = append(out, [2]g.Point{{X: x, Y: float64(c[0].FS)}, {X: x, Y: float64(c[1].FS)}})
+		out = append(out, [2]g.Point{{X: x, Y: c[0].FS.Inches()}, {X: x, Y: c[1].FS.Inches()}})
 	}
 	return out
 }
@@ -167,7 +167,7 @@ func upright(pts []g.Point, x float64) [][2]g.Point {
 func planMarkings(l *layouts.Layout, laid []masks.Laid, v Plan) []sheet.Item {
 	var out []sheet.Item
 	for _, one := range laid {
-		out = append(out, Painted(l, one, v.Scale, func(p g.Position) g.Point { return v.at(float64(p.FS), float64(p.BL)) })...)
+		out = append(out, Painted(l, one, v.Scale, func(p g.Position) g.Point { return v.at(p.FS.Inches(), p.BL.Inches()) })...)
 	}
 	return out
 }

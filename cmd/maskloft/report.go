@@ -194,7 +194,7 @@ func round6(v float64) float64 {
 }
 
 func reportPosition(p g.Position) ReportPosition {
-	return ReportPosition{round6(float64(p.FS)), round6(float64(p.BL)), round6(float64(p.WL))}
+	return ReportPosition{round6(p.FS.Inches()), round6(p.BL.Inches()), round6(p.WL.Inches())}
 }
 
 func reportOf(j *job.Whole, files []cutFile) Report {

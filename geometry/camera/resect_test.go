@@ -27,9 +27,9 @@ func TestResect_textbook(t *testing.T) {
 	require.NoError(t, err)
 	c := f.Camera
 	// the book's answer, to the last place it prints
-	assert.InDelta(t, 1027.857, float64(c.At.FS), 0.002)
-	assert.InDelta(t, 1044.114, float64(c.At.BL), 0.002)
-	assert.InDelta(t, 648.197, float64(c.At.WL), 0.002)
+	assert.InDelta(t, 1027.857, c.At.FS.Inches(), 0.002)
+	assert.InDelta(t, 1044.114, c.At.BL.Inches(), 0.002)
+	assert.InDelta(t, 648.197, c.At.WL.Inches(), 0.002)
 	// omega, phi, kappa of its rotation, whose rows are x, y and the backward axis
 	x, y, z := c.Right, c.Down.Scale(-1), c.Ahead.Scale(-1)
 	assert.InDelta(t, -0.41088, math.Atan2(-z.Y, z.Z)*180/math.Pi, 2e-4)
@@ -191,7 +191,7 @@ func TestResect_refuses(t *testing.T) {
 	_, err = Resect(append(sights[:3:3], sights[0]), known(c))
 	assert.ErrorContains(t, err, "a and a are one place on the aircraft")
 	for i := range sights {
-		x := float64(sights[i].At.FS)
+		x := sights[i].At.FS.Inches()
 		sights[i].At = g.Position{FS: g.Station(x), BL: -5, WL: g.Waterline(50 + x/10)}
 		sights[i].Pixel, _ = c.Project(sights[i].At)
 	}
@@ -245,8 +245,8 @@ func TestFit_spread(t *testing.T) {
 	f.Covariance[3][3] = 4 // and its station is off by 2 in
 	got, sigma, err := f.Spread([]g.Point{{X: 60, Y: -80}}, 2, func(c Camera, p []g.Point) ([]float64, error) {
 		d, _ := c.Ray(p[0])
-		t := -float64(c.At.BL) / d.Y
-		return []float64{float64(c.At.FS) + t*d.X, float64(c.At.WL) + t*d.Z}, nil
+		t := -c.At.BL.Inches() / d.Y
+		return []float64{c.At.FS.Inches() + t*d.X, c.At.WL.Inches() + t*d.Z}, nil
 	})
 	require.NoError(t, err)
 	assert.InDeltaSlice(t, []float64{130, 90}, got, 1e-9)

@@ -89,7 +89,7 @@ func onPlane(bl g.ButtLine) func(Camera, []g.Point) ([]float64, error) {
 			return nil, errors.New("along the plane")
 		}
 		t := float64(bl-c.At.BL) / d.Y
-		return []float64{float64(c.At.FS) + t*d.X, float64(c.At.WL) + t*d.Z}, nil
+		return []float64{c.At.FS.Inches() + t*d.X, c.At.WL.Inches() + t*d.Z}, nil
 	}
 }
 
@@ -128,7 +128,7 @@ func TestIntervalsHold(t *testing.T) {
 				pairs++
 			}
 			for i, in := range Cover(values, sigmas, second, secondSigmas) {
-				truth := []float64{float64(at.FS), float64(at.WL)}[i]
+				truth := []float64{at.FS.Inches(), at.WL.Inches()}[i]
 				read++
 				holds := in.Holds(truth)
 				if holds {
@@ -192,7 +192,7 @@ func TestFreeDistanceIsNeverWorse(t *testing.T) {
 			for i, c := range []Camera{f.Camera, other.camera} {
 				v, err := onPlane(at.BL)(c, []g.Point{pixel})
 				require.NoError(t, err)
-				square := math.Pow(v[0]-float64(at.FS), 2) + math.Pow(v[1]-float64(at.WL), 2)
+				square := math.Pow(v[0]-at.FS.Inches(), 2) + math.Pow(v[1]-at.WL.Inches(), 2)
 				if i == 0 {
 					free += square
 				} else {

@@ -115,15 +115,15 @@ func TestSharpestFold(t *testing.T) {
 	require.InDelta(t, 0, p.To(g.Position{FS: 50, BL: 7, WL: 20}).Inches(), 1e-6)
 	fold := m.SharpestFold(box(20, 16))
 	require.InDelta(t, math.Pi/2, fold.Angle, 1e-9)
-	require.InDelta(t, 10, float64(fold.At.BL), 1e-9)
-	require.InDelta(t, 20, float64(fold.At.WL), 1e-9)
+	require.InDelta(t, 10, fold.At.BL.Inches(), 1e-9)
+	require.InDelta(t, 20, fold.At.WL.Inches(), 1e-9)
 	require.Zero(t, m.SharpestFold(box(20, 9)).Angle)
 	// along the body: a cone of slope 1/6 behind a cylinder
 	taper, err := NewRoundSkin([]RoundSection{{FS: 0, Radius: 30}, {FS: 60, Radius: 30}, {FS: 180, Radius: 10}})
 	require.NoError(t, err)
 	fold = flattenAt(t, taper, g.Left, g.SidePosition{FS: 57}, box(12, 6)).SharpestFold(box(12, 6))
 	require.InDelta(t, math.Atan(1.0/6), fold.Angle, 1e-9)
-	require.InDelta(t, 60, float64(fold.At.FS), 1e-9)
+	require.InDelta(t, 60, fold.At.FS.Inches(), 1e-9)
 }
 
 // Failure mode: a path that leaves the panel stops, and tells how much is left.
@@ -187,5 +187,5 @@ func TestSeam(t *testing.T) {
 	at, round, meets := m.Seam(box(10, 20))
 	require.True(t, meets)
 	require.InDelta(t, 6*math.Pi, round.Inches(), 5e-4)
-	require.InDelta(t, 30, float64(at.FS), 5)
+	require.InDelta(t, 30, at.FS.Inches(), 5)
 }

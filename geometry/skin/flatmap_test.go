@@ -98,7 +98,7 @@ func TestFlatOfDevelopables(t *testing.T) {
 		// the drawing's right is the waterline's direction in the skin there
 		pos, ok := m.PositionOf(g.Point{X: 40})
 		require.True(t, ok)
-		require.InDelta(t, 9.929228283346, float64(pos.WL), 2e-5)
-		require.InDelta(t, 59.340388627036, float64(pos.FS), 2e-5)
+		require.InDelta(t, 9.929228283346, pos.WL.Inches(), 2e-5)
+		require.InDelta(t, 59.340388627036, pos.FS.Inches(), 2e-5)
 	})
 }

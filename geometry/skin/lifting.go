@@ -96,7 +96,7 @@ func NewWingSkin(side g.Side, face WingFace, p Planform, profile Profile, w Wing
 	if face == Lower {
 		sign = -1
 	}
-	s := &LiftingSkin{mirror: side.Sign(), outward: sign, wl: float64(w.WL), rise: math.Tan(w.Dihedral)}
+	s := &LiftingSkin{mirror: side.Sign(), outward: sign, wl: w.WL.Inches(), rise: math.Tan(w.Dihedral)}
 	if err := s.build(p, profile, sign, w.Incidence, "BL"); err != nil {
 		return nil, err
 	}
@@ -179,7 +179,7 @@ func newPlanEdge(name, axis string, points []PlanPoint) (planEdge, error) {
 		if i > 0 && !(p.Span > e.span[i-1]+1e-9) {
 			return planEdge{}, fmt.Errorf("the %s turns back at %s %s: its points must run one way along the span", name, axis, g.FormatNumber(p.Span, 3))
 		}
-		e.span, e.fs = append(e.span, p.Span), append(e.fs, float64(p.FS))
+		e.span, e.fs = append(e.span, p.Span), append(e.fs, p.FS.Inches())
 	}
 	return e, nil
 }
@@ -285,9 +285,9 @@ func (s *LiftingSkin) place(u, v, h, hu, hs float64) (g.Vec3, g.Vec3) {
 // above.
 func (s *LiftingSkin) LocatePlan(fs g.Station, bl g.ButtLine) (UV, error) {
 	if s.vertical {
-		return UV{}, fmt.Errorf("a fin or rudder is seen from the side: give a waterline, not BL %s", g.FormatNumber(float64(bl), 3))
+		return UV{}, fmt.Errorf("a fin or rudder is seen from the side: give a waterline, not BL %s", g.FormatNumber(bl.Inches(), 3))
 	}
-	uv := UV{float64(fs), float64(bl)}
+	uv := UV{fs.Inches(), bl.Inches()}
 	return uv, s.Outside(uv)
 }
 

@@ -153,10 +153,10 @@ func TestLiftingContract(t *testing.T) {
 				require.True(t, m.Strain(box(20, 16)).Exact(2e-5), "%v %v %T: %+v", side, face, p, m.Strain(box(20, 16)))
 				fore, ok := m.PositionOf(g.Point{Y: 5})
 				require.True(t, ok)
-				require.InDelta(t, 90, float64(fore.FS), 0.1)
+				require.InDelta(t, 90, fore.FS.Inches(), 0.1)
 				right, ok := m.PositionOf(g.Point{X: 5})
 				require.True(t, ok)
-				require.InDelta(t, 5*sign, float64(right.BL)-uv.V, 0.1, "from above with the nose up, right is right")
+				require.InDelta(t, 5*sign, right.BL.Inches()-uv.V, 0.1, "from above with the nose up, right is right")
 			}
 		}
 	}

@@ -62,7 +62,7 @@ func TestRefuseFold(t *testing.T) {
 	require.ErrorContains(t, err, "the flat folds over itself there")
 	require.ErrorContains(t, err, "20.00 x 20.00 in: make the marking smaller")
 	require.Contains(t, err.Error(), "FS ")
-	require.InDelta(t, 66, float64(at.FS), 3)
+	require.InDelta(t, 66, at.FS.Inches(), 3)
 	require.NoError(t, m.checkFlat(box(4, 4)))
 }
 

@@ -201,14 +201,14 @@ paint:
 `)
 	require.NoError(t, err)
 	require.InDelta(t, 10, s.Aircraft.Surfaces[0].Sections[0].Radius.Inches(), 1e-12)
-	require.InDelta(t, 100, float64(s.Aircraft.Surfaces[0].Sections[1].FS), 1e-12)
-	require.InDelta(t, 20, float64(s.Aircraft.Surfaces[0].Sections[1].WL), 1e-12)
+	require.InDelta(t, 100, s.Aircraft.Surfaces[0].Sections[1].FS.Inches(), 1e-12)
+	require.InDelta(t, 20, s.Aircraft.Surfaces[0].Sections[1].WL.Inches(), 1e-12)
 
 	m := s.Markings[0]
 	require.Equal(t, 24*geometry.Inch, m.Figure.Size)
 	require.Equal(t, []layouts.OptionChoice{{Option: "zeta", Choice: "one"}, {Option: "alpha", Choice: "two"}}, m.Figure.Options)
 	require.InDelta(t, -3.5, m.Where.Angle, 1e-12)
-	require.InDelta(t, 20, float64(m.Where.WL), 1e-12)
+	require.InDelta(t, 20, m.Where.WL.Inches(), 1e-12)
 	require.Equal(t, []any{layouts.TrueSkin, layouts.Symmetric, layouts.BothSides, layouts.HoldCentre}, []any{m.True, m.Handed, m.Where.Side, m.Where.Hold})
 	m = s.Markings[1]
 	require.Equal(t, []any{layouts.TrueSide, layouts.Symmetric, layouts.RightSide, layouts.HoldAft}, []any{m.True, m.Handed, m.Where.Side, m.Where.Hold})

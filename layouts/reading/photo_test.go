@@ -149,9 +149,9 @@ func TestPhotoView_reads(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "fin", r.On.On)
 	assert.Equal(t, g.Left, r.On.Side)
-	assert.InDelta(t, 230, float64(r.At.FS), 0.01)
-	assert.InDelta(t, 78, float64(r.At.WL), 0.01)
-	assert.InDelta(t, -0.8, float64(r.At.BL), 1e-9)
+	assert.InDelta(t, 230, r.At.FS.Inches(), 0.01)
+	assert.InDelta(t, 78, r.At.WL.Inches(), 0.01)
+	assert.InDelta(t, -0.8, r.At.BL.Inches(), 1e-9)
 	// the plane of the fin holds BL; a pixel at 442 in is 0.2 in, and the camera adds to it
 	assert.InDelta(t, 0, r.BL.Inches(), 1e-6)
 	assert.Greater(t, r.FS.Inches(), 0.2)
@@ -163,7 +163,7 @@ func TestPhotoView_reads(t *testing.T) {
 	r, err = v.ReadAt(pixel(shotPoints["{surface: fuselage, line: S4, fs: 180}"]))
 	require.NoError(t, err)
 	assert.Equal(t, "fuselage", r.On.On)
-	assert.InDelta(t, 52.5, float64(r.At.WL), 0.02)
+	assert.InDelta(t, 52.5, r.At.WL.Inches(), 0.02)
 
 	l, err := v.ReadBetween(pixel(g.Position{FS: 222, BL: -0.8, WL: 72}), pixel(g.Position{FS: 234, BL: -0.8, WL: 77}))
 	require.NoError(t, err)
@@ -242,8 +242,8 @@ func TestPhotoView_scatter(t *testing.T) {
 		require.NoError(t, err)
 		tape, err := skin.Tape(want.From.On.Surface, uv, uw, 1e-3)
 		require.NoError(t, err)
-		fs += math.Pow(at.X-float64(want.From.At.FS), 2) / runs
-		wl += math.Pow(at.Z-float64(want.From.At.WL), 2) / runs
+		fs += math.Pow(at.X-want.From.At.FS.Inches(), 2) / runs
+		wl += math.Pow(at.Z-want.From.At.WL.Inches(), 2) / runs
 		length += math.Pow((tape.Length-want.Skin).Inches(), 2) / runs
 	}
 	assert.InEpsilon(t, want.From.FS.Inches(), math.Sqrt(fs), 0.14)

@@ -95,9 +95,9 @@ func TestPlaces(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			p, err := placed(t, c.surface, c.side, c.where)
 			require.NoError(t, err)
-			require.InDelta(t, c.fs, float64(p.Anchor.FS), 1e-9)
-			require.InDelta(t, c.bl, float64(p.Anchor.BL), 1e-6)
-			require.InDelta(t, c.wl, float64(p.Anchor.WL), 1e-6)
+			require.InDelta(t, c.fs, p.Anchor.FS.Inches(), 1e-9)
+			require.InDelta(t, c.bl, p.Anchor.BL.Inches(), 1e-6)
+			require.InDelta(t, c.wl, p.Anchor.WL.Inches(), 1e-6)
 		})
 	}
 }

@@ -51,7 +51,7 @@ func TestBaselines(t *testing.T) {
 		x := 40 * straight.Placement.Side.Reading() // aft
 		pos, ok := straight.Map.PositionOf(g.Point{X: x})
 		require.True(t, ok)
-		require.InDelta(t, 9.929228283, float64(pos.WL), 2e-5)
+		require.InDelta(t, 9.929228283, pos.WL.Inches(), 2e-5)
 		found := false
 		for _, f := range findings {
 			if f.Rule == "two-baselines" {
@@ -73,7 +73,7 @@ func TestBaselines(t *testing.T) {
 			q, _ := curve.At(x)
 			pos, ok := along.Map.PositionOf(q)
 			require.True(t, ok)
-			require.InDelta(t, 10, float64(pos.WL), 1e-5)
+			require.InDelta(t, 10, pos.WL.Inches(), 1e-5)
 		}
 		require.Greater(t, math.Abs(along.Regions[0].Outline.Bounds().Max.Y-straight.Regions[0].Outline.Bounds().Max.Y), 0.03)
 	}

@@ -69,7 +69,7 @@ func TestSideViewStretch(t *testing.T) {
 			if f.Rule == "side-view-stretch" {
 				levels = append(levels, fmt.Sprint(f.Level))
 				top := tc.wl + 2
-				assert.InDelta(t, top, float64(f.Where.WL), 0.01)
+				assert.InDelta(t, top, f.Where.WL.Inches(), 0.01)
 				measured, err := strconv.ParseFloat(f.Measured, 64)
 				require.NoError(t, err)
 				assert.InDelta(t, 30/math.Sqrt(900-top*top), measured, 0.02)
@@ -127,8 +127,8 @@ func TestSideViewHidden(t *testing.T) {
 			assert.Equal(t, layouts.Warn, f.Level)
 			assert.Equal(t, "2", f.Measured)
 			assert.Contains(t, f.Message, "at FS 50 WL 27")
-			assert.InDelta(t, 20, math.Abs(float64(f.Where.BL)), 1e-6)
-			assert.InDelta(t, 20, math.Abs(float64(worked.Find(t, laid, f.Marking).Placement.Anchor.BL)), 1e-6)
+			assert.InDelta(t, 20, math.Abs(f.Where.BL.Inches()), 1e-6)
+			assert.InDelta(t, 20, math.Abs(worked.Find(t, laid, f.Marking).Placement.Anchor.BL.Inches()), 1e-6)
 		}
 		assert.Equal(t, want, n, wl)
 	}
@@ -202,7 +202,7 @@ func TestSharpFoldIsFound(t *testing.T) {
 		if tc.found {
 			f := findingOf(t, findings, "sharp-fold")
 			assert.Equal(t, "84.3 degrees", f.Measured) // 90 less atan(2/20)
-			assert.InDelta(t, 38, float64(f.Where.WL), 1e-6)
+			assert.InDelta(t, 38, f.Where.WL.Inches(), 1e-6)
 		}
 	}
 }

@@ -118,17 +118,25 @@ func stencil(lines []float64, panel [][2]int, x float64) (first int, w, d [4]flo
 	lo, hi := panel[c][0], panel[c][1]
 	first = max(lo, min(c-1, hi-3))
 	t := lines[first : first+4]
-	for a := 0; a < 4; a++ {
+	var part [4][4]float64 // (x - t[b]) / (t[a] - t[b])
+	for a := range part {
+		for b := range part {
+			if b != a {
+				part[a][b] = (x - t[b]) / (t[a] - t[b])
+			}
+		}
+	}
+	for a := range part {
 		w[a] = 1
-		for b := 0; b < 4; b++ {
+		for b := range part {
 			if b == a {
 				continue
 			}
-			w[a] *= (x - t[b]) / (t[a] - t[b])
+			w[a] *= part[a][b]
 			term := 1 / (t[a] - t[b])
-			for c := 0; c < 4; c++ {
+			for c := range part {
 				if c != a && c != b {
-					term *= (x - t[c]) / (t[a] - t[c])
+					term *= part[a][c]
 				}
 			}
 			d[a] += term

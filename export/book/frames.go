@@ -77,12 +77,12 @@ func (s *scene) structure(a *layouts.Airframe) {
 			y := side * (spec.Thickness.Inches()/2 + sceneOff/2)
 			var edge []g.Vec3
 			for _, p := range views.Closed(spec.Outline) {
-				edge = append(edge, g.Vec3{X: float64(p.FS), Y: y, Z: float64(p.WL)})
+				edge = append(edge, g.Vec3{X: p.FS.Inches(), Y: y, Z: p.WL.Inches()})
 			}
 			s.Frames = append(s.Frames, flatLine(edge))
 			for _, wl := range spec.Ribs {
 				for _, c := range views.AcrossAt(spec.Outline, wl) {
-					s.Frames = append(s.Frames, flatLine([]g.Vec3{{X: float64(c[0].FS), Y: y, Z: float64(wl)}, {X: float64(c[1].FS), Y: y, Z: float64(wl)}}))
+					s.Frames = append(s.Frames, flatLine([]g.Vec3{{X: c[0].FS.Inches(), Y: y, Z: wl.Inches()}, {X: c[1].FS.Inches(), Y: y, Z: wl.Inches()}}))
 				}
 			}
 		}
@@ -94,13 +94,13 @@ func (s *scene) structure(a *layouts.Airframe) {
 		}
 		var line []g.Vec3
 		for _, q := range pts {
-			line = append(line, g.Vec3{X: float64(q.FS), Z: float64(q.WL)})
+			line = append(line, g.Vec3{X: q.FS.Inches(), Z: q.WL.Inches()})
 		}
 		s.Shape = append(s.Shape, flatLine(line))
 	}
 	for _, side := range []g.Side{g.Left, g.Right} {
 		for _, h := range a.Hardpoints(side) {
-			s.Points = append(s.Points, scenePoint{h.ID, [3]float64{hundredths(float64(h.At.FS)), hundredths(float64(h.At.BL)), hundredths(float64(h.At.WL))}})
+			s.Points = append(s.Points, scenePoint{h.ID, [3]float64{hundredths(h.At.FS.Inches()), hundredths(h.At.BL.Inches()), hundredths(h.At.WL.Inches())}})
 		}
 	}
 }
@@ -109,7 +109,7 @@ func (s *scene) structure(a *layouts.Airframe) {
 func tapeLine(path []g.Position) []float64 {
 	var line []g.Vec3
 	for _, p := range path {
-		line = append(line, g.Vec3{X: float64(p.FS), Y: float64(p.BL) * 1.006, Z: float64(p.WL)})
+		line = append(line, g.Vec3{X: p.FS.Inches(), Y: p.BL.Inches() * 1.006, Z: p.WL.Inches()})
 	}
 	return flatLine(line)
 }

@@ -109,7 +109,7 @@ func Scene(l *layouts.Layout, laid []masks.Laid, tapes taping.TapeList) (templat
 		case layouts.Plate:
 			p := scenePlate{Y: hundredths(spec.Thickness.Inches() / 2), Colour: l.Spec.SkinColour(spec.ID)}
 			for _, q := range spec.Outline {
-				p.Outline = append(p.Outline, [2]float64{hundredths(float64(q.FS)), hundredths(float64(q.WL))})
+				p.Outline = append(p.Outline, [2]float64{hundredths(q.FS.Inches()), hundredths(q.WL.Inches())})
 			}
 			s.Plates = append(s.Plates, p)
 		case layouts.Wing:
@@ -225,7 +225,7 @@ func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 	rows, cols := patchPoints(box.Height()), patchPoints(box.Width())
 	m := sceneMark{sceneGrid: sceneGrid{Rows: rows, Cols: cols}, ID: l.ID(), Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
 	at := l.Placement.Anchor
-	m.Says = fmt.Sprintf("FS %s, WL %s", g.FormatNumber(float64(at.FS), 1), g.FormatNumber(float64(at.WL), 1))
+	m.Says = fmt.Sprintf("FS %s, WL %s", g.FormatNumber(at.FS.Inches(), 1), g.FormatNumber(at.WL.Inches(), 1))
 	s := l.Map.Surface()
 	last := g.Vec3{}
 	if uv, ok := l.Map.ToSkin(box.Centre()); ok {

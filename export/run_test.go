@@ -5,23 +5,22 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"maskloft/export/sheet"
-	"maskloft/layouts/reading"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
+	"maskloft/layouts/worked"
 )
 
 // tiledText is a text on a plate, on film that a test fixes, cut in tiles.
 func tiledText(t *testing.T, film string) []masks.Tiling {
 	t.Helper()
-	spec, err := reading.LoadFS(fstest.MapFS{"layout.yaml": {Data: []byte(`name: tiles
+	return worked.Worked(t, "tiles", worked.LayoutOf(t, `name: tiles
 units: in
 aircraft:
   name: slab
@@ -33,15 +32,7 @@ markings:
     where: {surface: slab, side: left, fs: 60, wl: 30}
     colours: {text: white}
 paint: {order: [white], colours: {white: {hex: "#ffffff"}}}
-film: ` + film + "\n")}}, "layout.yaml")
-	require.NoError(t, err)
-	l, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
-	tilings, _, err := masks.Tile(t.Context(), l, laid)
-	require.NoError(t, err)
-	return tilings
+film: `+film+"\n")).Tilings
 }
 
 // Both neighbours of a seam draw every match tick by its number, in a layer of its
@@ -51,10 +42,10 @@ func TestMatchTicksOnCutSheets(t *testing.T) {
 	for _, film := range []string{"{web: 14, longest: 18}", "{web: 14, longest: 18, seam: overlap, waste-overlap: 1/2 in}"} {
 		tiling := tiledText(t, film)[0]
 		require.NotEmpty(t, tiling.Films[0].Ticks)
-		pieces, err := tiling.Pieces(tiling.Laid.Masks[0])
+		tiles, err := tiling.Tiles(tiling.Laid.Masks[0])
 		require.NoError(t, err)
 		drawn := map[string][]float64{}
-		for _, p := range pieces {
+		for _, p := range tiles {
 			sheet := ProofSheet(tiling, tiling.Laid.Masks[0], p, layouts.CutMarks)
 			require.NoError(t, sheet.Check())
 			found := false
@@ -97,9 +88,9 @@ func TestKeyMap(t *testing.T) {
 	}
 	tiling := tiledText(t, "{web: 14, longest: 18}")[0]
 	require.Greater(t, len(tiling.Films[0].Cells), 2)
-	pieces, err := tiling.Pieces(tiling.Laid.Masks[0])
+	tiles, err := tiling.Tiles(tiling.Laid.Masks[0])
 	require.NoError(t, err)
-	for _, p := range pieces {
+	for _, p := range tiles {
 		sheet := ProofSheet(tiling, tiling.Laid.Masks[0], p, layouts.CutMarks)
 		grid, ok := find(sheet, "key-map")
 		require.True(t, ok, p.ID)
@@ -114,9 +105,9 @@ func TestKeyMap(t *testing.T) {
 		assert.InDelta(t, 0, at(p.Cell.Rect.Max).Dist(own.Bounds().Max), 1e-9)
 	}
 	whole := tiledText(t, "{web: 48, longest: 60}")[0]
-	pieces, err = whole.Pieces(whole.Laid.Masks[0])
+	tiles, err = whole.Tiles(whole.Laid.Masks[0])
 	require.NoError(t, err)
-	_, ok := find(ProofSheet(whole, whole.Laid.Masks[0], pieces[0], layouts.CutMarks), "key-map")
+	_, ok := find(ProofSheet(whole, whole.Laid.Masks[0], tiles[0], layouts.CutMarks), "key-map")
 	assert.False(t, ok)
 }
 

@@ -21,7 +21,7 @@ type TicketFilm struct {
 	Number  int // its place along the run, from 1
 	Tiling  masks.Tiling
 	Mask    masks.Mask
-	Piece   masks.Piece
+	Piece   masks.Tile
 	Cut     g.Path // what the blade follows, in the marking's flat
 	Outline g.Rect // of the film
 }
@@ -174,13 +174,6 @@ func ticketRun(p *sheet.Pages, run masks.Run) {
 	for _, it := range items {
 		p.Draw(it.Moved(g.Vec{X: box.Min.X, Y: box.Min.Y}))
 	}
-}
-
-// RunStrip draws the films on the web, small, on a sheet of its own.
-func RunStrip(title string, run masks.Run) sheet.Sheet {
-	const wide = 12.0
-	items, high := runStrip(run, wide)
-	return sheet.Sheet{Title: title, Width: wide, Height: high, Layers: []sheet.Layer{{Name: "films", Items: items}}}
 }
 
 // runStrip draws the films with their numbers: rows of the run, read from the left and

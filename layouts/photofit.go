@@ -82,7 +82,7 @@ func (l *Layout) ViewPhoto(p PhotoSpec, width, height int) (PhotoView, []Finding
 
 // sees tells whether a camera stands on the side of the aircraft that is seen.
 func (p PhotoSpec) sees(f *camera.Fit) bool {
-	return float64(f.Camera.At.BL)*p.Side.Sign() > 0
+	return f.Camera.At.BL.Inches()*p.Side.Sign() > 0
 }
 
 // leastWord writes a least distance in whole feet or metres.

@@ -20,15 +20,15 @@ type ObstacleKind string
 
 // Kinds of obstacle.
 const (
-	Ring    ObstacleKind = "ring"    // round: centre and diameter
-	Spot    ObstacleKind = "spot"    // a fitting: centre and diameter
-	TapeRun ObstacleKind = "tape"    // finishing tape along a named line: width
-	HingeAt ObstacleKind = "hinge"   // a gap between two surfaces: from FS to FS
-	Around  ObstacleKind = "section" // tape round a station, or along a rib of a wing: FS or BL, and width
-	Opening ObstacleKind = "opening" // a slot or window: outline as seen from the side, or a wing's in plan
+	Ring          ObstacleKind = "ring"    // round: centre and diameter
+	Spot          ObstacleKind = "spot"    // a fitting: centre and diameter
+	FinishingTape ObstacleKind = "tape"    // finishing tape along a named line: width
+	HingeAt       ObstacleKind = "hinge"   // a gap between two surfaces: from FS to FS
+	Around        ObstacleKind = "section" // tape round a station, or along a rib of a wing: FS or BL, and width
+	Opening       ObstacleKind = "opening" // a slot or window: outline as seen from the side, or a wing's in plan
 )
 
-// ObstacleSpec is a thing a marking must clear, or that lies under its film.
+// ObstacleSpec is what a marking must clear, or that lies under its film.
 type ObstacleSpec struct {
 	Place   Place
 	ID      string

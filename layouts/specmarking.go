@@ -196,6 +196,13 @@ type PaintSpec struct {
 	Order   []string // paints in the order of spraying
 	Colours []ColourSpec
 	Spray   SpraySpec // how it is sprayed
+	Skin    SkinColours
+}
+
+// SkinColours is the colour of the skin under the markings, "#rrggbb": for pictures only.
+type SkinColours struct {
+	All  string            // empty: not said
+	Only map[string]string // of single surfaces, by their ids
 }
 
 // ColourSpec is one paint.
@@ -225,4 +232,12 @@ type EvidenceSpec struct {
 	ID    string
 	Class string // E1 (original paint on this airframe) to E7 (guess)
 	What  string
+}
+
+// Explained says which evidence explains that a dimension of a marking is not as
+// its rule has it. A dimension is named part.number, bars.length; a part that is
+// left out by its own name, border; the size of the whole is size.
+type Explained struct {
+	Dimension string
+	Evidence  []string
 }

@@ -178,16 +178,16 @@ func (w *tapeWriter) structure() {
 	for _, f := range w.list.Structure {
 		w.printf("\n%s: moved %s aft, %s right, %s up; turned %s deg (right side up), %s deg (nose up), %s deg (nose left); %s rms left over.\n\n",
 			f.Which, signed(t, f.Moved.X), signed(t, f.Moved.Y), signed(t, f.Moved.Z), degrees(f.Turned.X), degrees(f.Turned.Y), degrees(f.Turned.Z), amount(t, f.RMS))
-		w.printf("| point | side | aft | right | up | left over | alone |\n|---|---|---|---|---|---|---|\n")
+		w.printf("| point | side | aft | right | up | left over | from the others |\n|---|---|---|---|---|---|---|\n")
 		for _, p := range f.Points {
-			alone := "too few to say"
-			if !math.IsNaN(p.Alone.Inches()) {
-				alone = decimals(t, p.Alone)
+			fromOthers := "too few to say"
+			if !math.IsNaN(p.FromOthers.Inches()) {
+				fromOthers = decimals(t, p.FromOthers)
 			}
 			if p.Suspect {
-				alone += " **SUSPECT: measure again**"
+				fromOthers += " **SUSPECT: measure again**"
 			}
-			w.printf("| %s | %s | %s | %s | %s | %s | %s |\n", sheet.Markdown(p.ID), p.Side, signed(t, p.Left.X), signed(t, p.Left.Y), signed(t, p.Left.Z), decimals(t, g.Length(p.Left.Norm())), alone)
+			w.printf("| %s | %s | %s | %s | %s | %s | %s |\n", sheet.Markdown(p.ID), p.Side, signed(t, p.Left.X), signed(t, p.Left.Y), signed(t, p.Left.Z), decimals(t, g.Length(p.Left.Norm())), fromOthers)
 		}
 	}
 }

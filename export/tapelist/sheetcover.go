@@ -107,11 +107,11 @@ func (s *tapeSheets) hardpointTable() {
 				how, fill, set = "SUSPECT", views.LevelFill[layouts.Warn], sheet.SetStrong
 			}
 		}
-		bl := n(float64(k.At.BL))
+		bl := n(k.At.BL.Inches())
 		if r.word == "both" {
-			bl = "±" + n(math.Abs(float64(k.At.BL)))
+			bl = "±" + n(math.Abs(k.At.BL.Inches()))
 		}
-		row(set, fill, sheet.Shortened(set, k.ID+": "+k.Name, 0.38*s.Width()), r.word, n(float64(k.At.FS)), bl, n(float64(k.At.WL)), decimals(t, k.Sigma), how)
+		row(set, fill, sheet.Shortened(set, k.ID+": "+k.Name, 0.38*s.Width()), r.word, n(k.At.FS.Inches()), bl, n(k.At.WL.Inches()), decimals(t, k.Sigma), how)
 	}
 }
 
@@ -211,23 +211,23 @@ func (s *tapeSheets) structureFit() {
 	}
 	u := s.list.Tape
 	s.Heading("Structure against the drawing, in "+unitName(u), 1.4)
-	s.Text(sheet.SetSoft, "The measured hardpoints, best fitted as one rigid body. What is left over is the building, or a slip; alone: how far a point lies from where all the others have it.")
+	s.Text(sheet.SetSoft, "The measured hardpoints, best fitted as one rigid body. What is left over is the building, or a slip. From the others: how far a point lies from where all the others have it.")
 	for _, f := range s.list.Structure {
 		s.Need(1.3)
 		s.Space(0.08)
 		s.Text(sheet.SetBody, fmt.Sprintf("%s: moved %s aft, %s right, %s up; turned %s deg (right side up), %s deg (nose up), %s deg (nose left); %s rms left over.",
 			f.Which, signed(u, f.Moved.X), signed(u, f.Moved.Y), signed(u, f.Moved.Z), degrees(f.Turned.X), degrees(f.Turned.Y), degrees(f.Turned.Z), decimals(u, f.RMS)))
 		s.Space(0.04)
-		t := sheet.Table{Columns: []sheet.Column{{Head: "point", Share: 0.8, Align: 0}, {Head: "side", Share: 0.7, Align: 0}, {Head: "aft", Share: 0.9, Align: 1}, {Head: "right", Share: 0.9, Align: 1}, {Head: "up", Share: 0.9, Align: 1}, {Head: "left over", Share: 1, Align: 1}, {Head: "alone", Share: 2.4, Align: 0}}}
+		t := sheet.Table{Columns: []sheet.Column{{Head: "point", Share: 0.8, Align: 0}, {Head: "side", Share: 0.7, Align: 0}, {Head: "aft", Share: 0.9, Align: 1}, {Head: "right", Share: 0.9, Align: 1}, {Head: "up", Share: 0.9, Align: 1}, {Head: "left over", Share: 1, Align: 1}, {Head: "from the others", Share: 2.4, Align: 0}}}
 		for _, p := range f.Points {
-			alone := sheet.Cell{Text: "too few to say"}
-			if !math.IsNaN(p.Alone.Inches()) {
-				alone.Text = decimals(u, p.Alone)
+			fromOthers := sheet.Cell{Text: "too few to say"}
+			if !math.IsNaN(p.FromOthers.Inches()) {
+				fromOthers.Text = decimals(u, p.FromOthers)
 			}
 			if p.Suspect {
-				alone = sheet.Cell{Text: alone.Text + "  SUSPECT: measure again", Set: sheet.SetStrong, Fill: views.LevelFill[layouts.Warn]}
+				fromOthers = sheet.Cell{Text: fromOthers.Text + "  SUSPECT: measure again", Set: sheet.SetStrong, Fill: views.LevelFill[layouts.Warn]}
 			}
-			t.Rows = append(t.Rows, append(sheet.Words(p.ID, p.Side.String(), signed(u, p.Left.X), signed(u, p.Left.Y), signed(u, p.Left.Z), decimals(u, g.Length(p.Left.Norm()))), alone))
+			t.Rows = append(t.Rows, append(sheet.Words(p.ID, p.Side.String(), signed(u, p.Left.X), signed(u, p.Left.Y), signed(u, p.Left.Z), decimals(u, g.Length(p.Left.Norm()))), fromOthers))
 		}
 		s.Table(t)
 	}

@@ -40,9 +40,9 @@ func (s *tapeSheets) viewOf(place layouts.Placement, window []g.Position, box g.
 	}
 	flat := func(p g.Position) g.Point {
 		if face != layouts.NoFace {
-			return g.Point{X: right * float64(p.BL), Y: -float64(p.FS)}
+			return g.Point{X: right * p.BL.Inches(), Y: -p.FS.Inches()}
 		}
-		return g.Point{X: side.Reading() * float64(p.FS), Y: float64(p.WL)}
+		return g.Point{X: side.Reading() * p.FS.Inches(), Y: p.WL.Inches()}
 	}
 	var pts []g.Point
 	for _, p := range window {
@@ -54,12 +54,12 @@ func (s *tapeSheets) viewOf(place layouts.Placement, window []g.Position, box g.
 	c := bounds.Centre()
 	if face != layouts.NoFace {
 		pv := views.Plan{Right: right, Scale: scale, Fs0: -c.Y, Origin: g.Point{X: box.Centre().X - float64(c.X*scale), Y: box.Centre().Y}}
-		v.lines = views.PlanStructure(s.l, pv)
+		v.lines = views.PlanStructure(s.l.PlainSkin(), pv)
 		return v
 	}
 	sv := views.View{Side: side, Scale: scale, Fs0: side.Reading() * c.X, Wl0: c.Y, Origin: box.Centre()}
-	v.lines = views.SkinFill(s.l, s.edges, sv)
-	v.lines = append(v.lines, views.Structure(s.l, s.edges, sv)...)
+	v.lines = views.SkinFill(s.l.PlainSkin(), s.edges, sv)
+	v.lines = append(v.lines, views.Structure(s.l.PlainSkin(), s.edges, sv)...)
 	return v
 }
 

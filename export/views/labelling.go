@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"maskloft/export/sheet"
+	"maskloft/layouts"
 
 	g "maskloft/geometry"
 	"maskloft/glyphs"
@@ -49,7 +50,7 @@ func (l *labelling) put(text string, at g.Point, r, cap float64, ink sheet.Ink) 
 	l.taken = append(l.taken, g.Rect{Min: best, Max: g.Point{X: best.X + width, Y: best.Y + cap}}.Grown(0.3*cap))
 	outline, _ := glyphs.Label(text, cap, false)
 	placed := outline.Moved(g.Vec(best))
-	l.items = append(l.items, sheet.Item{Path: placed, Ink: sheet.Ink{Stroke: haloColour, Width: 0.4 * cap}}, sheet.Item{Path: placed, Ink: ink})
+	l.items = append(l.items, sheet.Item{Path: placed, Ink: halo(0.4 * cap)}, sheet.Item{Path: placed, Ink: ink})
 }
 
 func overlapArea(a, b g.Rect) float64 {
@@ -59,4 +60,12 @@ func overlapArea(a, b g.Rect) float64 {
 		return 0
 	}
 	return float64(w*h) + 1e-9
+}
+
+// WingWord says which face of a wing, or that it is a side.
+func WingWord(p layouts.Placement) string {
+	if f := p.Face(); f != layouts.NoFace {
+		return "wing, " + string(f) + " face"
+	}
+	return "side"
 }

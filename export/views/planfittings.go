@@ -39,14 +39,14 @@ func (v Plan) fittings(l *layouts.Layout, face layouts.Face, words *viewLabels) 
 		switch o.Kind {
 		case layouts.Ring, layouts.Spot:
 			c, r := v.mirrored(o.Middle(), side), o.Size.Inches()/2*v.Scale
-			out = append(out, sheet.Item{Path: g.Path{g.Circle(c, r)}, Ink: InkStructure})
+			out = append(out, edged(InkStructure, g.Circle(c, r))...)
 			words.keep(c, g.BoundsOf(c).Grown(r))
 		case layouts.Opening:
-			out = append(out, sheet.Item{Path: g.Path{g.Polygon(v.corners(o, side)...)}, Ink: InkStructure})
+			out = append(out, edged(InkStructure, g.Polygon(v.corners(o, side)...))...)
 		case layouts.Around:
 			if s, ok := l.Airframe.SurfaceSpec(o.Surface); ok {
 				for _, edge := range []float64{-0.5, 0.5} {
-					for _, c := range upright(v.outline(s, side.Sign()), v.mirrored(g.Point{Y: float64(o.BL) + float64(edge*o.Size.Inches())}, side).X) {
+					for _, c := range upright(v.outline(s, side.Sign()), v.mirrored(g.Point{Y: o.BL.Inches() + float64(edge*o.Size.Inches())}, side).X) {
 						out = append(out, sheet.Item{Path: g.Path{g.Polyline(c[0], c[1])}, Ink: inkTapeEdge})
 					}
 				}
@@ -54,7 +54,7 @@ func (v Plan) fittings(l *layouts.Layout, face layouts.Face, words *viewLabels) 
 		}
 	})
 	v.hooks(l, func(_ string, c g.Point) {
-		out = append(out, sheet.Item{Path: hookSymbol(c), Ink: sheet.InkPoint})
+		out = append(out, edged(sheet.InkPoint, hookSymbol(c)...)...)
 		words.keep(c, g.BoundsOf(c).Grown(1.6*HookRadius))
 	})
 	return out
@@ -64,7 +64,7 @@ func (v Plan) fittings(l *layouts.Layout, face layouts.Face, words *viewLabels) 
 func (v Plan) hooks(l *layouts.Layout, f func(id string, c g.Point)) {
 	for _, side := range []g.Side{g.Left, g.Right} {
 		for _, h := range l.Airframe.Hardpoints(side) {
-			c := v.at(float64(h.At.FS), float64(h.At.BL))
+			c := v.at(h.At.FS.Inches(), h.At.BL.Inches())
 			for _, s := range l.Airframe.Spec.Surfaces {
 				if s.Kind == layouts.Wing && (g.Path{g.Polygon(v.outline(s, side.Sign())...)}).Contains(c, g.FlattenTolerance) {
 					f(h.ID, c)

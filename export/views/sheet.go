@@ -55,10 +55,12 @@ const (
 // paints, scale bar and title.
 type viewSheet struct {
 	width, height float64
+	plan          bool    // of the wings, from above or below
 	scale         float64 // inches of sheet to an inch of aircraft
 	units         g.Units // that numbers on it are written in
 	window        g.Rect  // of the drawing
 	strip         g.Rect
+	keyBelow      bool // the key of symbols stands below the paints, not beside them
 }
 
 // viewSheetFor returns the sheet that shows a box of the aircraft, in inches, at the

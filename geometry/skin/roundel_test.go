@@ -19,7 +19,7 @@ func TestRoundelOverTheChord(t *testing.T) {
 	require.NoError(t, err)
 	edge := func(fs g.Station) []PlanPoint { return []PlanPoint{{fs, 0}, {fs, 200}} }
 	for face, at := range []g.Station{Upper: 33.6, Lower: 33.9} { // the film begins at 3 % of the chord and a little
-		face := Face(face)
+		face := WingFace(face)
 		s, err := NewWingSkin(g.Left, face, Planform{edge(0), edge(chord)}, section, WingSetting{WL: 32})
 		require.NoError(t, err)
 		uv, err := s.LocatePlan(at, -120)
@@ -27,7 +27,7 @@ func TestRoundelOverTheChord(t *testing.T) {
 		f, err := ForwardAt(s, uv, 0)
 		require.NoError(t, err)
 		film := box(63, 63)
-		m, err := Flatten(s, f, film, film.Grown(2.25), g.NetTolerance)
+		m, err := Flatten(t.Context(), s, f, film, film.Grown(2.25), g.NetTolerance)
 		require.NoError(t, err)
 		require.True(t, m.Exact(film), "%+v", m.Strain(film))
 		require.Less(t, m.Settled().Nodes, 5000, "a net that is fine along the chord alone")
@@ -39,7 +39,7 @@ func TestRoundelOverTheChord(t *testing.T) {
 			require.True(t, s.Contains(fore), "film from 3 %% of the chord aft: %v", fore)
 			aft, ok := m.ToSkin(g.Point{X: x, Y: film.Min.Y})
 			require.True(t, ok)
-			require.InDelta(t, 63, arcOfProfile(section, map[Face]float64{Upper: 1, Lower: -1}[face], fore.U/chord, aft.U/chord)*chord, 0.001)
+			require.InDelta(t, 63, arcOfProfile(section, map[WingFace]float64{Upper: 1, Lower: -1}[face], fore.U/chord, aft.U/chord)*chord, 0.001)
 			require.InDelta(t, x, (fore.V+120)*(inboard.V+120), 1e-4, "along the span")
 		}
 	}

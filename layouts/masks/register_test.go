@@ -102,7 +102,7 @@ func TestWindows(t *testing.T) {
 		for _, tiling := range w.tilings {
 			tips := map[int][]g.Point{} // of the halves on seams, by mark
 			for k, f := range tiling.Films {
-				pieces, err := tiling.Pieces(tiling.Laid.Masks[k])
+				tiles, err := tiling.Tiles(tiling.Laid.Masks[k])
 				require.NoError(t, err)
 				for i, c := range f.Cells {
 					windows := tiling.Windows(c)
@@ -115,9 +115,9 @@ func TestWindows(t *testing.T) {
 							assert.InDelta(t, MarkTip, tri.Start.Dist(p), 1e-9)
 							for n := range tri.Segments {
 								q := tri.From(n)
-								assert.True(t, c.Reach.Contains(q, 1e-6), "%s: a window leaves the film", pieces[i].ID)
+								assert.True(t, c.Reach.Contains(q, 1e-6), "%s: a window leaves the film", tiles[i].ID)
 								if tiling.Laid.Masks[k].Polarity == OpenFilm {
-									assert.True(t, pieces[i].Film.Contains(q, 1e-6), "%s: a window that is not in film", pieces[i].ID)
+									assert.True(t, tiles[i].Film.Contains(q, 1e-6), "%s: a window that is not in film", tiles[i].ID)
 								}
 							}
 						}
@@ -160,7 +160,7 @@ film: {web: 48}
 		used := 0.0
 		for k, f := range tiling.Films {
 			require.Len(t, f.Cells, 1)
-			frame, err := tiling.Pieces(tiling.Laid.Masks[k])
+			frame, err := tiling.Tiles(tiling.Laid.Masks[k])
 			require.NoError(t, err)
 			used += frame[0].Frame.Area()
 		}
@@ -188,7 +188,7 @@ func TestMarksOnSkin(t *testing.T) {
 				if l.Placement.Marking.Figure.Band != nil { // its film reaches over crown and keel
 					continue
 				}
-				assert.Greater(t, float64(m.Skin.BL)*l.Placement.Side.Sign(), 0.0, "%s mark %s is on its own side", l.ID(), m.ID)
+				assert.Greater(t, m.Skin.BL.Inches()*l.Placement.Side.Sign(), 0.0, "%s mark %s is on its own side", l.ID(), m.ID)
 			}
 		}
 	}
@@ -277,7 +277,7 @@ markings:
 	for _, tiling := range w.tilings {
 		require.NotEmpty(t, tiling.Marks)
 		for _, m := range tiling.Marks {
-			edge := math.Min(float64(m.Skin.FS), 60-float64(m.Skin.WL))
+			edge := math.Min(m.Skin.FS.Inches(), 60-m.Skin.WL.Inches())
 			assert.GreaterOrEqual(t, edge, MarkRadius, "%s mark %s", tiling.Laid.ID(), m.ID)
 		}
 	}

@@ -112,7 +112,7 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 	if r.onWing(v) {
 		return r.obstacleOnWing(v, ids)
 	}
-	kind := choice(v.peek("kind"), "", layouts.Ring, layouts.Spot, layouts.TapeRun, layouts.HingeAt, layouts.Around, layouts.Opening)
+	kind := choice(v.peek("kind"), "", layouts.Ring, layouts.Spot, layouts.FinishingTape, layouts.HingeAt, layouts.Around, layouts.Opening)
 	what := "obstacle"
 	if kind != "" {
 		what = "obstacle of kind " + string(kind)
@@ -137,7 +137,7 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 		if known && surface.Kind == layouts.Plate {
 			v.Fail("name a surface with sections", "%q is a plate: no tape runs round a station of it", surface.ID)
 		}
-	case layouts.TapeRun:
+	case layouts.FinishingTape:
 		o.Size = f.at("size").positive()
 		o.Line = f.at("line").Text()
 		switch {
@@ -166,7 +166,7 @@ func readGround(v value) *layouts.GroundSpec {
 	}
 	g := &layouts.GroundSpec{Place: v.Place(), Main: point(f.at("main")), Tail: point(f.at("tail"))}
 	if f.at("main").Written() && f.at("tail").Written() && g.Main.FS == g.Tail.FS {
-		f.at("tail").Fail("give the stations of both wheels", "main and tail wheel both stand at FS %s", geometry.FormatNumber(float64(g.Main.FS), 3))
+		f.at("tail").Fail("give the stations of both wheels", "main and tail wheel both stand at FS %s", geometry.FormatNumber(g.Main.FS.Inches(), 3))
 	}
 	return g
 }

@@ -55,7 +55,7 @@ func TestStraightLineThroughCylinder(t *testing.T) {
 		_, _, back := a.Blocked(c.to, c.from, g.Length(c.depth))
 		assert.Equal(t, blocked, back, "either way")
 		if blocked {
-			assert.Less(t, math.Hypot(float64(where.BL), float64(where.WL)), 30-c.depth)
+			assert.Less(t, math.Hypot(where.BL.Inches(), where.WL.Inches()), 30-c.depth)
 		}
 	}
 }
@@ -128,7 +128,7 @@ func TestPathThroughAnotherSurface(t *testing.T) {
 		assert.Equal(t, c.through, through, "%v to %v: %v", c.path[0], c.path[40], at)
 		if through {
 			assert.Equal(t, "fin", id)
-			assert.Less(t, math.Abs(float64(at.BL)), 1.0)
+			assert.Less(t, math.Abs(at.BL.Inches()), 1.0)
 		}
 	}
 }

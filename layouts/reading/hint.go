@@ -106,6 +106,7 @@ var examples = map[string]string{
 	"colours":             "colours: {text: insignia-white}",
 	"paint colours":       "colours: and below it one line for each, insignia-blue: {hex: \"#172035\"}",
 	"options":             "options: {bar-length: from-arc}",
+	"skin":                `skin: "#7b8a90", or {fuselage: "#7b8a90", fin: "#b9bcbb"}`,
 	"hex":                 `hex: "#172035", in quotes: without them # begins a comment`,
 	"class":               "class: E2 (E1 paint on this airframe, to E7 a guess)",
 	"what":                "what: followed by the source",

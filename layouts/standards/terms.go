@@ -19,6 +19,7 @@ type Term struct {
 	Means string   // in plain words
 	Of    []string // terms it is part of
 	Also  []string // other words taken for it
+	Hex   string   // a finish: a colour near to it, for pictures; empty: several, or none
 }
 
 // Terms is one closed list.
@@ -34,7 +35,7 @@ type vocabulary struct{ nations, services, places, finishes, types, kinds Terms 
 // words reads the lists once. An error is a fault of the file.
 var words = sync.OnceValues(func() (vocabulary, error) {
 	var f struct{ Nations, Services, Places, Finishes, Types, Kinds []Term }
-	if err := decode(termsText, &f); err != nil {
+	if err := decode("terms.yaml", termsText, &f); err != nil {
 		return vocabulary{}, fmt.Errorf("terms.yaml: %w", err)
 	}
 	var v vocabulary

@@ -32,8 +32,11 @@ func (gr *surroundings) shift(wanted func(v g.Vec) bool) (aft, up g.Length, ok b
 }
 
 // displaced returns where a shift brings the anchor in this flat; false where it leaves
-// the skin or the patch.
+// the skin or the patch, and of what follows the skin.
 func (gr *surroundings) displaced(aft, up g.Length) (g.Vec, bool) {
+	if gr.laid.Placement.Drawn != nil { // it brings its own place: no key moves it as a whole
+		return g.Vec{}, false
+	}
 	p, err := gr.layout.Moved(gr.laid.Placement, aft, up)
 	if err != nil {
 		return g.Vec{}, false
@@ -97,7 +100,7 @@ func (gr *surroundings) overGap(t flatObstacle) (aft g.Length, between [2]rune, 
 		a, b := gr.laid.Characters[i-1], gr.laid.Characters[i]
 		middle := g.Point{X: (a.Cell.Max.X + b.Cell.Min.X) / 2, Y: (a.Cell.Min.Y + a.Cell.Max.Y) / 2}
 		if pos, held := gr.laid.Map.PositionOf(middle); held {
-			ways = append(ways, way{float64(t.ObstacleSpec.At.FS+t.To)/2 - float64(pos.FS), [2]rune{a.Rune, b.Rune}})
+			ways = append(ways, way{float64(t.ObstacleSpec.At.FS+t.To)/2 - pos.FS.Inches(), [2]rune{a.Rune, b.Rune}})
 		}
 	}
 	slices.SortStableFunc(ways, func(a, b way) int {

@@ -14,11 +14,11 @@ import (
 // Surveyed is what stands round one laid marking, and what lies under it.
 type Surveyed struct {
 	ID         string
-	Clearances []Clearance // what paint keeps clear of and the patch reaches, in the order of the file
-	TapeEdges  []TapeEdge  // stretches of paint edge on the edges of tapes, tape by tape
-	Crossings  int         // times that a paint edge crosses the edge of a tape
-	Edge       *Clearance  // the nearest edge of the surface; nil where none lies as near as the patch reaches
-	Fit        *Fit        // nil where no rule limits the size by the height of the side
+	Clearances []Clearance         // what paint keeps clear of and the patch reaches, in the order of the file
+	TapeEdges  []FinishingTapeEdge // stretches of paint edge on the edges of tapes, tape by tape
+	Crossings  int                 // times that a paint edge crosses the edge of a tape
+	Edge       *Clearance          // the nearest edge of the surface; nil where none lies as near as the patch reaches
+	Fit        *Fit                // nil where no rule limits the size by the height of the side
 }
 
 // Survey looks at the places of laid markings: what they keep clear of, what tape
@@ -29,14 +29,10 @@ type Surveyed struct {
 // Every distance is one along the skin, measured in the flat. Where one marking cannot
 // be looked at, its value is empty, and a finding of level stop says so.
 //
+// What looks round one marking, as a rule [One], is called from several goroutines.
+//
 // Errors: ctx is done.
-func Survey(ctx context.Context, l *layouts.Layout, laid []masks.Laid) ([]Surveyed, []layouts.Finding, error) {
-	return By(ctx, l, laid, func(one masks.Laid) (Surveyed, []layouts.Finding, error) { return One(l, one) })
-}
-
-// By is [Survey] with what looks round one marking given; it is called from several
-// goroutines.
-func By(ctx context.Context, l *layouts.Layout, laid []masks.Laid, look func(masks.Laid) (Surveyed, []layouts.Finding, error)) ([]Surveyed, []layouts.Finding, error) {
+func Survey(ctx context.Context, l *layouts.Layout, laid []masks.Laid, look func(masks.Laid) (Surveyed, []layouts.Finding, error)) ([]Surveyed, []layouts.Finding, error) {
 	out := make([]Surveyed, len(laid))
 	found := make([][]layouts.Finding, len(laid))
 	err := parallel.Each(ctx, len(laid), func(i int) error {

@@ -176,7 +176,7 @@ func offsetsOf(l *layouts.Layout, laid *masks.Laid, c Checkpoint) []Offset {
 			if !ok {
 				continue
 			}
-			x, y := float64(c.Mark.Skin.FS-ground.Main.FS), float64(c.Mark.Skin.BL)
+			x, y := float64(c.Mark.Skin.FS-ground.Main.FS), c.Mark.Skin.BL.Inches()
 			word := strings.TrimPrefix(string(kind), "height ")
 			one := Offset{Kind: kind, From: "floor", Of: Found{Name: "floor"}, Towards: "up", Shared: []Shared{{"floor, " + word, uniform(floorLimit), 1}, {"pitch, " + word, uniform(levelLimit), x}, {"roll, " + word, uniform(levelLimit), y}}}
 			o.add(one, leastOffset, tape(plumbLimit), func(_ skin.UV, at g.Position) (float64, bool) {

@@ -99,11 +99,11 @@ func (a *Airframe) insideOf(s SurfaceSpec) (inside func(p g.Vec3, depth float64)
 	case Plate:
 		var corners []g.Point
 		for _, c := range s.Outline {
-			corners = append(corners, g.Point{X: float64(c.FS), Y: float64(c.WL)})
+			corners = append(corners, g.Point{X: c.FS.Inches(), Y: c.WL.Inches()})
 		}
-		outline := g.Path{g.Polygon(corners...)}
+		outline := g.ChordsOf(g.Path{g.Polygon(corners...)}, g.FlattenTolerance)
 		return func(p g.Vec3, depth float64) bool {
-			return math.Abs(p.Y) < s.Thickness.Inches()/2-depth && outline.Contains(g.Point{X: p.X, Y: p.Z}, g.FlattenTolerance)
+			return math.Abs(p.Y) < s.Thickness.Inches()/2-depth && outline.Contains(g.Point{X: p.X, Y: p.Z})
 		}, thinStep
 	case Foil:
 		left, err := finSkin(s, g.Left)

@@ -76,12 +76,14 @@ type StripSpec struct {
 }
 
 // StripesSpec are strips across the outline of what the marking stands on: a rudder, a
-// fin, a face of a wing.
+// fin, a face of a wing; or along a body between two stations, such as a cowling.
 type StripesSpec struct {
-	Place  Place
-	Along  StripesAlong
-	Angle  float64 // degrees that the edges then lean towards the tail
-	Strips []StripSpec
+	Place   Place
+	Between []float64 // of a body: its two stations; then Along says nothing
+	Along   StripesAlong
+	Angle   float64 // degrees that the edges then lean towards the tail
+	Strips  []StripSpec
+	Cuts    []float64 // of a body: waterlines at which its film is parted
 }
 
 // StripesAlong says how the edges of stripes run.

@@ -7,18 +7,20 @@ import (
 	"maskloft/export"
 	"maskloft/export/sheet"
 	"maskloft/export/tapelist"
+	"maskloft/export/views"
 	"maskloft/layouts"
 	"maskloft/layouts/job"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/taping"
 )
 
-// strainMaps draws the strain of every marking whose skin cannot be unrolled.
+// strainMaps draws the strain of every marking that has some to look at.
 func strainMaps(laid []masks.Laid) []part {
 	var out []part
+	full := views.StrainFull(laid)
 	for _, l := range laid {
-		if !l.Exact {
-			out = append(out, one(func() (packFile, error) { return picture("strain/"+l.ID()+".svg", export.StrainMap(l)) }))
+		if max(l.Strain.Compression, l.Strain.Tension) > leastShown {
+			out = append(out, one(func() (packFile, error) { return picture("strain/"+l.ID()+".svg", export.StrainMap(l, full)) }))
 		}
 	}
 	return out

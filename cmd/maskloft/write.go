@@ -7,6 +7,7 @@ import (
 	"maskloft/export"
 	"maskloft/export/audit"
 	"maskloft/export/sheet"
+	"maskloft/export/views"
 	"maskloft/geometry"
 	"maskloft/geometry/parallel"
 	"maskloft/layouts"
@@ -92,9 +93,10 @@ func proof(j *job.Whole, films []export.TicketFilm) ([]packFile, error) {
 	for _, f := range films {
 		pages = append(pages, export.ProofSheet(f.Tiling, f.Mask, f.Piece, j.Layout.Spec.Film.Marks))
 	}
+	full := views.StrainFull(j.Laid)
 	for _, l := range j.Laid {
 		if max(l.Strain.Compression, l.Strain.Tension) > leastShown {
-			pages = append(pages, export.StrainMap(l))
+			pages = append(pages, export.StrainMap(l, full))
 		}
 	}
 	page, err := document("proof.pdf", "Proof, do not cut: "+j.Layout.Spec.Name, pages)

@@ -23,7 +23,7 @@ func askFilm(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any, err
 	}
 	out := Films{Films: []Film{}}
 	for _, one := range ones {
-		film, err := filmOf(l.Spec.Paint, one)
+		film, err := job.Keep(j, "film", one.Laid.Placement, func() (Film, error) { return filmOf(l.Spec.Paint, one) })
 		if err != nil {
 			return nil, err
 		}
@@ -45,7 +45,7 @@ func filmOf(paint layouts.PaintSpec, one job.One) (Film, error) {
 		tiled := one.Tiling.Films[i]
 		p := Pass{
 			ID: m.ID, Paint: m.Paint, Hex: views.HexOf(paint, m.Paint), Keeps: m.Keeps, Polarity: string(m.Polarity), Role: m.Role, Coats: m.Coats,
-			D: pathData(m.Film), Field: boxOf(m.Field), Area: round6(m.Area()), Islands: m.Islands(), Tiles: []FilmTile{}, Paper: []Box{}, Seams: []FilmSeam{},
+			D: pathData(m.Film), Field: boxOf(m.Field), Area: round6(m.Area()), Opening: round6(m.Opening.Area()), Islands: m.Islands(), Tiles: []FilmTile{}, Paper: []Box{}, Seams: []FilmSeam{},
 		}
 		tiles, err := one.Tiling.Tiles(m)
 		if err != nil {

@@ -78,12 +78,11 @@ type scenePlate struct {
 
 type sceneMark struct {
 	sceneGrid
-	ID     string      `json:"id"`
-	Says   string      `json:"says"`
-	Out    [3]float64  `json:"out"` // from its middle outwards, square to the skin
-	Field  [4]float64  `json:"field"`
-	Strain []float64   `json:"s"` // the larger principal strain by size, signed; none: exact
-	Paths  []scenePath `json:"paths"`
+	ID    string      `json:"id"`
+	Says  string      `json:"says"`
+	Out   [3]float64  `json:"out"` // from its middle outwards, square to the skin
+	Field [4]float64  `json:"field"`
+	Paths []scenePath `json:"paths"`
 }
 
 type scenePath struct {
@@ -104,13 +103,13 @@ func hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }
 
 // Scene returns what the view in three dimensions shows, as JSON.
 func Scene(l *layouts.Layout, laid []masks.Laid, tapes taping.TapeList) (template.JS, error) {
-	s := scene{Skins: []sceneGrid{}, Plates: []scenePlate{}, Frames: [][]float64{}, Shape: [][]float64{}, Points: []scenePoint{}, Marks: []sceneMark{}, Tapes: []sceneTape{}, Strain: 1e-4}
+	s := scene{Skins: []sceneGrid{}, Plates: []scenePlate{}, Frames: [][]float64{}, Shape: [][]float64{}, Points: []scenePoint{}, Marks: []sceneMark{}, Tapes: []sceneTape{}, Strain: views.StrainFull(laid)}
 	for _, spec := range l.Airframe.Spec.Surfaces {
 		switch spec.Kind {
 		case layouts.Plate:
 			p := scenePlate{Y: hundredths(spec.Thickness.Inches() / 2), Colour: l.Spec.SkinColour(spec.ID)}
 			for _, q := range spec.Outline {
-				p.Outline = append(p.Outline, [2]float64{hundredths(float64(q.FS)), hundredths(float64(q.WL))})
+				p.Outline = append(p.Outline, [2]float64{hundredths(q.FS.Inches()), hundredths(q.WL.Inches())})
 			}
 			s.Plates = append(s.Plates, p)
 		case layouts.Wing:
@@ -143,9 +142,6 @@ func Scene(l *layouts.Layout, laid []masks.Laid, tapes taping.TapeList) (templat
 	number := map[string]int{}
 	for i, one := range laid {
 		m := patchOf(one, l.Spec.Paint)
-		for _, v := range m.Strain {
-			s.Strain = math.Max(s.Strain, math.Abs(v))
-		}
 		s.Marks = append(s.Marks, m)
 		number[m.ID] = i
 	}
@@ -168,24 +164,42 @@ func gridOf(s skin.Surface) sceneGrid {
 		vs = append(append([]float64{}, vs...), vs[0]+period)
 	}
 	us, vs = spread(us, sceneAlong), spread(vs, sceneRound)
-	m := sceneGrid{Rows: len(us), Cols: len(vs)}
-	for _, u := range us {
-		for _, v := range vs {
-			m.Points.add(skin.PointAt(s, skin.UV{U: u, V: v}))
-		}
-	}
-	return m
+	return thinned(len(us), len(vs), func(r, c int) g.Vec3 { return skin.PointAt(s, skin.UV{U: us[r], V: vs[c]}) })
 }
 
 // chordsOf samples a wing or fin from its leading to its trailing edge, closer towards
 // both, at each of some places along its span: its edges need not run square.
 func chordsOf(s *skin.LiftingSkin, vs []float64) sceneGrid {
-	m := sceneGrid{Rows: sceneChord + 1, Cols: len(vs)}
-	for i := range m.Rows {
-		t := (1 - math.Cos(math.Pi*float64(i)/sceneChord)) / 2
-		for _, v := range vs {
-			fore, aft := s.Chord(v)
-			m.Points.add(skin.PointAt(s, skin.UV{U: fore + float64(t*(aft-fore)), V: v}))
+	return thinned(sceneChord+1, len(vs), func(r, c int) g.Vec3 {
+		t := (1 - math.Cos(math.Pi*float64(r)/sceneChord)) / 2
+		fore, aft := s.Chord(vs[c])
+		return skin.PointAt(s, skin.UV{U: fore + float64(t*(aft-fore)), V: vs[c]})
+	})
+}
+
+// thinned is a grid without the rows and the columns whose points all lie within sceneFine
+// of the straight lines between those that stay.
+func thinned(rows, cols int, at func(r, c int) g.Vec3) sceneGrid {
+	pts := make([][]g.Vec3, rows)
+	for r := range pts {
+		for c := range cols {
+			pts[r] = append(pts[r], at(r, c))
+		}
+	}
+	rowsKept := keptLines(rows, cols, func(r, c int) g.Vec3 { return pts[r][c] })
+	colsKept := keptLines(cols, rows, func(c, r int) g.Vec3 { return pts[r][c] })
+	m := sceneGrid{}
+	for r := range rows {
+		if !rowsKept[r] {
+			continue
+		}
+		m.Rows++
+		m.Cols = 0
+		for c := range cols {
+			if colsKept[c] {
+				m.Cols++
+				m.Points.add(pts[r][c])
+			}
 		}
 	}
 	return m
@@ -209,33 +223,23 @@ func spread(at []float64, n int) []float64 {
 func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 	box := l.Painted.Bounds().Grown(0.1)
 	rows, cols := patchPoints(box.Height()), patchPoints(box.Width())
-	m := sceneMark{sceneGrid: sceneGrid{Rows: rows, Cols: cols}, ID: l.ID(), Strain: []float64{}, Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
+	m := sceneMark{sceneGrid: sceneGrid{Rows: rows, Cols: cols}, ID: l.ID(), Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
 	at := l.Placement.Anchor
-	m.Says = fmt.Sprintf("FS %s, WL %s", g.FormatNumber(float64(at.FS), 1), g.FormatNumber(float64(at.WL), 1))
+	m.Says = fmt.Sprintf("FS %s, WL %s", g.FormatNumber(at.FS.Inches(), 1), g.FormatNumber(at.WL.Inches(), 1))
 	s := l.Map.Surface()
 	last := g.Vec3{}
 	if uv, ok := l.Map.ToSkin(box.Centre()); ok {
 		_, n := s.At(uv, uv)
 		m.Out = [3]float64{hundredths(n.X), hundredths(n.Y), hundredths(n.Z)}
 	}
-	strained := !l.Exact && math.Max(l.Strain.Compression, l.Strain.Tension) > 1e-4
 	for r := range rows {
 		for c := range cols {
 			q := g.Point{X: box.Min.X + box.Width()*float64(c)/float64(cols-1), Y: box.Min.Y + box.Height()*float64(r)/float64(rows-1)}
-			strain := 0.0
 			if uv, ok := l.Map.ToSkin(q); ok {
 				p, n := s.At(uv, uv)
 				last = p.Add(n.Scale(sceneOff))
-				if at, ok := l.Map.StrainAt(q); ok && strained {
-					if strain = at.Most; -at.Least > at.Most {
-						strain = at.Least
-					}
-				}
 			}
 			m.Points.add(last)
-			if strained {
-				m.Strain = append(m.Strain, math.Round(strain*1e5)/1e5+0)
-			}
 		}
 	}
 	for _, r := range l.Regions {

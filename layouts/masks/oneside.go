@@ -38,9 +38,9 @@ func (l *Laid) oneSide(r layouts.Region, spec layouts.FilmSpec) error {
 
 // bareOfFilm is what of the flat holds no film in any pass: nothing that is put on film
 // stands there.
-func (l Laid) bareOfFilm() g.Path {
+func (l Laid) bareOfFilm() *g.Chords {
 	if len(l.Bare) > 0 { // which holds the paint
-		return PolygonsOf(l.Bare)
+		return chordsOf(l.Bare)
 	}
-	return PolygonsOf(l.Painted)
+	return chordsOf(l.Painted)
 }

@@ -127,3 +127,50 @@ func TestBandMeetsOnASlantedCrown(t *testing.T) {
 		require.InDelta(t, 40+12/sin*along.X, aft, 0.002, l.ID())
 	}
 }
+
+// Twelve stripes along a cone share the way round it: their edges are rulings 30 degrees
+// apart, each has a twelfth of the frustum's area, and paints take turns all round, over
+// crown and keel too (closed form). By width they are as wide at both ends.
+func TestStripesRoundACone(t *testing.T) {
+	var strips []layouts.StripSpec
+	for i := range 12 {
+		strips = append(strips, layouts.StripSpec{Paint: []string{"red", "white"}[i%2], Part: 1})
+	}
+	const body = "{id: body, kind: round, sections: [{fs: 0, radius: 30, wl: 0}, {fs: 100, radius: 15, wl: 0}]}"
+	laid := onSurface(t, body, layouts.FigureSpec{Stripes: &layouts.StripesSpec{Between: []float64{20, 40}, Strips: strips}}, layouts.WhereSpec{})
+	require.Len(t, laid, 2)
+	slant := math.Hypot(100, 15) / 100
+	frustum := math.Pi * (27 + 24) * 20 * slant
+	for _, l := range laid {
+		require.True(t, l.Exact)
+		require.InEpsilon(t, frustum/2, l.Painted.Area(), 1e-5)
+		for _, r := range l.Regions {
+			require.InEpsilon(t, frustum/4, r.Outline.Area(), 1e-5, "three of twelve")
+			for _, c := range r.Outline {
+				require.InEpsilon(t, frustum/12, c.Area(), 1e-5)
+				x, y := 0.0, 0.0 // of the middle of the stripe, to the right and up
+				eachPoint(t, l, g.Path{c}, func(_ g.Point, uv skin.UV) {
+					p := skin.PointAt(l.Placement.Surface, uv)
+					x, y = x+p.Y/math.Hypot(p.Y, p.Z), y+p.Z/math.Hypot(p.Y, p.Z)
+					ends := math.Min(math.Abs(uv.U-20), math.Abs(uv.U-40))
+					turn := math.Mod(math.Atan2(p.Y, p.Z)*180/math.Pi+360+15, 30) - 15
+					edge := math.Abs(turn) * math.Pi / 180 * math.Hypot(p.Y, p.Z)
+					require.InDelta(t, 0, math.Min(ends, edge), 0.001)
+				})
+				k := int(math.Floor(math.Mod(math.Atan2(x, y)*180/math.Pi+360, 360) / 30))
+				require.Equal(t, []string{"red", "white"}[k%2], r.Colour, "stripe %d from the crown down the right side", k)
+			}
+		}
+	}
+	laid = onSurface(t, body, layouts.FigureSpec{Stripes: &layouts.StripesSpec{Between: []float64{20, 40}, Strips: []layouts.StripSpec{{Width: 10}, {Paint: "red", Width: 5}}}}, layouts.WhereSpec{})
+	for _, l := range laid {
+		require.InEpsilon(t, 5*20*slant, l.Painted.Area(), 1e-3)
+		eachPoint(t, l, l.Painted, func(_ g.Point, uv skin.UV) {
+			p := skin.PointAt(l.Placement.Surface, uv)
+			r := math.Hypot(p.Y, p.Z)
+			from := r * math.Atan2(math.Abs(p.Y), p.Z)
+			ends := math.Min(math.Abs(uv.U-20), math.Abs(uv.U-40))
+			require.InDelta(t, 0, math.Min(ends, math.Min(math.Abs(from-10), math.Abs(from-15))), 0.001)
+		})
+	}
+}

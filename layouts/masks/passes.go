@@ -187,8 +187,8 @@ func withTrap(region, still g.Path, trap g.Length) (g.Path, error) {
 	}
 	var out g.Path
 	for _, part := range parts {
-		chords := PolygonsOf(part)
-		if slices.ContainsFunc(inner, func(q g.Point) bool { return chords.Contains(q, g.FlattenTolerance) }) {
+		chords := chordsOf(part)
+		if slices.ContainsFunc(inner, func(q g.Point) bool { return chords.Contains(q) }) {
 			out = append(out, part...)
 		}
 	}

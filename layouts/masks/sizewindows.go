@@ -46,7 +46,7 @@ func SetSizeWindows(tilings []Tiling, cut []Mask, tiles []Tile) {
 // sizeWindows returns a corner and the places at a distance along and up from it, all
 // clear of the paint of the mask, of marks, slits and the edge of the film.
 func sizeWindows(t Tiling, m Mask, p Tile, span float64) ([]g.Point, bool) {
-	s := setter{t: &t, paint: PolygonsOf(m.EdgeOfPaint()), free: map[g.Point]float64{}}
+	s := setter{t: &t, paint: chordsOf(m.EdgeOfPaint()), free: map[g.Point]float64{}}
 	r := p.Cell.Rect.Grown(-armHalf)
 	if r.Width() < span || r.Height() < span {
 		return nil, false

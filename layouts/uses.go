@@ -190,8 +190,8 @@ func (l *Layout) sizeOffered(p Placement, r *standards.Rule, place string) (Find
 	f := Finding{
 		Level: map[standards.Force]Level{standards.MayNote: Note, standards.MayWarn: Warn, standards.MayStop: Stop}[known.Force()],
 		Rule:  SizeRule, Marking: p.Marking.ID, Where: p.Anchor,
-		Message:  fmt.Sprintf("%s: size is %s; %s on the %s is published in %s (%s)", p.Marking.ID, u.Length(g.Length(size), 3), r.ID, place, told, known.Class()),
-		Hint:     write.String() + "; or say in evidence: what this one rests on", Proposals: []Proposal{write},
+		Message: fmt.Sprintf("%s: size is %s; %s on the %s is published in %s (%s)", p.Marking.ID, u.Length(g.Length(size), 3), r.ID, place, told, known.Class()),
+		Hint:    write.String() + "; or say in evidence: what this one rests on", Proposals: []Proposal{write},
 		Measured: u.Length(g.Length(size), 3), Expected: told, Tolerance: u.Fraction(1.0/16, 16), Source: known.Where,
 	}
 	if f.Source == "" {

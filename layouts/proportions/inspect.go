@@ -107,6 +107,9 @@ const suspicious = 2
 
 // judgeAttempt adds to an attempt what the whole of the drawing tells.
 func judgeAttempt(a attempt, sc *scene, o Options) (judgement, error) {
+	if err := o.ended(); err != nil {
+		return judgement{}, err
+	}
 	rule := a.Rule
 	if a.match == nil || !a.known {
 		return judgement{attempt: a}, nil

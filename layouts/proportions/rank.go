@@ -65,7 +65,7 @@ func rank(sc *scene, runs []run, o Options) ([]judgement, error) {
 	}
 	var out []judgement
 	for _, a := range near {
-		j, err := judgeAttempt(a, sc, Options{Tolerance: o.Tolerance})
+		j, err := judgeAttempt(a, sc, Options{Tolerance: o.Tolerance, Until: o.Until})
 		if err != nil {
 			return nil, err
 		}

@@ -16,6 +16,7 @@ import sys
 import tempfile
 import time
 
+import cv2
 import numpy
 import scipy.linalg
 import shapely
@@ -49,7 +50,7 @@ def used(*command):
 tests = {}
 
 
-def go(package, name, few=4, many=16):
+def go(package, name, few, many):
     """Seconds of CPU that an operation of one Go benchmark takes: by two counts of it."""
     if package not in tests:
         tests[package] = tempfile.mktemp()
@@ -80,10 +81,48 @@ matrix = numbers.standard_normal((band + 1, size)) / band
 matrix[-1] = 4  # the diagonal of the upper form
 wanted = numbers.standard_normal(size)
 
+# a camera and ten points of an aircraft, pixels out by one: the manner of BenchmarkResect_10points
+lens = numpy.array([[1800, 0, 640], [0, 1800, 480], [0, 0, 1]], float)
+places = numbers.uniform([0, -40, 0], [260, 40, 100], (10, 3))
+seen, _ = cv2.projectPoints(places, numpy.array([0.1, 0.2, 0.05]), numpy.array([-120.0, -40, 600]), lens, None)
+seen += numbers.standard_normal(seen.shape)
+
+
+def camera():
+    cv2.setNumThreads(1)
+    for _ in range(10):
+        _, turn, at = cv2.solvePnP(places, seen, lens, None, flags=cv2.SOLVEPNP_SQPNP)
+        cv2.solvePnPRefineLM(places, seen, lens, None, turn, at)
+
+
+def repeated(command, few, many):
+    """Seconds of CPU of one turn of a program that takes a number of turns, start left out."""
+    return (used(*command(many)) - used(*command(few))) / (many - few)
+
+
+letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789"
+font = os.path.join(subprocess.check_output(["go", "list", "-m", "-f", "{{.Dir}}", "golang.org/x/image"], text=True).strip(), "font/gofont/ttfs/Go-Regular.ttf")
+harfbuzz = subprocess.check_output(["hb-shape", "--version"], text=True).split()[2]
+pictures = tempfile.mkdtemp()
+subprocess.run([program, "preview", "--demo", "kittock", "--view", "left", "-o", os.path.join(pictures, "left")], stdout=subprocess.DEVNULL, check=False)
+left = next(os.path.join(pictures, "left", f) for f in os.listdir(os.path.join(pictures, "left")) if f.endswith(".svg"))
+with open(os.path.join(pictures, "empty.svg"), "w") as file:
+    file.write('<svg xmlns="http://www.w3.org/2000/svg" width="1" height="1"/>')
+librsvg = subprocess.check_output(["rsvg-convert", "--version"], text=True).split()[2]
+
+
+def drawn(file):
+    return used("rsvg-convert", "-d", "100", "-p", "100", file)
+
+
+few_many = {"BenchmarkSet_font_62characters": (100, 1600)}  # the outlines are drawn once, in the first
 pairs = [
-    ("disc without a star, curves kept", "./geometry", "BenchmarkSubtract_star_disc_r20in_tol2e5in", f"GEOS {GEOS}", lambda: disc.difference(points)),
-    ("400 discs cut by a tile, curves kept", "./geometry", "BenchmarkIntersect_400discs_tile_tol2e5in", f"GEOS {GEOS}", lambda: discs.intersection(tile)),
-    ("a step of a net of 2,000 nodes", "./geometry/skin", "BenchmarkBanded_4000x277", f"SciPy {scipy.__version__}", lambda: scipy.linalg.solveh_banded(matrix, wanted)),
+    ("disc without a star, curves kept", "./geometry", "BenchmarkSubtract_star_disc_r20in_tol2e5in", f"GEOS {GEOS}", lambda: least(lambda: disc.difference(points))),
+    ("400 discs cut by a tile, curves kept", "./geometry", "BenchmarkIntersect_400discs_tile_tol2e5in", f"GEOS {GEOS}", lambda: least(lambda: discs.intersection(tile))),
+    ("a step of a net of 2,000 nodes", "./geometry/skin", "BenchmarkBanded_4000x277", f"SciPy {scipy.__version__}", lambda: least(lambda: scipy.linalg.solveh_banded(matrix, wanted))),
+    ("a camera from 10 points, with plus or minus and second answers", "./geometry/camera", "BenchmarkResect_10points", f"OpenCV {cv2.__version__}, the camera alone", lambda: least(camera) / 10),
+    ("a side view as PNG, 100 pixels to the inch", "./cmd/maskloft", "BenchmarkWritePNG_demo_left_100dpi", f"librsvg {librsvg}, of its SVG", lambda: drawn(left) - drawn(os.path.join(pictures, "empty.svg"))),
+    ("a line of 62 characters in a font: places and outlines", "./glyphs", "BenchmarkSet_font_62characters", f"HarfBuzz {harfbuzz}, places alone", lambda: repeated(lambda n: ["hb-shape", "-n", str(n), font, letters], 1000, 41000)),
 ]
 
 print(f"Machine: {os.cpu_count()} cores, {next(s.split(':')[1].strip() for s in open('/proc/cpuinfo') if s.startswith('model name'))}; load {os.getloadavg()[0]:.1f}; {time.strftime('%Y-%m-%d')}; `.ci/bench ratios`\n")
@@ -91,7 +130,7 @@ print("| what | program, ms | reference, ms | ratio |\n|---|---|---|---|")
 for what, package, name, reference, do in pairs:
     ours, theirs = math.inf, math.inf
     for _ in range(runs):
-        ours, theirs = min(ours, go(package, name)), min(theirs, least(do))
+        ours, theirs = min(ours, go(package, name, *few_many.get(name, (4, 16)))), min(theirs, do())
     print(f"| {what} | {ours * 1e3:.3g} | {reference}: {theirs * 1e3:.3g} | {ours / theirs:.2g} |", flush=True)
 
 

@@ -24,9 +24,9 @@ func TestAxisTicksOnCutSheets(t *testing.T) {
 		other.ID += "-again"
 		drawn := map[string]int{}
 		for _, m := range append(tiling.Laid.Masks[:1:1], other) {
-			pieces, err := tiling.Pieces(m)
+			tiles, err := tiling.Tiles(m)
 			require.NoError(t, err)
-			for _, p := range pieces {
+			for _, p := range tiles {
 				page := ProofSheet(tiling, m, p, layouts.CutMarks)
 				require.NoError(t, page.Check())
 				r := p.Cell.Bounds()

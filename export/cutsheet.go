@@ -26,7 +26,7 @@ var (
 // CutSheet returns the page of one tile at true size with what is cut and nothing else,
 // in the order of cutting: windows, outlines of the film from the innermost outwards,
 // the frame last. It is seen from outside the aircraft, never mirrored.
-func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece, marks layouts.MarkStyle) sheet.Sheet {
+func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Tile, marks layouts.MarkStyle) sheet.Sheet {
 	s, shift := tilePage(t, m, tile)
 	move := func(p g.Path) g.Path { return p.Moved(shift) }
 	windows := sheet.Layer{Name: sheet.LayerRegistration, Items: windowItems(t, tile, marks, "", move)}
@@ -39,7 +39,7 @@ func CutSheet(t masks.Tiling, m masks.Mask, tile masks.Piece, marks layouts.Mark
 }
 
 // tilePage returns the empty page of a tile, and what moves the tile's flat onto it.
-func tilePage(t masks.Tiling, m masks.Mask, tile masks.Piece) (sheet.Sheet, g.Vec) {
+func tilePage(t masks.Tiling, m masks.Mask, tile masks.Tile) (sheet.Sheet, g.Vec) {
 	r := tile.Cell.Bounds()
 	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
 	s := sheet.Sheet{
@@ -58,7 +58,7 @@ func tilePage(t masks.Tiling, m masks.Mask, tile masks.Piece) (sheet.Sheet, g.Ve
 
 // windowItems returns what is cut for the registration marks of a tile, and for the
 // check of its size. Name is put after each id.
-func windowItems(t masks.Tiling, tile masks.Piece, marks layouts.MarkStyle, name string, move func(g.Path) g.Path) []sheet.Item {
+func windowItems(t masks.Tiling, tile masks.Tile, marks layouts.MarkStyle, name string, move func(g.Path) g.Path) []sheet.Item {
 	var out []sheet.Item
 	if marks != layouts.DrawnMarks {
 		for _, w := range t.Windows(tile.Cell) {
@@ -76,7 +76,7 @@ func windowItems(t masks.Tiling, tile masks.Piece, marks layouts.MarkStyle, name
 // filmItems returns the outlines of the film of a tile in the order of cutting: "film",
 // those that others enclose, the innermost first, then "frame", what goes round the
 // sheet. The frame of a keep-down film is that of the sheet that carries its pieces.
-func filmItems(m masks.Mask, tile masks.Piece, name string, move func(g.Path) g.Path) []sheet.Item {
+func filmItems(m masks.Mask, tile masks.Tile, name string, move func(g.Path) g.Path) []sheet.Item {
 	inner, frame := tile.Film, tile.Frame
 	if m.Polarity == masks.OpenFilm {
 		inner, frame = nil, nil
@@ -123,7 +123,7 @@ func depths(p g.Path) []int {
 }
 
 // TileTitle names a tile in words: what, side, pass, tile and size.
-func TileTitle(t masks.Tiling, m masks.Mask, tile masks.Piece) string {
+func TileTitle(t masks.Tiling, m masks.Mask, tile masks.Tile) string {
 	p := t.Laid.Placement
 	return fmt.Sprintf("%s, %s %s, pass %d %s, %s, tile %d-%d of %dx%d, %s", p.Marking.ID, p.Side, views.WingWord(p), m.Pass, m.Paint, filmWords(m),
 		tile.Cell.Row, tile.Cell.Column, t.FilmOf(m).Rows, t.FilmOf(m).Columns,

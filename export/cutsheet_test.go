@@ -22,16 +22,16 @@ func TestCutSheetHoldsWhatIsCut(t *testing.T) {
 	for _, film := range []string{"{web: 14, longest: 18}", "{web: 48, longest: 60}"} {
 		for _, tiling := range tiledText(t, film) {
 			m := tiling.Laid.Masks[0]
-			pieces, err := tiling.Pieces(m)
+			tiles, err := tiling.Tiles(m)
 			require.NoError(t, err)
 			tilings, all := []masks.Tiling{}, []masks.Mask{}
-			for i := range pieces {
-				pieces[i].Number = i + 1
+			for i := range tiles {
+				tiles[i].Number = i + 1
 				tilings, all = append(tilings, tiling), append(all, m)
 			}
-			masks.SetSizeWindows(tilings, all, pieces)
+			masks.SetSizeWindows(tilings, all, tiles)
 			sized := 0
-			for _, p := range pieces {
+			for _, p := range tiles {
 				s := CutSheet(tiling, m, p, layouts.CutMarks)
 				require.NoError(t, s.Check())
 				require.Len(t, s.Layers, 2)
@@ -85,9 +85,9 @@ func TestRunSheets(t *testing.T) {
 		var films []RunFilm
 		for _, tiling := range tilings {
 			for _, m := range tiling.Laid.Masks {
-				pieces, err := tiling.Pieces(m)
+				tiles, err := tiling.Tiles(m)
 				require.NoError(t, err)
-				for _, p := range pieces {
+				for _, p := range tiles {
 					p.Number = run.Number(p.ID)
 					films = append(films, RunFilm{Tiling: tiling, Mask: m, Piece: p})
 				}

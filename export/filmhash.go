@@ -12,7 +12,7 @@ import (
 // FilmHash names a film by what is cut: ten hexadecimal digits of its id and the outlines
 // of its cut layer to 0.0001 in, from the film's own corner. A film whose hash is the same
 // need not be cut again, wherever it lies on the web.
-func FilmHash(m masks.Mask, tile masks.Piece) string {
+func FilmHash(m masks.Mask, tile masks.Tile) string {
 	r := tile.Cell.Bounds()
 	var b strings.Builder
 	b.WriteString(tile.ID)

@@ -18,7 +18,7 @@ import (
 // NOSE arrows, scale bars along both axes, and a map of the tiles; and the ticks of the
 // level and upright lines. A bar is as long as the waste has room for, see
 // [bars], and says so.
-func furniture(t masks.Tiling, m masks.Mask, tile masks.Piece, weed masks.Weeding, shift g.Vec) (notes, axes []sheet.Item) {
+func furniture(t masks.Tiling, m masks.Mask, tile masks.Tile, weed masks.Weeding, shift g.Vec) (notes, axes []sheet.Item) {
 	room := sheet.NewRoom(tile.Cell.Rect, m.EdgeOfPaint())
 	takeTicks(room, t.FilmOf(m), tile)
 	for _, i := range tile.Cell.Marks {

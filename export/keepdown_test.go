@@ -32,14 +32,14 @@ func TestKeepDownSheets(t *testing.T) {
 	require.NoError(t, err)
 	laid, _, err := masks.Lay(t.Context(), layout, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
-	tilings, _, err := masks.Tile(t.Context(), layout, laid)
+	tilings, _, err := masks.TileEach(t.Context(), layout, laid)
 	require.NoError(t, err)
 	films := 0
 	for _, tiling := range tilings {
 		for _, m := range tiling.Laid.Masks {
-			pieces, err := tiling.Pieces(m)
+			tiles, err := tiling.Tiles(m)
 			require.NoError(t, err)
-			for _, p := range pieces {
+			for _, p := range tiles {
 				if m.Polarity != masks.KeepDown || len(p.Film) == 0 {
 					continue
 				}

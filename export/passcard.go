@@ -40,7 +40,7 @@ func SprayPasses(l *layouts.Layout, tilings []masks.Tiling, run masks.Run) ([]Sp
 				if m.Paint != paint {
 					continue
 				}
-				pieces, err := t.Pieces(m)
+				tiles, err := t.Tiles(m)
 				if err != nil {
 					return nil, err
 				}
@@ -48,8 +48,8 @@ func SprayPasses(l *layouts.Layout, tilings []masks.Tiling, run masks.Run) ([]Sp
 				for _, i := range t.Common(k) {
 					f.Marks = append(f.Marks, t.Marks[i].ID)
 				}
-				for _, piece := range pieces {
-					if n := run.Number(piece.ID); n > 0 {
+				for _, tile := range tiles {
+					if n := run.Number(tile.ID); n > 0 {
 						f.Numbers = append(f.Numbers, n)
 					}
 				}

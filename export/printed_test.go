@@ -53,9 +53,9 @@ func TestPrintedPages(t *testing.T) {
 	var films []TicketFilm
 	for _, tiling := range tilings {
 		for _, m := range tiling.Laid.Masks {
-			pieces, err := tiling.Pieces(m)
+			tiles, err := tiling.Tiles(m)
 			require.NoError(t, err)
-			for _, p := range pieces {
+			for _, p := range tiles {
 				films = append(films, TicketFilm{Number: run.Number(p.ID), Tiling: tiling, Mask: m, Piece: p, Cut: p.Film, Outline: p.Film.Bounds()})
 			}
 		}

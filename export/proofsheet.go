@@ -29,7 +29,7 @@ var (
 // ProofSheet returns the page of one tile as a person reads it: what is cut, with the
 // names of the marks, arrows, scale bars, match ticks, weed lines and slits. Nothing is
 // cut from it.
-func ProofSheet(t masks.Tiling, m masks.Mask, tile masks.Piece, style layouts.MarkStyle) sheet.Sheet {
+func ProofSheet(t masks.Tiling, m masks.Mask, tile masks.Tile, style layouts.MarkStyle) sheet.Sheet {
 	s := CutSheet(t, m, tile, style)
 	s.Title = "proof, do not cut: " + s.Title
 	_, shift := tilePage(t, m, tile)

@@ -39,7 +39,7 @@ film: ` + film + "\n")}}, "layout.yaml")
 	require.NoError(t, err)
 	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
-	tilings, _, err := masks.Tile(t.Context(), l, laid)
+	tilings, _, err := masks.TileEach(t.Context(), l, laid)
 	require.NoError(t, err)
 	return tilings
 }
@@ -51,10 +51,10 @@ func TestMatchTicksOnCutSheets(t *testing.T) {
 	for _, film := range []string{"{web: 14, longest: 18}", "{web: 14, longest: 18, seam: overlap, waste-overlap: 1/2 in}"} {
 		tiling := tiledText(t, film)[0]
 		require.NotEmpty(t, tiling.Films[0].Ticks)
-		pieces, err := tiling.Pieces(tiling.Laid.Masks[0])
+		tiles, err := tiling.Tiles(tiling.Laid.Masks[0])
 		require.NoError(t, err)
 		drawn := map[string][]float64{}
-		for _, p := range pieces {
+		for _, p := range tiles {
 			sheet := ProofSheet(tiling, tiling.Laid.Masks[0], p, layouts.CutMarks)
 			require.NoError(t, sheet.Check())
 			found := false
@@ -97,9 +97,9 @@ func TestKeyMap(t *testing.T) {
 	}
 	tiling := tiledText(t, "{web: 14, longest: 18}")[0]
 	require.Greater(t, len(tiling.Films[0].Cells), 2)
-	pieces, err := tiling.Pieces(tiling.Laid.Masks[0])
+	tiles, err := tiling.Tiles(tiling.Laid.Masks[0])
 	require.NoError(t, err)
-	for _, p := range pieces {
+	for _, p := range tiles {
 		sheet := ProofSheet(tiling, tiling.Laid.Masks[0], p, layouts.CutMarks)
 		grid, ok := find(sheet, "key-map")
 		require.True(t, ok, p.ID)
@@ -114,9 +114,9 @@ func TestKeyMap(t *testing.T) {
 		assert.InDelta(t, 0, at(p.Cell.Rect.Max).Dist(own.Bounds().Max), 1e-9)
 	}
 	whole := tiledText(t, "{web: 48, longest: 60}")[0]
-	pieces, err = whole.Pieces(whole.Laid.Masks[0])
+	tiles, err = whole.Tiles(whole.Laid.Masks[0])
 	require.NoError(t, err)
-	_, ok := find(ProofSheet(whole, whole.Laid.Masks[0], pieces[0], layouts.CutMarks), "key-map")
+	_, ok := find(ProofSheet(whole, whole.Laid.Masks[0], tiles[0], layouts.CutMarks), "key-map")
 	assert.False(t, ok)
 }
 

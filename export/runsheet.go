@@ -14,7 +14,7 @@ import (
 type RunFilm struct {
 	Tiling masks.Tiling
 	Mask   masks.Mask
-	Piece  masks.Piece
+	Piece  masks.Tile
 }
 
 // RunSheets returns the nests of a run at true size, one for each stretch, ready to

@@ -12,7 +12,7 @@ var inkSeam = sheet.Ink{Stroke: sheet.InkRegister.Stroke, Width: 0.01, Dash: []f
 
 // drawTicks draws the seams that a tile reaches over, and the parts of match ticks that lie on a tile, each with its number
 // beside it on the tile's own side of the seam.
-func drawTicks(film masks.TiledFilm, tile masks.Piece, shift g.Vec) []sheet.Item {
+func drawTicks(film masks.TiledFilm, tile masks.Tile, shift g.Vec) []sheet.Item {
 	out := drawSeams(tile, shift)
 	for _, i := range tile.Cell.Ticks {
 		k := film.Ticks[i]
@@ -30,7 +30,7 @@ func drawTicks(film masks.TiledFilm, tile masks.Piece, shift g.Vec) []sheet.Item
 
 // drawSeams draws, on a tile that reaches over its seams, where those are: the edge of
 // the tile beneath comes to lie there.
-func drawSeams(tile masks.Piece, shift g.Vec) []sheet.Item {
+func drawSeams(tile masks.Tile, shift g.Vec) []sheet.Item {
 	r, b := tile.Cell.Rect, tile.Cell.Bounds()
 	var out []sheet.Item
 	line := func(id string, p, q g.Point) {
@@ -66,7 +66,7 @@ func tickLabel(k masks.MatchTick, r g.Rect, width float64) g.Rect {
 }
 
 // takeTicks keeps furniture off the match ticks of a tile and their numbers.
-func takeTicks(r *sheet.Room, film masks.TiledFilm, tile masks.Piece) {
+func takeTicks(r *sheet.Room, film masks.TiledFilm, tile masks.Tile) {
 	for _, i := range tile.Cell.Ticks {
 		k := film.Ticks[i]
 		w := glyphs.LabelWidth(k.ID, sheet.TickCap, false)

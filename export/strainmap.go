@@ -10,6 +10,7 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
+	"maskloft/glyphs"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
 )
@@ -25,52 +26,31 @@ const (
 	mapNotes   = 0.7  // below the legends
 	mapLeast   = 5.0  // width of a panel's column, for its legend
 	mapSteps   = 8    // colours of a legend
-	mapSquares = 96   // along the longer side of a panel
+	mapCap     = 0.1  // of the levels on the contours
 )
-
-// ramp is a scale of colours from no strain to the peak.
-type ramp [4][3]float64
-
-// Colours of the two panels: the halves of one ladder, which the job book and the bench
-// use too. Squeezed film is dark and stretched film light, so that they are told apart in
-// grey as well (L* 14 30 48 64 74 83 94).
-var (
-	rampSqueezed  = ramp{{142, 159, 153}, {74, 120, 147}, {35, 72, 107}, {16, 35, 61}}
-	rampStretched = ramp{{142, 159, 153}, {189, 184, 140}, {220, 207, 147}, {248, 239, 196}}
-)
-
-// at returns the colour of step k of the ramp.
-func (r ramp) at(k int) string {
-	t := 3 * float64(k) / (mapSteps - 1)
-	i := min(2, int(t))
-	var c [3]int
-	for n := range c {
-		c[n] = int(math.Round(r[i][n] + float64((r[i+1][n]-r[i][n])*(t-float64(i)))))
-	}
-	return fmt.Sprintf("#%02x%02x%02x", c[0], c[1], c[2])
-}
 
 // strainPanel is one of the two panels of a map.
 type strainPanel struct {
 	title  string
-	ramp   ramp
+	part   views.StrainPart
+	way    float64 // along the ladder: -1 squeezed, 1 stretched
 	limits layouts.StrainLimits
-	of     func(skin.LocalStrain) float64
 	peak   float64
+	full   float64 // what the end of the legend stands for, as in every picture of the job
 	flat   g.Point
 	at     g.Position
 }
 
 // StrainMap returns a picture of the film's strain over the flat of a marking: at
-// the left (or above) how much it is squeezed, at the other side how much it is
-// stretched, each with its peak. The picture is to scale but not at true size.
-func StrainMap(l masks.Laid) sheet.Sheet {
+// the left how much it is squeezed, at the right how much it is stretched, as contours
+// with their levels, each with its peak; full is what the ends of the ladder of colours
+// stand for. The picture is to scale but not at true size.
+func StrainMap(l masks.Laid, full float64) sheet.Sheet {
 	bands := l.Bands
 	panels := [2]strainPanel{
-		{"SQUEEZED", rampSqueezed, bands.Squeezed, func(s skin.LocalStrain) float64 { return -s.Least }, l.Strain.Compression, l.Strain.CompressionFlat, l.Strain.CompressionAt},
-		{"STRETCHED", rampStretched, bands.Stretched, func(s skin.LocalStrain) float64 { return s.Most }, l.Strain.Tension, l.Strain.TensionFlat, l.Strain.TensionAt},
+		{"SQUEEZED", views.SqueezeAlone, -1, bands.Squeezed, l.Strain.Compression, full, l.Strain.CompressionFlat, l.Strain.CompressionAt},
+		{"STRETCHED", views.StretchAlone, 1, bands.Stretched, l.Strain.Tension, full, l.Strain.TensionFlat, l.Strain.TensionAt},
 	}
-	sampled := sampleStrain(l)
 	scale := mapLongest / math.Max(l.Field.Width(), l.Field.Height())
 	w, h := l.Field.Width()*scale, l.Field.Height()*scale
 	column := math.Max(w, mapLeast)
@@ -86,9 +66,9 @@ func StrainMap(l masks.Laid) sheet.Sheet {
 		}
 		name := strings.ToLower(p.title)
 		s.Layers = append(s.Layers,
-			sheet.Layer{Name: name, Items: p.field(sampled, to)},
+			sheet.Layer{Name: name, Items: p.field(l, scale, to)},
 			sheet.Layer{Name: name + ", outlines", Items: p.outlines(l, to, left, low+h)},
-			sheet.Layer{Name: name + ", legend", Items: p.legend(left, low-0.3, column)})
+			sheet.Layer{Name: name + ", legend", Items: p.legend(l.Placement.Read, left, low-0.3, column)})
 	}
 	return s
 }
@@ -122,87 +102,22 @@ func mapTitle(l masks.Laid, s sheet.Sheet, scale float64) []sheet.Item {
 	return append(out, views.TextAt(fmt.Sprintf("Layout aid, not approved data. A picture at scale 1:%s: do not scale or cut from it.", g.FormatNumber(1/scale, 2)), 0.1, mapInset, mapInset, 0, sheet.InkTextSoft))
 }
 
-// strainGrid is the strain at the middle of squares that cover a field, row by row;
-// nil where the map does not reach.
-type strainGrid struct {
-	field  g.Rect
-	nx, ny int
-	at     []*skin.LocalStrain
-}
-
-func sampleStrain(l masks.Laid) strainGrid {
-	f := l.Field
-	size := math.Max(f.Width(), f.Height()) / mapSquares
-	s := strainGrid{field: f, nx: max(1, int(math.Round(f.Width()/size))), ny: max(1, int(math.Round(f.Height()/size)))}
-	s.at = make([]*skin.LocalStrain, s.nx*s.ny)
-	for k := range s.at {
-		r := s.strip(k%s.nx, k%s.nx+1, k/s.nx)
-		if e, ok := l.Map.StrainAt(r.Centre()); ok {
-			s.at[k] = &e
+// field draws the colours and the contours, the strongest last, and their levels.
+func (p strainPanel) field(l masks.Laid, scale float64, to func(g.Point) g.Point) []sheet.Item {
+	out := []sheet.Item{{Path: g.Path{g.Rectangle(l.Field)}.Map(to), Ink: sheet.Ink{Fill: views.StrainColour(0)}}}
+	var words []sheet.Item
+	x, y, align := p.peakLabel(l, to)
+	wide, origin := glyphs.LabelWidth(masks.Percent(p.peak), peakCap, false), to(g.Point{})
+	back := func(x, y float64) g.Point { return g.Point{X: (x - origin.X) / scale, Y: (y - origin.Y) / scale} }
+	peak := g.Rect{Min: back(x-float64(align*wide), y), Max: back(x+float64((1-align)*wide), y+peakCap)}
+	for _, a := range views.StrainAreas(l, p.part, p.full, mapCap/scale, peak.Grown(0.04/scale), g.BoundsOf(p.flat).Grown(0.12/scale)) {
+		out = append(out, sheet.Item{Path: a.Region.Map(to), Ink: sheet.Ink{Fill: a.Colour, Stroke: views.StrainLine, Width: 0.006}})
+		for _, label := range a.Labels {
+			at := to(label.Box.Min)
+			words = append(words, views.Haloed(views.TextAt(label.Text, mapCap, at.X, at.Y, 0, sheet.InkText))...)
 		}
 	}
-	return s
-}
-
-// strip returns the squares from and up to a column, of row j.
-func (s strainGrid) strip(from, to, j int) g.Rect {
-	dx, dy := s.field.Width()/float64(s.nx), s.field.Height()/float64(s.ny)
-	return g.Rect{
-		Min: s.field.Min.Add(g.Vec{X: dx * float64(from), Y: dy * float64(j)}),
-		Max: s.field.Min.Add(g.Vec{X: dx * float64(to), Y: dy * float64(j+1)}),
-	}
-}
-
-// field draws the colours: strips of equal colour, row by row.
-func (p strainPanel) field(s strainGrid, to func(g.Point) g.Point) []sheet.Item {
-	var strips [mapSteps]g.Path
-	for j := range s.ny {
-		from, last := 0, -1
-		for i := 0; i <= s.nx; i++ {
-			k := -1
-			if i < s.nx && s.at[j*s.nx+i] != nil {
-				k = p.step(p.of(*s.at[j*s.nx+i]))
-			}
-			if k != last {
-				if last >= 0 {
-					r := s.strip(from, i, j)
-					strips[last] = append(strips[last], g.Rectangle(g.Rect{Min: to(r.Min), Max: to(r.Max)}))
-				}
-				from, last = i, k
-			}
-		}
-	}
-	var out []sheet.Item
-	for k, path := range strips {
-		if len(path) > 0 {
-			// the thin edge closes the hairlines that viewers leave between strips
-			out = append(out, sheet.Item{Path: path, Ink: sheet.Ink{Fill: p.ramp.at(k), Stroke: p.ramp.at(k), Width: 0.004}})
-		}
-	}
-	return out
-}
-
-// leastFull is the least strain at the dark end of a legend: below it film lies cold
-// everywhere (common practice, no source), and dark colours would alarm for nothing.
-const leastFull = 0.0005
-
-// full is the strain at the dark end of the legend: the peak, rounded up so that
-// quarters of it read easily, and no less than [leastFull].
-func (p strainPanel) full() float64 {
-	if p.peak <= leastFull {
-		return leastFull
-	}
-	unit := math.Pow(10, math.Floor(math.Log10(p.peak)))
-	for _, n := range []float64{1, 1.2, 1.6, 2, 2.4, 2.8, 3.2, 4, 4.8, 6, 8} {
-		if p.peak <= n*unit*(1+1e-9) {
-			return n * unit
-		}
-	}
-	return 10 * unit
-}
-
-func (p strainPanel) step(e float64) int {
-	return max(0, min(mapSteps-1, int(e/p.full()*mapSteps)))
+	return append(out, words...)
 }
 
 // outlines draws the field, the paint, the slits and the peak over the colours.
@@ -219,35 +134,44 @@ func (p strainPanel) outlines(l masks.Laid, to func(g.Point) g.Point, left, top 
 	c := to(p.flat)
 	ring := g.Path{g.Circle(c, 0.08), g.Circle(c, 0.02)}
 	out = append(out, sheet.Item{Path: ring, Ink: sheet.Ink{Stroke: "#ffffff", Width: 0.05}}, sheet.Item{Path: ring, Ink: sheet.Ink{Stroke: "#1a1a1a", Width: 0.015}})
-	mid := to(l.Field.Centre())
-	x, align, y := c.X+0.16, 0.0, c.Y-0.055
+	x, y, align := p.peakLabel(l, to)
+	out = append(out, views.Haloed(views.TextAt(masks.Percent(p.peak), peakCap, x, y, align, sheet.InkText))...)
+	return append(out, views.TextAt(p.title, 0.13, left, top+0.12, 0, sheet.InkText))
+}
+
+// peakCap is the height of the figure at a peak, in inches of the sheet.
+const peakCap = 0.11
+
+// peakLabel is where the figure of the peak stands: beside its ring, on the inner side.
+func (p strainPanel) peakLabel(l masks.Laid, to func(g.Point) g.Point) (x, y, align float64) {
+	c, mid := to(p.flat), to(l.Field.Centre())
+	x, align, y = c.X+0.16, 0, c.Y+0.085
 	if c.X > mid.X {
 		x, align = c.X-0.16, 1
 	}
-	if y += 0.14; c.Y > mid.Y {
+	if c.Y > mid.Y {
 		y -= 0.28
 	}
-	out = append(out, views.Haloed(views.TextAt(masks.Percent(p.peak), 0.11, x, y, align, sheet.InkText))...)
-	return append(out, views.TextAt(p.title, 0.13, left, top+0.12, 0, sheet.InkText))
+	return x, y, align
 }
 
 // legend draws the scale with its numbers, the band limits on it and the bands
 // below it, from y downwards.
-func (p strainPanel) legend(x, y, width float64) []sheet.Item {
+func (p strainPanel) legend(u g.Units, x, y, width float64) []sheet.Item {
 	var out []sheet.Item
-	full := p.full()
+	full := p.full
 	const high = 0.16
 	cell := width / mapSteps
 	for k := range mapSteps {
 		r := g.Rect{Min: g.Point{X: x + float64(cell*float64(k)), Y: y - high}, Max: g.Point{X: x + float64(cell*float64(k+1)), Y: y}}
-		out = append(out, sheet.Item{Path: g.Path{g.Rectangle(r)}, Ink: sheet.Ink{Fill: p.ramp.at(k), Stroke: "#5c6b73", Width: 0.004}})
+		out = append(out, sheet.Item{Path: g.Path{g.Rectangle(r)}, Ink: sheet.Ink{Fill: views.StrainColour(p.way * (float64(k) + 0.5) / mapSteps), Stroke: "#5c6b73", Width: 0.004}})
 	}
 	for k := 0; k <= mapSteps; k += 2 {
 		align := float64(k) / mapSteps
 		out = append(out, views.TextAt(scalePercent(full*float64(k)/mapSteps, full), 0.1, x+float64(cell*float64(k)), y-high-0.17, align, sheet.InkTextSoft))
 	}
 	at := p.at
-	out = append(out, views.TextAt(fmt.Sprintf("peak %s at FS %.2f, BL %.2f, WL %.2f", masks.Percent(p.peak), float64(at.FS), float64(at.BL), float64(at.WL)), 0.11, x, y-0.58, 0, sheet.InkText))
+	out = append(out, views.TextAt(fmt.Sprintf("peak %s at FS %s, BL %s, WL %s", masks.Percent(p.peak), u.FixedNumber(g.Length(at.FS), 2), u.FixedNumber(g.Length(at.BL), 2), u.FixedNumber(g.Length(at.WL), 2)), 0.11, x, y-0.58, 0, sheet.InkText))
 	lines, lo := [4]string{}, 0.0
 	limits := [3]float64{p.limits.Easy, p.limits.Warm, p.limits.Split}
 	for b := range lines {

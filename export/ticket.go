@@ -21,7 +21,7 @@ type TicketFilm struct {
 	Number  int // its place along the run, from 1
 	Tiling  masks.Tiling
 	Mask    masks.Mask
-	Piece   masks.Piece
+	Piece   masks.Tile
 	Cut     g.Path // what the blade follows, in the marking's flat
 	Outline g.Rect // of the film
 }

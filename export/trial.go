@@ -22,10 +22,14 @@ const (
 	trialFoot    = 0.45 // for what the page says of itself
 )
 
+// trialTint is what is left of a colour on a page, so that outlines are seen and ink is
+// saved (common practice, no source).
+const trialTint = 0.25
+
 // TrialPrint returns the pages of a marking on paper: row by row from the top left
 // as seen from outside. Crosses at the corners of the overlap fall on those of the
-// neighbours.
-func TrialPrint(t masks.Tiling, paper sheet.Paper, paint layouts.PaintSpec) []sheet.Sheet {
+// neighbours. Where there are several, a picture of the whole with its pages comes first.
+func TrialPrint(t masks.Tiling, paper sheet.Paper, spec *layouts.Spec) []sheet.Sheet {
 	l := t.Laid
 	box := l.Painted.Bounds().Grown(0.25)
 	for _, m := range t.Marks {
@@ -36,18 +40,32 @@ func TrialPrint(t masks.Tiling, paper sheet.Paper, paint layouts.PaintSpec) []sh
 	// the drawing stands in the middle of the pages
 	left := box.Centre().X - (float64(float64(columns)*(w-trialOverlap))+trialOverlap)/2
 	top := box.Centre().Y + (float64(float64(rows)*(h-trialOverlap))+trialOverlap)/2
-	var out []sheet.Sheet
+	pages := trialPages{paper: paper, rows: rows, columns: columns, skin: skinOf(spec, l)}
 	for r := range rows {
 		for c := range columns {
 			min := g.Point{X: left + float64(float64(c)*(w-trialOverlap)), Y: top - float64(float64(r)*(h-trialOverlap)) - h}
-			window := g.Rect{Min: min, Max: g.Point{X: min.X + w, Y: min.Y + h}}
-			s := trialPage(t, paper, paint, window)
-			s.Title = fmt.Sprintf("%s, trial print, row %d column %d of %d x %d", l.ID(), r+1, c+1, rows, columns)
-			s.Layers = append(s.Layers, sheet.Layer{Name: "notes", Items: trialNotes(l.Placement.Read, s.Title, paper, r, c, rows, columns)})
-			out = append(out, s)
+			pages.windows = append(pages.windows, g.Rect{Min: min, Max: g.Point{X: min.X + w, Y: min.Y + h}})
 		}
 	}
+	var out []sheet.Sheet
+	if len(pages.windows) > 1 {
+		out = append(out, pages.whole(l, spec.Paint))
+	}
+	for k, window := range pages.windows {
+		s := trialPage(t, paper, spec.Paint, pages.skin, window)
+		s.Title = fmt.Sprintf("%s, trial print, page %d of %d: row %d column %d of %d x %d", l.ID(), k+1, len(pages.windows), k/columns+1, k%columns+1, rows, columns)
+		s.Layers = append(s.Layers, sheet.Layer{Name: "notes", Items: append(trialNotes(l.Placement.Read, s.Title, paper), pages.key(l, k)...)})
+		out = append(out, s)
+	}
 	return out
+}
+
+// skinOf is the colour of the skin under a marking.
+func skinOf(spec *layouts.Spec, l masks.Laid) string {
+	if on := l.Placement.Marking.Where.Surfaces; len(on) > 0 {
+		return spec.SkinColour(on[0])
+	}
+	return spec.SkinColour("")
 }
 
 // trialCount is how many pages cover a length.
@@ -55,11 +73,11 @@ func trialCount(length, page float64) int {
 	return max(1, int(math.Ceil((length-trialOverlap)/(page-trialOverlap)-1e-9)))
 }
 
-func trialPage(t masks.Tiling, paper sheet.Paper, paint layouts.PaintSpec, window g.Rect) sheet.Sheet {
+func trialPage(t masks.Tiling, paper sheet.Paper, paint layouts.PaintSpec, skin string, window g.Rect) sheet.Sheet {
 	shift := g.Vec{X: trialMargin - window.Min.X, Y: trialMargin + trialFoot - window.Min.Y}
 	var fills, lines, marks []sheet.Item
 	for _, region := range t.Laid.Regions {
-		for _, seen := range sheet.Clipped(sheet.Item{Path: region.Outline, Ink: sheet.Ink{Fill: views.Tint(views.HexOf(paint, region.Colour), 0.25)}}, window) {
+		for _, seen := range sheet.Clipped(sheet.Item{Path: region.Outline, Ink: sheet.Ink{Fill: views.Tint(views.HexOf(paint, region.Colour), trialTint)}}, window) {
 			fills = append(fills, seen.Moved(shift))
 		}
 		var edges g.Path
@@ -90,8 +108,9 @@ func trialPage(t masks.Tiling, paper sheet.Paper, paint layouts.PaintSpec, windo
 		}
 	}
 	edge := sheet.DrawRect(g.Rect{Min: window.Min.Add(shift), Max: window.Max.Add(shift)}, sheet.Ink{Stroke: "#8a979e", Width: 0.006, Dash: []float64{0.06, 0.06}})
+	ground := sheet.DrawRect(g.Rect{Min: window.Min.Add(shift), Max: window.Max.Add(shift)}, sheet.Ink{Fill: views.Tint(skin, trialTint)})
 	return sheet.Sheet{Width: paper.Width, Height: paper.Height, Layers: []sheet.Layer{
-		{Name: "paint", Items: fills}, {Name: "outlines", Items: lines}, {Name: "marks", Items: append(marks, edge)},
+		{Name: "skin", Items: []sheet.Item{ground}}, {Name: "paint", Items: fills}, {Name: "outlines", Items: lines}, {Name: "marks", Items: append(marks, edge)},
 	}}
 }
 
@@ -107,29 +126,14 @@ func joined(p g.Path, a, b g.Point) g.Path {
 	return append(p, g.Polyline(a, b))
 }
 
-// trialNotes says at the foot what the page is, where it goes, and how long an
-// inch is.
-func trialNotes(u g.Units, title string, paper sheet.Paper, row, column, rows, columns int) []sheet.Item {
+// trialNotes says at the foot what the page is, and how long an inch is.
+func trialNotes(u g.Units, title string, paper sheet.Paper) []sheet.Item {
 	long, step, steps := 5*g.Inch, 1.0, 5
 	if u.Metric() {
 		long, step, steps = 100*g.Millimetre, g.Centimetre.Inches(), 10
 	}
 	y := trialMargin
 	out := []sheet.Item{sheet.SetSoft.At(title, trialMargin, y+0.26, 0), sheet.SetSoft.At("print at 100 percent: the bar is "+u.Length(long, 0)+". Tape the crosses over one another. Paper for looking, not for cutting.", trialMargin, y+0.04, 0)}
-	// key map
-	const cell = 0.11
-	right := paper.Width - trialMargin
-	for r := range rows {
-		for c := range columns {
-			b := g.Rect{Min: g.Point{X: right - float64(float64(columns-c)*cell), Y: y + float64(float64(rows-1-r)*math.Min(cell, 0.4/float64(rows)))}}
-			b.Max = g.Point{X: b.Min.X + cell, Y: b.Min.Y + math.Min(cell, 0.4/float64(rows))}
-			ink := sheet.Ink{Stroke: "#5c6b73", Width: 0.006}
-			if r == row && c == column {
-				ink.Fill = "#5c6b73"
-			}
-			out = append(out, sheet.DrawRect(b, ink))
-		}
-	}
 	// a bar along the upper margin
 	x, top := paper.Width/2-2.5, paper.Height-trialMargin+0.14
 	bar := g.Path{g.Polyline(g.Point{X: x, Y: top}, g.Point{X: x + long.Inches(), Y: top})}

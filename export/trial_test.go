@@ -27,7 +27,7 @@ func demoTilings(t testing.TB) (*layouts.Layout, []masks.Tiling) {
 	require.NoError(t, err)
 	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
-	tilings, _, err := masks.Tile(t.Context(), l, laid)
+	tilings, _, err := masks.TileEach(t.Context(), l, laid)
 	require.NoError(t, err)
 	return l, tilings
 }
@@ -38,8 +38,33 @@ func TestTrialPrintReassembles(t *testing.T) {
 	l, tilings := demoTilings(t)
 	for _, paper := range []sheet.Paper{sheet.Letter, sheet.A4} {
 		tiling := tilings[0] // the insignia: more than one page
-		sheets := TrialPrint(tiling, paper, l.Spec.Paint)
+		sheets := TrialPrint(tiling, paper, l.Spec)
 		require.Greater(t, len(sheets), 3)
+		// the first page is a picture of the whole: all paint, in its colours, once
+		whole := map[string]float64{}
+		for _, it := range sheets[0].Layers[1].Items {
+			whole[it.Ink.Fill] += it.Path.Area()
+		}
+		scale := sheets[0].Layers[0].Items[0].Path.Bounds().Width()
+		for _, r := range tiling.Laid.Regions {
+			k := tiling.Laid.Regions[0].Outline.Area() / whole[views.HexOf(l.Spec.Paint, tiling.Laid.Regions[0].Colour)]
+			require.InDelta(t, r.Outline.Area()/k, whole[views.HexOf(l.Spec.Paint, r.Colour)], 1e-9)
+		}
+		require.Equal(t, l.Spec.SkinColour("fuselage"), sheets[0].Layers[0].Items[0].Ink.Fill)
+		require.LessOrEqual(t, scale, paper.Width-2*trialMargin+1e-9)
+		// every other page marks one place in its key, and none marks that of another
+		places := map[g.Point]bool{}
+		for _, s := range sheets[1:] {
+			var marked []g.Rect
+			for _, it := range s.Layers[len(s.Layers)-1].Items {
+				if it.Ink.Fill == "#e0b84a" {
+					marked = append(marked, it.Path.Bounds())
+				}
+			}
+			require.Len(t, marked, 1, s.Title)
+			require.False(t, places[marked[0].Min], s.Title)
+			places[marked[0].Min] = true
+		}
 		area := map[string]float64{}
 		for _, s := range sheets {
 			require.Equal(t, paper.Width, s.Width)
@@ -115,7 +140,7 @@ func TestLookAtTrial(t *testing.T) {
 		t.Skip("writes pictures only where MASKLOFT_LOOK names a folder")
 	}
 	l, tilings := demoTilings(t)
-	sheets := TrialPrint(tilings[0], sheet.Letter, l.Spec.Paint)
+	sheets := TrialPrint(tilings[0], sheet.Letter, l.Spec)
 	f, err := os.Create(filepath.Join(dir, "trial.pdf"))
 	require.NoError(t, err)
 	require.NoError(t, sheet.WritePDF(f, sheets, sheet.PDFOptions{Title: "trial"}))

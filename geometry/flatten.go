@@ -26,10 +26,11 @@ func (c Contour) Sampled(tolerance float64) []Sample {
 // sample calls put for the points of [Contour.Sampled].
 func (c Contour) sample(tolerance float64, put func(Sample)) {
 	for i, s := range c.Segments {
-		n := 1
-		if s.Kind == Cubic {
-			n = cubicChords(c.From(i), s, tolerance)
+		if s.Kind == Line {
+			put(Sample{c.From(i), i, 0})
+			continue
 		}
+		n := cubicChords(c.From(i), s, tolerance)
 		for k := 0; k < n; k++ {
 			t := float64(k) / float64(n)
 			put(Sample{c.At(i, t), i, t})

@@ -159,11 +159,23 @@ func (p Path) Length() float64 {
 // Contains tells whether q lies inside p by the even-odd rule, curves taken as
 // chords within tolerance. A point on the outline may answer either way.
 func (p Path) Contains(q Point, tolerance float64) bool {
-	rings := make([][]Point, len(p))
-	for i, c := range p {
-		rings[i] = c.Flattened(tolerance)
+	in := false
+	for _, c := range p {
+		var first, last Point
+		begun := false
+		c.sample(tolerance, func(s Sample) {
+			if !begun {
+				first, begun = s.Point, true
+			} else if RayCrosses(q, s.Point, last) {
+				in = !in
+			}
+			last = s.Point
+		})
+		if RayCrosses(q, first, last) {
+			in = !in
+		}
 	}
-	return Inside(q, rings...)
+	return in
 }
 
 // Inside tells whether q lies inside closed polygons by the even-odd rule. A point

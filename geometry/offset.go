@@ -107,8 +107,8 @@ func positive(walks [][]Point) ([][]Point, error) {
 	return out, err
 }
 
-// offsetCourse is one stretch of raw offset: of a segment, or of a corner.
-type offsetCourse struct {
+// offsetStretch is one stretch of raw offset: of a segment, or of a corner.
+type offsetStretch struct {
 	source sourceCurve // the segment that the stretch is beside; of a mitre, its side
 	centre Point       // of an arc
 	arc    bool
@@ -121,7 +121,7 @@ type offsetter struct {
 	tolerance float64
 	chord     float64
 	vertices  *vertices
-	curves    []*offsetCourse
+	curves    []*offsetStretch
 	ring      []Point
 	last      int          // the vertex where the ring stands
 	inner     map[int]bool // vertices nearer than d: corners and centres of curvature
@@ -209,7 +209,7 @@ func (o *offsetter) along(k *sourceCurve) {
 	q0, short := o.reach(k, 0)
 	q1, _ := o.reach(k, 1)
 	walk(0, 1, q0, q1, 0)
-	r := &offsetCourse{source: *k}
+	r := &offsetStretch{source: *k}
 	if !short {
 		r.chain = []stop{{0, o.last}}
 	}
@@ -220,7 +220,7 @@ func (o *offsetter) along(k *sourceCurve) {
 			r.chain = append(r.chain, stop{t, v})
 		} else if len(r.chain) > 0 {
 			o.curves = append(o.curves, r)
-			r = &offsetCourse{source: *k}
+			r = &offsetStretch{source: *k}
 		}
 	}
 	o.curves = append(o.curves, r)
@@ -276,11 +276,11 @@ func (o *offsetter) open(p Point, u, v Vec, turn float64) {
 		to := o.to(end)
 		for _, vs := range [][2]int{{from, tip}, {tip, to}} {
 			line := sourceCurve{kind: Line, a: o.vertices.at[vs[0]], b: o.vertices.at[vs[1]]}
-			o.curves = append(o.curves, &offsetCourse{source: line, chain: []stop{{0, vs[0]}, {1, vs[1]}}})
+			o.curves = append(o.curves, &offsetStretch{source: line, chain: []stop{{0, vs[0]}, {1, vs[1]}}})
 		}
 		return
 	}
-	r := &offsetCourse{centre: p, arc: true, chain: []stop{{0, o.last}}}
+	r := &offsetStretch{centre: p, arc: true, chain: []stop{{0, o.last}}}
 	w := o.vertices.at[o.last].Sub(p)
 	angle := 2 * math.Acos(1-math.Min(1, o.chord/math.Abs(o.d)))
 	n := int(math.Ceil(math.Abs(turn) / angle))

@@ -183,10 +183,13 @@ func (p *plane) simple(walk []way) [][]way {
 
 // edgeRing returns the ring of a closed walk, if it is large enough to be cut.
 func (p *plane) edgeRing(walk []way) (ring, bool) {
-	c := p.ringOf(walk)
-	x, ok := ringOf(c)
-	if !ok || x.area > 0 {
-		return x, ok
+	x, ok := ringOf(p.ringOf(walk))
+	if !ok {
+		return x, false
+	}
+	if x.area > 0 {
+		x.Contour = joinLines(x.Contour)
+		return x, true
 	}
 	// Canonical: as for one that runs counter-clockwise, and then turned.
 	back := make([]way, len(walk))

@@ -28,7 +28,7 @@ const (
 //
 // With s the distance of that middle from the middle of the line and R the
 // radius of the line, the character turns by -s/R over and by s/R under.
-func (r *Run) bend(lines []line, leading g.Length, arc Arc) error {
+func (r *Lettering) bend(lines []line, leading g.Length, arc Arc) error {
 	sign := 1.0 // over: the centre lies below
 	if arc.Reads == ReadsUnder {
 		sign = -1
@@ -68,7 +68,7 @@ func (r *Run) bend(lines []line, leading g.Length, arc Arc) error {
 
 // apartOnArc reports neighbours that run into each other: at their tops inside a
 // circle, at their feet outside it.
-func (r *Run) apartOnArc(arc Arc) error {
+func (r *Lettering) apartOnArc(arc Arc) error {
 	for i := range r.Glyphs {
 		for k := 0; k < i; k++ {
 			a, b := r.Glyphs[k], r.Glyphs[i]

@@ -220,21 +220,21 @@ func through(path g.Path, p g.Point, dir g.Vec) float64 {
 // number; 3 x 5.333 + 1.333 + 3 x 1.333).
 func TestSet(t *testing.T) {
 	a := block(t)
-	run, err := a.Set("0417", 8, SetOptions{})
+	letters, err := a.Set("0417", 8, SetOptions{})
 	require.NoError(t, err)
-	require.InDelta(t, 64.0/3, float64(run.Width), 1e-9)
-	b := run.Outline().Bounds()
+	require.InDelta(t, 64.0/3, float64(letters.Width), 1e-9)
+	b := letters.Outline().Bounds()
 	require.InDelta(t, 64.0/3, b.Width(), 1e-9)
-	for i := 1; i < len(run.Glyphs); i++ {
-		p, q := run.Glyphs[i-1], run.Glyphs[i]
+	for i := 1; i < len(letters.Glyphs); i++ {
+		p, q := letters.Glyphs[i-1], letters.Glyphs[i]
 		gap := (q.X.Inches() + q.Outline.Bounds().Min.X) - (p.X.Inches() + p.Outline.Bounds().Max.X)
 		// 14 CFR 45.29(e): not less than one fourth of the character width
 		require.GreaterOrEqual(t, gap, 8*2.0/3/4-1e-3)
 	}
 	wide := g.Length(3)
-	run, err = a.Set("A B", 6, SetOptions{Gap: &wide})
+	letters, err = a.Set("A B", 6, SetOptions{Gap: &wide})
 	require.NoError(t, err)
-	require.InDelta(t, 4+4+4, float64(run.Width), 1e-9)
+	require.InDelta(t, 4+4+4, float64(letters.Width), 1e-9)
 	for text, want := range map[string]string{"a": "write 'A' for 'a'", "Ü": "has no 'Ü'", "": "no character", "  ": "no character"} {
 		_, err := a.Set(text, 6, SetOptions{})
 		require.ErrorContains(t, err, want)

@@ -18,22 +18,22 @@ const (
 	IslandsBridges IslandWay = "bridges" // bridges that stay, as in a stencil: the paint is interrupted
 )
 
-// BridgeRun says which way bridges run from a counter.
-type BridgeRun string
+// BridgeDirection says the direction of bridges from a counter.
+type BridgeDirection string
 
-// Values of BridgeRun.
+// Values of BridgeDirection.
 const (
-	BridgesUpright BridgeRun = "upright" // up and down from its middle
-	BridgesLevel   BridgeRun = "level"   // to both sides
-	BridgesBoth    BridgeRun = "both"
+	BridgesUpright BridgeDirection = "upright" // up and down from its middle
+	BridgesLevel   BridgeDirection = "level"   // to both sides
+	BridgesBoth    BridgeDirection = "both"
 )
 
 // Bridging says how islands are held.
 type Bridging struct {
-	Way   IslandWay
-	Width g.Length  // of a tie or bridge
-	Run   BridgeRun // empty: upright
-	Least g.Length  // no piece of paint or film is left narrower; 0: [SmallestFeature]
+	Way       IslandWay
+	Width     g.Length        // of a tie or bridge
+	Direction BridgeDirection // empty: upright
+	Least     g.Length        // no piece of paint or film is left narrower; 0: [SmallestFeature]
 }
 
 // Bridge is one strip of film across the paint.
@@ -45,12 +45,12 @@ type Bridge struct {
 
 // Bridged is a figure whose islands are held.
 type Bridged struct {
-	Outline g.Path // the paint
-	Islands int    // of film, before
-	Left    int    // after
-	Bridges []Bridge
-	Unheld  []string // why an island has no bridge, or fewer than asked; in order
-	Thin    bool     // the paint is narrower than the least feature even without bridges
+	Outline   g.Path // the paint
+	Islands   int    // of film, before
+	Left      int    // after
+	Bridges   []Bridge
+	Unbridged []string // why an island has no bridge, or fewer than asked; in order
+	Thin      bool     // the paint is narrower than the least feature even without bridges
 }
 
 // CountIslands returns the number of islands of film within a region of paint.
@@ -102,18 +102,18 @@ func HoldIslands(paint g.Path, b Bridging) (Bridged, error) {
 	return out, nil
 }
 
-// HoldIslands is [HoldIslands] for every character of a run, each upright on its
-// own baseline. It returns the run with the outlines that remain to be painted.
-func (r Run) HoldIslands(b Bridging) (Run, Bridged, error) {
+// HoldIslands is [HoldIslands] for every character of a text, each upright on its
+// own baseline. It returns the text with the outlines that remain to be painted.
+func (r Lettering) HoldIslands(b Bridging) (Lettering, Bridged, error) {
 	var all Bridged
 	placed := make([]PlacedGlyph, len(r.Glyphs))
-	known := map[rune]Bridged{} // a character of one run has one outline
+	known := map[rune]Bridged{} // a character of one text has one outline
 	for i, p := range r.Glyphs {
 		one, ok := known[p.Rune]
 		if !ok {
 			var err error
 			if one, err = HoldIslands(p.Outline, b); err != nil {
-				return Run{}, Bridged{}, fmt.Errorf("%q: %w", p.Rune, err)
+				return Lettering{}, Bridged{}, fmt.Errorf("%q: %w", p.Rune, err)
 			}
 			known[p.Rune] = one
 		}
@@ -121,8 +121,8 @@ func (r Run) HoldIslands(b Bridging) (Run, Bridged, error) {
 			x.Across = x.Across.Map(p.At)
 			all.Bridges = append(all.Bridges, x)
 		}
-		for _, why := range one.Unheld {
-			all.Unheld = append(all.Unheld, fmt.Sprintf("%q: %s", p.Rune, why))
+		for _, why := range one.Unbridged {
+			all.Unbridged = append(all.Unbridged, fmt.Sprintf("%q: %s", p.Rune, why))
 		}
 		all.Islands, all.Left, all.Thin = all.Islands+one.Islands, all.Left+one.Left, all.Thin || one.Thin
 		p.Outline = one.Outline
@@ -183,9 +183,9 @@ func (h *holder) holdAll() error {
 		h.out.Thin = true
 		h.Least /= 2
 	}
-	ways := map[BridgeRun][][2]int{
+	ways := map[BridgeDirection][][2]int{
 		BridgesLevel: {{right, left}}, BridgesBoth: {{up, down}, {right, left}},
-	}[h.Run]
+	}[h.Direction]
 	if ways == nil {
 		ways = [][2]int{{up, down}}
 	}
@@ -246,7 +246,7 @@ func (h *holder) hold(s *island, ends [2]int, all []*island) error {
 					}
 				}
 				if len(dirs) < len(want) {
-					h.out.Unheld = append(h.out.Unheld, fmt.Sprintf("one bridge of two: %v", why))
+					h.out.Unbridged = append(h.out.Unbridged, fmt.Sprintf("one bridge of two: %v", why))
 				}
 				return nil
 			}
@@ -255,6 +255,6 @@ func (h *holder) hold(s *island, ends [2]int, all []*island) error {
 			}
 		}
 	}
-	h.out.Unheld = append(h.out.Unheld, fmt.Sprintf("no bridge: %v", why))
+	h.out.Unbridged = append(h.out.Unbridged, fmt.Sprintf("no bridge: %v", why))
 	return nil
 }

@@ -32,7 +32,7 @@ func TestBridgesOnFrames(t *testing.T) {
 	for _, c := range []struct {
 		name    string
 		paint   g.Path
-		run     BridgeRun
+		way     BridgeDirection
 		lost    float64
 		islands int
 		bridges int
@@ -49,14 +49,14 @@ func TestBridgesOnFrames(t *testing.T) {
 		{"two letters", two, BridgesUpright, (2 + 2 + 3 + 2) * 0.5, 2, 4, 4, []g.Point{{X: 14, Y: 1}, {X: 14, Y: 2.5}}},
 	} {
 		for _, way := range []IslandWay{IslandsTies, IslandsBridges} {
-			got, err := HoldIslands(c.paint, Bridging{Way: way, Width: 0.5, Run: c.run})
+			got, err := HoldIslands(c.paint, Bridging{Way: way, Width: 0.5, Direction: c.way})
 			require.NoError(t, err, c.name)
 			require.InDelta(t, c.paint.Area()-c.lost, got.Outline.Area(), 1e-9, c.name)
 			require.Equal(t, c.islands, got.Islands, c.name)
 			require.Zero(t, got.Left, c.name)
 			require.Len(t, got.Bridges, c.bridges, c.name)
 			require.Len(t, got.Outline, c.pieces, c.name)
-			require.Empty(t, got.Unheld, c.name)
+			require.Empty(t, got.Unbridged, c.name)
 			require.False(t, got.Thin, c.name)
 			for _, q := range c.open {
 				require.True(t, c.paint.Contains(q, 1e-3), "%s: %v", c.name, q)
@@ -85,10 +85,10 @@ func TestBridgesOnRing(t *testing.T) {
 	ring := g.Path{g.Circle(g.Point{X: 1, Y: 2}, 5), g.Circle(g.Point{X: 1, Y: 2}, 3).Reversed()}
 	strip := func(r, w float64) float64 { return w*math.Sqrt(r*r-w*w/4) + 2*r*r*math.Asin(w/2/r) }
 	for _, c := range []struct {
-		run BridgeRun
+		way BridgeDirection
 		n   float64
 	}{{BridgesUpright, 1}, {BridgesLevel, 1}, {BridgesBoth, 2}} {
-		got, err := HoldIslands(ring, Bridging{Way: IslandsBridges, Width: 0.75, Run: c.run})
+		got, err := HoldIslands(ring, Bridging{Way: IslandsBridges, Width: 0.75, Direction: c.way})
 		require.NoError(t, err)
 		require.InDelta(t, ring.Area()-c.n*(strip(5, 0.75)-strip(3, 0.75)), got.Outline.Area(), 1e-4)
 		require.Zero(t, got.Left)
@@ -108,7 +108,7 @@ func TestBridgeMoves(t *testing.T) {
 	require.NoError(t, err)
 	require.Zero(t, got.Left)
 	require.NotEmpty(t, got.Bridges)
-	require.Empty(t, got.Unheld)
+	require.Empty(t, got.Unbridged)
 	for _, b := range got.Bridges { // within the slot, or 0.0787 in clear of it
 		x := b.Across.Bounds()
 		require.True(t, x.Min.X <= 3.7 || x.Min.X >= 3.7+0.0787, "from %v", x.Min.X)
@@ -121,8 +121,8 @@ func TestBridgeMoves(t *testing.T) {
 	got, err = HoldIslands(small, Bridging{Way: IslandsTies, Width: 0.95})
 	require.NoError(t, err)
 	require.Equal(t, 1, got.Left)
-	require.Len(t, got.Unheld, 1)
-	require.Contains(t, got.Unheld[0], "leaves paint narrower than")
+	require.Len(t, got.Unbridged, 1)
+	require.Contains(t, got.Unbridged[0], "leaves paint narrower than")
 
 	_, err = HoldIslands(small, Bridging{Way: IslandsBridges, Width: 1.0 / 16})
 	require.ErrorContains(t, err, "write bridges: 0.08 in or more")
@@ -132,14 +132,14 @@ func TestBridgeMoves(t *testing.T) {
 // that it leaves is narrower than 2 mm.
 func TestBridgesOnLetters(t *testing.T) {
 	a := block(t)
-	for _, way := range []BridgeRun{BridgesUpright, BridgesLevel, BridgesBoth} {
-		run, err := a.Set("ABDOPQR04689", 12, SetOptions{})
+	for _, way := range []BridgeDirection{BridgesUpright, BridgesLevel, BridgesBoth} {
+		letters, err := a.Set("ABDOPQR04689", 12, SetOptions{})
 		require.NoError(t, err)
-		held, got, err := run.HoldIslands(Bridging{Way: IslandsBridges, Width: 0.5, Run: way})
+		held, got, err := letters.HoldIslands(Bridging{Way: IslandsBridges, Width: 0.5, Direction: way})
 		require.NoError(t, err)
 		require.Equal(t, 14, got.Islands)
-		require.Zero(t, got.Left, "%s: %v", way, got.Unheld)
-		require.Empty(t, got.Unheld, way)
+		require.Zero(t, got.Left, "%s: %v", way, got.Unbridged)
+		require.Empty(t, got.Unbridged, way)
 		var f features
 		require.NoError(t, f.measure(held.Outline(), SmallestFeature))
 		require.Equal(t, f.pieces, f.thick, way)
@@ -147,7 +147,7 @@ func TestBridgesOnLetters(t *testing.T) {
 		for _, b := range got.Bridges {
 			lost += b.Across.Area()
 		}
-		require.InDelta(t, run.Outline().Area()-lost, held.Outline().Area(), 1e-6)
+		require.InDelta(t, letters.Outline().Area()-lost, held.Outline().Area(), 1e-6)
 	}
 }
 
@@ -159,16 +159,16 @@ func TestBridgesOnFont(t *testing.T) {
 	require.NoError(t, err)
 	for _, c := range []struct {
 		height, width g.Length
-		run           BridgeRun
+		way           BridgeDirection
 	}{{8, 0.375, BridgesUpright}, {1, 0.0825, BridgesLevel}} {
 		held, islands := 0, 0
 		for _, r := range "ABDOPQR04689eg@" {
 			glyph, err := f.Glyph(r, c.height)
 			require.NoError(t, err)
-			got, err := HoldIslands(glyph.Outline, Bridging{Way: IslandsTies, Width: c.width, Run: c.run})
+			got, err := HoldIslands(glyph.Outline, Bridging{Way: IslandsTies, Width: c.width, Direction: c.way})
 			require.NoError(t, err, "%c %v", r, c.height)
 			require.Equal(t, CountIslands(glyph.Outline), got.Islands)
-			require.True(t, got.Left == 0 || len(got.Unheld) > 0, "%c", r)
+			require.True(t, got.Left == 0 || len(got.Unbridged) > 0, "%c", r)
 			held, islands = held+got.Islands-got.Left, islands+got.Islands
 			whole := got.Outline
 			for _, b := range got.Bridges {
@@ -180,6 +180,6 @@ func TestBridgesOnFont(t *testing.T) {
 			require.Equal(t, len(glyph.Outline)-got.Islands-got.Islands+len(got.Bridges), outer-got.Left, "%c: Euler", r)
 		}
 		require.GreaterOrEqual(t, held, islands-3, "%v high", c.height)
-		t.Logf("%v high, %v wide, %s: %d of %d islands held", c.height, c.width, c.run, held, islands)
+		t.Logf("%v high, %v wide, %s: %d of %d islands held", c.height, c.width, c.way, held, islands)
 	}
 }

@@ -8,9 +8,9 @@
 // stroke (block.go). A stroke that leaves the character's cell is cut flush with
 // it, as diagonals are at the cap line and the baseline. A stock typeface is the
 // commonest fault of repainted markings; where one is the evidence, a [Font] is read
-// from its file. Both are a [Face].
+// from its file. Both are a [Typeface].
 //
-// [Set] turns a text into a [Run]: every character with its place and angle, in
+// [Set] turns a text into a [Lettering]: every character with its place and angle, in
 // lines, fitted to a width, or along an arc. [HoldIslands] ties or bridges the
 // film inside closed letters.
 //

@@ -4,9 +4,9 @@ import (
 	g "maskloft/geometry"
 )
 
-// Face is what a line is set from: an [Alphabet] or a [Font]. Heights are cap
+// Typeface is what a line is set from: an [Alphabet] or a [Font]. Heights are cap
 // heights, in inches.
-type Face interface {
+type Typeface interface {
 	// Glyph returns a character at its size; the error names one that is missing.
 	Glyph(r rune, height g.Length) (Glyph, error)
 	// Space returns the distance between the extents of a and b, with so many

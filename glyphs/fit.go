@@ -10,7 +10,7 @@ import (
 // fit brings the widest line to the asked width: every gap of every line is
 // widened or narrowed by one length, a word space by more in its proportion. It
 // changes the lines and returns the squeeze of their letters.
-func fit(face Face, lines []line, height g.Length, o SetOptions) (float64, error) {
+func fit(face Typeface, lines []line, height g.Length, o SetOptions) (float64, error) {
 	if o.Fit < 0 {
 		return 0, fmt.Errorf("fit %v: a width is above 0", o.Fit)
 	}

@@ -96,20 +96,20 @@ func TestFontAreas(t *testing.T) {
 					require.InDelta(t, x.Advance, d.left+d.width+d.right, 1e-9, "advance of %s", c)
 				}
 				kerned := 0
-				for _, run := range want.Runs {
-					set, err := Set(f, run.Text, g.Length(f.cap), SetOptions{})
-					require.NoError(t, err, run.Text)
+				for _, letters := range want.Runs {
+					set, err := Set(f, letters.Text, g.Length(f.cap), SetOptions{})
+					require.NoError(t, err, letters.Text)
 					k := 0
 					var first float64
-					for i, c := range []rune(run.Text) {
+					for i, c := range []rune(letters.Text) {
 						if c == ' ' {
 							continue
 						}
-						x := run.Places[i] + want.Glyphs[string(c)].Bounds[0]
+						x := letters.Places[i] + want.Glyphs[string(c)].Bounds[0]
 						if k == 0 {
 							first = x
 						}
-						require.InDelta(t, x-first, float64(set.Glyphs[k].X), 0.01, "%q at %d", run.Text, i)
+						require.InDelta(t, x-first, float64(set.Glyphs[k].X), 0.01, "%q at %d", letters.Text, i)
 						apart = max(apart, math.Abs(x-first-float64(set.Glyphs[k].X)))
 						if k > 0 && f.pair(set.Glyphs[k-1].Rune, c) != 0 {
 							kerned++
@@ -213,9 +213,9 @@ func TestFontSizes(t *testing.T) {
 		require.InEpsilon(t, big.Outline.Area()*float64(h*h)/1600, r.Outline.Area(), 1e-9)
 	}
 	// a gap is one between extents, with a font too
-	run, err := Set(f, "VA", 8, SetOptions{Gap: length(1)})
+	letters, err := Set(f, "VA", 8, SetOptions{Gap: length(1)})
 	require.NoError(t, err)
-	require.InDelta(t, float64(run.Glyphs[0].Width)+1, float64(run.Glyphs[1].X), 1e-12)
+	require.InDelta(t, float64(letters.Glyphs[0].Width)+1, float64(letters.Glyphs[1].X), 1e-12)
 }
 
 func TestFontErrors(t *testing.T) {
@@ -267,7 +267,7 @@ func TestFontLicence(t *testing.T) {
 func TestFontConcurrent(t *testing.T) {
 	f, err := ParseFont("Go-Bold.ttf", gobold.TTF)
 	require.NoError(t, err)
-	runs := make([]Run, 6)
+	runs := make([]Lettering, 6)
 	var wait sync.WaitGroup
 	for i := range runs {
 		wait.Add(1)

@@ -51,47 +51,47 @@ func (p pen) skeleton() []stroke {
 		return s
 	}
 	y, up, down := p.waist(), p.h-p.hook(), p.hook()
-	top, foot := run(at(0, p.t), at(p.w, p.t)), run(at(0, p.b), at(p.w, p.b))
+	top, foot := strokeThrough(at(0, p.t), at(p.w, p.t)), strokeThrough(at(0, p.b), at(p.w, p.b))
 	roundC := []node{at(p.r, up), bend(p.r, p.t), bend(p.l, p.t), bend(p.l, p.b), bend(p.r, p.b)}
 	lobe := func(y1, y0 float64, x1, x0 float64) stroke {
-		return run(join([]node{at(x1, y1)}, p.bowl(y1, y0), []node{at(x0, y0)})...)
+		return strokeThrough(join([]node{at(x1, y1)}, p.bowl(y1, y0), []node{at(x0, y0)})...)
 	}
-	switch p.r0 {
+	switch p.char {
 	case 'A':
 		if p.form() == "pointed" {
 			arms := p.flipped(p.vee(0, p.w))
 			n := arms.nodes // the apex is the middle one
 			at0 := func(e node) node { f := (y - n[1].y) / (e.y - n[1].y); return at(n[1].x+float64(f*(e.x-n[1].x)), y) }
-			return []stroke{arms, run(at0(n[0]), at0(n[2]))}
+			return []stroke{arms, strokeThrough(at0(n[0]), at0(n[2]))}
 		}
-		return []stroke{run(at(p.l, 0), bend(p.l, p.t), bend(p.r, p.t), at(p.r, 0)), run(at(p.l, y), at(p.r, y))}
+		return []stroke{strokeThrough(at(p.l, 0), bend(p.l, p.t), bend(p.r, p.t), at(p.r, 0)), strokeThrough(at(p.l, y), at(p.r, y))}
 	case 'B':
 		return []stroke{p.stem(), lobe(p.t, y, 0, p.l), lobe(y, p.b, p.l, 0)}
 	case 'C':
-		return []stroke{run(join(roundC, []node{at(p.r, down)})...)}
+		return []stroke{strokeThrough(join(roundC, []node{at(p.r, down)})...)}
 	case 'D':
 		return []stroke{p.stem(), lobe(p.t, p.b, 0, 0)}
 	case 'E':
-		return []stroke{p.stem(), top, run(at(0, y), at(p.w*0.8, y)), foot}
+		return []stroke{p.stem(), top, strokeThrough(at(0, y), at(p.w*0.8, y)), foot}
 	case 'F':
-		return []stroke{p.stem(), top, run(at(0, y), at(p.w*0.8, y))}
+		return []stroke{p.stem(), top, strokeThrough(at(0, y), at(p.w*0.8, y))}
 	case 'G':
 		if p.form() == "spur" {
 			roundC[4].bend = false
 		}
-		return []stroke{run(join(roundC, []node{at(p.r, y), at(p.mid, y)})...)}
+		return []stroke{strokeThrough(join(roundC, []node{at(p.r, y), at(p.mid, y)})...)}
 	case 'H':
-		return []stroke{p.stem(), p.stemR(), run(at(p.l, y), at(p.r, y))}
+		return []stroke{p.stem(), p.stemR(), strokeThrough(at(p.l, y), at(p.r, y))}
 	case 'I':
 		if p.form() == "barred" {
-			return []stroke{top, run(at(p.mid, 0), at(p.mid, p.h)), foot}
+			return []stroke{top, strokeThrough(at(p.mid, 0), at(p.mid, p.h)), foot}
 		}
-		return []stroke{run(at(p.mid, 0), at(p.mid, p.h))}
+		return []stroke{strokeThrough(at(p.mid, 0), at(p.mid, p.h))}
 	case 'J':
 		if p.form() == "flat" {
-			return []stroke{run(at(p.r, p.h), bend(p.r, p.b), at(0, p.b))}
+			return []stroke{strokeThrough(at(p.r, p.h), bend(p.r, p.b), at(0, p.b))}
 		}
-		return []stroke{run(at(p.r, p.h), bend(p.r, p.b), bend(p.l, p.b), at(p.l, down))}
+		return []stroke{strokeThrough(at(p.r, p.h), bend(p.r, p.b), bend(p.l, p.b), at(p.l, down))}
 	case 'K':
 		return []stroke{p.stem(), p.to(at(p.l, y), p.h, p.w), p.to(at(p.w*0.38, y+float64(p.h*0.18)), 0, p.w)}
 	case 'L':
@@ -102,7 +102,7 @@ func (p pen) skeleton() []stroke {
 			v.y = solve(0, func(y float64) float64 { return p.point(math.Atan2(p.mid-p.l, p.h-y)) })
 		}
 		a, c := p.ray(v, at(p.l, p.h)), p.ray(v, at(p.r, p.h))
-		return []stroke{p.stem(), p.stemR(), run(a.nodes[1], v, c.nodes[1])}
+		return []stroke{p.stem(), p.stemR(), strokeThrough(a.nodes[1], v, c.nodes[1])}
 	case 'N':
 		m := at(p.mid, p.h/2)
 		return []stroke{p.stem(), p.stemR(), p.line(p.reach(m, p.h, 0), p.reach(m, 0, p.w))}
@@ -116,21 +116,21 @@ func (p pen) skeleton() []stroke {
 		in := at(p.w-p.sv-d, p.sh+d)
 		if p.form() == "inside" {
 			e := float64(depth(p.alphabet.Corner.Cut)*p.k) + (p.sv+p.sh)/4 // within the ink of the corner
-			return []stroke{p.box(p.t, p.b), run(in, at(p.w-e/math.Sqrt2, e/math.Sqrt2))}
+			return []stroke{p.box(p.t, p.b), strokeThrough(in, at(p.w-e/math.Sqrt2, e/math.Sqrt2))}
 		}
-		return []stroke{ring(bend(p.r, p.t), at(p.r, p.b), bend(p.l, p.b), bend(p.l, p.t)), run(in, at(p.w, 0))}
+		return []stroke{ring(bend(p.r, p.t), at(p.r, p.b), bend(p.l, p.b), bend(p.l, p.t)), strokeThrough(in, at(p.w, 0))}
 	case 'R':
 		bowl := lobe(p.t, y, 0, p.l)
 		if p.form() == "straight" {
-			return []stroke{p.stem(), bowl, run(at(p.l, y), bend(p.r, y), at(p.r, 0))}
+			return []stroke{p.stem(), bowl, strokeThrough(at(p.l, y), bend(p.r, y), at(p.r, 0))}
 		}
 		return []stroke{p.stem(), bowl, p.to(at(p.w*0.48, y), 0, p.w)}
 	case 'S':
-		return []stroke{run(at(p.r, up), bend(p.r, p.t), bend(p.l, p.t), bend(p.l, y), bend(p.r, y), bend(p.r, p.b), bend(p.l, p.b), at(p.l, down))}
+		return []stroke{strokeThrough(at(p.r, up), bend(p.r, p.t), bend(p.l, p.t), bend(p.l, y), bend(p.r, y), bend(p.r, p.b), bend(p.l, p.b), at(p.l, down))}
 	case 'T':
-		return []stroke{top, run(at(p.mid, 0), at(p.mid, p.h))}
+		return []stroke{top, strokeThrough(at(p.mid, 0), at(p.mid, p.h))}
 	case 'U':
-		return []stroke{run(at(p.l, p.h), bend(p.l, p.b), bend(p.r, p.b), at(p.r, p.h))}
+		return []stroke{strokeThrough(at(p.l, p.h), bend(p.l, p.b), bend(p.r, p.b), at(p.r, p.h))}
 	case 'V':
 		return []stroke{p.vee(0, p.w)}
 	case 'W':
@@ -144,10 +144,10 @@ func (p pen) skeleton() []stroke {
 	case 'Y':
 		v := at(p.mid, y)
 		a, c := p.to(v, p.h, 0), p.to(v, p.h, p.w)
-		return []stroke{run(a.nodes[1], v, c.nodes[1]), run(at(p.mid, 0), v)}
+		return []stroke{strokeThrough(a.nodes[1], v, c.nodes[1]), strokeThrough(at(p.mid, 0), v)}
 	case 'Z':
 		x := p.elbow(at(p.mid, p.h/2)) // Z looks the same upside down
-		return []stroke{run(at(0, p.t), at(x, p.t), at(p.w-x, p.b), at(p.w, p.b))}
+		return []stroke{strokeThrough(at(0, p.t), at(x, p.t), at(p.w-x, p.b), at(p.w, p.b))}
 	}
 	return nil
 }

@@ -32,10 +32,10 @@ func (p PlacedGlyph) Placed() g.Path {
 	return p.Outline.Map(p.At)
 }
 
-// Run is a text in place: the baseline of its last line at y = 0, the left edge
+// Lettering is a text in place: the baseline of its last line at y = 0, the left edge
 // of its widest line at x = 0. Along an arc, that point of the baseline that is
 // midway has x = Width/2, y = 0, and the text is level there.
-type Run struct {
+type Lettering struct {
 	Glyphs  []PlacedGlyph // line by line
 	Width   g.Length      // of the widest line, along its baseline
 	Height  g.Length      // from the last baseline to the first cap line
@@ -44,7 +44,7 @@ type Run struct {
 }
 
 // Outline returns the outlines of all characters in place.
-func (r Run) Outline() g.Path {
+func (r Lettering) Outline() g.Path {
 	var out g.Path
 	for _, p := range r.Glyphs {
 		out = append(out, p.Placed()...)
@@ -53,6 +53,6 @@ func (r Run) Outline() g.Path {
 }
 
 // Set sets a text in the alphabet; see [Set].
-func (a *Alphabet) Set(text string, height g.Length, o SetOptions) (Run, error) {
+func (a *Alphabet) Set(text string, height g.Length, o SetOptions) (Lettering, error) {
 	return Set(a, text, height, o)
 }

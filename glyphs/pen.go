@@ -24,8 +24,8 @@ type stroke struct {
 	less  *g.Rect
 }
 
-func run(n ...node) stroke  { return stroke{nodes: n} }
-func ring(n ...node) stroke { return stroke{nodes: n, loop: true} }
+func strokeThrough(n ...node) stroke { return stroke{nodes: n} }
+func ring(n ...node) stroke          { return stroke{nodes: n, loop: true} }
 
 func join(lists ...[]node) []node {
 	var out []node
@@ -40,7 +40,7 @@ func join(lists ...[]node) []node {
 // upper bars, mid the middle of the cell.
 type pen struct {
 	alphabet     *Alphabet
-	r0           rune    // the character
+	char         rune    // the character
 	k            float64 // inches to the unit of the grid
 	w, h, sv, sh float64
 	l, r, b, t   float64
@@ -49,19 +49,19 @@ type pen struct {
 
 // pen returns the lines for a character, with k inches to the unit of the grid.
 func (a *Alphabet) pen(r rune, k float64) pen {
-	p := pen{alphabet: a, r0: r, k: k, w: a.WidthOf(r) * k, h: a.Height * k, sv: a.Stroke.Vertical * k, sh: a.Stroke.Horizontal * k}
+	p := pen{alphabet: a, char: r, k: k, w: a.WidthOf(r) * k, h: a.Height * k, sv: a.Stroke.Vertical * k, sh: a.Stroke.Horizontal * k}
 	p.l, p.r, p.b, p.t, p.mid = p.sv/2, p.w-p.sv/2, p.sh/2, p.h-p.sh/2, p.w/2
 	return p
 }
 
-func (p pen) form() string { return p.alphabet.Form(p.r0) }
+func (p pen) form() string { return p.alphabet.Form(p.char) }
 
 // waist returns the height of the character's middle bar, on its centre line.
-func (p pen) waist() float64 { return p.alphabet.WaistOf(p.r0) * p.k }
+func (p pen) waist() float64 { return p.alphabet.WaistOf(p.char) * p.k }
 
 // hook returns how far the ends of the character's hooks lie from the cap line
 // or the baseline that they come from.
-func (p pen) hook() float64 { return p.alphabet.HookOf(p.r0) * p.k }
+func (p pen) hook() float64 { return p.alphabet.HookOf(p.char) * p.k }
 
 // half returns half the width of a stroke that leans from upright by an angle in
 // radians: that of an upright at 0, of a bar at a quarter turn.
@@ -73,8 +73,8 @@ func (p pen) half(lean float64) float64 {
 // across returns half the level width of a stroke that leans from upright.
 func (p pen) across(lean float64) float64 { return p.half(lean) / math.Cos(lean) }
 
-func (p pen) stem() stroke  { return run(at(p.l, 0), at(p.l, p.h)) }
-func (p pen) stemR() stroke { return run(at(p.r, 0), at(p.r, p.h)) }
+func (p pen) stem() stroke  { return strokeThrough(at(p.l, 0), at(p.l, p.h)) }
+func (p pen) stemR() stroke { return strokeThrough(at(p.r, 0), at(p.r, p.h)) }
 
 // bowl returns the bends round the right side from the bar at y1 to that at y0.
 func (p pen) bowl(y1, y0 float64) []node { return []node{bend(p.r, y1), bend(p.r, y0)} }
@@ -87,12 +87,12 @@ func (p pen) box(y1, y0 float64) stroke {
 // ray returns the stroke from a through c and on beyond the cell, which cuts it.
 func (p pen) ray(a, c node) stroke {
 	d := math.Hypot(c.x-a.x, c.y-a.y)
-	return run(a, at(c.x+p.h*(c.x-a.x)/d, c.y+p.h*(c.y-a.y)/d))
+	return strokeThrough(a, at(c.x+p.h*(c.x-a.x)/d, c.y+p.h*(c.y-a.y)/d))
 }
 
 // line returns the stroke through a and c, running beyond the cell at both ends.
 func (p pen) line(a, c node) stroke {
-	return run(p.ray(c, a).nodes[1], p.ray(a, c).nodes[1])
+	return strokeThrough(p.ray(c, a).nodes[1], p.ray(a, c).nodes[1])
 }
 
 // to returns the diagonal from a point to where its outer edge meets the edge of
@@ -142,7 +142,7 @@ func (p pen) vee(x0, x1 float64) stroke {
 	a := solve(0, func(a float64) float64 { return math.Atan((half - p.across(a) - float64(p.sv*0.1)) / p.h) })
 	top := half - p.across(a)
 	end := func(sign float64) node { return at(mid+float64(sign*(top+float64(math.Tan(a)*p.h))), 2*p.h) }
-	return run(end(-1), at(mid, p.h-top/math.Tan(a)), end(1))
+	return strokeThrough(end(-1), at(mid, p.h-top/math.Tan(a)), end(1))
 }
 
 // flipped returns a stroke turned upside down within the cell.

@@ -41,7 +41,7 @@ const SmallestFeature = 2 * g.Millimetre
 // LeastGap returns the gap below which fitting does not close up a face: half of
 // its own between upright strokes (common practice, no source), but not less
 // than [SmallestFeature].
-func LeastGap(face Face, height g.Length) g.Length {
+func LeastGap(face Typeface, height g.Length) g.Length {
 	return max(SmallestFeature, face.Space('H', 'H', 0, height)/2)
 }
 
@@ -71,31 +71,31 @@ func (l line) width() g.Length {
 // Errors: a line without a character, characters the face lacks (all of them
 // are named), a gap that is not above 0, lines that run into each other, a
 // width that the gaps cannot make, letters that run into each other on an arc.
-func Set(face Face, text string, height g.Length, o SetOptions) (Run, error) {
+func Set(face Typeface, text string, height g.Length, o SetOptions) (Lettering, error) {
 	if o.Gap != nil && *o.Gap <= 0 {
-		return Run{}, fmt.Errorf("gap %v: characters need a gap above 0", *o.Gap)
+		return Lettering{}, fmt.Errorf("gap %v: characters need a gap above 0", *o.Gap)
 	}
 	if height <= 0 {
-		return Run{}, fmt.Errorf("character height %v: it must be above 0", height)
+		return Lettering{}, fmt.Errorf("character height %v: it must be above 0", height)
 	}
 	if o.Arc != nil && o.Align != "" && o.Align != AlignCentre {
-		return Run{}, fmt.Errorf("align %s: lines along an arc are centred: take out align", o.Align)
+		return Lettering{}, fmt.Errorf("align %s: lines along an arc are centred: take out align", o.Align)
 	}
 	texts := strings.Split(text, "\n")
 	drawn, err := drawAll(face, texts, height)
 	if err != nil {
-		return Run{}, err
+		return Lettering{}, err
 	}
 	lines := make([]line, len(texts))
 	for i, t := range texts {
 		if lines[i], err = setLine(face, drawn, t, height, o.Gap); err != nil {
-			return Run{}, err
+			return Lettering{}, err
 		}
 	}
-	run := Run{Squeeze: 1}
+	letters := Lettering{Squeeze: 1}
 	if o.Fit != 0 {
-		if run.Squeeze, err = fit(face, lines, height, o); err != nil {
-			return Run{}, err
+		if letters.Squeeze, err = fit(face, lines, height, o); err != nil {
+			return Lettering{}, err
 		}
 	}
 	leading := o.Leading
@@ -103,36 +103,36 @@ func Set(face Face, text string, height g.Length, o SetOptions) (Run, error) {
 		leading = UsualLeading * height
 	}
 	for _, l := range lines {
-		run.Width = max(run.Width, l.width())
+		letters.Width = max(letters.Width, l.width())
 	}
-	run.Height = height + g.Length(leading*g.Length(len(lines)-1))
-	run.Gap = least(lines)
+	letters.Height = height + g.Length(leading*g.Length(len(lines)-1))
+	letters.Gap = least(lines)
 	if o.Arc != nil {
-		err := run.bend(lines, leading, *o.Arc)
-		return run, err
+		err := letters.bend(lines, leading, *o.Arc)
+		return letters, err
 	}
 	for i, l := range lines {
 		x := g.Length(0)
 		switch o.Align {
 		case AlignCentre:
-			x = (run.Width - l.width()) / 2
+			x = (letters.Width - l.width()) / 2
 		case AlignRight:
-			x = run.Width - l.width()
+			x = letters.Width - l.width()
 		}
 		y := leading * g.Length(len(lines)-1-i)
 		for k, glyph := range l.glyphs {
-			run.Glyphs = append(run.Glyphs, PlacedGlyph{Glyph: glyph, X: x, Y: y, Line: i})
+			letters.Glyphs = append(letters.Glyphs, PlacedGlyph{Glyph: glyph, X: x, Y: y, Line: i})
 			if x += glyph.Width; k < len(l.gaps) {
 				x += l.gaps[k]
 			}
 		}
 	}
-	return run, apartLines(run, texts, leading)
+	return letters, apartLines(letters, texts, leading)
 }
 
 // drawAll draws every character of the texts but the space, each once. The error
 // names all that the face lacks.
-func drawAll(face Face, texts []string, height g.Length) (map[rune]Glyph, error) {
+func drawAll(face Typeface, texts []string, height g.Length) (map[rune]Glyph, error) {
 	var first error
 	var also []string
 	drawn := map[rune]Glyph{}
@@ -155,7 +155,7 @@ func drawAll(face Face, texts []string, height g.Length) (map[rune]Glyph, error)
 }
 
 // setLine sets one line of characters that were drawn.
-func setLine(face Face, drawn map[rune]Glyph, text string, height g.Length, gap *g.Length) (line, error) {
+func setLine(face Typeface, drawn map[rune]Glyph, text string, height g.Length, gap *g.Length) (line, error) {
 	var l line
 	var last rune
 	spaces := 0
@@ -203,13 +203,13 @@ func least(lines []line) g.Length {
 
 // apartLines reports lines whose paint leaves less than the smallest feature
 // between them.
-func apartLines(run Run, texts []string, leading g.Length) error {
+func apartLines(letters Lettering, texts []string, leading g.Length) error {
 	if len(texts) < 2 {
 		return nil
 	}
 	boxes := make([]g.Rect, len(texts))
 	known := make([]bool, len(texts))
-	for _, p := range run.Glyphs {
+	for _, p := range letters.Glyphs {
 		b := p.Placed().Bounds()
 		if known[p.Line] {
 			b = b.Union(boxes[p.Line])

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/goregular"
 	"pgregory.net/rapid"
 
 	g "maskloft/geometry"
@@ -15,18 +16,18 @@ func length(l g.Length) *g.Length { return &l }
 // On the 6 x 4 grid 6 in high: 4 in a character, 1 in between, 4 in for a space.
 func TestSetLines(t *testing.T) {
 	a := block(t)
-	run, err := a.Set("HHH\nH H\nH", 6, SetOptions{Align: AlignRight, Leading: 8})
+	letters, err := a.Set("HHH\nH H\nH", 6, SetOptions{Align: AlignRight, Leading: 8})
 	require.NoError(t, err)
-	require.InDelta(t, 14, float64(run.Width), 1e-12)
-	require.InDelta(t, 22, float64(run.Height), 1e-12)
-	require.InDelta(t, 1, float64(run.Gap), 1e-12)
+	require.InDelta(t, 14, float64(letters.Width), 1e-12)
+	require.InDelta(t, 22, float64(letters.Height), 1e-12)
+	require.InDelta(t, 1, float64(letters.Gap), 1e-12)
 	want := []struct{ x, y g.Length }{{0, 16}, {5, 16}, {10, 16}, {2, 8}, {10, 8}, {10, 0}}
-	require.Len(t, run.Glyphs, len(want))
+	require.Len(t, letters.Glyphs, len(want))
 	for i, w := range want {
-		require.InDelta(t, float64(w.x), float64(run.Glyphs[i].X), 1e-12, i)
-		require.InDelta(t, float64(w.y), float64(run.Glyphs[i].Y), 1e-12, i)
+		require.InDelta(t, float64(w.x), float64(letters.Glyphs[i].X), 1e-12, i)
+		require.InDelta(t, float64(w.y), float64(letters.Glyphs[i].Y), 1e-12, i)
 	}
-	require.Equal(t, 1, run.Glyphs[4].Line)
+	require.Equal(t, 1, letters.Glyphs[4].Line)
 	middle, err := a.Set("HHH\nH", 6, SetOptions{Align: AlignCentre})
 	require.NoError(t, err)
 	require.InDelta(t, 5, float64(middle.Glyphs[3].X), 1e-12)
@@ -56,45 +57,45 @@ func TestSetLines(t *testing.T) {
 // Fitting changes gaps and nothing else; what it says to type is accepted.
 func TestFit(t *testing.T) {
 	a := block(t)
-	fit := func(text string, o SetOptions) (Run, error) { return a.Set(text, 6, o) }
-	run, err := fit("HHHH", SetOptions{Fit: 22}) // 19 in of its own
+	fit := func(text string, o SetOptions) (Lettering, error) { return a.Set(text, 6, o) }
+	letters, err := fit("HHHH", SetOptions{Fit: 22}) // 19 in of its own
 	require.NoError(t, err)
-	require.InDelta(t, 22, float64(run.Width), 1e-12)
-	require.InDelta(t, 2, float64(run.Gap), 1e-12)
-	require.InDelta(t, 1, run.Squeeze, 0)
-	for _, p := range run.Glyphs {
+	require.InDelta(t, 22, float64(letters.Width), 1e-12)
+	require.InDelta(t, 2, float64(letters.Gap), 1e-12)
+	require.InDelta(t, 1, letters.Squeeze, 0)
+	for _, p := range letters.Glyphs {
 		require.InDelta(t, 4, float64(p.Width), 1e-12)
 	}
-	run, err = fit("HHHH", SetOptions{Fit: 17.5}) // gaps of half their own, the least
+	letters, err = fit("HHHH", SetOptions{Fit: 17.5}) // gaps of half their own, the least
 	require.NoError(t, err)
-	require.InDelta(t, 0.5, float64(run.Gap), 1e-12)
+	require.InDelta(t, 0.5, float64(letters.Gap), 1e-12)
 	_, err = fit("HHHH", SetOptions{Fit: 17.4})
 	require.ErrorContains(t, err, "write fit: 17.5 in or more, height: 5.96 in or less")
 	for _, o := range []SetOptions{{Fit: 17.5}, {Fit: 17.4, Least: length(0.46)}, {Fit: 17.4, Squeeze: true}} {
-		run, err = fit("HHHH", o)
+		letters, err = fit("HHHH", o)
 		require.NoError(t, err)
-		require.InDelta(t, float64(o.Fit), run.Outline().Bounds().Width(), 1e-9)
+		require.InDelta(t, float64(o.Fit), letters.Outline().Bounds().Width(), 1e-9)
 	}
-	require.InDelta(t, 17.4/19, run.Squeeze, 1e-12)
-	require.InDelta(t, 4*17.4/19, float64(run.Glyphs[0].Width), 1e-12)
+	require.InDelta(t, 17.4/19, letters.Squeeze, 1e-12)
+	require.InDelta(t, 4*17.4/19, float64(letters.Glyphs[0].Width), 1e-12)
 	low, err := a.Set("HHHH", 5.96, SetOptions{Fit: 17.4})
 	require.NoError(t, err)
 	require.InDelta(t, 17.4, float64(low.Width), 1e-9)
 
 	// a word space of 4 gaps takes 4 shares: 22 in with 2 gaps and a space become 28
-	run, err = fit("HH HH", SetOptions{Fit: 22 + 6})
+	letters, err = fit("HH HH", SetOptions{Fit: 22 + 6})
 	require.NoError(t, err)
-	require.InDelta(t, 2, float64(run.Gap), 1e-12)
-	require.InDelta(t, 8, float64(run.Glyphs[2].X-run.Glyphs[1].X-run.Glyphs[1].Width), 1e-12)
+	require.InDelta(t, 2, float64(letters.Gap), 1e-12)
+	require.InDelta(t, 8, float64(letters.Glyphs[2].X-letters.Glyphs[1].X-letters.Glyphs[1].Width), 1e-12)
 
 	// the widest line has the width; one gap serves all lines
-	run, err = fit("HHH\nHHHH", SetOptions{Fit: 25})
+	letters, err = fit("HHH\nHHHH", SetOptions{Fit: 25})
 	require.NoError(t, err)
-	require.InDelta(t, 3, float64(run.Gap), 1e-12)
-	require.InDelta(t, 7, float64(run.Glyphs[1].X), 1e-12)
-	run, err = fit("H", SetOptions{Fit: 4})
+	require.InDelta(t, 3, float64(letters.Gap), 1e-12)
+	require.InDelta(t, 7, float64(letters.Glyphs[1].X), 1e-12)
+	letters, err = fit("H", SetOptions{Fit: 4})
 	require.NoError(t, err)
-	require.InDelta(t, 4, float64(run.Width), 1e-12)
+	require.InDelta(t, 4, float64(letters.Width), 1e-12)
 	_, err = fit("H", SetOptions{Fit: 9})
 	require.ErrorContains(t, err, "take out fit")
 	_, err = fit("H\nHH", SetOptions{Fit: 3})
@@ -112,19 +113,19 @@ func TestArc(t *testing.T) {
 		sign := map[Reading]float64{ReadsOver: 1, ReadsUnder: -1}[reads]
 		plain, err := a.Set("H1H0\nHH", 6, SetOptions{Align: AlignCentre, Leading: 9})
 		require.NoError(t, err)
-		run, err := a.Set("H1H0\nHH", 6, SetOptions{Leading: 9, Arc: &Arc{Radius: g.Length(radius), Reads: reads}})
+		letters, err := a.Set("H1H0\nHH", 6, SetOptions{Leading: 9, Arc: &Arc{Radius: g.Length(radius), Reads: reads}})
 		require.NoError(t, err)
-		require.Equal(t, plain.Width, run.Width)
-		for i, p := range run.Glyphs {
+		require.Equal(t, plain.Width, letters.Width)
+		for i, p := range letters.Glyphs {
 			q := plain.Glyphs[i]
 			r := radius + sign*q.Y.Inches() // of its own line
 			s := (q.X + q.Width/2 - plain.Width/2).Inches()
 			middle := p.At(g.Point{X: p.Width.Inches() / 2})
-			require.InDelta(t, run.Width.Inches()/2+r*math.Sin(s/r), middle.X, 1e-9)
+			require.InDelta(t, letters.Width.Inches()/2+r*math.Sin(s/r), middle.X, 1e-9)
 			require.InDelta(t, sign*(r*math.Cos(s/r)-radius), middle.Y, 1e-9)
 			require.InDelta(t, -sign*s/r, p.Angle, 1e-12)
 			top := p.At(g.Point{X: p.Width.Inches() / 2, Y: 6}) // square to the circle
-			centre := g.Point{X: run.Width.Inches() / 2, Y: -sign * radius}
+			centre := g.Point{X: letters.Width.Inches() / 2, Y: -sign * radius}
 			require.InDelta(t, r+sign*6, top.Dist(centre), 1e-9)
 			require.InDelta(t, p.Outline.Area(), p.Placed().Area(), 1e-9)
 		}
@@ -148,5 +149,15 @@ func TestArc(t *testing.T) {
 	} {
 		_, err := a.Set("HHHHHHH", 6, SetOptions{Arc: &c.arc})
 		require.ErrorContains(t, err, c.want)
+	}
+}
+
+// A line of 62 characters in a font that is open: places, kerning and outlines.
+func BenchmarkSet_font_62characters(b *testing.B) {
+	f, err := ParseFont("Go-Regular.ttf", goregular.TTF)
+	require.NoError(b, err)
+	for b.Loop() {
+		_, err := Set(f, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789", 12, SetOptions{})
+		require.NoError(b, err)
 	}
 }

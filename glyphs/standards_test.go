@@ -9,10 +9,10 @@ import (
 )
 
 // gaps returns the clear spaces between the outlines of a line, left to right.
-func gaps(run Run) []float64 {
+func gaps(letters Lettering) []float64 {
 	var out []float64
-	for i := 1; i < len(run.Glyphs); i++ {
-		p, q := run.Glyphs[i-1], run.Glyphs[i]
+	for i := 1; i < len(letters.Glyphs); i++ {
+		p, q := letters.Glyphs[i-1], letters.Glyphs[i]
 		out = append(out, q.X.Inches()+q.Outline.Bounds().Min.X-p.X.Inches()-p.Outline.Bounds().Max.X)
 	}
 	return out
@@ -46,9 +46,9 @@ func TestRegistrationMarks(t *testing.T) {
 			}
 			require.Positive(t, q.StrokeV+q.StrokeH+diagonal(r), "%s: %c has a stroke", name, r)
 		}
-		run, err := a.Set(set, 12, SetOptions{})
+		letters, err := a.Set(set, 12, SetOptions{})
 		require.NoError(t, err)
-		for _, gap := range gaps(run) {
+		for _, gap := range gaps(letters) {
 			require.GreaterOrEqual(t, gap, 12*2.0/3/4-1e-3, name)
 		}
 	}
@@ -68,9 +68,9 @@ func TestUnderwing1926(t *testing.T) {
 	a, err := Load("raf-underwing-1926")
 	require.NoError(t, err)
 	const height = 30 * g.Inch
-	run, err := a.Set("ABCDEFGHJKLNOPRSTUVXYZ023456789", height, SetOptions{})
+	letters, err := a.Set("ABCDEFGHJKLNOPRSTUVXYZ023456789", height, SetOptions{})
 	require.NoError(t, err)
-	for _, glyph := range run.Glyphs {
+	for _, glyph := range letters.Glyphs {
 		b := glyph.Outline.Bounds()
 		require.InDelta(t, 30, b.Height(), 0.001, "%c", glyph.Rune)
 		require.InDelta(t, 12, b.Width(), 0.001, "%c", glyph.Rune)
@@ -81,11 +81,11 @@ func TestUnderwing1926(t *testing.T) {
 			}
 		}
 	}
-	for _, gap := range gaps(run) {
+	for _, gap := range gaps(letters) {
 		require.InDelta(t, 6, gap, 0.001)
 	}
 	// K1234 is 4 x 12 + 4 + 4 x 6 long
-	run, err = a.Set("K1234", height, SetOptions{})
+	letters, err = a.Set("K1234", height, SetOptions{})
 	require.NoError(t, err)
-	require.InDelta(t, 76, float64(run.Width), 0.001)
+	require.InDelta(t, 76, float64(letters.Width), 0.001)
 }

@@ -17,7 +17,7 @@ type bandOnSkin struct {
 	line   skinLine
 	probe  skin.UV // on the side of the line where the strips lie
 	strips []strip
-	bounds []skinLine // of the surface there, closed; none: the strips end square to the line
+	bounds []skinLine // in which the strips lie, closed: edges of a wing, the joins of a body
 }
 
 // InFlat implements [SkinDrawing].
@@ -29,21 +29,14 @@ func (b bandOnSkin) InFlat(m *skin.FlatMap, tolerance float64) (Figure, float64,
 	if c, err = towards(m, c, b.probe); err != nil {
 		return Figure{}, 0, err
 	}
-	outlines, err := stripsBeside(c, b.strips)
+	within, worst, err := closedInFlat(m, b.bounds, tolerance)
 	if err != nil {
 		return Figure{}, 0, err
 	}
-	if len(b.bounds) > 0 {
-		edge, worst, err := closedInFlat(m, b.bounds, tolerance)
-		if err != nil {
-			return Figure{}, 0, err
-		}
-		off = math.Max(off, worst)
-		for i := range outlines {
-			if outlines[i], err = g.Intersect(outlines[i], edge); err != nil {
-				return Figure{}, 0, err
-			}
-		}
+	off = math.Max(off, worst)
+	outlines, err := stripsBeside(c, b.strips, within)
+	if err != nil {
+		return Figure{}, 0, err
 	}
 	b.figure.Layers = inLayers(b.strips, outlines)
 	return b.figure, off, nil
@@ -117,8 +110,7 @@ func (b betweenLines) InFlat(m *skin.FlatMap, tolerance float64) (Figure, float6
 // the next, of a wing one on its face.
 func placeBand(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) ([]Placement, error) {
 	if m.Where.Face != NoFace {
-		p, err := placeWingBand(a, m, fig, side)
-		return []Placement{p}, err
+		return placeWingBands(a, m, fig, side)
 	}
 	s, err := a.Surface(m.Where.Surfaces, side)
 	if err != nil {
@@ -127,15 +119,18 @@ func placeBand(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) ([]Placemen
 	if _, _, period := s.Breaks(); period <= 0 {
 		return nil, fmt.Errorf("%s does not close round itself: a band goes round a body, or over a wing by face:", m.Where.Surfaces[0])
 	}
-	joins := m.Figure.Band.Joins
-	if len(joins) == 0 {
-		joins = []string{CrownLine, KeelLine}
+	joins, err := a.joinsOf(s, m, side)
+	if err != nil {
+		return nil, err
 	}
 	var out []Placement
 	for i := 1; i < len(joins); i++ {
 		one := *m
-		if len(joins) > 2 {
-			one.ID = m.ID + "-" + inID(joins[i-1]) + "-" + inID(joins[i])
+		switch {
+		case len(m.Figure.Band.Cuts) > 0:
+			one.ID = fmt.Sprintf("%s-%d", m.ID, i)
+		case len(joins) > 2:
+			one.ID = m.ID + "-" + inID(joins[i-1].line) + "-" + inID(joins[i].line)
 		}
 		p, err := placeBandFilm(a, s, &one, fig, side, joins[i-1], joins[i])
 		if err != nil {
@@ -146,21 +141,59 @@ func placeBand(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) ([]Placemen
 	return out, nil
 }
 
-// placeBandFilm places one film of a band round a body, from one named line down to
-// another.
-func placeBandFilm(a *Airframe, s skin.Surface, m *MarkingSpec, fig Figure, side g.Side, upper, lower string) (Placement, error) {
+// bandJoin is where two films of a band meet: a named line, or the line of the skin
+// that crosses a waterline in the middle of the band.
+type bandJoin struct {
+	line string // empty: a waterline
+	v    float64
+}
+
+// joinsOf returns where the films of a band on one side begin and end, from the crown
+// down.
+func (a *Airframe) joinsOf(s skin.Surface, m *MarkingSpec, side g.Side) ([]bandJoin, error) {
 	spec := m.Figure.Band
-	v0, err := a.lineV(s, m.Where.Surfaces, upper, side)
-	if err != nil {
-		return Placement{}, err
+	lines := spec.Joins
+	if len(lines) == 0 {
+		lines = []string{CrownLine, KeelLine}
 	}
-	v1, err := a.lineV(s, m.Where.Surfaces, lower, side)
-	if err != nil {
-		return Placement{}, err
+	var out []bandJoin
+	for i, line := range lines {
+		v, err := a.lineV(s, m.Where.Surfaces, line, side)
+		if err != nil {
+			return nil, err
+		}
+		if i > 0 && (v-out[i-1].v)*side.Sign() <= 0 {
+			return nil, fmt.Errorf("joins: %s does not lie below %s: name the lines from the crown down", line, lines[i-1])
+		}
+		out = append(out, bandJoin{line, v})
 	}
-	if (v1-v0)*side.Sign() <= 0 {
-		return Placement{}, fmt.Errorf("joins: %s does not lie below %s: name the lines from the crown down", lower, upper)
+	middle := spec.At[0]
+	if len(spec.At) == 2 {
+		middle = (spec.At[0] + spec.At[1]) / 2
 	}
+	for _, wl := range spec.Cuts {
+		uv, err := skin.LocateSide(s, side, g.SidePosition{FS: g.Station(middle), WL: g.Waterline(wl)})
+		if err != nil {
+			return nil, fmt.Errorf("cuts: %w", err)
+		}
+		_, _, period := s.Breaks()
+		v := uv.V
+		for (v-out[0].v)*side.Sign() < 0 { // the same line one turn on
+			v += period * side.Sign()
+		}
+		k := slices.IndexFunc(out, func(j bandJoin) bool { return (j.v-v)*side.Sign() > 0 })
+		if k < 1 || math.Abs(out[k-1].v-v) < 1e-6 || math.Abs(out[k].v-v) < 1e-6 {
+			return nil, fmt.Errorf("cuts: WL %s does not lie within the band, or is a join already: take it out", g.FormatNumber(wl, 3))
+		}
+		out = slices.Insert(out, k, bandJoin{v: v})
+	}
+	return out, nil
+}
+
+// placeBandFilm places one film of a band round a body, from one join down to another.
+func placeBandFilm(a *Airframe, s skin.Surface, m *MarkingSpec, fig Figure, side g.Side, upper, lower bandJoin) (Placement, error) {
+	spec := m.Figure.Band
+	v0, v1 := upper.v, lower.v
 	lo, hi := skin.Extent(s)
 	for _, at := range spec.At {
 		if at < lo || at > hi {
@@ -185,7 +218,12 @@ func placeBandFilm(a *Airframe, s skin.Surface, m *MarkingSpec, fig Figure, side
 		if middle += width / 2; spec.At[0]+width > hi {
 			return Placement{}, fmt.Errorf("the band of %s in from FS %s runs off %s at FS %s", g.FormatNumber(width, 3), g.FormatNumber(spec.At[0], 3), m.Where.Surfaces[0], g.FormatNumber(hi, 3))
 		}
-		drawn = bandOnSkin{figure: figure, line: round(spec.At[0]), probe: skin.UV{U: middle, V: (v0 + v1) / 2}, strips: list}
+		edge := round(spec.At[0])
+		bounds, err := boundsBetween(s, edge, v0, v1, width)
+		if err != nil {
+			return Placement{}, err
+		}
+		drawn = bandOnSkin{figure: figure, line: edge, probe: skin.UV{U: middle, V: (v0 + v1) / 2}, strips: list, bounds: bounds}
 	} else {
 		parts, err := shares(strips)
 		if err != nil {
@@ -198,12 +236,50 @@ func placeBandFilm(a *Airframe, s skin.Surface, m *MarkingSpec, fig Figure, side
 		}
 		drawn = b
 	}
-	m.Where.FS, m.Where.Height, m.Where.Line, m.Where.LineTo = g.Station(middle), HeightBetween, upper, lower
+	m.Where.FS, m.Where.Height, m.Where.Line, m.Where.LineTo = g.Station(middle), HeightBetween, upper.line, lower.line
+	if upper.line == "" || lower.line == "" {
+		half := skin.Girth(s, m.Where.FS, v0, v1) / 2
+		uv, err := skin.AtGirth(s, skin.UV{U: middle, V: v0}, half*g.Length(math.Copysign(1, v1-v0)))
+		if err != nil {
+			return Placement{}, err
+		}
+		m.Where.Height, m.Where.WL = HeightWaterline, g.Waterline(skin.PointAt(s, uv).Z)
+	}
 	m.Where.Align, m.Where.Hold = AlignStation, HoldCentre
 	girth := skin.Girth(s, m.Where.FS, v0, v1).Inches()
 	p, err := place(a, m, roomFor(fig, width, math.Abs(girth)), side)
 	p.Drawn = drawn
 	return p, err
+}
+
+// boundsBetween returns the outline of what lies between two lines of a body, from ahead
+// of a line round it to beyond a band of that width behind it.
+func boundsBetween(s skin.Surface, edge skinLine, v0, v1, width float64) ([]skinLine, error) {
+	const spare = 1.0 // inches
+	fore, aft := math.Inf(1), math.Inf(-1)
+	for i := range 17 {
+		uv, err := edge.at(float64(i) / 16)
+		if err != nil {
+			return nil, err
+		}
+		fore, aft = math.Min(fore, uv.U), math.Max(aft, uv.U)
+	}
+	lo, hi := skin.Extent(s)
+	fore, aft = math.Max(lo, fore-spare), math.Min(hi, aft+width+spare)
+	across := func(u float64) skinLine {
+		return skinLine{on: s, breaks: linesOf(s, v0, v1), at: func(t float64) (skin.UV, error) { return skin.UV{U: u, V: v0 + float64(t*(v1-v0))}, nil }}
+	}
+	us, _, _ := s.Breaks()
+	along := func(v float64) skinLine {
+		l := skinLine{on: s, at: func(t float64) (skin.UV, error) { return skin.UV{U: fore + float64(t*(aft-fore)), V: v}, nil }}
+		for _, u := range us {
+			if u > fore && u < aft {
+				l.breaks = append(l.breaks, (u-fore)/(aft-fore))
+			}
+		}
+		return l
+	}
+	return []skinLine{along(v0), across(aft), reversedLine(along(v1)), reversedLine(across(fore))}, nil
 }
 
 // roomFor returns a figure whose layers take a room about the origin.

@@ -17,23 +17,23 @@ const (
 )
 
 // Blocked returns the first place, from one point towards another, at which the
-// straight line between them runs deeper than depth below a skin of the aircraft;
-// false where it runs clear. The last inch at either end is not looked at: there
-// the tape goes round the hook or the thumb.
-func (a *Airframe) Blocked(from, to g.Position, depth g.Length) (g.Position, bool) {
+// straight line between them runs deeper than depth below a skin of the aircraft or
+// into what stands off it, and the name of that; false where it runs clear. The last
+// inch at either end is not looked at: there the tape goes round the hook or the thumb.
+func (a *Airframe) Blocked(from, to g.Position, depth g.Length) (g.Position, string, bool) {
 	const end = 1.0
 	p, q := from.Vec(), to.Vec()
 	length := q.Sub(p).Norm()
-	first, at := math.Inf(1), g.Position{}
+	first, at, by := math.Inf(1), g.Position{}, ""
 	for _, s := range a.solids() {
 		for d := end; d < math.Min(first, length-end); d += s.step {
 			if x := p.Lerp(q, d/length); s.inside(x, depth.Inches()) {
-				first, at = d, g.PositionOf(x)
+				first, at, by = d, g.PositionOf(x), s.id
 				break
 			}
 		}
 	}
-	return at, !math.IsInf(first, 1)
+	return at, by, !math.IsInf(first, 1)
 }
 
 // Through returns the first place at which a path that lies on surfaces of the aircraft
@@ -57,7 +57,7 @@ func (a *Airframe) Through(path []g.Position, on []string, depth g.Length) (g.Po
 			}
 			x := p.Lerp(q, part)
 			for _, s := range a.solids() {
-				if !slices.Contains(on, s.id) && s.inside(x, depth.Inches()) {
+				if !slices.Contains(on, s.on) && s.inside(x, depth.Inches()) {
 					return g.PositionOf(x), s.id, true
 				}
 			}
@@ -67,19 +67,26 @@ func (a *Airframe) Through(path []g.Position, on []string, depth g.Length) (g.Po
 	return g.Position{}, "", false
 }
 
-// solid is a surface as a body that a straight line may run through.
+// solid is a surface, or what stands off one, as a body that a straight line may run
+// through.
 type solid struct {
-	id     string
+	id, on string                             // its name, and the surface's
 	inside func(p g.Vec3, depth float64) bool // deeper than depth, inches
 	step   float64                            // inches, to try a line with
 }
 
-// solids returns the surfaces as bodies, made when first asked for.
+// solids returns the surfaces and what stands off them as bodies, made when first
+// asked for.
 func (a *Airframe) solids() []solid {
 	a.solid.Do(func() {
 		for _, s := range a.Spec.Surfaces {
 			inside, step := a.insideOf(s)
-			a.solidParts = append(a.solidParts, solid{s.ID, inside, step})
+			a.solidParts = append(a.solidParts, solid{s.ID, s.ID, inside, step})
+		}
+		for _, o := range a.Spec.Obstacles {
+			for _, inside := range a.standingOff(o) {
+				a.solidParts = append(a.solidParts, solid{o.ID, o.Surface, inside, thinStep})
+			}
 		}
 	})
 	return a.solidParts
@@ -94,9 +101,9 @@ func (a *Airframe) insideOf(s SurfaceSpec) (inside func(p g.Vec3, depth float64)
 		for _, c := range s.Outline {
 			corners = append(corners, g.Point{X: float64(c.FS), Y: float64(c.WL)})
 		}
-		outline := g.Path{g.Polygon(corners...)}
+		outline := g.ChordsOf(g.Path{g.Polygon(corners...)}, g.FlattenTolerance)
 		return func(p g.Vec3, depth float64) bool {
-			return math.Abs(p.Y) < s.Thickness.Inches()/2-depth && outline.Contains(g.Point{X: p.X, Y: p.Z}, g.FlattenTolerance)
+			return math.Abs(p.Y) < s.Thickness.Inches()/2-depth && outline.Contains(g.Point{X: p.X, Y: p.Z})
 		}, thinStep
 	case Foil:
 		left, err := finSkin(s, g.Left)

@@ -52,8 +52,9 @@
 // are given in plan, on both faces or by face: rings and spots by fs, bl and size,
 // openings (an aileron's gap is one) by points [fs, bl], tape along a rib as kind
 // section with bl and size. over: yes lets a marking span an opening.
-// No tape for placing runs through an opening, nor over a ring or spot with solid: yes,
-// and none hooks on within one.
+// No tape along the skin runs through an opening, and none hooks on within one. solid:
+// says by how much a ring, a spot or what fills an opening, such as a tailplane, stands
+// off the skin: no tape runs over it, and no straight one through it.
 //
 // # Markings
 //

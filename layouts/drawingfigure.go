@@ -63,7 +63,7 @@ func DrawingFigure(d DrawingSpec) (Figure, error) {
 		}
 		used[slices.IndexFunc(d.Paints, func(u ColourUse) bool { return u.Part == key })] = true
 		if paint == NoPaint {
-			paint = standards.Ground
+			paint = standards.Unpainted
 		}
 		all = append(all, s.Outline...)
 		if n := len(f.Layers); n > 0 && f.Layers[n-1].Colour == paint {
@@ -104,7 +104,7 @@ func DrawingFigure(d DrawingSpec) (Figure, error) {
 			return geometry.Point{}.Add(p.Sub(middle).Scale(scale))
 		})
 	}
-	for len(f.Layers) > 0 && f.Layers[0].Colour == standards.Ground { // nothing under it that it could leave bare
+	for len(f.Layers) > 0 && f.Layers[0].Colour == standards.Unpainted { // nothing under it that it could leave bare
 		f.Layers = f.Layers[1:]
 	}
 	if len(f.Layers) == 0 {

@@ -21,6 +21,7 @@ type Figure struct {
 	Dimensions []Dimension       // measures the rule gives, in its order
 	Setting    *TextSetting      // nil for what is no text
 	Characters []Character       // of a text, as it is read
+	Bare       geometry.Path     // where no film lies, though no paint of the figure does: beyond a line that film covers one side of
 }
 
 // Character is one character of a text with the rectangle it is set in.
@@ -106,7 +107,7 @@ func (f Figure) mapped(m func(geometry.Point) geometry.Point) Figure {
 
 // Regions returns what each colour shows when the layers are painted one over
 // the other. The regions are disjoint and tile the union of the layers, less what is
-// [standards.Ground]; they come in the order in which their colours first appear, and a colour that is
+// [standards.Unpainted]; they come in the order in which their colours first appear, and a colour that is
 // covered throughout has none.
 //
 // Each layer is added whole to the region of its colour and taken from the
@@ -147,7 +148,7 @@ func (f Figure) Regions() ([]Region, error) {
 	}
 	var shown []Region
 	for _, r := range out {
-		if len(r.Outline) > 0 && r.Colour != standards.Ground {
+		if len(r.Outline) > 0 && r.Colour != standards.Unpainted {
 			shown = append(shown, r)
 		}
 	}

@@ -53,7 +53,7 @@ func TestRegionsTile(t *testing.T) {
 	everyInsignia(t, 37.3, func(name string, f Figure) {
 		left := 0.0 // what is not painted counts as a paint of its own here
 		for i, l := range f.Layers {
-			if l.Colour == standards.Ground {
+			if l.Colour == standards.Unpainted {
 				f.Layers[i].Colour, left = "finish", 1
 			}
 		}
@@ -63,14 +63,14 @@ func TestRegionsTile(t *testing.T) {
 			f.Layers = slices.Clone(f.Layers)
 			for i := range f.Layers {
 				if f.Layers[i].Colour == "finish" {
-					f.Layers[i].Colour = standards.Ground
+					f.Layers[i].Colour = standards.Unpainted
 				}
 			}
 			painted, err := f.Regions()
 			require.NoError(t, err, name)
 			require.Len(t, painted, len(regions)-1, "the aircraft's own finish is no region")
 			for i := range f.Layers {
-				if f.Layers[i].Colour == standards.Ground {
+				if f.Layers[i].Colour == standards.Unpainted {
 					f.Layers[i].Colour = "finish"
 				}
 			}

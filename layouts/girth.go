@@ -7,11 +7,11 @@ import (
 	"maskloft/geometry/skin"
 )
 
-// GirthRun says where a point is along the skin from a line that one can find on
+// GirthLength says where a point is along the skin from a line that one can find on
 // the aircraft, in one plane: on a body, in the section plane of a station, from a
 // named line, the crown or the keel; on a fin or a wing, in the plane of a waterline
 // or butt line, from the fore edge, as seen square to it.
-type GirthRun struct {
+type GirthLength struct {
 	Line    string
 	Plane   string // FS, WL or BL
 	At      float64
@@ -19,22 +19,22 @@ type GirthRun struct {
 	Towards string // down, up or aft
 }
 
-// ForeEdge is the line that runs on fins and wings are measured from.
+// ForeEdge is the line that lengths on fins and wings are measured from.
 const ForeEdge = "fore edge"
 
-// GirthTo returns the run to a point of a marking's skin, on a body from the line
+// GirthTo returns the length to a point of a marking's skin, on a body from the line
 // nearest to it; false where there is none.
-func (a *Airframe) GirthTo(p Placement, uv skin.UV) (GirthRun, bool) {
+func (a *Airframe) GirthTo(p Placement, uv skin.UV) (GirthLength, bool) {
 	_, _, period := p.Surface.Breaks()
 	if period <= 0 {
 		return fromForeEdge(p, uv)
 	}
 	spec, ok := a.SurfaceSpec(p.On)
 	if !ok {
-		return GirthRun{}, false
+		return GirthLength{}, false
 	}
 	names := append([]string{CrownLine, KeelLine}, spec.Lines...)
-	run := GirthRun{Plane: "FS", At: uv.U, Towards: "down"}
+	out := GirthLength{Plane: "FS", At: uv.U, Towards: "down"}
 	gap, v := math.Inf(1), 0.0
 	for _, name := range names {
 		at, err := a.lineV(p.Surface, []string{p.On}, name, p.Side)
@@ -43,26 +43,26 @@ func (a *Airframe) GirthTo(p Placement, uv skin.UV) (GirthRun, bool) {
 		}
 		// of two names for one line the drawing's own is the later
 		if d := math.Abs(math.Remainder(uv.V-at, period)); d <= gap+1e-9 {
-			run.Line, gap, v = name, d, at
+			out.Line, gap, v = name, d, at
 		}
 	}
-	if run.Line == "" {
-		return GirthRun{}, false
+	if out.Line == "" {
+		return GirthLength{}, false
 	}
 	length := girthDown(p, v, uv)
-	run.Length = g.Length(math.Abs(length))
+	out.Length = g.Length(math.Abs(length))
 	if length < 0 {
-		run.Towards = "up"
+		out.Towards = "up"
 	}
-	return run, true
+	return out, true
 }
 
 // GirthFrom returns the length along the section, in inches, from one line to a point
 // of a marking's skin, down positive; on fins and wings from [ForeEdge], aft positive.
 func (a *Airframe) GirthFrom(p Placement, line string, uv skin.UV) (float64, bool) {
 	if line == ForeEdge {
-		run, ok := fromForeEdge(p, uv)
-		return run.Length.Inches(), ok
+		out, ok := fromForeEdge(p, uv)
+		return out.Length.Inches(), ok
 	}
 	v, err := a.lineV(p.Surface, []string{p.On}, line, p.Side)
 	if err != nil {
@@ -95,18 +95,18 @@ func (a *Airframe) FrameBefore(p Placement, fs g.Station) (g.Station, bool) {
 	return best, found
 }
 
-// fromForeEdge returns the run from the edge of the surface ahead of a point, at
+// fromForeEdge returns the length from the edge of the surface ahead of a point, at
 // its own waterline or butt line, as seen square to the side or from above: round
 // the nose of a section no tape lies well.
-func fromForeEdge(p Placement, uv skin.UV) (GirthRun, bool) {
+func fromForeEdge(p Placement, uv skin.UV) (GirthLength, bool) {
 	at := skin.PointAt(p.Surface, uv)
-	run := GirthRun{Line: ForeEdge, Plane: "WL", At: at.Z, Towards: "aft"}
+	out := GirthLength{Line: ForeEdge, Plane: "WL", At: at.Z, Towards: "aft"}
 	if p.Face() != NoFace {
-		run.Plane, run.At = "BL", at.Y
+		out.Plane, out.At = "BL", at.Y
 	}
 	if s, ok := p.Surface.(interface{ LeadingEdge(v float64) g.Station }); ok {
-		run.Length = s.LeadingEdge(uv.V).To(g.Station(uv.U))
-		return run, true
+		out.Length = s.LeadingEdge(uv.V).To(g.Station(uv.U))
+		return out, true
 	}
 	const step = 0.25 // inches: outlines nearer to each other than that count as one
 	lo, _ := skin.Extent(p.Surface)
@@ -123,6 +123,6 @@ func fromForeEdge(p Placement, uv skin.UV) (GirthRun, bool) {
 			}
 		}
 	}
-	run.Length = g.Length(uv.U - edge)
-	return run, true
+	out.Length = g.Length(uv.U - edge)
+	return out, true
 }

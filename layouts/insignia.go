@@ -78,7 +78,7 @@ func InsigniaWithin(rule *standards.Rule, size geometry.Length, options []Option
 			if len(f.Layers) == 0 {
 				continue // nothing under it that it could leave bare
 			}
-			layer.Colour = standards.Ground
+			layer.Colour = standards.Unpainted
 		}
 		f.Layers = append(f.Layers, layer)
 	}

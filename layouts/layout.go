@@ -125,6 +125,8 @@ func placeAll(a *Airframe, m *MarkingSpec, fig Figure, side geometry.Side) ([]Pl
 	switch f := m.Figure; {
 	case f.Band != nil:
 		return placeBand(a, m, fig, side)
+	case f.Stripes != nil && len(f.Stripes.Between) > 0:
+		return placeRing(a, m, fig, side)
 	case f.Stripes != nil, fig.Rule != nil && fig.Rule.FollowsField():
 		return one(placeStripes(a, m, fig, side))
 	case f.Line != nil:
@@ -188,7 +190,7 @@ func inPaints(f Figure, uses []ColourUse, paint PaintSpec) (Figure, error) {
 	layers := append([]Layer(nil), f.Layers...)
 	used := make([]bool, len(uses))
 	for i, l := range layers {
-		if l.Colour == standards.Ground {
+		if l.Colour == standards.Unpainted {
 			continue
 		}
 		name := l.Colour

@@ -15,6 +15,7 @@ type lineOnSkin struct {
 	smooth bool
 	along  [][2]skin.UV // of a smooth line that is cut: two places near each point, in the line's direction
 	strips []strip
+	covers Lies
 }
 
 // InFlat implements [SkinDrawing]: straight stretches are the shortest way along the
@@ -52,12 +53,40 @@ func (l lineOnSkin) InFlat(m *skin.FlatMap, tolerance float64) (Figure, float64,
 	if c.End().X > c.Start.X {
 		c = c.Reversed()
 	}
-	outlines, err := stripsBeside(c, l.strips)
+	outlines, err := stripsBeside(c, l.strips, nil)
 	if err != nil {
 		return Figure{}, 0, err
 	}
 	l.figure.Layers = inLayers(l.strips, outlines)
-	return l.figure, 0, nil
+	switch l.covers {
+	case LiesAbove:
+		l.figure.Bare, err = sideOf(c)
+	case LiesBelow:
+		l.figure.Bare, err = sideOf(c.Reversed())
+	}
+	return l.figure, 0, err
+}
+
+// sideOf returns all that lies to the left of a line in the flat which goes straight on
+// at both ends, farther than any film reaches.
+func sideOf(c g.Contour) (g.Path, error) {
+	start, end := c.StartTangent(0).Unit(), c.EndTangent(len(c.Segments)-1).Unit()
+	far := 4*c.Bounds().Width() + 4*c.Bounds().Height() + 200 // inches
+	up := c.End().Sub(c.Start).Unit().Perp().Scale(far)
+	from, to := c.Start.Add(start.Scale(-far)), c.End().Add(end.Scale(far))
+	b := g.MoveTo(from)
+	b.LineTo(c.Start)
+	for _, s := range c.Segments {
+		if s.Kind == g.Cubic {
+			b.CubicTo(s.C1, s.C2, s.End)
+		} else {
+			b.LineTo(s.End)
+		}
+	}
+	b.LineTo(to)
+	b.LineTo(to.Add(up))
+	b.LineTo(from.Add(up))
+	return g.Filled(g.Path{b.Close()})
 }
 
 // placeLine places the strips along a line on one side, in as many pieces as it is cut
@@ -68,7 +97,7 @@ func placeLine(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) ([]Placemen
 	if err != nil {
 		return nil, err
 	}
-	d := lineOnSkin{figure: Figure{ID: fig.ID, Handed: fig.Handed}, smooth: spec.Smooth}
+	d := lineOnSkin{figure: Figure{ID: fig.ID, Handed: fig.Handed}, smooth: spec.Smooth, covers: spec.Covers}
 	total := 0.0
 	for _, p := range spec.Strips {
 		total += p.Width.Inches()

@@ -24,11 +24,11 @@ type Obstacle struct {
 }
 
 // Keeps tells whether paint must keep off the obstacle: it may lie over tape.
-func (o ObstacleSpec) Keeps() bool { return o.Kind != TapeRun && o.Kind != Around }
+func (o ObstacleSpec) Keeps() bool { return o.Kind != FinishingTape && o.Kind != Around }
 
 // StopsTapes tells whether no tape along the skin can cross the obstacle: a hole, or a
 // part that stands off the skin.
-func (o ObstacleSpec) StopsTapes() bool { return o.Kind == Opening || o.Solid }
+func (o ObstacleSpec) StopsTapes() bool { return o.Kind == Opening || o.Solid > 0 }
 
 // ObstaclesOn returns the obstacles on the surfaces and the side of a placement,
 // in the order of the file; of a wing, those of its face.
@@ -46,7 +46,7 @@ func (l *Layout) ObstaclesOn(p Placement) ([]Obstacle, []Finding) {
 		switch spec.Kind {
 		case Ring, Spot:
 			o.At, err = spec.Locate(p.Surface, p.Side, spec.Middle())
-		case TapeRun:
+		case FinishingTape:
 			o.V, err = l.Airframe.lineV(p.Surface, []string{spec.Surface}, spec.Line, p.Side)
 		}
 		if err != nil {

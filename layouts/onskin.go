@@ -99,9 +99,10 @@ func beyond(c g.Contour, reach, out float64) (g.Path, error) {
 }
 
 // stripsBeside returns the strips beside a curve in the flat, each between two
-// parallels of it, cut square at the ends of the curve. Strips that share a distance
-// share their border.
-func stripsBeside(c g.Contour, strips []strip) ([]g.Path, error) {
+// parallels of it, cut square at the ends of the curve; or, where within is given, what
+// that has of the strips as they go straight on beyond those ends. Strips that share a
+// distance share their border.
+func stripsBeside(c g.Contour, strips []strip, within g.Path) ([]g.Path, error) {
 	left, right := 0.0, 0.0
 	for _, s := range strips {
 		left, right = math.Max(left, s.to), math.Max(right, -s.from)
@@ -112,11 +113,13 @@ func stripsBeside(c g.Contour, strips []strip) ([]g.Path, error) {
 	if err != nil {
 		return nil, err
 	}
-	within, err := beyond(c, reach, 0)
-	if err != nil {
-		return nil, err
+	square := len(within) == 0
+	if square {
+		if within, err = beyond(c, reach, 0); err != nil {
+			return nil, err
+		}
 	}
-	if right > 0 {
+	if square && right > 0 {
 		other, err := beyond(c.Reversed(), reach, 0)
 		if err != nil {
 			return nil, err

@@ -47,7 +47,7 @@ func Readings(l *Layout) []TextReading {
 
 func reading(p Placement) TextReading {
 	t := TextReading{ID: p.ID(), Side: p.Side, Text: p.Figure.ID}
-	run, placed := p.Figure.Setting.Run, p.Figure.lettering()
+	run, placed := p.Figure.Setting.Lettering, p.Figure.lettering()
 	t.Mirrored = mirrored(run.Outline(), placed)
 
 	right, words := drawingRight(p.Surface, p.Frame), [2]string{"from the reader's left to his right", "from the reader's left to his right"}
@@ -99,7 +99,7 @@ func along(p Placement, q geometry.Point, mirrored bool) float64 {
 	if arc == nil {
 		return q.X
 	}
-	run := p.Figure.Setting.Run
+	run := p.Figure.Setting.Lettering
 	drawn, placed := run.Outline().Bounds(), p.Figure.lettering().Bounds()
 	up := 1.0
 	if arc.Reads == glyphs.ReadsUnder {

@@ -76,12 +76,14 @@ type StripSpec struct {
 }
 
 // StripesSpec are strips across the outline of what the marking stands on: a rudder, a
-// fin, a face of a wing.
+// fin, a face of a wing; or along a body between two stations, such as a cowling.
 type StripesSpec struct {
-	Place  Place
-	Along  StripesAlong
-	Angle  float64 // degrees that the edges then lean towards the tail
-	Strips []StripSpec
+	Place   Place
+	Between []float64 // of a body: its two stations; then Along says nothing
+	Along   StripesAlong
+	Angle   float64 // degrees that the edges then lean towards the tail
+	Strips  []StripSpec
+	Cuts    []float64 // of a body: waterlines at which its film is parted
 }
 
 // StripesAlong says how the edges of stripes run.
@@ -100,7 +102,8 @@ type BandSpec struct {
 	At     []float64 // one: the fore edge, from which widths are counted along the skin; two: between them
 	Square bool      // of a body: square to its centre line and not to the datum
 	Strips []StripSpec
-	Joins  []string // named lines at which the films of one side meet, from the crown down; none: crown and keel
+	Cuts   []float64 // where its film is parted further: waterlines round a body, stations over a wing
+	Joins  []string  // named lines at which the films of one side meet, from the crown down; none: crown and keel
 }
 
 // LineSpec is a line along the skin through given points, with strips beside it.
@@ -110,6 +113,7 @@ type LineSpec struct {
 	Smooth bool // a curve through the points; false: straight along the skin from one to the next
 	Soft   bool // its edge is sprayed soft
 	Lies   Lies
+	Covers Lies // film on this side of the line alone, above or below; the other is sprayed. Empty: film round the strips
 	Strips []StripSpec
 	Cuts   []float64 // stations at which its film is parted into pieces laid each by itself
 }

@@ -20,12 +20,12 @@ type ObstacleKind string
 
 // Kinds of obstacle.
 const (
-	Ring    ObstacleKind = "ring"    // round: centre and diameter
-	Spot    ObstacleKind = "spot"    // a fitting: centre and diameter
-	TapeRun ObstacleKind = "tape"    // finishing tape along a named line: width
-	HingeAt ObstacleKind = "hinge"   // a gap between two surfaces: from FS to FS
-	Around  ObstacleKind = "section" // tape round a station, or along a rib of a wing: FS or BL, and width
-	Opening ObstacleKind = "opening" // a slot or window: outline as seen from the side, or a wing's in plan
+	Ring          ObstacleKind = "ring"    // round: centre and diameter
+	Spot          ObstacleKind = "spot"    // a fitting: centre and diameter
+	FinishingTape ObstacleKind = "tape"    // finishing tape along a named line: width
+	HingeAt       ObstacleKind = "hinge"   // a gap between two surfaces: from FS to FS
+	Around        ObstacleKind = "section" // tape round a station, or along a rib of a wing: FS or BL, and width
+	Opening       ObstacleKind = "opening" // a slot or window: outline as seen from the side, or a wing's in plan
 )
 
 // ObstacleSpec is a thing a marking must clear, or that lies under its film.
@@ -45,7 +45,7 @@ type ObstacleSpec struct {
 	BL      geometry.ButtLine       // outwards, of a centre or a rib
 	Plan    []PlanPosition          // closed by itself (opening)
 	Over    bool                    // paint may run over it: a gap that a marking spans (opening)
-	Solid   bool                    // it stands off the skin, so that no tape crosses it (ring, spot, opening)
+	Solid   geometry.Length         // by how much it stands off the skin, so that no tape crosses it (ring, spot, opening)
 	Clear   geometry.Length         // that paint keeps from it (not of tapes)
 }
 

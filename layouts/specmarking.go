@@ -196,6 +196,13 @@ type PaintSpec struct {
 	Order   []string // paints in the order of spraying
 	Colours []ColourSpec
 	Spray   SpraySpec // how it is sprayed
+	Skin    SkinColours
+}
+
+// SkinColours is the colour of the skin under the markings, "#rrggbb": for pictures only.
+type SkinColours struct {
+	All  string            // empty: not said
+	Only map[string]string // of single surfaces, by their ids
 }
 
 // ColourSpec is one paint.

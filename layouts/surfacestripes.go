@@ -153,7 +153,7 @@ func sideLine(s skin.Surface, a, b g.SidePosition) skinLine {
 func (a *Airframe) boundsOf(s skin.Surface, on []string) ([][]skinLine, error) {
 	if l, ok := s.(*skin.LiftingSkin); ok {
 		_, vb, _ := l.Breaks()
-		return [][]skinLine{outlineOf(l, vb[0], vb[len(vb)-1])}, nil
+		return [][]skinLine{wholeChords.outlineOf(l, vb[0], vb[len(vb)-1])}, nil
 	}
 	var out [][]skinLine
 	for _, name := range on {

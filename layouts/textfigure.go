@@ -8,15 +8,15 @@ import (
 // TextFigure returns a line of characters as one layer, part and colour "text".
 // Its origin is the middle of the line: half its width, half its height above
 // the baseline. It reads from left to right on both sides.
-func TextFigure(text string, run glyphs.Run) Figure {
-	middle := geometry.Vec{X: run.Width.Inches() / 2, Y: run.Height.Inches() / 2}
+func TextFigure(text string, letters glyphs.Lettering) Figure {
+	middle := geometry.Vec{X: letters.Width.Inches() / 2, Y: letters.Height.Inches() / 2}
 	f := Figure{
 		ID: text, Handed: Text,
-		Layers: []Layer{{Part: "text", Colour: "text", Outline: run.Outline().Moved(middle.Scale(-1))}},
+		Layers: []Layer{{Part: "text", Colour: "text", Outline: letters.Outline().Moved(middle.Scale(-1))}},
 	}
-	several := len(run.Glyphs) > 0 && run.Glyphs[len(run.Glyphs)-1].Line > 0
-	for _, c := range run.Glyphs {
-		high := run.Height.Inches()
+	several := len(letters.Glyphs) > 0 && letters.Glyphs[len(letters.Glyphs)-1].Line > 0
+	for _, c := range letters.Glyphs {
+		high := letters.Height.Inches()
 		if several { // the height is that of all lines
 			high = c.Outline.Bounds().Max.Y
 		}
@@ -43,9 +43,9 @@ func lettersOf(text, alphabet string, height geometry.Length, middle geometry.Po
 	if err != nil {
 		return nil, err
 	}
-	run, err := glyphs.Set(a, text, height, glyphs.SetOptions{})
+	letters, err := glyphs.Set(a, text, height, glyphs.SetOptions{})
 	if err != nil {
 		return nil, err
 	}
-	return TextFigure(text, run).Layers[0].Outline.Moved(geometry.Vec(middle)), nil
+	return TextFigure(text, letters).Layers[0].Outline.Moved(geometry.Vec(middle)), nil
 }

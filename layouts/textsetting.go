@@ -25,16 +25,16 @@ type SettingSpec struct {
 // TextSetting is how a text came to be set: what the findings, the proof and the
 // dossier say of it.
 type TextSetting struct {
-	Run     glyphs.Run      // as painted on the left side, bridges cut through; see [TextFigure] for its origin
-	Held    *glyphs.Bridged // nil where the layout says nothing of islands
-	Way     glyphs.IslandWay
-	Width   geometry.Length // of a tie or bridge
-	Licence *glyphs.Licence // nil for an alphabet of ratios
+	Lettering glyphs.Lettering // as painted on the left side, bridges cut through; see [TextFigure] for its origin
+	Bridged   *glyphs.Bridged  // nil where the layout says nothing of islands
+	Way       glyphs.IslandWay
+	Width     geometry.Length // of a tie or bridge
+	Licence   *glyphs.Licence // nil for an alphabet of ratios
 }
 
 // setText builds the drawing of a text or a block.
 func setText(f FigureSpec) (Figure, error) {
-	var face glyphs.Face = f.Setting.Font
+	var face glyphs.Typeface = f.Setting.Font
 	t := &TextSetting{Way: f.Setting.Islands.Way, Width: f.Setting.Islands.Width}
 	if f.Setting.Font == nil {
 		a, err := f.letters()
@@ -46,21 +46,21 @@ func setText(f FigureSpec) (Figure, error) {
 		t.Licence = &f.Setting.Font.Licence
 	}
 	s := f.Setting
-	run, err := glyphs.Set(face, f.Text, f.Height, glyphs.SetOptions{
+	letters, err := glyphs.Set(face, f.Text, f.Height, glyphs.SetOptions{
 		Gap: f.Gap, Fit: s.Fit, Least: s.Least, Squeeze: s.Squeeze, Align: s.Align, Leading: s.Leading, Arc: s.Arc,
 	})
 	if err != nil {
 		return Figure{}, err
 	}
 	if t.Way != "" {
-		held, islands, err := run.HoldIslands(s.Islands)
+		held, islands, err := letters.HoldIslands(s.Islands)
 		if err != nil {
 			return Figure{}, fmt.Errorf("islands: %w", err)
 		}
-		run, t.Held = held, &islands
+		letters, t.Bridged = held, &islands
 	}
-	t.Run = run
-	fig := TextFigure(strings.ReplaceAll(f.Text, "\n", " / "), run)
+	t.Lettering = letters
+	fig := TextFigure(strings.ReplaceAll(f.Text, "\n", " / "), letters)
 	fig.Setting = t
 	return fig, nil
 }
@@ -77,9 +77,9 @@ func textFindings(m *MarkingSpec, t *TextSetting, at geometry.Position) []Findin
 			Measured: measured, Expected: expected, Tolerance: "none", Source: source,
 		})
 	}
-	if t.Run.Squeeze != 1 {
-		say(Note, "squeezed", fmt.Sprintf("letters and gaps are narrowed to %s of their width; upright strokes are narrower than level ones", percent(t.Run.Squeeze)),
-			"a larger fit:, a lower height: or none of squeeze: keeps their proportions", percent(t.Run.Squeeze), "100 %", "derived")
+	if t.Lettering.Squeeze != 1 {
+		say(Note, "squeezed", fmt.Sprintf("letters and gaps are narrowed to %s of their width; upright strokes are narrower than level ones", percent(t.Lettering.Squeeze)),
+			"a larger fit:, a lower height: or none of squeeze: keeps their proportions", percent(t.Lettering.Squeeze), "100 %", "derived")
 	}
 	if l := t.Licence; l != nil {
 		level, hint := Note, "an alphabet of ratios measured on the aircraft is better evidence than a typeface"
@@ -88,7 +88,7 @@ func textFindings(m *MarkingSpec, t *TextSetting, at geometry.Position) []Findin
 		}
 		say(level, "font-licence", "set in a font file: "+document.ShortenTo(200, l.String()), hint, l.Embedding, "installable", "OpenType specification 1.9, OS/2 fsType and name")
 	}
-	h := t.Held
+	h := t.Bridged
 	if h == nil || h.Islands == 0 {
 		return out
 	}
@@ -108,12 +108,12 @@ func textFindings(m *MarkingSpec, t *TextSetting, at geometry.Position) []Findin
 				"add evidence: to the marking, or write islands: tape", "none", "evidence of bridges", "common practice, no source")
 		}
 	}
-	if len(h.Unheld) > 0 {
+	if len(h.Unbridged) > 0 {
 		level := Note
 		if h.Left > 0 {
 			level = Warn
 		}
-		say(level, "islands-unheld", fmt.Sprintf("%s left without a bridge: %s", geometry.Counted(h.Left, "island"), strings.Join(h.Unheld, "; ")),
+		say(level, "islands-unheld", fmt.Sprintf("%s left without a bridge: %s", geometry.Counted(h.Left, "island"), strings.Join(h.Unbridged, "; ")),
 			"write a narrower one, run: level, upright or both, or islands: tape", fmt.Sprint(h.Left), "0", "derived")
 	}
 	if h.Thin {

@@ -3,6 +3,7 @@ package layouts
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
@@ -10,19 +11,19 @@ import (
 
 // chordLine is the line of a face of a wing, or of a fin, at one butt line or
 // waterline, from its fore to its aft edge.
-func chordLine(s *skin.LiftingSkin, v float64) skinLine {
+func (c chords) chordLine(s *skin.LiftingSkin, v float64) skinLine {
 	return skinLine{on: s, at: func(t float64) (skin.UV, error) {
-		fore, aft := s.Chord(v)
+		fore, aft := c.of(s, v)
 		return skin.UV{U: fore + float64(t*(aft-fore)), V: v}, nil
 	}}
 }
 
 // edgeLine is the fore or the aft edge of the skin between two butt lines or
 // waterlines.
-func edgeLine(s *skin.LiftingSkin, v0, v1 float64, aft bool) skinLine {
+func (c chords) edgeLine(s *skin.LiftingSkin, v0, v1 float64, aft bool) skinLine {
 	l := skinLine{on: s, at: func(t float64) (skin.UV, error) {
 		v := v0 + float64(t*(v1-v0))
-		fore, back := s.Chord(v)
+		fore, back := c.of(s, v)
 		if aft {
 			fore = back
 		}
@@ -44,10 +45,10 @@ func edgeLine(s *skin.LiftingSkin, v0, v1 float64, aft bool) skinLine {
 
 // outlineOf returns the edges of a face between two butt lines or waterlines, one
 // after another round it.
-func outlineOf(s *skin.LiftingSkin, v0, v1 float64) []skinLine {
-	root := chordLine(s, v0)
-	tip := chordLine(s, v1)
-	return []skinLine{root, edgeLine(s, v0, v1, true), reversedLine(tip), edgeLine(s, v1, v0, false)}
+func (c chords) outlineOf(s *skin.LiftingSkin, v0, v1 float64) []skinLine {
+	root := c.chordLine(s, v0)
+	tip := c.chordLine(s, v1)
+	return []skinLine{root, c.edgeLine(s, v0, v1, true), reversedLine(tip), c.edgeLine(s, v1, v0, false)}
 }
 
 func reversedLine(l skinLine) skinLine {
@@ -61,9 +62,41 @@ func reversedLine(l skinLine) skinLine {
 	return l
 }
 
-// placeWingBand places the film of a band chordwise over one face of a wing. Butt
-// lines are counted outwards on both sides.
-func placeWingBand(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placement, error) {
+// placeWingBands places the films of a band chordwise over one face of a wing: one, or
+// those between the stations at which it is cut.
+func placeWingBands(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) ([]Placement, error) {
+	cuts := slices.Clone(m.Figure.Band.Cuts)
+	slices.Sort(cuts)
+	ends := append(append([]float64{math.Inf(-1)}, cuts...), math.Inf(1))
+	var out []Placement
+	for i := 1; i < len(ends); i++ {
+		one := *m
+		if len(cuts) > 0 {
+			one.ID = fmt.Sprintf("%s-%d", m.ID, i)
+		}
+		p, err := placeWingBand(a, &one, fig, side, chords{ends[i-1], ends[i]})
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// chords are what of each chord lies between two stations.
+type chords struct{ fore, aft float64 }
+
+var wholeChords = chords{math.Inf(-1), math.Inf(1)}
+
+// of returns the stations of the chord at a butt line.
+func (c chords) of(s *skin.LiftingSkin, v float64) (fore, aft float64) {
+	fore, aft = s.Chord(v)
+	return math.Max(fore, c.fore), math.Min(aft, c.aft)
+}
+
+// placeWingBand places one film of a band over a wing. Butt lines are counted outwards
+// on both sides.
+func placeWingBand(a *Airframe, m *MarkingSpec, fig Figure, side g.Side, within chords) (Placement, error) {
 	spec := m.Figure.Band
 	if m.True == TrueSide {
 		return Placement{}, fmt.Errorf("a wing is not seen from the side: write true: skin")
@@ -78,18 +111,35 @@ func placeWingBand(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placem
 	figure := Figure{ID: fig.ID, Handed: fig.Handed}
 	out := func(bl float64) float64 { return bl * side.Sign() }
 	in, end := spec.At[0], spec.At[len(spec.At)-1]
-	var drawn SkinDrawing
 	if len(spec.At) == 1 {
 		list, err := stripsByWidth(strips, 0)
 		if err != nil {
 			return Placement{}, err
 		}
 		end = in + list[len(list)-1].to
+	}
+	if in < root-1e-9 || end > tip+1e-9 || end <= in {
+		return Placement{}, fmt.Errorf("the band runs from BL %s to BL %s: the skin of %s runs from BL %s to BL %s, and the band outwards",
+			g.FormatNumber(in, 3), g.FormatNumber(end, 3), m.Where.Surfaces[0], g.FormatNumber(root, 3), g.FormatNumber(tip, 3))
+	}
+	fore, aft := within.of(s, out((in+end)/2))
+	for _, bl := range []float64{in, end} {
+		if f, b := within.of(s, out(bl)); !(b > f) {
+			return Placement{}, fmt.Errorf("cuts: no skin of the band lies between FS %s and FS %s at BL %s: take one out", g.FormatNumber(f, 3), g.FormatNumber(b, 3), g.FormatNumber(bl, 3))
+		}
+	}
+	middle := (fore + aft) / 2
+	var drawn SkinDrawing
+	if len(spec.At) == 1 {
+		list, err := stripsByWidth(strips, 0)
+		if err != nil {
+			return Placement{}, err
+		}
 		const beside = 3.0 // inches of span that the edges are followed beyond the band, which leans on a wing with dihedral
 		b0, b1 := math.Max(root, in-beside), math.Min(tip, end+beside)
 		drawn = bandOnSkin{
-			figure: figure, line: chordLine(s, out(in)), probe: skin.UV{U: midChord(s, out((in+end)/2)), V: out((in + end) / 2)}, strips: list,
-			bounds: outlineOf(s, out(b0), out(b1)),
+			figure: figure, line: within.chordLine(s, out(in)), probe: skin.UV{U: middle, V: out((in + end) / 2)}, strips: list,
+			bounds: within.outlineOf(s, out(b0), out(b1)),
 		}
 	} else {
 		parts, err := shares(strips)
@@ -98,17 +148,12 @@ func placeWingBand(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) (Placem
 		}
 		b := betweenLines{figure: figure, strips: strips}
 		for _, t := range parts {
-			b.lines = append(b.lines, chordLine(s, out(in+float64(t*(end-in)))))
+			b.lines = append(b.lines, within.chordLine(s, out(in+float64(t*(end-in)))))
 		}
 		drawn = b
 	}
-	if in < root-1e-9 || end > tip+1e-9 || end <= in {
-		return Placement{}, fmt.Errorf("the band runs from BL %s to BL %s: the skin of %s runs from BL %s to BL %s, and the band outwards",
-			g.FormatNumber(in, 3), g.FormatNumber(end, 3), m.Where.Surfaces[0], g.FormatNumber(root, 3), g.FormatNumber(tip, 3))
-	}
-	fore, aft := s.Chord(out((in + end) / 2))
 	one := *m
-	one.Where.FS, one.Where.BL, one.Where.Hold = g.Station((fore+aft)/2), g.ButtLine((in+end)/2), HoldCentre
+	one.Where.FS, one.Where.BL, one.Where.Hold = g.Station(middle), g.ButtLine((in+end)/2), HoldCentre
 	p, err := placeOnWing(a, &one, roomFor(fig, end-in, aft-fore), side)
 	p.Drawn, p.ToEdge = drawn, true
 	return p, err

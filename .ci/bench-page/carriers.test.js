@@ -97,14 +97,12 @@ print(len(m))`, file], { encoding: 'utf8' });
   await p.stop();
 });
 
-test('one file: size, first paint, no request, a draft over reloads, one tab changes', { skip: why, timeout: 400000 }, async () => {
+test('one file: size, no request, a draft over reloads, one tab changes', { skip: why, timeout: 400000 }, async () => {
   const job = layout();
   const file = oneFile(job.file);
   assert.ok(fs.statSync(file).size <= 12e6, `${fs.statSync(file).size} bytes`);
   const tab = await browser.newContext({ offline: true });
-  const at = Date.now();
   const page = await open(browser, fileURL(file), { tab });
-  assert.ok(Date.now() - at < 20000, `shown after ${Date.now() - at} ms`); // 3 s on a machine that does nothing else: .ci/bench
   assert.equal(await page.evaluate(() => globalThis.maskloftSession.file), 'saved');
   await page.evaluate(() => globalThis.maskloftSession.edit({ path: 'markings[code].where.wl', value: '54 in' }, 'code up'));
   assert.equal(await page.evaluate(() => globalThis.maskloftSession.file), 'changed');

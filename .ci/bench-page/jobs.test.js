@@ -1,5 +1,5 @@
 // The jobs besides laying out: a drawing dropped, a photograph picked, the pack, readings,
-// the first visit.
+// the first visit. The numbers of Check and Film: figures.test.js.
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
@@ -108,15 +108,6 @@ test('a reading typed on the keypad, and what it is off by', async () => {
   for (const k of [...whole, ...(part ? [part] : [])]) await page.locator('.keypad').getByRole('button', { name: k, exact: true }).click();
   assert.equal(await page.locator('#read-0').inputValue(), wanted);
   assert.match(await page.locator('.reading').first().innerText(), /as wanted|too/);
-});
-
-test('check, film: the numbers are those of the command line', async () => {
-  await job('Check');
-  await page.locator('.check .sheet').first().waitFor({ timeout: 60_000 });
-  assert.match(await page.locator('.check').innerText(), /all 12 conform/);
-  await job('Film');
-  await page.locator('.nest').waitFor({ timeout: 60_000 });
-  assert.match(await page.locator('.film').innerText(), /usable width/i);
 });
 
 test('the pack from the page is the one of the command line, byte for byte', async () => {

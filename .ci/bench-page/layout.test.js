@@ -143,7 +143,7 @@ test('the file changed meanwhile is told and not overwritten; mine goes under a 
   await page.locator('#field-fs').press('Enter');
   await page.waitForFunction(() => /changed/.test(document.querySelector('.top .file span').textContent));
   fs.writeFileSync(server.file, server.text() + '# by another program\n');
-  await page.waitForFunction(() => /on the disk/.test(document.querySelector('.top .file span').textContent), null, { timeout: 10_000 });
+  await page.waitForFunction(() => /on the disk/.test(document.querySelector('.top .file span').textContent), null, { timeout: 60_000 });
   await page.keyboard.press('Control+s');
   await page.getByRole('button', { name: 'Mine under a new name' }).click();
   await page.waitForFunction(() => !/saving/.test(document.querySelector('.top .file span').textContent));

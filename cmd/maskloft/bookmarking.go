@@ -20,7 +20,7 @@ const leastShown = 0.0002
 
 // bookMarkings gathers what is known of each marking: its rule, evidence, strain,
 // findings, check and tapes.
-func bookMarkings(j *job.Whole, report Report, checked checkResult, views []book.View, place book.PlaceData) ([]book.Marking, error) {
+func bookMarkings(j *job.Whole, report Report, checked checkResult, shown []book.View, place book.PlaceData) ([]book.Marking, error) {
 	checks := map[string][]checkedInsignia{}
 	for _, c := range checked.checked {
 		checks[c.id] = append(checks[c.id], c)
@@ -29,7 +29,7 @@ func bookMarkings(j *job.Whole, report Report, checked checkResult, views []book
 	var out []book.Marking
 	for i, t := range j.Tilings {
 		r := report.Markings[i]
-		m := book.Marking{ID: r.ID, Name: bookName(t.Laid.Placement), View: viewOf(views, r.ID), Tapes: tapes[r.ID], Rows: bookRows(j, t, r)}
+		m := book.Marking{ID: r.ID, Name: bookName(t.Laid.Placement), View: viewOf(shown, r.ID), Tapes: tapes[r.ID], Rows: bookRows(j, t, r)}
 		m.Where = fmt.Sprintf("%s, FS %s, WL %s", r.Surface, geometry.FormatNumber(r.Anchor.FS, 1), geometry.FormatNumber(r.Anchor.WL, 1))
 		for _, mask := range r.Masks {
 			m.Passes = append(m.Passes, bookPass(j, r, mask))
@@ -125,13 +125,13 @@ func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking
 	if len(t.Marks) > 0 {
 		m.Film.Title += "; circles: registration marks"
 	}
-	if t.Tiles() > len(t.Films) {
+	if t.TileCount() > len(t.Films) {
 		m.Film.Title += "; dashed: seams of tiles"
 	}
 	if max(r.Strain.Compression, r.Strain.Tension) <= leastShown {
 		return
 	}
-	svg, says := book.StrainPicture(t.Laid)
+	svg, says := book.StrainPicture(t.Laid, views.StrainFull(j.Laid))
 	m.Strain = &book.Picture{Title: says, SVG: svg}
 }
 

@@ -7,18 +7,20 @@ import (
 	"maskloft/export"
 	"maskloft/export/sheet"
 	"maskloft/export/tapelist"
+	"maskloft/export/views"
 	"maskloft/layouts"
 	"maskloft/layouts/job"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/taping"
 )
 
-// strainMaps draws the strain of every marking whose skin cannot be unrolled.
+// strainMaps draws the strain of every marking that has some to look at.
 func strainMaps(laid []masks.Laid) []part {
 	var out []part
+	full := views.StrainFull(laid)
 	for _, l := range laid {
-		if !l.Exact {
-			out = append(out, one(func() (packFile, error) { return picture("strain/"+l.ID()+".svg", export.StrainMap(l)) }))
+		if max(l.Strain.Compression, l.Strain.Tension) > leastShown {
+			out = append(out, one(func() (packFile, error) { return picture("strain/"+l.ID()+".svg", export.StrainMap(l, full)) }))
 		}
 	}
 	return out
@@ -44,7 +46,7 @@ func trials(j *job.Whole, paper sheet.Paper) []part {
 	for _, t := range j.Tilings {
 		name := "trial/" + t.Laid.ID()
 		out = append(out, one(func() (packFile, error) {
-			return document(name+".pdf", t.Laid.ID()+", trial print", export.TrialPrint(t, paper, j.Layout.Spec.Paint))
+			return document(name+".pdf", t.Laid.ID()+", trial print", export.TrialPrint(t, paper, j.Layout.Spec))
 		}), one(func() (packFile, error) { return picture(name+"-pounce.svg", export.PouncePattern(t)) }))
 	}
 	return out
@@ -62,7 +64,7 @@ func ticketFilms(j *job.Whole, files []cutFile) []export.TicketFilm {
 	var films []export.TicketFilm
 	for _, f := range files {
 		films = append(films, export.TicketFilm{
-			Number: j.Run.Number(f.piece.ID), Tiling: tilingBy[f.mask], Mask: masksBy[f.mask], Piece: f.piece, Cut: f.piece.Film, Outline: f.piece.Film.Bounds(),
+			Number: j.Run.Number(f.tile.ID), Tiling: tilingBy[f.mask], Mask: masksBy[f.mask], Piece: f.tile, Cut: f.tile.Film, Outline: f.tile.Film.Bounds(),
 		})
 	}
 	slices.SortStableFunc(films, func(a, b export.TicketFilm) int { return a.Number - b.Number })

@@ -290,18 +290,18 @@ func reportOutline(l masks.Laid) *ReportOutline {
 }
 
 func reportTile(t masks.Tiling, mask masks.Mask, f cutFile) ReportTile {
-	rect := f.piece.Cell.Bounds()
-	weeding := masks.WeedingOf(t, mask, f.piece)
+	rect := f.tile.Cell.Bounds()
+	weeding := masks.WeedingOf(t, mask, f.tile)
 	rt := ReportTile{
-		ID: f.piece.ID, SVG: f.file(drawing.SVG), PDF: f.file(drawing.PDF), DXF: f.file(drawing.DXF), Arcs: round9(f.arcs), Film: round6(math.Abs(f.piece.Film.Area())), Sheet: round6(f.piece.Frame.Area()), Cell: reportRect(f.piece.Cell.Rect), Width: round6(rect.Width()), Height: round6(rect.Height()),
+		ID: f.tile.ID, SVG: f.file(drawing.SVG), PDF: f.file(drawing.PDF), DXF: f.file(drawing.DXF), Arcs: round9(f.arcs), Film: round6(math.Abs(f.tile.Film.Area())), Sheet: round6(f.tile.Frame.Area()), Cell: reportRect(f.tile.Cell.Rect), Width: round6(rect.Width()), Height: round6(rect.Height()),
 		PageWidth: round6(f.sheet.Width), PageHeight: round6(f.sheet.Height), Audited: round9(f.audited),
 		FilmMin: [2]float64{round6(rect.Min.X), round6(rect.Min.Y)}, Registration: []ReportMark{}, Ticks: []string{},
 		Weed: reportWeed(weeding.Lines), WeedBox: reportWeed(weeding.Box),
 	}
-	for _, i := range f.piece.Cell.Ticks {
+	for _, i := range f.tile.Cell.Ticks {
 		rt.Ticks = append(rt.Ticks, t.FilmOf(mask).Ticks[i].ID)
 	}
-	for _, i := range f.piece.Cell.Marks {
+	for _, i := range f.tile.Cell.Marks {
 		m := t.Marks[i]
 		rt.Registration = append(rt.Registration, ReportMark{m.ID, [2]float64{round6(m.Film.X), round6(m.Film.Y)}, reportPosition(m.Skin)})
 	}

@@ -65,10 +65,10 @@ type ReportStructure struct {
 
 // ReportStructurePoint is what the fit leaves of one hardpoint.
 type ReportStructurePoint struct {
-	ID    string   `json:"id"`
-	Side  string   `json:"side"`
-	Left  float64  `json:"left_in"`
-	Alone *float64 `json:"alone_in,omitempty"` // from where all others say it is
+	ID         string   `json:"id"`
+	Side       string   `json:"side"`
+	Left       float64  `json:"left_in"`
+	FromOthers *float64 `json:"from_others_in,omitempty"` // from where all others say it is
 }
 
 // ReportAttitude is the way by level and height.
@@ -114,9 +114,9 @@ func reportTapes(list taping.TapeList) ReportTapes {
 		}
 		for _, p := range f.Points {
 			point := ReportStructurePoint{ID: p.ID, Side: p.Side.String(), Left: round6(p.Left.Norm())}
-			if alone := p.Alone.Inches(); !math.IsNaN(alone) {
-				alone = round6(alone)
-				point.Alone = &alone
+			if apart := p.FromOthers.Inches(); !math.IsNaN(apart) {
+				apart = round6(apart)
+				point.FromOthers = &apart
 			}
 			one.Points = append(one.Points, point)
 		}

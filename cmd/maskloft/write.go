@@ -7,6 +7,7 @@ import (
 	"maskloft/export"
 	"maskloft/export/audit"
 	"maskloft/export/sheet"
+	"maskloft/export/views"
 	"maskloft/geometry"
 	"maskloft/geometry/parallel"
 	"maskloft/layouts"
@@ -17,8 +18,8 @@ import (
 
 // cutFile is one tile of one mask.
 type cutFile struct {
-	mask  string
-	piece masks.Piece
+	mask string
+	tile masks.Tile
 	cutPage
 }
 
@@ -27,31 +28,31 @@ type cutFile struct {
 func cutFiles(ctx context.Context, tilings []masks.Tiling, run masks.Run, marks layouts.MarkStyle, flavour sheet.Flavour, say func(string)) ([]cutFile, error) {
 	var files []cutFile
 	var of []masks.Tiling
-	var pieces []masks.Piece
+	var tiles []masks.Tile
 	var cut []masks.Mask
 	for _, t := range tilings {
 		for _, m := range t.Laid.Masks {
-			parts, err := t.Pieces(m)
+			parts, err := t.Tiles(m)
 			if err != nil {
 				return nil, err
 			}
 			for _, p := range parts {
 				p.Number = run.Number(p.ID)
-				pieces, of, cut = append(pieces, p), append(of, t), append(cut, m)
+				tiles, of, cut = append(tiles, p), append(of, t), append(cut, m)
 			}
 		}
 	}
-	masks.SetSizeWindows(of, cut, pieces)
-	for i, p := range pieces {
+	masks.SetSizeWindows(of, cut, tiles)
+	for i, p := range tiles {
 		name := "cut/" + p.ID + "-" + sizeWord(of[i].Laid.Placement.Read, p.Cell.Bounds())
-		files = append(files, cutFile{mask: cut[i].ID, piece: p, cutPage: cutPage{name: name, flavour: flavour}})
+		files = append(files, cutFile{mask: cut[i].ID, tile: p, cutPage: cutPage{name: name, flavour: flavour}})
 	}
 	return files, parallel.Each(ctx, len(files), func(i int) error {
-		say(files[i].piece.ID)
-		if err := audit.Hygiene(pieces[i].Film); err != nil {
-			return fmt.Errorf("%s: the outline to cut is not clean: %w", pieces[i].ID, err)
+		say(files[i].tile.ID)
+		if err := audit.Hygiene(tiles[i].Film); err != nil {
+			return fmt.Errorf("%s: the outline to cut is not clean: %w", tiles[i].ID, err)
 		}
-		files[i].sheet = export.CutSheet(of[i], cut[i], pieces[i], marks)
+		files[i].sheet = export.CutSheet(of[i], cut[i], tiles[i], marks)
 		return files[i].write()
 	})
 }
@@ -92,9 +93,10 @@ func proof(j *job.Whole, films []export.TicketFilm) ([]packFile, error) {
 	for _, f := range films {
 		pages = append(pages, export.ProofSheet(f.Tiling, f.Mask, f.Piece, j.Layout.Spec.Film.Marks))
 	}
+	full := views.StrainFull(j.Laid)
 	for _, l := range j.Laid {
 		if max(l.Strain.Compression, l.Strain.Tension) > leastShown {
-			pages = append(pages, export.StrainMap(l))
+			pages = append(pages, export.StrainMap(l, full))
 		}
 	}
 	page, err := document("proof.pdf", "Proof, do not cut: "+j.Layout.Spec.Name, pages)

@@ -45,14 +45,14 @@ func filmOf(paint layouts.PaintSpec, one job.One) (Film, error) {
 		tiled := one.Tiling.Films[i]
 		p := Pass{
 			ID: m.ID, Paint: m.Paint, Hex: views.HexOf(paint, m.Paint), Keeps: m.Keeps, Polarity: string(m.Polarity), Role: m.Role, Coats: m.Coats,
-			D: pathData(m.Film), Field: boxOf(m.Field), Area: round6(m.Area()), Islands: m.Islands(), Tiles: []FilmTile{}, Paper: []Box{}, Seams: []FilmSeam{},
+			D: pathData(m.Film), Field: boxOf(m.Field), Area: round6(m.Area()), Opening: round6(m.Opening.Area()), Islands: m.Islands(), Tiles: []FilmTile{}, Paper: []Box{}, Seams: []FilmSeam{},
 		}
-		pieces, err := one.Tiling.Pieces(m)
+		tiles, err := one.Tiling.Tiles(m)
 		if err != nil {
 			return f, err
 		}
-		for _, piece := range pieces {
-			p.Tiles = append(p.Tiles, FilmTile{piece.ID, boxOf(piece.Cell.Bounds()), pathData(piece.Film)})
+		for _, tile := range tiles {
+			p.Tiles = append(p.Tiles, FilmTile{tile.ID, boxOf(tile.Cell.Bounds()), pathData(tile.Film)})
 		}
 		for _, r := range tiled.Paper {
 			p.Paper = append(p.Paper, boxOf(r))

@@ -228,7 +228,7 @@ func (bar *SceneBar) draw(a *layouts.Airframe, o layouts.ObstacleSpec, on skin.S
 				add(uv)
 			}
 		}
-	case layouts.TapeRun:
+	case layouts.FinishingTape:
 		v, err := a.LineAt(on, o.Surface, o.Line, side)
 		if err != nil {
 			return err

@@ -1,7 +1,7 @@
 package bench
 
 // Types of the messages, then the script of the page, then the engine as WebAssembly.
-// The first two stand in the tree: `go generate -run 'protocol|esbuild' ./export/bench`
+// The first two stand in the tree: `go generate -run 'Protocol|esbuild' ./export/bench`
 // makes them alone.
 //
 //go:generate go test -run TestProtocolText -update .

@@ -293,7 +293,8 @@ type Pass struct {
 	Coats    int        `json:"coats"`
 	D        string     `json:"d"` // the film as cut
 	Field    Box        `json:"field"`
-	Area     float64    `json:"area"` // square inches
+	Area     float64    `json:"area"`    // of the film, square inches
+	Opening  float64    `json:"opening"` // what is sprayed, square inches
 	Islands  int        `json:"islands"`
 	Tiles    []FilmTile `json:"tiles"`
 	Paper    []Box      `json:"paper"` // painted round, but no film: paper covers it

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"maskloft/export/sheet"
+	"maskloft/export/views"
 
 	g "maskloft/geometry"
 )
@@ -65,7 +66,7 @@ func TestScriptsShareNoName(t *testing.T) {
 
 // One ladder of strain is in the page and in the sheets.
 func TestOneLadderOfStrain(t *testing.T) {
-	assert.Contains(t, pageFile("palette.mjs"), "'#10233d', '#23486b', '#4a7893', '#8e9f99', '#bdb88c', '#dccf93', '#f8efc4'")
+	assert.Contains(t, pageFile("palette.mjs"), "'"+strings.Join(views.StrainLadder[:], "', '")+"'")
 }
 
 // Names of a layout are text wherever they come, never markup.

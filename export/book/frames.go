@@ -13,10 +13,12 @@ import (
 // Lines of the scene leave out what lies within sceneFine of a straight line, inches.
 const sceneFine = 0.05
 
-// cover adds a surface, and the lines of its structure: sections at its stations and
+// cover adds a surface in a colour, and the lines of its structure: sections at its stations and
 // the lines along it.
-func (s *scene) cover(surface skin.Surface) {
-	s.Skins = append(s.Skins, gridOf(surface))
+func (s *scene) cover(surface skin.Surface, colour string) {
+	grid := gridOf(surface)
+	grid.Colour = colour
+	s.Skins = append(s.Skins, grid)
 	us, vs, period := surface.Breaks()
 	if wing, ok := surface.(*skin.LiftingSkin); ok {
 		s.edges(wing, vs)

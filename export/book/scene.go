@@ -43,9 +43,10 @@ type sceneTape struct {
 }
 
 type sceneGrid struct {
-	Rows   int   `json:"rows"`
-	Cols   int   `json:"cols"`
-	Points steps `json:"p"`
+	Rows   int    `json:"rows"`
+	Cols   int    `json:"cols"`
+	Points steps  `json:"p"`
+	Colour string `json:"c,omitempty"` // of a skin
 }
 
 // steps are coordinates of points in hundredths of an inch, three to a point. They are
@@ -72,16 +73,16 @@ func (s steps) MarshalJSON() ([]byte, error) {
 type scenePlate struct {
 	Outline [][2]float64 `json:"o"` // FS and WL
 	Y       float64      `json:"y"` // half the thickness
+	Colour  string       `json:"c"`
 }
 
 type sceneMark struct {
 	sceneGrid
-	ID     string      `json:"id"`
-	Says   string      `json:"says"`
-	Out    [3]float64  `json:"out"` // from its middle outwards, square to the skin
-	Field  [4]float64  `json:"field"`
-	Strain []float64   `json:"s"` // the larger principal strain by size, signed; none: exact
-	Paths  []scenePath `json:"paths"`
+	ID    string      `json:"id"`
+	Says  string      `json:"says"`
+	Out   [3]float64  `json:"out"` // from its middle outwards, square to the skin
+	Field [4]float64  `json:"field"`
+	Paths []scenePath `json:"paths"`
 }
 
 type scenePath struct {
@@ -102,11 +103,11 @@ func hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }
 
 // Scene returns what the view in three dimensions shows, as JSON.
 func Scene(l *layouts.Layout, laid []masks.Laid, tapes taping.TapeList) (template.JS, error) {
-	s := scene{Skins: []sceneGrid{}, Plates: []scenePlate{}, Frames: [][]float64{}, Shape: [][]float64{}, Points: []scenePoint{}, Marks: []sceneMark{}, Tapes: []sceneTape{}, Strain: 1e-4}
+	s := scene{Skins: []sceneGrid{}, Plates: []scenePlate{}, Frames: [][]float64{}, Shape: [][]float64{}, Points: []scenePoint{}, Marks: []sceneMark{}, Tapes: []sceneTape{}, Strain: views.StrainFull(laid)}
 	for _, spec := range l.Airframe.Spec.Surfaces {
 		switch spec.Kind {
 		case layouts.Plate:
-			p := scenePlate{Y: hundredths(spec.Thickness.Inches() / 2)}
+			p := scenePlate{Y: hundredths(spec.Thickness.Inches() / 2), Colour: l.Spec.SkinColour(spec.ID)}
 			for _, q := range spec.Outline {
 				p.Outline = append(p.Outline, [2]float64{hundredths(float64(q.FS)), hundredths(float64(q.WL))})
 			}
@@ -118,7 +119,7 @@ func Scene(l *layouts.Layout, laid []masks.Laid, tapes taping.TapeList) (templat
 					if err != nil {
 						return "", err
 					}
-					s.cover(w)
+					s.cover(w, l.Spec.SkinColour(spec.ID))
 				}
 			}
 		case layouts.Foil:
@@ -127,23 +128,20 @@ func Scene(l *layouts.Layout, laid []masks.Laid, tapes taping.TapeList) (templat
 				if err != nil {
 					return "", err
 				}
-				s.cover(fin)
+				s.cover(fin, l.Spec.SkinColour(spec.ID))
 			}
 		default:
 			body, err := l.Airframe.Surface([]string{spec.ID}, g.Left)
 			if err != nil {
 				return "", err
 			}
-			s.cover(body)
+			s.cover(body, l.Spec.SkinColour(spec.ID))
 		}
 	}
 	s.structure(l.Airframe)
 	number := map[string]int{}
 	for i, one := range laid {
 		m := patchOf(one, l.Spec.Paint)
-		for _, v := range m.Strain {
-			s.Strain = math.Max(s.Strain, math.Abs(v))
-		}
 		s.Marks = append(s.Marks, m)
 		number[m.ID] = i
 	}
@@ -207,7 +205,7 @@ func spread(at []float64, n int) []float64 {
 func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 	box := l.Painted.Bounds().Grown(0.1)
 	rows, cols := patchPoints(box.Height()), patchPoints(box.Width())
-	m := sceneMark{sceneGrid: sceneGrid{Rows: rows, Cols: cols}, ID: l.ID(), Strain: []float64{}, Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
+	m := sceneMark{sceneGrid: sceneGrid{Rows: rows, Cols: cols}, ID: l.ID(), Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
 	at := l.Placement.Anchor
 	m.Says = fmt.Sprintf("FS %s, WL %s", g.FormatNumber(float64(at.FS), 1), g.FormatNumber(float64(at.WL), 1))
 	s := l.Map.Surface()
@@ -216,24 +214,14 @@ func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 		_, n := s.At(uv, uv)
 		m.Out = [3]float64{hundredths(n.X), hundredths(n.Y), hundredths(n.Z)}
 	}
-	strained := !l.Exact && math.Max(l.Strain.Compression, l.Strain.Tension) > 1e-4
 	for r := range rows {
 		for c := range cols {
 			q := g.Point{X: box.Min.X + box.Width()*float64(c)/float64(cols-1), Y: box.Min.Y + box.Height()*float64(r)/float64(rows-1)}
-			strain := 0.0
 			if uv, ok := l.Map.ToSkin(q); ok {
 				p, n := s.At(uv, uv)
 				last = p.Add(n.Scale(sceneOff))
-				if at, ok := l.Map.StrainAt(q); ok && strained {
-					if strain = at.Most; -at.Least > at.Most {
-						strain = at.Least
-					}
-				}
 			}
 			m.Points.add(last)
-			if strained {
-				m.Strain = append(m.Strain, math.Round(strain*1e5)/1e5+0)
-			}
 		}
 	}
 	for _, r := range l.Regions {

@@ -37,7 +37,7 @@ func TestSceneOfAWing(t *testing.T) {
 			wing, err := l.Airframe.WingSurface("wing", side, face)
 			require.NoError(t, err)
 			var s scene
-			s.cover(wing)
+			s.cover(wing, "#ffffff")
 			require.Len(t, s.Skins, 1)
 			var seen []g.Point
 			for p := s.Skins[0].Points; len(p) > 0; p = p[3:] {

@@ -6,70 +6,82 @@ import (
 	"math"
 	"strings"
 
+	"maskloft/export/views"
+
 	g "maskloft/geometry"
 	"maskloft/layouts/masks"
 )
 
-// strainLadder are the colours of strain, from most squeezed to most stretched; see
-// palette.mjs. The one in the middle is no strain.
-var strainLadder = [7]string{"#10233d", "#23486b", "#4a7893", "#8e9f99", "#bdb88c", "#dccf93", "#f8efc4"}
-
-// strainCells is how many cells a picture of strain has along its longer side.
-const strainCells = 56
-
-// StrainPicture draws where a film is strained, in the flat as seen from outside: the
-// larger principal strain by size, in seven steps of one scale, with the outline of the
-// paint over it. It says what the ends of the scale stand for.
-func StrainPicture(l masks.Laid) (svg template.HTML, says string) {
+// StrainPicture draws where a film is strained, in the flat as seen from outside: areas of
+// the larger principal strain by size, each with its level, with the outline of the paint
+// over them. Full is what the ends of the ladder of colours stand for. The view in three
+// dimensions draws the same element.
+func StrainPicture(l masks.Laid, full float64) (svg template.HTML, says string) {
 	field := l.Field
-	full := math.Max(1e-6, math.Max(l.Strain.Compression, l.Strain.Tension))
-	size := math.Max(field.Width(), field.Height()) / strainCells
+	long := math.Max(field.Width(), field.Height())
+	cap := float64(0.024 * long)
 	n := func(v float64) string { return g.FormatNumber(v, 2) }
-	step := func(x, y float64) int { // -1: no film
-		at, ok := l.Map.StrainAt(g.Point{X: x, Y: y})
-		if !ok {
-			return -1
-		}
-		s := at.Most
-		if -at.Least > at.Most {
-			s = at.Least
-		}
-		part := math.Round(s/full*3*1e6) / 1e6 // on a grid, so that every processor rounds alike
-		return int(math.Max(0, math.Min(6, math.Floor(part+0.5)+3)))
-	}
-	var runs [7]strings.Builder
-	rows, cols := int(math.Ceil(field.Height()/size-1e-9)), int(math.Ceil(field.Width()/size-1e-9))
-	for r := range rows {
-		y := field.Min.Y + float64((float64(r)+0.5)*size)
-		high := math.Min(size, field.Max.Y-field.Min.Y-float64(float64(r)*size))
-		from, was := 0, -1
-		for c := 0; c <= cols; c++ {
-			now := -1
-			if c < cols {
-				now = step(field.Min.X+float64((float64(c)+0.5)*size), y)
-			}
-			if now == was {
-				continue
-			}
-			if was >= 0 {
-				x0, x1 := field.Min.X+float64(float64(from)*size), math.Min(field.Max.X, field.Min.X+float64(float64(c)*size))
-				fmt.Fprintf(&runs[was], "M%s %sh%sv%sh%sz", n(x0), n(y-size/2), n(x1-x0), n(high), n(x0-x1))
-			}
-			from, was = c, now
-		}
-	}
-	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="strain of %s" viewBox="%s %s %s %s"><g transform="scale(1 -1)" fill-rule="evenodd">`,
-		template.HTMLEscapeString(l.ID()), n(field.Min.X), n(-field.Max.Y), n(field.Width()), n(field.Height()))
-	for k := range runs {
-		if runs[k].Len() > 0 {
-			fmt.Fprintf(&b, `<path fill="%s" d="%s"/>`, strainLadder[k], runs[k].String())
+	id := template.HTMLEscapeString(l.ID())
+	var b, words strings.Builder
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="strain of %s" id="strain-%s" viewBox="%s %s %s %s"><g transform="scale(1 -1)" fill-rule="evenodd"><path fill="%s" d="M%s %sh%sv%sh-%sz"/>`,
+		id, id, n(field.Min.X), n(-field.Max.Y), n(field.Width()), n(field.Height()), views.StrainColour(0), n(field.Min.X), n(field.Min.Y), n(field.Width()), n(field.Height()), n(field.Width()))
+	for _, a := range views.StrainAreas(l, views.BothStrains, full, cap) {
+		fmt.Fprintf(&b, `<path class="iso" fill="%s" d="%s"/>`, a.Colour, ringData(a.Region, long/2000))
+		for _, label := range a.Labels {
+			fmt.Fprintf(&words, `<text x="%s" y="%s">%s</text>`, n(label.Box.Centre().X), n(-label.Box.Min.Y), label.Text)
 		}
 	}
 	for _, r := range l.Regions {
 		d := pathData(r.Outline)
 		fmt.Fprintf(&b, `<path class="under" d="%s"/><path class="over" d="%s"/>`, d, d)
 	}
-	b.WriteString("</g></svg>")
-	return template.HTML(b.String()), fmt.Sprintf("dark: squeezed, at most %s; light: stretched, at most %s; each step is %s", masks.Percent(l.Strain.Compression), masks.Percent(l.Strain.Tension), masks.Percent(full/3))
+	fmt.Fprintf(&b, `</g><g class="levels" font-size="%s">%s</g></svg>`, n(cap/capOfEm), words.String())
+	return template.HTML(b.String()), fmt.Sprintf("squeezed (-, dark) at most %s, stretched (+, light) at most %s", masks.Percent(l.Strain.Compression), masks.Percent(l.Strain.Tension))
+}
+
+// ringData writes closed chords as SVG path data by steps, to hundredths, without points
+// that lie within so much of a straight line.
+func ringData(p g.Path, fine float64) string {
+	var b strings.Builder
+	n := func(v int) string {
+		text := g.FormatNumber(float64(v)/100, 2)
+		if sign := strings.TrimPrefix(text, "-"); strings.HasPrefix(sign, "0.") {
+			text = text[:len(text)-len(sign)] + sign[1:]
+		}
+		return text
+	}
+	step := func(x, y int) {
+		b.WriteString(n(x))
+		if y >= 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(n(y))
+	}
+	for _, c := range p {
+		line := []g.Vec3{{X: c.Start.X, Y: c.Start.Y}}
+		for _, s := range c.Segments {
+			line = append(line, g.Vec3{X: s.End.X, Y: s.End.Y})
+		}
+		pts := flatLineWithin(line, fine)
+		x, y := 0, 0
+		for i := 0; i < len(pts); i += 3 {
+			px, py := int(math.Round(pts[i]*100)), int(math.Round(pts[i+1]*100))
+			switch {
+			case i == 0:
+				b.WriteByte('M')
+				step(px, py)
+			case i == 3:
+				b.WriteByte('l')
+				step(px-x, py-y)
+			default:
+				if px >= x {
+					b.WriteByte(' ')
+				}
+				step(px-x, py-y)
+			}
+			x, y = px, py
+		}
+		b.WriteByte('z')
+	}
+	return b.String()
 }

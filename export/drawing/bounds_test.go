@@ -68,7 +68,7 @@ func TestReadingIsBounded(t *testing.T) {
 		{"a path", svg(`<path id="p" d="M0 0 ` + strings.Repeat("L1 1 ", 410_000) + `"/>`), SVG, `path "p": more than 400,000 points`},
 		{"elements", svg(strings.Repeat("<g/>", 210_000)), SVG, "more than 200,000 elements"},
 		{"comments", svg("<title>" + strings.Repeat("a<!---->", 50_000) + "</title>"), SVG, ""},
-		{"groups of DXF", []byte(strings.Repeat("0\nLINE\n", 2_100_000) + "0\nEOF\n"), DXF, "more than 400,000 points"},
+		{"groups of DXF", []byte("0\nSECTION\n2\nENTITIES\n" + strings.Repeat("0\nLINE\n11\n1\n", 410_000) + "0\nENDSEC\n0\nEOF\n"), DXF, "more than 400,000 points"},
 	} {
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)

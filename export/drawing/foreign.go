@@ -22,7 +22,7 @@ type Foreign struct {
 //
 // Errors: a damaged or encrypted file, a packing that is not read.
 func ReadForeign(data []byte, format Format) (Foreign, error) {
-	notes := &excuses{}
+	notes := &passedOver{}
 	var out Foreign
 	var err error
 	out.Pages, err = readPages(data, format, notes)
@@ -30,7 +30,7 @@ func ReadForeign(data []byte, format Format) (Foreign, error) {
 	return out, err
 }
 
-func readPages(data []byte, format Format, notes *excuses) ([]Drawing, error) {
+func readPages(data []byte, format Format, notes *passedOver) ([]Drawing, error) {
 	switch format {
 	case SVG:
 		d, err := readSVG(bytes.NewReader(data), notes)
@@ -44,9 +44,9 @@ func readPages(data []byte, format Format, notes *excuses) ([]Drawing, error) {
 	return nil, fmt.Errorf("format %q is unknown: write svg, pdf or dxf", format)
 }
 
-// excuses gathers what is passed over. Nil is a strict reader, which passes over
+// passedOver gathers what is passed over. Nil is a strict reader, which passes over
 // nothing.
-type excuses struct {
+type passedOver struct {
 	texts []string
 	cut   bool // clip paths are read: outlines are cut to them
 }
@@ -54,8 +54,8 @@ type excuses struct {
 // mostNotes bounds the notes kept of one file.
 const mostNotes = 50
 
-// excuse returns err where the reader is strict; else it notes it and returns nil.
-func (e *excuses) excuse(err error) error {
+// pass returns err where the reader is strict; else it notes it and returns nil.
+func (e *passedOver) pass(err error) error {
 	if e == nil || err == nil {
 		return err
 	}
@@ -66,4 +66,4 @@ func (e *excuses) excuse(err error) error {
 }
 
 // lenient tells whether anything is passed over.
-func (e *excuses) lenient() bool { return e != nil }
+func (e *passedOver) lenient() bool { return e != nil }

@@ -31,7 +31,7 @@ type pdfRun struct {
 	clipping  bool // W or W* came: the path becomes a clip when it is painted
 	evenOdd   bool // it was W*
 	resources pdfDict
-	notes     *excuses
+	notes     *passedOver
 	words     int // operators and operands so far
 }
 
@@ -82,13 +82,13 @@ func (r *pdfRun) stream(data []byte, resources pdfDict, depth int) error {
 			args = args[:0]
 			continue
 		case cutting && (op == "Tj" || op == "TJ" || op == "'" || op == "\""):
-			if err := r.notes.excuse(errors.New(pdfHints["BT"])); err != nil {
+			if err := r.notes.pass(errors.New(pdfHints["BT"])); err != nil {
 				return err
 			}
 			args = args[:0]
 			continue
 		case pdfHints[op] != "":
-			if err := r.notes.excuse(errors.New(pdfHints[op])); err != nil {
+			if err := r.notes.pass(errors.New(pdfHints[op])); err != nil {
 				return err
 			}
 			if op == "BI" {
@@ -262,7 +262,7 @@ func (r *pdfRun) inside(path g.Path) error {
 	for _, c := range path {
 		b := c.Map(r.state.m.Apply).Bounds()
 		if k := r.state.clip.Grown(1e-6); !k.Contains(b.Min) || !k.Contains(b.Max) {
-			return r.notes.excuse(errors.New("a clip cuts an outline: remove the clip, or cut the outlines to it"))
+			return r.notes.pass(errors.New("a clip cuts an outline: remove the clip, or cut the outlines to it"))
 		}
 	}
 	return nil
@@ -281,7 +281,7 @@ func (r *pdfRun) clip(path g.Path) error {
 			}
 			return err
 		}
-		return r.notes.excuse(errors.New("a clip that is no upright rectangle is not read: remove it, or cut the outlines to it"))
+		return r.notes.pass(errors.New("a clip that is no upright rectangle is not read: remove it, or cut the outlines to it"))
 	}
 	if len(path) != 1 || !r.state.m.Upright() {
 		return refuse()
@@ -332,7 +332,7 @@ func (r *pdfRun) mark(args []any) error {
 		}
 		text, ok := name.(pdfString)
 		if !ok {
-			if err := r.notes.excuse(fmt.Errorf("optional content %q has no name of its own: only plain layers are read", string(key))); err != nil {
+			if err := r.notes.pass(fmt.Errorf("optional content %q has no name of its own: only plain layers are read", string(key))); err != nil {
 				return err
 			}
 		} else {
@@ -365,7 +365,7 @@ func (r *pdfRun) form(name any, depth int) error {
 		return fmt.Errorf("there is no object %q", string(key))
 	}
 	if kind, err := r.file.get(s.dict["Subtype"]); err != nil || kind != pdfName("Form") || (s.dict["OC"] != nil && !r.notes.lenient()) {
-		return r.notes.excuse(fmt.Errorf("object %q is no plain form (an image?): trace it or leave it out", string(key)))
+		return r.notes.pass(fmt.Errorf("object %q is no plain form (an image?): trace it or leave it out", string(key)))
 	}
 	saved := r.state
 	defer func() { r.state = saved }()

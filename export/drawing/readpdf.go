@@ -23,7 +23,7 @@ const mostPages = 10_000
 // files are errors.
 func ReadPDF(r io.Reader) ([]Drawing, error) { return readPDF(r, nil) }
 
-func readPDF(r io.Reader, notes *excuses) ([]Drawing, error) {
+func readPDF(r io.Reader, notes *passedOver) ([]Drawing, error) {
 	data, err := io.ReadAll(r)
 	if err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
@@ -51,7 +51,7 @@ type pdfPages struct {
 	out      []Drawing
 	visited  int
 	segments int
-	notes    *excuses
+	notes    *passedOver
 }
 
 // node walks the tree of pages (ISO 32000-1 clause 7.7.3); what a page does not
@@ -134,7 +134,7 @@ func (w *pdfPages) page(d, own pdfDict) (Drawing, error) {
 	}
 	turn, err := w.file.get(own["Rotate"])
 	if err == nil && turn != nil && turn != 0.0 {
-		err = w.notes.excuse(fmt.Errorf("it is turned by %v degrees: save it upright", turn))
+		err = w.notes.pass(fmt.Errorf("it is turned by %v degrees: save it upright", turn))
 	}
 	if err != nil {
 		return Drawing{}, err

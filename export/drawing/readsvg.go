@@ -41,7 +41,7 @@ const deepest = 200
 // left out.
 func ReadSVG(r io.Reader) (Drawing, error) { return readSVG(r, nil) }
 
-func readSVG(r io.Reader, notes *excuses) (Drawing, error) {
+func readSVG(r io.Reader, notes *passedOver) (Drawing, error) {
 	root, err := svgTree(r, notes)
 	if err != nil {
 		return Drawing{}, err
@@ -66,11 +66,11 @@ func readSVG(r io.Reader, notes *excuses) (Drawing, error) {
 	if err != nil {
 		return Drawing{}, fmt.Errorf("svg: %w", err)
 	}
-	if err := notes.excuse(svgSheets(root)); err != nil {
+	if err := notes.pass(svgSheets(root)); err != nil {
 		return Drawing{}, err
 	}
 	if t := root.attrs["transform"]; t != "" {
-		if err := notes.excuse(fmt.Errorf("svg: transform %q on the page itself is read in different ways: move it to a group", t)); err != nil {
+		if err := notes.pass(fmt.Errorf("svg: transform %q on the page itself is read in different ways: move it to a group", t)); err != nil {
 			return Drawing{}, err
 		}
 	}
@@ -83,7 +83,7 @@ func readSVG(r io.Reader, notes *excuses) (Drawing, error) {
 }
 
 // svgTree reads the elements of the file.
-func svgTree(r io.Reader, notes *excuses) (*svgNode, error) {
+func svgTree(r io.Reader, notes *passedOver) (*svgNode, error) {
 	d := xml.NewDecoder(r)
 	var stack []*svgNode
 	var root *svgNode
@@ -99,7 +99,7 @@ func svgTree(r io.Reader, notes *excuses) (*svgNode, error) {
 		switch t := token.(type) {
 		case xml.ProcInst:
 			if t.Target == "xml-stylesheet" {
-				if err := notes.excuse(errors.New("svg: a style sheet outside the file may change the outlines: export with attributes instead")); err != nil {
+				if err := notes.pass(errors.New("svg: a style sheet outside the file may change the outlines: export with attributes instead")); err != nil {
 					return nil, err
 				}
 			}
@@ -163,7 +163,7 @@ func (p svgPlace) layer() string {
 type svgWalk struct {
 	d       Drawing
 	budget  int
-	notes   *excuses
+	notes   *passedOver
 	named   map[string]*svgNode // elements by id, where references are followed
 	inside  int                 // how many references deep
 	uses    int                 // references followed so far
@@ -194,7 +194,7 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 		if w.notes.lenient() && (n.name == "use" || n.name == "svg") {
 			return w.refer(n, m, at)
 		}
-		return w.notes.excuse(fmt.Errorf("%s: it is not an outline and cannot be measured: %s", place, hint))
+		return w.notes.pass(fmt.Errorf("%s: it is not an outline and cannot be measured: %s", place, hint))
 	}
 	drawn, err := svgDrawn(n, w.notes)
 	if err != nil {
@@ -237,11 +237,11 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 		return fmt.Errorf("%s: %w", place, err)
 	}
 	if err != nil {
-		return w.notes.excuse(fmt.Errorf("%s: %w", place, err))
+		return w.notes.pass(fmt.Errorf("%s: %w", place, err))
 	}
 	for _, c := range n.children {
 		if !svgSilent[c.name] {
-			if err := w.notes.excuse(fmt.Errorf("%s: a %q in it may change the outline: remove it", place, c.name)); err != nil {
+			if err := w.notes.pass(fmt.Errorf("%s: a %q in it may change the outline: remove it", place, c.name)); err != nil {
 				return err
 			}
 		}
@@ -282,7 +282,7 @@ var svgChanges = []string{
 
 // svgDrawn tells whether the node is drawn; a property that would change the
 // outline is an error.
-func svgDrawn(n *svgNode, notes *excuses) (bool, error) {
+func svgDrawn(n *svgNode, notes *passedOver) (bool, error) {
 	props := map[string]string{}
 	for _, name := range append([]string{"display", "visibility"}, svgChanges...) {
 		props[name] = strings.TrimSpace(n.attrs[name])
@@ -297,20 +297,20 @@ func svgDrawn(n *svgNode, notes *excuses) (bool, error) {
 		if _, known := props[name]; known {
 			props[name] = value
 		} else if svgSheetGeometry.MatchString(one) && value != "none" {
-			if err := notes.excuse(fmt.Errorf("style sets %q, which changes the outline: export with attributes instead", name)); err != nil {
+			if err := notes.pass(fmt.Errorf("style sets %q, which changes the outline: export with attributes instead", name)); err != nil {
 				return false, err
 			}
 		}
 	}
 	if v := props["visibility"]; v != "" && v != "visible" && v != "inherit" {
-		return false, notes.excuse(fmt.Errorf("visibility is %q: remove what is hidden", v))
+		return false, notes.pass(fmt.Errorf("visibility is %q: remove what is hidden", v))
 	}
 	for _, name := range svgChanges {
 		if name == "clip-path" && notes != nil && notes.cut {
 			continue
 		}
 		if v := props[name]; v != "" && v != "none" {
-			if err := notes.excuse(fmt.Errorf("%s is %q and changes what is seen: remove it, or cut the outlines to it", name, v)); err != nil {
+			if err := notes.pass(fmt.Errorf("%s is %q and changes what is seen: remove it, or cut the outlines to it", name, v)); err != nil {
 				return false, err
 			}
 		}

@@ -30,7 +30,7 @@ const mostShown = 2000
 // gradient, a half transparent or dashed one, an open outline in DXF, several pages,
 // more than 2,000 items; those of the readers.
 func ReadShown(data []byte, format Format) ([]Shown, error) {
-	notes := &excuses{cut: true}
+	notes := &passedOver{cut: true}
 	pages, err := readPages(data, format, notes)
 	if err != nil {
 		return nil, err

@@ -52,8 +52,7 @@ func TestDXFBlocksRefused(t *testing.T) {
 		{"", "0\nINSERT\n8\na\n2\nGONE\n10\n0\n20\n0\n", `no block "GONE"`},
 		{self, "0\nINSERT\n8\na\n2\nA\n10\n0\n20\n0\n", "deep"},
 		{self, "0\nINSERT\n8\na\n2\nA\n10\n0\n20\n0\n70\n3\n", "rows"},
-		{"", "0\nCIRCLE\n8\na\n10\n0\n20\n0\n40\n1\n230\n-1\n", "from below"},
-		{"", "0\nSPLINE\n8\na\n", "SPLINE"},
+		{"", "0\nHATCH\n8\na\n", "HATCH"},
 	} {
 		_, err := ReadShown(file(c.blocks, c.body), DXF)
 		assert.ErrorContains(t, err, c.say)

@@ -67,7 +67,7 @@ func TestDrawingsOfOthers(t *testing.T) {
 			format := Format(strings.TrimPrefix(filepath.Ext(name), "."))
 			list, err := ReadShown(data, format)
 			require.NoError(t, err)
-			pages, err := readPages(data, format, &excuses{cut: true})
+			pages, err := readPages(data, format, &passedOver{cut: true})
 			require.NoError(t, err)
 			page := pages[0].Width * pages[0].Height
 			got := visible(t, list)

@@ -35,7 +35,7 @@ func (w *svgWalk) refer(n *svgNode, m g.Affine, at svgPlace) error {
 	if t := n.attrs["transform"]; t != "" {
 		own, err := svgTransform(t)
 		if err != nil {
-			return w.notes.excuse(fmt.Errorf("%s: %w", n.name, err))
+			return w.notes.pass(fmt.Errorf("%s: %w", n.name, err))
 		}
 		m = m.After(own)
 	}
@@ -50,10 +50,10 @@ func (w *svgWalk) refer(n *svgNode, m g.Affine, at svgPlace) error {
 	if n.name == "use" {
 		name := strings.TrimPrefix(strings.TrimSpace(n.attrs["href"]), "#")
 		if target = w.named[name]; target == nil {
-			return w.notes.excuse(fmt.Errorf("use: there is no element %q in the file: expand references before exporting", name))
+			return w.notes.pass(fmt.Errorf("use: there is no element %q in the file: expand references before exporting", name))
 		}
 		if w.inside >= mostReferences {
-			return w.notes.excuse(fmt.Errorf("use: references stand more than %d deep in one another", mostReferences))
+			return w.notes.pass(fmt.Errorf("use: references stand more than %d deep in one another", mostReferences))
 		}
 		if w.uses++; w.uses > mostUses {
 			return fmt.Errorf("use: more than %d references: expand them, or split the file", mostUses)
@@ -76,7 +76,7 @@ func (w *svgWalk) refer(n *svgNode, m g.Affine, at svgPlace) error {
 		}
 		fit, err := svgFit(target.attrs["preserveAspectRatio"], box, width, height)
 		if err != nil {
-			return w.notes.excuse(err)
+			return w.notes.pass(err)
 		}
 		m = m.After(fit)
 	}

@@ -116,11 +116,11 @@ func svgOneTransform(name string, v []float64) (g.Affine, error) {
 
 // svgViewport returns the map from user units of the root to inches, y up, and
 // the size of the page in inches (SVG 1.1 clauses 7.2, 7.7 and 7.8).
-func svgViewport(n *svgNode, notes *excuses) (m g.Affine, width, height float64, err error) {
+func svgViewport(n *svgNode, notes *passedOver) (m g.Affine, width, height float64, err error) {
 	size := func(name string) (float64, error) {
 		text := n.attrs[name]
 		if box, e := svgNumbers(n.attrs["viewBox"]); notes.lenient() && e == nil && len(box) == 4 && (text == "" || strings.HasSuffix(strings.TrimSpace(text), "%")) {
-			_ = notes.excuse(errors.New("svg: the file states no true size: taken at 96 units to the inch"))
+			_ = notes.pass(errors.New("svg: the file states no true size: taken at 96 units to the inch"))
 			text = fmt.Sprint(box[map[string]int{"width": 2, "height": 3}[name]])
 		}
 		if text == "" || strings.HasSuffix(strings.TrimSpace(text), "%") {

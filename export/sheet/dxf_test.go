@@ -119,7 +119,7 @@ func TestReadDXFErrors(t *testing.T) {
 		"  0\nSECTION\n":  "cut off",
 		"zero\nSECTION\n": "no group code",
 		"0\nSECTION\n2\n": "ends within a group",
-		"0\nSECTION\n2\nENTITIES\n0\nSPLINE\n0\nENDSEC\n0\nEOF\n":          "SPLINE is no outline",
+		"0\nSECTION\n2\nENTITIES\n0\nHATCH\n0\nENDSEC\n0\nEOF\n":           "HATCH is no outline",
 		"0\nSECTION\n2\nENTITIES\n0\nLINE\n10\nx\n0\nENDSEC\n0\nEOF\n":     "is no number",
 		"0\nSECTION\n2\nENTITIES\n0\nPOLYLINE\n0\nENDSEC\n0\nEOF\n":        "without its end",
 		"0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n21\n0\nENDSEC\n0\nEOF\n": "$INSUNITS 21",

@@ -175,6 +175,9 @@ func pdfItem(b *bytes.Buffer, it Item) {
 			}
 			b.WriteString("[" + strings.Join(parts, " ") + "] 0 d\n")
 		}
+		if it.Ink.Round {
+			b.WriteString("1 j\n")
+		}
 	}
 	for _, c := range it.Path {
 		pdfContour(b, c)

@@ -90,7 +90,7 @@ func (r *raster) item(dst *image.RGBA, it Item, height, perInch float64) {
 		if it.Ink.Stroke != "" {
 			runs, open := dashed(pts, c.Closed(), dash)
 			for _, run := range runs {
-				lines = append(lines, stroked(run, !open, it.Ink.Width*perInch)...)
+				lines = append(lines, stroked(run, !open, it.Ink.Round, it.Ink.Width*perInch)...)
 			}
 		}
 	}

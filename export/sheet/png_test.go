@@ -58,6 +58,7 @@ func TestDrawAreas(t *testing.T) {
 		{"stroke of a circle", Item{Path: g.Path{disc}, Ink: inkTenths}, 2 * math.Pi * 1.5 * 0.1},
 		{"stroke of a circle of 720 chords", Item{Path: g.Path{fine.Close()}, Ink: inkTenths}, 2 * math.Pi * 1.5 * 0.1},
 		{"stroke of a square, corners mitred", Item{Path: g.Path{square}, Ink: inkTenths}, 2.1*2.1 - 1.9*1.9},
+		{"stroke of a square, corners round", Item{Path: g.Path{square}, Ink: Ink{Stroke: "#000000", Width: 0.6, Round: true}}, 2.6*2.6 - 1.4*1.4 - (4-math.Pi)*0.3*0.3},
 		{"stroke of a corner, ends square", Item{Path: g.Path{corner}, Ink: inkTenths}, 2*2*0.1 + 0.05*0.05 - 0.05*0.05},
 		{"crossing lines", Item{Path: g.Path{g.Polyline(g.Point{X: 1, Y: 2}, g.Point{X: 3, Y: 2}), g.Polyline(g.Point{X: 2, Y: 1}, g.Point{X: 2, Y: 3})}, Ink: inkTenths}, 2*0.2 - 0.01},
 		{"dashes", Item{Path: g.Path{g.Polyline(g.Point{X: 0.5, Y: 1}, g.Point{X: 3.5, Y: 1})}, Ink: Ink{Stroke: "#000000", Width: 0.1, Dash: []float64{0.3, 0.2}}}, 6 * 0.3 * 0.1},

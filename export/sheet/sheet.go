@@ -17,6 +17,7 @@ type Ink struct {
 	Width  float64
 	Fill   string
 	Dash   []float64 // lengths of dash and gap in inches; nil is solid
+	Round  bool      // corners of the stroke are round, as those of a halo must be; else mitred
 }
 
 // Item is one drawn thing: closed contours are a region filled by the even-odd

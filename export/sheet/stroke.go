@@ -10,10 +10,14 @@ import (
 // off (the default of SVG 1.1, clause 11.4, which the PDF asks for as well).
 const mitreLimit = 4.0
 
+// roundStep is the largest turn from chord to chord of a round corner, in radians: a chord
+// of a halo three pixels wide then lies within a twentieth of a pixel.
+const roundStep = 0.4
+
 // stroked returns a run of chords drawn with a pen of width w as closed polygons, to
-// be filled by the non-zero rule. Ends are cut square at the last point. All turn the
+// be filled by the non-zero rule, corners round or mitred. Ends are cut square at the last point. All turn the
 // same way round, so that pieces which overlap do not cancel.
-func stroked(pts []g.Point, closed bool, w float64) [][]g.Point {
+func stroked(pts []g.Point, closed, round bool, w float64) [][]g.Point {
 	if pts = distinct(pts, closed); len(pts) < 2 {
 		return nil
 	}
@@ -24,7 +28,7 @@ func stroked(pts []g.Point, closed bool, w float64) [][]g.Point {
 	for i, p := range pts {
 		back[len(pts)-1-i] = p
 	}
-	one, other := beside(pts, closed, w/2), beside(back, closed, w/2)
+	one, other := beside(pts, closed, round, w/2), beside(back, closed, round, w/2)
 	if closed {
 		return [][]g.Point{one, other}
 	}
@@ -46,7 +50,7 @@ func distinct(pts []g.Point, closed bool) []g.Point {
 }
 
 // beside returns the line to the left of a run of chords, y up, at distance h.
-func beside(pts []g.Point, closed bool, h float64) []g.Point {
+func beside(pts []g.Point, closed, round bool, h float64) []g.Point {
 	n := len(pts)
 	out := make([]g.Point, 0, n+n/2)
 	for i, p := range pts {
@@ -62,6 +66,14 @@ func beside(pts []g.Point, closed bool, h float64) []g.Point {
 		inner := u.Cross(v) > 0
 		reach := h * math.Sqrt(math.Max(0, 1-float64(half*half)))
 		switch {
+		case round && !inner:
+			out = append(out, p.Add(a))
+			turn := math.Atan2(u.Cross(v), u.Dot(v))
+			for k, n := 1, int(math.Ceil(math.Abs(turn)/roundStep)); k < n; k++ {
+				sin, cos := math.Sincos(turn * float64(k) / float64(n))
+				out = append(out, p.Add(g.Vec{X: float64(a.X*cos) - float64(a.Y*sin), Y: float64(a.X*sin) + float64(a.Y*cos)}))
+			}
+			out = append(out, p.Add(b))
 		case half*mitreLimit < 1, inner && reach > half*math.Min(in.Norm(), on.Norm()):
 			out = append(out, p.Add(a))
 			if inner {
@@ -121,7 +133,7 @@ func StrokeArea(p g.Path, w float64) (g.Path, error) {
 			closed = append(closed, c)
 			continue
 		}
-		for _, ring := range stroked(c.Flattened(strokeChords*w), false, w) {
+		for _, ring := range stroked(c.Flattened(strokeChords*w), false, false, w) {
 			out = append(out, g.Polygon(ring...))
 		}
 	}

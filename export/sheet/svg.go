@@ -140,6 +140,9 @@ func (f svgFrame) item(b *bytes.Buffer, it Item, ids svgIDs) {
 			}
 			attr("stroke-dasharray", strings.Join(parts, " "))
 		}
+		if it.Ink.Round {
+			attr("stroke-linejoin", "round")
+		}
 	}
 	b.WriteString(` d="`)
 	for i, c := range it.Path {

@@ -198,16 +198,16 @@ func (w *tapeWriter) structure() {
 	for _, f := range w.list.Structure {
 		w.printf("\n%s: moved %s aft, %s right, %s up; turned %s deg (right side up), %s deg (nose up), %s deg (nose left); %.3f in rms left over.\n\n",
 			f.Which, signed(f.Moved.X), signed(f.Moved.Y), signed(f.Moved.Z), signed(f.Turned.X), signed(f.Turned.Y), signed(f.Turned.Z), f.RMS.Inches())
-		w.printf("| point | side | aft, in | right, in | up, in | left over, in | alone, in |\n|---|---|---|---|---|---|---|\n")
+		w.printf("| point | side | aft, in | right, in | up, in | left over, in | from the others, in |\n|---|---|---|---|---|---|---|\n")
 		for _, p := range f.Points {
-			alone := "too few to say"
-			if !math.IsNaN(p.Alone.Inches()) {
-				alone = fmt.Sprintf("%.3f", p.Alone.Inches())
+			fromOthers := "too few to say"
+			if !math.IsNaN(p.FromOthers.Inches()) {
+				fromOthers = fmt.Sprintf("%.3f", p.FromOthers.Inches())
 			}
 			if p.Suspect {
-				alone += " **SUSPECT: measure again**"
+				fromOthers += " **SUSPECT: measure again**"
 			}
-			w.printf("| %s | %s | %s | %s | %s | %.3f | %s |\n", sheet.Markdown(p.ID), p.Side, signed(p.Left.X), signed(p.Left.Y), signed(p.Left.Z), p.Left.Norm(), alone)
+			w.printf("| %s | %s | %s | %s | %s | %.3f | %s |\n", sheet.Markdown(p.ID), p.Side, signed(p.Left.X), signed(p.Left.Y), signed(p.Left.Z), p.Left.Norm(), fromOthers)
 		}
 	}
 }

@@ -32,7 +32,7 @@ func tapeListOf(t testing.TB, change func(*layouts.Spec)) (*layouts.Layout, []ma
 	require.NoError(t, err)
 	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
 	require.NoError(t, err)
-	tilings, _, err := masks.Tile(t.Context(), l, laid)
+	tilings, _, err := masks.TileEach(t.Context(), l, laid)
 	require.NoError(t, err)
 	list, _, err := taping.Tapes(t.Context(), l, tilings, g.NetTolerance)
 	require.NoError(t, err)

@@ -137,8 +137,8 @@ func TestTapeSheetsHoldTheList(t *testing.T) {
 // fit that finds it.
 func TestTapeSheetsMarkASuspect(t *testing.T) {
 	l, tilings, list := tapeListOf(t, func(*layouts.Spec) {})
-	p := taping.FitPoint{ID: "P2", Side: g.Left, Suspect: true, Alone: 0.7, Score: 20}
-	q := taping.FitPoint{ID: "P1", Side: g.Left, Alone: g.Length(math.NaN()), Score: math.NaN()}
+	p := taping.FitPoint{ID: "P2", Side: g.Left, Suspect: true, FromOthers: 0.7, Score: 20}
+	q := taping.FitPoint{ID: "P1", Side: g.Left, FromOthers: g.Length(math.NaN()), Score: math.NaN()}
 	list.Structure = []taping.StructureFit{{Which: "left", Points: []taping.FitPoint{p, q}, RMS: 0.2}}
 	sheets := TapeSheets(sheet.Letter, l, tilings, list)
 	requireReadable(t, sheet.Letter, sheets)

@@ -209,23 +209,23 @@ func (s *tapeSheets) structureFit() {
 		return
 	}
 	s.Heading("Structure against the drawing, in inches", 1.4)
-	s.Text(sheet.SetSoft, "The measured hardpoints, best fitted as one rigid body. What is left over is the building, or a slip; alone: how far a point lies from where all the others have it.")
+	s.Text(sheet.SetSoft, "The measured hardpoints, best fitted as one rigid body. What is left over is the building, or a slip. From the others: how far a point lies from where all the others have it.")
 	for _, f := range s.list.Structure {
 		s.Need(1.3)
 		s.Space(0.08)
 		s.Text(sheet.SetBody, fmt.Sprintf("%s: moved %s aft, %s right, %s up; turned %s deg (right side up), %s deg (nose up), %s deg (nose left); %.3f rms left over.",
 			f.Which, signed(f.Moved.X), signed(f.Moved.Y), signed(f.Moved.Z), signed(f.Turned.X), signed(f.Turned.Y), signed(f.Turned.Z), f.RMS.Inches()))
 		s.Space(0.04)
-		t := sheet.Table{Columns: []sheet.Column{{Head: "point", Share: 0.8, Align: 0}, {Head: "side", Share: 0.7, Align: 0}, {Head: "aft", Share: 0.9, Align: 1}, {Head: "right", Share: 0.9, Align: 1}, {Head: "up", Share: 0.9, Align: 1}, {Head: "left over", Share: 1, Align: 1}, {Head: "alone", Share: 2.4, Align: 0}}}
+		t := sheet.Table{Columns: []sheet.Column{{Head: "point", Share: 0.8, Align: 0}, {Head: "side", Share: 0.7, Align: 0}, {Head: "aft", Share: 0.9, Align: 1}, {Head: "right", Share: 0.9, Align: 1}, {Head: "up", Share: 0.9, Align: 1}, {Head: "left over", Share: 1, Align: 1}, {Head: "from the others", Share: 2.4, Align: 0}}}
 		for _, p := range f.Points {
-			alone := sheet.Cell{Text: "too few to say"}
-			if !math.IsNaN(p.Alone.Inches()) {
-				alone.Text = fmt.Sprintf("%.3f", p.Alone.Inches())
+			fromOthers := sheet.Cell{Text: "too few to say"}
+			if !math.IsNaN(p.FromOthers.Inches()) {
+				fromOthers.Text = fmt.Sprintf("%.3f", p.FromOthers.Inches())
 			}
 			if p.Suspect {
-				alone = sheet.Cell{Text: alone.Text + "  SUSPECT: measure again", Set: sheet.SetStrong, Fill: views.LevelFill[layouts.Warn]}
+				fromOthers = sheet.Cell{Text: fromOthers.Text + "  SUSPECT: measure again", Set: sheet.SetStrong, Fill: views.LevelFill[layouts.Warn]}
 			}
-			t.Rows = append(t.Rows, append(sheet.Words(p.ID, p.Side.String(), signed(p.Left.X), signed(p.Left.Y), signed(p.Left.Z), fmt.Sprintf("%.3f", p.Left.Norm())), alone))
+			t.Rows = append(t.Rows, append(sheet.Words(p.ID, p.Side.String(), signed(p.Left.X), signed(p.Left.Y), signed(p.Left.Z), fmt.Sprintf("%.3f", p.Left.Norm())), fromOthers))
 		}
 		s.Table(t)
 	}

@@ -54,12 +54,12 @@ func (s *tapeSheets) viewOf(place layouts.Placement, window []g.Position, box g.
 	c := bounds.Centre()
 	if face != layouts.NoFace {
 		pv := views.Plan{Right: right, Scale: scale, Fs0: -c.Y, Origin: g.Point{X: box.Centre().X - float64(c.X*scale), Y: box.Centre().Y}}
-		v.lines = views.PlanStructure(s.l, pv)
+		v.lines = views.PlanStructure(s.l.PlainSkin(), pv)
 		return v
 	}
 	sv := views.View{Side: side, Scale: scale, Fs0: side.Reading() * c.X, Wl0: c.Y, Origin: box.Centre()}
-	v.lines = views.SkinFill(s.l, s.edges, sv)
-	v.lines = append(v.lines, views.Structure(s.l, s.edges, sv)...)
+	v.lines = views.SkinFill(s.l.PlainSkin(), s.edges, sv)
+	v.lines = append(v.lines, views.Structure(s.l.PlainSkin(), s.edges, sv)...)
 	return v
 }
 

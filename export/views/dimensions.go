@@ -77,7 +77,7 @@ func twoLengths(u g.Units, seen, skin float64) string {
 func (v *viewLabels) middle(o outermost, at g.Point, text string) {
 	r := math.Min(0.07, math.Min(o.right.X-o.left.X, o.high.Y-o.low.Y)/6) // small lettering stays to be read
 	cross := g.Path{g.Polyline(g.Point{X: at.X - r, Y: at.Y}, g.Point{X: at.X + r, Y: at.Y}), g.Polyline(g.Point{X: at.X, Y: at.Y - r}, g.Point{X: at.X, Y: at.Y + r})}
-	v.items = append(v.items, sheet.Item{Path: cross, Ink: sheet.Ink{Stroke: haloColour, Width: 0.022}}, sheet.Item{Path: cross, Ink: inkDimension})
+	v.items = append(v.items, sheet.Item{Path: cross, Ink: halo(0.022)}, sheet.Item{Path: cross, Ink: inkDimension})
 	v.word(text, dimensCap, at, 0.02, sheet.Ink{Fill: inkDimension.Stroke})
 }
 

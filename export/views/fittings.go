@@ -19,7 +19,7 @@ func (d *sideDrawing) fittings(s viewSheet, words *viewLabels) []sheet.Item {
 		if !s.window.Contains(box.Min) || !s.window.Contains(box.Max) {
 			return false
 		}
-		out = append(out, sheet.Item{Path: path, Ink: ink})
+		out = append(out, edged(ink, path...)...)
 		return true
 	}
 	for _, o := range d.l.Airframe.Spec.Obstacles {
@@ -95,7 +95,7 @@ func (d *sideDrawing) tapes() []sheet.Item {
 					}
 				}
 			}
-		case o.Kind == layouts.TapeRun && k >= 0 && s.Kind == layouts.Stringers:
+		case o.Kind == layouts.FinishingTape && k >= 0 && s.Kind == layouts.Stringers:
 			for _, next := range []int{k - 1, k + 1} {
 				if next < 0 || next >= len(s.Lines) {
 					continue

@@ -14,7 +14,7 @@ var keyMapSizes = []float64{1.6, 1.1, 0.75}
 
 // keyMap sets a small picture of all tiles of a pass, with the outlines of its
 // paint, this one dark; nothing where there is one tile only, or no room.
-func KeyMap(put func(w, h float64, items func() []sheet.Item) bool, t masks.Tiling, m masks.Mask, tile masks.Piece) {
+func KeyMap(put func(w, h float64, items func() []sheet.Item) bool, t masks.Tiling, m masks.Mask, tile masks.Tile) {
 	if len(t.FilmOf(m).Cells) < 2 {
 		return
 	}

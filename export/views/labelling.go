@@ -49,7 +49,7 @@ func (l *labelling) put(text string, at g.Point, r, cap float64, ink sheet.Ink) 
 	l.taken = append(l.taken, g.Rect{Min: best, Max: g.Point{X: best.X + width, Y: best.Y + cap}}.Grown(0.3*cap))
 	outline, _ := glyphs.Label(text, cap, false)
 	placed := outline.Moved(g.Vec(best))
-	l.items = append(l.items, sheet.Item{Path: placed, Ink: sheet.Ink{Stroke: haloColour, Width: 0.4 * cap}}, sheet.Item{Path: placed, Ink: ink})
+	l.items = append(l.items, sheet.Item{Path: placed, Ink: halo(0.4 * cap)}, sheet.Item{Path: placed, Ink: ink})
 }
 
 func overlapArea(a, b g.Rect) float64 {

@@ -11,9 +11,19 @@ import (
 // haloColour is that of the light edge of labels and leaders.
 const haloColour = "#ffffff"
 
+// halo is the ink of a light edge of so many inches.
+func halo(width float64) sheet.Ink {
+	return sheet.Ink{Stroke: haloColour, Width: width, Round: true}
+}
+
+// edged returns a symbol with a light edge, so that it shows on every skin and paint.
+func edged(ink sheet.Ink, path ...g.Contour) []sheet.Item {
+	return []sheet.Item{{Path: path, Ink: halo(ink.Width + 0.014)}, {Path: path, Ink: ink}}
+}
+
 // Haloed returns a label with a light edge, so that it reads over lines.
 func Haloed(it sheet.Item) []sheet.Item {
-	return []sheet.Item{{Path: it.Outline(), Ink: sheet.Ink{Stroke: haloColour, Width: 0.045}}, it}
+	return []sheet.Item{{Path: it.Outline(), Ink: halo(0.045)}, it}
 }
 
 // viewLabels sets words and dimensions on a view so that none covers another, a
@@ -110,7 +120,7 @@ func (v *viewLabels) leader(from, to g.Point, clear float64, colour string) {
 		return
 	}
 	line := g.Path{g.Polyline(from.Add(d.Unit().Scale(clear)), to)}
-	v.items = append(v.items, sheet.Item{Path: line, Ink: sheet.Ink{Stroke: haloColour, Width: 0.022}}, sheet.Item{Path: line, Ink: sheet.Ink{Stroke: colour, Width: 0.006}})
+	v.items = append(v.items, sheet.Item{Path: line, Ink: halo(0.022)}, sheet.Item{Path: line, Ink: sheet.Ink{Stroke: colour, Width: 0.006}})
 }
 
 // beside sets a word level with a point, to the right of it (way +1) or to the left

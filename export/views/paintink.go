@@ -2,6 +2,7 @@ package views
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -19,6 +20,17 @@ func HexOf(paint layouts.PaintSpec, id string) string {
 		}
 	}
 	return "#9aa0a3"
+}
+
+// lightness of a colour, 0 black to 1 white: the lightness L* of CIE 1976 over 100, of
+// the luminance of sRGB (IEC 61966-2-1), within a few hundredths.
+func lightness(hex string) float64 {
+	y := 0.0
+	for k, weight := range [3]float64{0.2126, 0.7152, 0.0722} {
+		v, _ := strconv.ParseUint(hex[1+2*k:3+2*k], 16, 8)
+		y += float64(weight * math.Pow(float64(v)/255, 2.2))
+	}
+	return max(0, 1.16*math.Cbrt(y)-0.16)
 }
 
 // Tint returns a colour thinned with white: k is the part of the colour left.

@@ -39,10 +39,10 @@ func (v Plan) fittings(l *layouts.Layout, face layouts.Face, words *viewLabels) 
 		switch o.Kind {
 		case layouts.Ring, layouts.Spot:
 			c, r := v.mirrored(o.Middle(), side), o.Size.Inches()/2*v.Scale
-			out = append(out, sheet.Item{Path: g.Path{g.Circle(c, r)}, Ink: InkStructure})
+			out = append(out, edged(InkStructure, g.Circle(c, r))...)
 			words.keep(c, g.BoundsOf(c).Grown(r))
 		case layouts.Opening:
-			out = append(out, sheet.Item{Path: g.Path{g.Polygon(v.corners(o, side)...)}, Ink: InkStructure})
+			out = append(out, edged(InkStructure, g.Polygon(v.corners(o, side)...))...)
 		case layouts.Around:
 			if s, ok := l.Airframe.SurfaceSpec(o.Surface); ok {
 				for _, edge := range []float64{-0.5, 0.5} {
@@ -54,7 +54,7 @@ func (v Plan) fittings(l *layouts.Layout, face layouts.Face, words *viewLabels) 
 		}
 	})
 	v.hooks(l, func(_ string, c g.Point) {
-		out = append(out, sheet.Item{Path: hookSymbol(c), Ink: sheet.InkPoint})
+		out = append(out, edged(sheet.InkPoint, hookSymbol(c)...)...)
 		words.keep(c, g.BoundsOf(c).Grown(1.6*HookRadius))
 	})
 	return out

@@ -93,7 +93,7 @@ func planFrame(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOp
 		}
 	}
 	box, paints := g.BoundsOf(pts...), paintsSeen(l, shown)
-	s := viewSheetFor(l.Spec.Sheets.Units, box, stripFor(len(paints)), o)
+	s := sheetWithKey(l.Spec.Sheets.Units, box, len(paints), o)
 	v := Plan{Right: 1, Scale: s.scale, Fs0: box.Centre().Y, Origin: s.window.Centre()}
 	if face == layouts.LowerFace {
 		v.Right = -1
@@ -117,11 +117,11 @@ func PlanStructure(l *layouts.Layout, v Plan) []sheet.Item {
 		for _, side := range []float64{1, -1} {
 			pts := v.outline(s, side)
 			outline := g.Path{g.Polygon(pts...)}
-			out = append(out, sheet.Item{Path: outline, Ink: inkSkin})
+			out = append(out, sheet.Item{Path: outline, Ink: sheet.Ink{Fill: l.Spec.SkinColour(s.ID)}})
 			for _, rib := range s.Span.Ribs {
 				x := v.at(0, side*float64(rib)).X
 				for _, c := range upright(pts, x) {
-					out = append(out, sheet.Item{Path: g.Path{g.Polyline(c[0], c[1])}, Ink: inkStringer})
+					out = append(out, sheet.Item{Path: g.Path{g.Polyline(c[0], c[1])}, Ink: on(l.Spec.SkinColour(s.ID), inkStringer)})
 				}
 			}
 			out = append(out, sheet.Item{Path: outline, Ink: inkOutline})

@@ -59,6 +59,7 @@ type viewSheet struct {
 	units         g.Units // that numbers on it are written in
 	window        g.Rect  // of the drawing
 	strip         g.Rect
+	keyBelow      bool // the key of symbols stands below the paints, not beside them
 }
 
 // viewSheetFor returns the sheet that shows a box of the aircraft, in inches, at the

@@ -24,7 +24,6 @@ var (
 	inkStringer  = sheet.Ink{Stroke: "#8a979e", Width: 0.006}
 	inkGrid      = sheet.Ink{Stroke: "#c9d2d6", Width: 0.005}
 	inkDashed    = sheet.Ink{Stroke: "#8a979e", Width: 0.006, Dash: []float64{0.06, 0.04}}
-	inkSkin      = sheet.Ink{Fill: "#e3e5dc"}
 )
 
 // View maps positions of the side view to the sheet.
@@ -147,7 +146,7 @@ func (d *sideDrawing) frame(pts []g.SidePosition) (s viewSheet, how string, pain
 	}
 	box := g.BoundsOf(turned...)
 	paints = paintsSeen(d.l, d.laid)
-	s = viewSheetFor(d.l.Spec.Sheets.Units, box, stripFor(len(paints)), d.o)
+	s = sheetWithKey(d.l.Spec.Sheets.Units, box, len(paints), d.o)
 	d.v.Scale, d.v.Origin, d.v.Fs0, d.v.Wl0 = s.scale, s.window.Centre(), box.Centre().X, box.Centre().Y
 	return s, how, paints
 }

@@ -24,10 +24,31 @@ const (
 // mostPaints are listed; of more, the last row says how many.
 const mostPaints = 12
 
-// stripFor returns the height of the strip for so many paints.
-func stripFor(paints int) float64 {
-	return math.Max(stripLeast, stripRoom+float64(swatchPitch*float64(min(paints, mostPaints))))
+// stripFor returns the height of the strip for so many paints, with the key below them or
+// beside them.
+func stripFor(paints int, keyBelow bool) float64 {
+	rows := min(paints, mostPaints)
+	if keyBelow {
+		rows += keyRows
+	}
+	return math.Max(stripLeast, stripRoom+float64(swatchPitch*float64(rows)))
 }
+
+// sheetWithKey is [viewSheetFor] with a strip in which the key of symbols has room: beside
+// the paints, or below them on a narrow sheet.
+func sheetWithKey(u g.Units, box g.Rect, paints int, o ViewOptions) viewSheet {
+	s := viewSheetFor(u, box, stripFor(paints, false), o)
+	if s.paintWide() <= keyFrom+2.3 {
+		s = viewSheetFor(u, box, stripFor(paints, true), o)
+		s.keyBelow = true
+	}
+	return s
+}
+
+// Widths of the parts of the strip: the title, the scale bar, and what is left for paints.
+func (s viewSheet) titleWide() float64 { return math.Min(5.8, 0.4*s.width) }
+func (s viewSheet) barWide() float64   { return math.Min(3.6, 0.22*s.width) }
+func (s viewSheet) paintWide() float64 { return s.strip.Width() - s.titleWide() - s.barWide() }
 
 // paintsSeen returns the paints of the markings of a view, in the order of spraying.
 func paintsSeen(l *layouts.Layout, laid []masks.Laid) []layouts.ColourSpec {
@@ -58,8 +79,7 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	border := sheet.Ink{Stroke: "#1a1a1a", Width: 0.020}
 	thin := sheet.Ink{Stroke: "#1a1a1a", Width: 0.008}
 	st := s.strip
-	titleWide := math.Min(5.8, 0.4*s.width)
-	barWide := math.Min(3.6, 0.22*s.width)
+	titleWide, barWide := s.titleWide(), s.barWide()
 	title, bar := st.Max.X-titleWide, st.Max.X-titleWide-barWide
 	out := []sheet.Item{
 		{Path: g.Path{g.Rectangle(g.Rect{Min: st.Min, Max: g.Point{X: st.Max.X, Y: s.height - viewBorder}})}, Ink: border},
@@ -78,10 +98,12 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	plain, soft := sheet.Lettering{Cap: 0.11, Ink: sheet.InkText}, sheet.Lettering{Cap: 0.1, Ink: sheet.InkTextSoft}
 
 	y := st.Max.Y
-	paintWide := bar - st.Min.X // of their part of the strip
-	if paintWide > keyFrom+2.3 {
+	paintWide := s.paintWide()
+	if s.keyBelow {
+		out = append(out, key(st.Min.X+pad, y-float64(swatchPitch*float64(min(len(paints), mostPaints)+1)))...)
+	} else {
 		paintWide = keyFrom
-		out = append(out, key(st.Min.X+keyFrom, st.Max.Y)...)
+		out = append(out, key(st.Min.X+keyFrom, y)...)
 	}
 	put(bold(0.1), "PAINTS", st.Min.X+pad, y-0.24, 1)
 	for k, c := range paints {
@@ -129,11 +151,14 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	return out
 }
 
-// keyFrom is how far from the left end of the strip its key of symbols stands, where
-// there is room for it.
-const keyFrom = 4.5
+// keyFrom is how far from the left end of the strip its key of symbols stands, where it
+// stands beside the paints; keyRows is how many rows it takes.
+const (
+	keyFrom = 4.5
+	keyRows = 5
+)
 
-// key draws the symbols of a side view with their meaning, below y.
+// key draws the symbols of a view with their meaning, below y.
 func key(x, y float64) []sheet.Item {
 	out := []sheet.Item{sheet.Lettering{Cap: 0.1, Bold: true, Ink: sheet.InkText}.At("SYMBOLS", x, y-0.24, 0)}
 	row := func(k float64, ink sheet.Ink, word string, draw func(c g.Point) g.Path) {

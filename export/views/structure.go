@@ -1,6 +1,7 @@
 package views
 
 import (
+	"math"
 	"slices"
 
 	"maskloft/export/sheet"
@@ -28,11 +29,13 @@ func Structure(l *layouts.Layout, edges [][]g.SidePosition, v View) []sheet.Item
 			pts = Closed(pts)
 		}
 		if within(l, i) {
-			ink = InkStructure
+			ink = on(l.Spec.ProfileColour(), InkStructure)
 		}
 		put(ink, line(v, pts...))
 	}
 	for i, s := range l.Airframe.Spec.Surfaces {
+		skin := l.Spec.SkinColour(s.ID)
+		put := func(ink sheet.Ink, c ...g.Contour) { put(on(skin, ink), c...) }
 		switch s.Kind {
 		case layouts.Wing: // seen in the plan view
 		case layouts.Plate, layouts.Foil:
@@ -110,21 +113,37 @@ func within(l *layouts.Layout, i int) bool {
 	return false
 }
 
-// SkinFill tints what is covered, so that white paint shows.
+// SkinFill fills what is covered with the colours of the skin, so that white paint shows.
 func SkinFill(l *layouts.Layout, edges [][]g.SidePosition, v View) []sheet.Item {
 	var out []sheet.Item
-	fill := func(pts []g.SidePosition) {
+	fill := func(pts []g.SidePosition, colour string) {
 		if len(pts) > 2 {
-			out = append(out, sheet.Item{Path: g.Path{line(v, Closed(pts)...)}, Ink: inkSkin})
+			out = append(out, sheet.Item{Path: g.Path{line(v, Closed(pts)...)}, Ink: sheet.Ink{Fill: colour}})
 		}
 	}
 	for _, p := range l.Airframe.Spec.Profile {
-		fill(p.Points)
+		fill(p.Points, l.Spec.ProfileColour())
 	}
-	for _, edge := range edges {
-		fill(edge)
+	for i, edge := range edges {
+		fill(edge, l.Spec.SkinColour(l.Airframe.Spec.Surfaces[i].ID))
 	}
 	return out
+}
+
+// leastContrast is the least difference of lightness between a thin line and what it is
+// drawn on (common practice, no source).
+const leastContrast = 0.25
+
+// on returns the ink of a line on a skin: darker or lighter where it would not show.
+func on(skin string, ink sheet.Ink) sheet.Ink {
+	l := lightness(skin)
+	if math.Abs(lightness(ink.Stroke)-l) < leastContrast {
+		ink.Stroke = "#39444a"
+		if l < 0.5 {
+			ink.Stroke = "#c9d1d5"
+		}
+	}
+	return ink
 }
 
 // HookRadius is that of the circle drawn at a hardpoint, in inches; its cross reaches

@@ -101,6 +101,19 @@ func TestViewTextsAreClear(t *testing.T) {
 	}
 }
 
+// Every view has the key of its symbols, the fin's and that on a small paper too.
+func TestViewsHaveTheirKey(t *testing.T) {
+	for name, s := range demoViews(t) {
+		found := map[string]bool{}
+		for _, text := range viewTexts(s, "frame") {
+			found[text.Text] = true
+		}
+		for _, word := range []string{"SYMBOLS", "hardpoint", "level peg", "obstacle", "edge of a finishing tape"} {
+			require.True(t, found[word], "%s: %s", name, word)
+		}
+	}
+}
+
 // Figures of the invented aircraft, worked out by hand: the insignia stands at FS 134,
 // WL 51; the tail number is 21.333 wide from FS 227.521, and the leading edge at WL 78 is
 // at FS 219.38 by its outline; the code stands at FS 184, WL 53.

@@ -20,6 +20,25 @@ type bend struct {
 	turn  float64 // how far the string turns there, always positive
 }
 
+// unfolding is the corridor that a path is drawn tight in, unfolded, and memory for the next.
+type unfolding struct {
+	place   []int // of each face in the corridor while it is trimmed; -1 elsewhere
+	faces   []int // the corridor that is unfolded
+	spare   [3][]int
+	from    g.Point
+	portals []portal
+	string  []corner
+	bends   []bend
+}
+
+func (s *unfolding) reset(faces int) {
+	s.place = resized(s.place, faces)
+	for f := range s.place {
+		s.place[f] = -1
+	}
+	s.faces, s.portals = s.faces[:0], s.portals[:0]
+}
+
 // straighten returns the locally shortest path from a to b that the edge path
 // can be drawn tight to: its length and its points.
 func (m *mesh) straighten(path []int) (float64, []UV) {
@@ -27,10 +46,10 @@ func (m *mesh) straighten(path []int) (float64, []UV) {
 	c := m.corridorAlong(path)
 	for try := 0; try < 4*len(m.tris); try++ {
 		c = m.trimmed(c, a, b)
-		length, points, bends := m.tighten(c, a, b)
+		length := m.tighten(c, a, b)
 		flipped, limit := false, len(c)
-		for k := len(bends) - 1; k >= 0; k-- { // from the end, so that what lies before keeps its place
-			w := bends[k]
+		for k := len(m.strip.bends) - 1; k >= 0; k-- { // from the end, so that what lies before keeps its place
+			w := m.strip.bends[k]
 			total, inside := m.total(w.node)
 			if w.index+1 >= limit || !inside || w.turn <= total-2*math.Pi+1e-9 {
 				continue
@@ -40,11 +59,10 @@ func (m *mesh) straighten(path []int) (float64, []UV) {
 			}
 		}
 		if !flipped {
-			return length, points
+			return length, m.points(a, b)
 		}
 	}
-	length, points, _ := m.tighten(c, a, b)
-	return length, points
+	return m.tighten(c, a, b), m.points(a, b)
 }
 
 // corridorAlong returns a strip of faces along a path of nodes.
@@ -85,18 +103,21 @@ func (m *mesh) fan(f, w int, want func(int) bool) []int {
 // trimmed drops loops, the faces before the last one at a, and those after the
 // first one at b.
 func (m *mesh) trimmed(c []int, a, b int) []int {
-	last := make(map[int]int, len(c))
-	var out []int
+	place, out := m.strip.place, m.strip.spare[0][:0]
 	for _, f := range c {
-		if at, ok := last[f]; ok {
+		if at := place[f]; at >= 0 {
 			for _, x := range out[at+1:] {
-				delete(last, x)
+				place[x] = -1
 			}
 			out = out[:at+1]
 			continue
 		}
-		last[f] = len(out)
+		place[f] = len(out)
 		out = append(out, f)
+	}
+	m.strip.spare[0] = out
+	for _, f := range out {
+		place[f] = -1
 	}
 	for i := len(out) - 1; i >= 0; i-- {
 		if m.corner(out[i], a) >= 0 {
@@ -126,14 +147,16 @@ func (m *mesh) flipped(c []int, w bend) (out []int, from int) {
 		return nil, 0
 	}
 	left := m.turn(c[i], w.node, true) != c[i+1] // the way the corridor does not go
-	out = append(out, c[:i+1]...)
+	spare := &m.strip.spare                      // c may stand in the first or the second
+	out = append(spare[2][:0], c[:i+1]...)
 	for f := c[i]; f != c[j]; {
 		if f = m.turn(f, w.node, left); f < 0 {
 			return nil, 0
 		}
 		out = append(out, f)
 	}
-	return append(out, c[j+1:]...), i
+	spare[1], spare[2] = append(out, c[j+1:]...), spare[1]
+	return spare[1], i
 }
 
 // portal is the edge between two faces of a corridor, in the unfolded plane.
@@ -149,10 +172,9 @@ type corner struct {
 	at   int
 }
 
-// pull returns the corners of the taut string through the portals, the last of
+// pull appends the corners of the taut string through the portals, the last of
 // which is the end itself; the start is not listed.
-func pull(from g.Point, portals []portal) []corner {
-	var out []corner
+func pull(out []corner, from g.Point, portals []portal) []corner {
 	apex, start, end := from, 0, len(portals)-1
 next:
 	for {
@@ -184,53 +206,64 @@ next:
 	}
 }
 
-// tighten unfolds a corridor and pulls the string tight.
-func (m *mesh) tighten(c []int, a, b int) (length float64, points []UV, bends []bend) {
-	portals, from, to := m.unfolded(c, a, b)
-	portals = append(portals, portal{to, to, b, b})
-	points = []UV{m.nodeUV(a)}
-	string := append([]corner{{from, a, -1}}, pull(from, portals)...)
-	k := 0
-	for s := 1; s < len(string); s++ {
-		p, q := string[s-1].p, string[s].p
+// tighten unfolds a corridor and pulls the string tight; bends are those of the string.
+func (m *mesh) tighten(c []int, a, b int) (length float64) {
+	x := &m.strip
+	to := m.unfold(c, a, b)
+	portals := append(x.portals, portal{to, to, b, b})
+	x.string = pull(append(x.string[:0], corner{x.from, a, -1}), x.from, portals)
+	x.portals, x.bends = portals[:len(portals)-1], x.bends[:0]
+	for s := 1; s < len(x.string); s++ {
+		p, q := x.string[s-1].p, x.string[s].p
 		length += p.Dist(q)
-		for ; k < string[s].at; k++ {
-			e := portals[k]
+		if s+1 < len(x.string) {
+			d0, d1 := q.Sub(p), x.string[s+1].p.Sub(q)
+			x.bends = append(x.bends, bend{x.string[s].node, x.string[s].at, math.Abs(math.Atan2(d0.Cross(d1), d0.Dot(d1)))})
+		}
+	}
+	return length
+}
+
+// points returns where the string crosses the edges of its corridor, and its ends.
+func (m *mesh) points(a, b int) []UV {
+	x := &m.strip
+	out := append(make([]UV, 0, len(x.portals)+2), m.nodeUV(a))
+	k := 0
+	for s := 1; s < len(x.string); s++ {
+		p, q := x.string[s-1].p, x.string[s].p
+		for ; k < x.string[s].at; k++ {
+			e := x.portals[k]
 			t := 0.5
 			if den := q.Sub(p).Cross(e.right.Sub(e.left)); den != 0 {
 				t = math.Max(0, math.Min(1, -q.Sub(p).Cross(e.left.Sub(p))/den))
 			}
 			l, r := m.nodeUV(e.leftN), m.nodeUV(e.rightN)
-			points = append(points, UV{l.U + float64(t*(r.U-l.U)), l.V + float64(t*(r.V-l.V))})
-		}
-		if s+1 < len(string) {
-			d0, d1 := q.Sub(p), string[s+1].p.Sub(q)
-			bends = append(bends, bend{string[s].node, string[s].at, math.Abs(math.Atan2(d0.Cross(d1), d0.Dot(d1)))})
+			out = append(out, UV{l.U + float64(t*(r.U-l.U)), l.V + float64(t*(r.V-l.V))})
 		}
 	}
-	return length, append(points, m.nodeUV(b)), bends
+	return append(out, m.nodeUV(b))
 }
 
 // cross is positive when c lies to the left of the ray from a to b.
 func cross(a, b, c g.Point) float64 { return b.Sub(a).Cross(c.Sub(a)) }
 
-// unfolded lays the faces of a corridor into the plane and returns its portals
-// and the two ends.
-func (m *mesh) unfolded(c []int, a, b int) (portals []portal, from, to g.Point) {
-	nodes := m.tris[c[0]].n
-	p0, p1 := g.Point{}, g.Point{X: m.tris[c[0]].l[0]}
-	at := [3]g.Point{p0, p1, third(p0, p1, m.tris[c[0]].l[2], m.tris[c[0]].l[1])}
-	of := func(w int) g.Point {
-		for k, n := range nodes {
-			if n == w {
-				return at[k]
-			}
-		}
-		return g.Point{}
+// unfold lays the faces of a corridor into the plane: its portals, and the two ends, of
+// which the far one is returned. What it begins with that lies there already stays.
+func (m *mesh) unfold(c []int, a, b int) (to g.Point) {
+	x := &m.strip
+	same := 0
+	for same < min(len(c), len(x.faces)) && c[same] == x.faces[same] {
+		same++
 	}
-	from = of(a)
-	portals = make([]portal, 0, len(c))
-	for i := 0; i+1 < len(c); i++ {
+	at := [3]g.Point{{}, {X: m.tris[c[0]].l[0]}}
+	at[2] = third(at[0], at[1], m.tris[c[0]].l[2], m.tris[c[0]].l[1])
+	x.from = cornerOf(at, m.corner(c[0], a))
+	i := max(0, same-1)
+	x.portals = x.portals[:i]
+	if i > 0 {
+		at = m.beyond(x.portals[i-1], c[i])
+	}
+	for ; i+1 < len(c); i++ {
 		f, h := c[i], c[i+1]
 		for k := range m.across[f] {
 			if m.across[f][k] != h {
@@ -238,15 +271,28 @@ func (m *mesh) unfolded(c []int, a, b int) (portals []portal, from, to g.Point) 
 			}
 			// corners run counter-clockwise, so crossing the edge from k to k+1
 			// outwards has k+1 on the left and k on the right
-			r, l := m.tris[f].n[k], m.tris[f].n[(k+1)%3]
-			e := portal{of(l), of(r), l, r}
-			portals = append(portals, e)
-			kk := m.corner(h, l)
-			q := third(e.left, e.right, m.tris[h].l[(kk+2)%3], m.tris[h].l[(kk+1)%3])
-			nodes = [3]int{l, r, m.tris[h].n[(kk+2)%3]}
-			at = [3]g.Point{e.left, e.right, q}
+			e := portal{at[(k+1)%3], at[k], m.tris[f].n[(k+1)%3], m.tris[f].n[k]}
+			x.portals = append(x.portals, e)
+			at = m.beyond(e, h)
 			break
 		}
 	}
-	return portals, from, of(b)
+	x.faces = append(x.faces[:0], c...)
+	return cornerOf(at, m.corner(c[len(c)-1], b))
+}
+
+// beyond lays face h into the plane against the portal that leads to it.
+func (m *mesh) beyond(e portal, h int) (at [3]g.Point) {
+	k := m.corner(h, e.leftN)
+	at[k], at[(k+1)%3] = e.left, e.right
+	at[(k+2)%3] = third(e.left, e.right, m.tris[h].l[(k+2)%3], m.tris[h].l[(k+1)%3])
+	return at
+}
+
+// cornerOf returns a corner of a face, the origin for none.
+func cornerOf(at [3]g.Point, k int) g.Point {
+	if k < 0 {
+		return g.Point{}
+	}
+	return at[k]
 }

@@ -20,12 +20,12 @@ type PlanPoint struct {
 // both do.
 type Planform struct{ Leading, Trailing []PlanPoint }
 
-// Face is a face of a wing or tailplane.
-type Face int
+// WingFace is a face of a wing or tailplane.
+type WingFace int
 
 // The two faces.
 const (
-	Upper Face = iota
+	Upper WingFace = iota
 	Lower
 )
 
@@ -83,7 +83,7 @@ func NewFinSkin(side g.Side, p Planform, profile Profile) (*LiftingSkin, error) 
 // NewWingSkin returns one face of a wing or tailplane on one side.
 //
 // Errors: as [NewFinSkin]; a span below 0; dihedral or incidence beyond 45 degrees.
-func NewWingSkin(side g.Side, face Face, p Planform, profile Profile, w WingSetting) (*LiftingSkin, error) {
+func NewWingSkin(side g.Side, face WingFace, p Planform, profile Profile, w WingSetting) (*LiftingSkin, error) {
 	for _, a := range []struct {
 		name  string
 		angle float64

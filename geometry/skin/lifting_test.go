@@ -105,7 +105,7 @@ func fin(t testing.TB, side g.Side, profile Profile, bent bool) *LiftingSkin {
 	return s
 }
 
-func wing(t testing.TB, side g.Side, face Face, profile Profile) *LiftingSkin {
+func wing(t testing.TB, side g.Side, face WingFace, profile Profile) *LiftingSkin {
 	t.Helper()
 	s, err := NewWingSkin(side, face, Planform{
 		Leading:  []PlanPoint{{70, 15}, {70, 80}, {84, 200}},
@@ -134,7 +134,7 @@ func TestLiftingContract(t *testing.T) {
 		})
 	}
 	for _, side := range []g.Side{g.Left, g.Right} {
-		for _, face := range []Face{Upper, Lower} {
+		for _, face := range []WingFace{Upper, Lower} {
 			for _, p := range []Profile{naca(t, "2412"), ordinates0012(t), plate} {
 				s := wing(t, side, face, p)
 				checkSurface(t, s)

@@ -1,42 +1,109 @@
 package skin
 
 import (
-	"container/heap"
 	"math"
+	"sync"
 )
 
-// mesh is a net with the neighbours of its faces: what a path walks on.
+// mesh is a net with the neighbours of its faces: what a path walks on; and the memory
+// that walking takes, which the next mesh may have.
 type mesh struct {
 	*Net
 	across [][3]int // face across edge k of a face (from corner k to k+1), or -1
 	face   []int    // one face at each node
+
+	cutting cutting
+	round   []nodeAngle
+	dist    []float64 // of [mesh.dijkstra]
+	from    []int
+	queue   queue
+	strip   unfolding
 }
 
+// nodeAngle is what [mesh.total] says of a node.
+type nodeAngle struct {
+	sum           float64
+	inside, known bool
+}
+
+// meshes holds those that are done with: a tape walks over two nets or more, each a tenth
+// of a megabyte and more.
+var meshes = sync.Pool{New: func() any { return &mesh{} }}
+
 func newMesh(n *Net) *mesh {
-	m := &mesh{Net: n, across: make([][3]int, len(n.triangles())), face: make([]int, n.nodes())}
-	type half struct{ f, k int }
-	seen := make(map[[2]int]half, 3*len(n.tris)/2)
-	for f, t := range n.tris {
-		m.across[f] = [3]int{-1, -1, -1}
-		for k := range t.n {
-			a, b := t.n[k], t.n[(k+1)%3]
-			m.face[a] = f
-			if o, ok := seen[[2]int{b, a}]; ok {
-				m.across[f][k], m.across[o.f][o.k] = o.f, f
+	m := &mesh{}
+	m.take(n)
+	return m
+}
+
+// take makes m the mesh of a net.
+func (m *mesh) take(n *Net) {
+	m.Net = n
+	if n.tris == nil {
+		n.tris = m.cutting.cut(n)
+	}
+	m.across, m.face, m.round = resized(m.across, len(n.tris)), resized(m.face, n.nodes()), resized(m.round, n.nodes())
+	m.dist, m.from = resized(m.dist, n.nodes()), resized(m.from, n.nodes())
+	clear(m.round)
+	m.strip.reset(len(n.tris))
+	for f := range n.tris {
+		for _, w := range n.tris[f].n {
+			m.face[w] = f
+		}
+	}
+	m.join()
+}
+
+// join finds the faces that lie across each edge by how [cutting.cut] cuts the cells.
+func (m *mesh) join() {
+	nu, nv := m.nu()-1, m.nv()-1
+	for i := range nu {
+		for j := range nv {
+			even := 0 // 1 in a cell whose diagonal runs from its first corner
+			if (i+j)%2 == 0 {
+				even = 1
+			}
+			f := 2 * (i*nv + j)
+			below, above, behind, ahead := -1, -1, -1, -1
+			if j > 0 {
+				below = f - 1
+			}
+			if j+1 < nv {
+				above = f + 2
+			}
+			if i > 0 {
+				behind = f - 2*nv + even
+			}
+			if i+1 < nu {
+				ahead = f + 2*nv + 1 - even
+			}
+			if even == 1 {
+				m.across[f], m.across[f+1] = [3]int{below, ahead, f + 1}, [3]int{f, above, behind}
 			} else {
-				seen[[2]int{a, b}] = half{f, k}
+				m.across[f], m.across[f+1] = [3]int{below, f + 1, behind}, [3]int{ahead, above, f}
 			}
 		}
 	}
-	return m
+}
+
+// resized returns a slice of n values, of any content, in the memory of an old one where
+// that is long enough.
+func resized[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n, n+n/4)
+	}
+	return s[:n]
 }
 
 // corner returns which corner of face f node w is, or -1.
 func (m *mesh) corner(f, w int) int {
-	for k, n := range m.tris[f].n {
-		if n == w {
-			return k
-		}
+	switch n := &m.tris[f].n; w {
+	case n[0]:
+		return 0
+	case n[1]:
+		return 1
+	case n[2]:
+		return 2
 	}
 	return -1
 }
@@ -61,56 +128,56 @@ func (m *mesh) turn(f, w int, left bool) int {
 // total returns the sum of angles round node w, and whether w lies inside the
 // mesh.
 func (m *mesh) total(w int) (sum float64, inside bool) {
+	out := &m.round[w]
+	if out.known {
+		return out.sum, out.inside
+	}
+	out.known = true
 	first := m.face[w]
 	for f := first; ; {
-		sum += m.angle(f, m.corner(f, w))
+		out.sum += m.angle(f, m.corner(f, w))
 		if f = m.turn(f, w, true); f == first {
-			return sum, true
+			out.inside = true
+			return out.sum, true
 		} else if f < 0 {
-			return sum, false
+			return out.sum, false
 		}
 	}
 }
 
 // dijkstra returns the shortest path along edges from node a to node b.
 func (m *mesh) dijkstra(a, b int) []int {
-	type arc struct {
-		to int
-		l  float64
+	for i := range m.dist {
+		m.dist[i], m.from[i] = math.Inf(1), -1
 	}
-	arcs := make([][]arc, m.nodes())
-	for _, t := range m.tris {
-		for k := range t.n {
-			p, q := t.n[k], t.n[(k+1)%3]
-			arcs[p] = append(arcs[p], arc{q, t.l[k]})
-			arcs[q] = append(arcs[q], arc{p, t.l[k]})
-		}
-	}
-	dist := make([]float64, m.nodes())
-	from := make([]int, m.nodes())
-	for i := range dist {
-		dist[i], from[i] = math.Inf(1), -1
-	}
-	dist[a] = 0
-	q := &queue{{a, 0}}
-	for q.Len() > 0 {
-		it := heap.Pop(q).(queued)
+	m.dist[a] = 0
+	m.queue = append(m.queue[:0], queued{a, 0})
+	for len(m.queue) > 0 {
+		it := m.queue.pop()
 		if it.node == b {
 			break
 		}
-		if it.d > dist[it.node] {
+		if it.d > m.dist[it.node] {
 			continue
 		}
-		for _, e := range arcs[it.node] {
-			if d := it.d + e.l; d < dist[e.to] {
-				dist[e.to], from[e.to] = d, it.node
-				heap.Push(q, queued{e.to, d})
+		i, j := m.lines(it.node)
+		for c := max(0, i-1); c <= min(i, m.nu()-2); c++ {
+			first := 2 * (c*(m.nv()-1) + max(0, j-1))
+			end := 2 * (c*(m.nv()-1) + min(j, m.nv()-2) + 1)
+			for f := first; f < end; f++ {
+				k := m.corner(f, it.node)
+				if k < 0 {
+					continue
+				}
+				t := &m.tris[f]
+				m.reach(it, t.n[(k+1)%3], t.l[k])
+				m.reach(it, t.n[(k+2)%3], t.l[(k+2)%3])
 			}
 		}
 	}
 	path := []int{b}
 	for w := b; w != a; {
-		if w = from[w]; w < 0 {
+		if w = m.from[w]; w < 0 {
 			return nil
 		}
 		path = append(path, w)
@@ -121,27 +188,60 @@ func (m *mesh) dijkstra(a, b int) []int {
 	return path
 }
 
+// reach goes on from a node that was reached to one at a distance l from it.
+func (m *mesh) reach(from queued, to int, l float64) {
+	if d := from.d + l; d < m.dist[to] {
+		m.dist[to], m.from[to] = d, from.node
+		m.queue.push(queued{to, d})
+	}
+}
+
 type queued struct {
 	node int
 	d    float64
 }
 
-// queue is a heap of nodes by distance; ties go to the lower node, so that
-// equal paths are chosen alike on every run.
+// before orders nodes by distance; ties go to the lower node, so that equal paths are
+// chosen alike on every run.
+func (a queued) before(b queued) bool {
+	if a.d != b.d {
+		return a.d < b.d
+	}
+	return a.node < b.node
+}
+
+// queue is a binary heap of nodes.
 type queue []queued
 
-func (q queue) Len() int { return len(q) }
-func (q queue) Less(i, j int) bool {
-	if q[i].d != q[j].d {
-		return q[i].d < q[j].d
+func (q *queue) push(x queued) {
+	h := append(*q, x)
+	i := len(h) - 1
+	for i > 0 {
+		up := (i - 1) / 2
+		if !x.before(h[up]) {
+			break
+		}
+		h[i], i = h[up], up
 	}
-	return q[i].node < q[j].node
+	h[i] = x
+	*q = h
 }
-func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
-func (q *queue) Push(x any)   { *q = append(*q, x.(queued)) }
-func (q *queue) Pop() any {
-	old := *q
-	x := old[len(old)-1]
-	*q = old[:len(old)-1]
-	return x
+
+func (q *queue) pop() queued {
+	h := *q
+	out, x := h[0], h[len(h)-1]
+	h = h[:len(h)-1]
+	for i := 0; len(h) > 0; {
+		down := 2*i + 1
+		if down+1 < len(h) && h[down+1].before(h[down]) {
+			down++
+		}
+		if down >= len(h) || !h[down].before(x) {
+			h[i] = x
+			break
+		}
+		h[i], i = h[down], down
+	}
+	*q = h
+	return out
 }

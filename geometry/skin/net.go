@@ -172,12 +172,18 @@ func (n *Net) node(i, j int) int {
 	return j*n.nu() + i
 }
 
+// lines returns the grid lines of a node: station i, girth j.
+func (n *Net) lines(k int) (i, j int) {
+	if n.nv() <= n.nu() {
+		return k / n.nv(), k % n.nv()
+	}
+	return k % n.nu(), k / n.nu()
+}
+
 // nodeUV returns the parameters of a node.
 func (n *Net) nodeUV(k int) UV {
-	if n.nv() <= n.nu() {
-		return UV{n.us[k/n.nv()], n.vs[k%n.nv()]}
-	}
-	return UV{n.us[k%n.nu()], n.vs[k/n.nu()]}
+	i, j := n.lines(k)
+	return UV{n.us[i], n.vs[j]}
 }
 
 func (n *Net) nodes() int { return n.nu() * n.nv() }
@@ -193,36 +199,7 @@ func (n *Net) triangles() []triangle {
 
 // cut cuts every cell along a diagonal, turned alternately so that the net has
 // no preferred direction, and measures the edges in the cell's own panel.
-func (n *Net) cut() {
-	n.tris = make([]triangle, 0, 2*(n.nu()-1)*(n.nv()-1))
-	for i := 0; i+1 < n.nu(); i++ {
-		for j := 0; j+1 < n.nv(); j++ {
-			in := UV{(n.us[i] + n.us[i+1]) / 2, (n.vs[j] + n.vs[j+1]) / 2}
-			var p, m [2][2]g.Vec3
-			for a := 0; a < 2; a++ {
-				for b := 0; b < 2; b++ {
-					p[a][b], m[a][b] = n.s.At(UV{n.us[i+a], n.vs[j+b]}, in)
-				}
-			}
-			add := func(c [3][2]int) {
-				t := triangle{}
-				for k := range c {
-					a, b := c[k], c[(k+1)%3]
-					t.n[k] = n.node(i+a[0], j+a[1])
-					t.l[k] = arcOver(p[a[0]][a[1]], p[b[0]][b[1]], m[a[0]][a[1]], m[b[0]][b[1]])
-				}
-				n.tris = append(n.tris, t)
-			}
-			if (i+j)%2 == 0 {
-				add([3][2]int{{0, 0}, {1, 0}, {1, 1}})
-				add([3][2]int{{0, 0}, {1, 1}, {0, 1}})
-			} else {
-				add([3][2]int{{0, 0}, {1, 0}, {0, 1}})
-				add([3][2]int{{1, 0}, {1, 1}, {0, 1}})
-			}
-		}
-	}
-}
+func (n *Net) cut() { n.tris = (&cutting{}).cut(n) }
 
 // third places the third corner of a triangle in the plane, to the left of the
 // edge from a to b, at distances la from a and lb from b.

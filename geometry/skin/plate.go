@@ -16,7 +16,7 @@ import (
 type PlateSkin struct {
 	side     g.Side
 	bl       float64
-	outlines []g.Path
+	outlines []*g.Chords
 	u, v     []float64
 }
 
@@ -36,7 +36,7 @@ func NewPlateSkin(side g.Side, thickness g.Length, outlines ...[]g.SidePosition)
 			pts = append(pts, g.Point{X: float64(q.FS), Y: float64(q.WL)})
 		}
 		p := g.Path{g.Polygon(pts...)}
-		s.outlines = append(s.outlines, p)
+		s.outlines = append(s.outlines, g.ChordsOf(p, g.FlattenTolerance))
 		all = all.Union(p.Bounds())
 	}
 	s.u = []float64{all.Min.X, all.Max.X}
@@ -50,7 +50,7 @@ func (s *PlateSkin) Breaks() (u, v []float64, period float64) { return s.u, s.v,
 // Contains tells whether uv lies inside one of the outlines or on its edge.
 func (s *PlateSkin) Contains(uv UV) bool {
 	for _, o := range s.outlines {
-		if o.Contains(g.Point{X: uv.U, Y: uv.V}, g.FlattenTolerance) {
+		if o.Contains(g.Point{X: uv.U, Y: uv.V}) {
 			return true
 		}
 	}
@@ -61,7 +61,7 @@ func (s *PlateSkin) Contains(uv UV) bool {
 func (s *PlateSkin) Clearance(uv UV) g.Length {
 	best := math.Inf(1)
 	for _, o := range s.outlines {
-		best = math.Min(best, o.Distance(g.Point{X: uv.U, Y: uv.V}, g.FlattenTolerance))
+		best = math.Min(best, o.Distance(g.Point{X: uv.U, Y: uv.V}))
 	}
 	return g.Length(best)
 }

@@ -99,15 +99,7 @@ func (s *sample) gradient(pos []g.Point) (f1, f2 g.Vec) {
 // against an edge that lies already, from the middle of the net outwards: exact
 // where the net can be unrolled, a start for [Net.relax] elsewhere.
 func (n *Net) unfold() []g.Point {
-	type edge struct{ a, b int }
-	users := map[edge][]int{}
-	tris := n.triangles()
-	for t, tri := range tris {
-		for k := range tri.n {
-			a, b := tri.n[k], tri.n[(k+1)%3]
-			users[edge{min(a, b), max(a, b)}] = append(users[edge{min(a, b), max(a, b)}], t)
-		}
-	}
+	tris, across := n.triangles(), newMesh(n).across
 	pos := make([]g.Point, n.nodes())
 	laid := make([]bool, n.nodes())
 	done := make([]bool, len(tris))
@@ -128,13 +120,10 @@ func (n *Net) unfold() []g.Point {
 				laid[c] = true
 			}
 		}
-		for k := range tri.n {
-			a, b := tri.n[k], tri.n[(k+1)%3]
-			for _, o := range users[edge{min(a, b), max(a, b)}] {
-				if !done[o] {
-					done[o] = true
-					queue = append(queue, o)
-				}
+		for _, o := range across[t] {
+			if o >= 0 && !done[o] {
+				done[o] = true
+				queue = append(queue, o)
 			}
 		}
 	}

@@ -19,7 +19,7 @@ func TestRoundelOverTheChord(t *testing.T) {
 	require.NoError(t, err)
 	edge := func(fs g.Station) []PlanPoint { return []PlanPoint{{fs, 0}, {fs, 200}} }
 	for face, at := range []g.Station{Upper: 33.6, Lower: 33.9} { // the film begins at 3 % of the chord and a little
-		face := Face(face)
+		face := WingFace(face)
 		s, err := NewWingSkin(g.Left, face, Planform{edge(0), edge(chord)}, section, WingSetting{WL: 32})
 		require.NoError(t, err)
 		uv, err := s.LocatePlan(at, -120)
@@ -39,7 +39,7 @@ func TestRoundelOverTheChord(t *testing.T) {
 			require.True(t, s.Contains(fore), "film from 3 %% of the chord aft: %v", fore)
 			aft, ok := m.ToSkin(g.Point{X: x, Y: film.Min.Y})
 			require.True(t, ok)
-			require.InDelta(t, 63, arcOfProfile(section, map[Face]float64{Upper: 1, Lower: -1}[face], fore.U/chord, aft.U/chord)*chord, 0.001)
+			require.InDelta(t, 63, arcOfProfile(section, map[WingFace]float64{Upper: 1, Lower: -1}[face], fore.U/chord, aft.U/chord)*chord, 0.001)
 			require.InDelta(t, x, (fore.V+120)*(inboard.V+120), 1e-4, "along the span")
 		}
 	}

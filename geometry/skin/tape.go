@@ -14,7 +14,7 @@ type Pressed struct {
 	Moved  g.Length // what the last refinement moved of the length
 	// Around is the shortest length the other way round a closed section, +Inf
 	// where there is none. It is as good as Length where the two nearly
-	// tie, and good to a hundredth of itself elsewhere.
+	// tie; elsewhere it is good to a hundredth of itself, or a length that it exceeds.
 	Around g.Length
 }
 
@@ -53,8 +53,13 @@ func Tape(s Surface, a, b UV, tolerance float64) (Pressed, error) {
 			dv = 0
 		}
 		ways = []way{newWay(s, a, UV{b.U, a.V + dv}), newWay(s, a, UV{b.U, a.V + dv - math.Copysign(period, dv)})}
-		if ways[1].length < ways[0].length {
-			ways[0], ways[1] = ways[1], ways[0]
+	}
+	ways[0].walk(s)
+	if len(ways) == 2 {
+		if ways[1].length = ways[1].atLeast(s); ways[1].length <= ways[0].length*(1+coarse) {
+			if ways[1].walk(s); ways[1].length < ways[0].length {
+				ways[0], ways[1] = ways[1], ways[0]
+			}
 		}
 	}
 	best, err := ways[0].settle(s, tolerance)
@@ -65,8 +70,12 @@ func Tape(s Surface, a, b UV, tolerance float64) (Pressed, error) {
 	if len(ways) == 1 {
 		return best, nil
 	}
+	tie := func() bool { return ways[1].length <= best.Length.Inches()*(1+nearTie) }
+	if tie() {
+		ways[1].walk(s)
+	}
 	best.Around = g.Length(ways[1].length)
-	if ways[1].length > best.Length.Inches()*(1+nearTie) {
+	if !tie() {
 		return best, nil
 	}
 	other, ok := polish(s, ways[1].points, ways[1].length, tolerance)
@@ -95,6 +104,7 @@ type way struct {
 	length float64
 }
 
+// newWay returns the way from a to b before it is walked.
 func newWay(s Surface, a, b UV) way {
 	chord := PointAt(s, b).Sub(PointAt(s, a)).Norm()
 	if chord < 1e-9 && math.Abs(a.V-b.V) < 1e-9 {
@@ -113,9 +123,14 @@ func newWay(s Surface, a, b UV) way {
 	if period <= 0 {
 		w.v0, w.v1 = math.Max(vb[0], w.v0), math.Min(vb[len(vb)-1], w.v1)
 	}
-	out := way{a: a, b: b, w: w, h: math.Max(0.5, math.Min(8, math.Max(chord, 2*margin)/6))}
-	out.points, out.length = alongNet(s, w, out.h, 0, a, b)
-	return out
+	return way{a: a, b: b, w: w, h: math.Max(0.5, math.Min(8, math.Max(chord, 2*margin)/6))}
+}
+
+// walk finds the path over a coarse net.
+func (y *way) walk(s Surface) {
+	if y.points == nil {
+		y.points, y.length = alongNet(s, y.w, y.h, 0, y.a, y.b)
+	}
 }
 
 func (y way) settle(s Surface, tolerance float64) (Pressed, error) {
@@ -131,7 +146,9 @@ func (y way) settle(s Surface, tolerance float64) (Pressed, error) {
 // alongNet returns the shortest path over one net.
 func alongNet(s Surface, w window, h float64, level int, a, b UV) (points []UV, length float64) {
 	n := newNetThrough(s, w, h, level, 1, a, b)
-	m := newMesh(n)
+	m := meshes.Get().(*mesh)
+	defer meshes.Put(m)
+	m.take(n)
 	edges := m.dijkstra(m.node(cellAt(n.us, a.U), cellAt(n.vs, a.V)), m.node(cellAt(n.us, b.U), cellAt(n.vs, b.V)))
 	length, points = m.straighten(edges)
 	return points, length

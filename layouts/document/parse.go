@@ -73,7 +73,7 @@ func Parse(file string, data []byte, form Form) (doc *Document, root Value, ok b
 		doc.Report(at, "a second document begins here; a "+form.Kind+" file holds one", "take out the line --- or put the second "+form.Kind+" in a file of its own")
 	}
 	doc.root, doc.parsed = nodes[0], true
-	doc.refuseExtras(doc.root)
+	doc.refuseExtras(doc.root, new(columns))
 	doc.extras = slices.Clone(doc.problems)
 	return doc, Value{Doc: doc, node: doc.root, Name: "the file"}, true
 }
@@ -117,7 +117,7 @@ func isMerge(key *yaml.Node) bool {
 
 // refuseExtras reports the parts of YAML that hide what a file says: anchors,
 // aliases, merge keys and tags.
-func (d *Document) refuseExtras(n *yaml.Node) {
+func (d *Document) refuseExtras(n *yaml.Node, from *columns) {
 	at := d.placeOf(n)
 	says := " is not allowed: a " + d.form.Kind + " says each thing where it stands"
 	switch {
@@ -126,7 +126,7 @@ func (d *Document) refuseExtras(n *yaml.Node) {
 		return
 	case n.Anchor != "":
 		d.Report(at, "the anchor &"+n.Anchor+says, "take out &"+n.Anchor)
-	case n.Style&yaml.TaggedStyle != 0 || d.startsWith(at, "!"):
+	case n.Style&yaml.TaggedStyle != 0 || strings.HasPrefix(from.rest(d, at), "!"):
 		d.Report(at, "a tag (a word that begins with !) is not allowed", "take it out; every value is kept as it is written, 0417 too")
 	}
 	for i, c := range n.Content {
@@ -134,7 +134,7 @@ func (d *Document) refuseExtras(n *yaml.Node) {
 			d.Report(d.placeOf(c), "the merge key <<"+says, "write out the keys that << would bring in")
 			continue
 		}
-		d.refuseExtras(c)
+		d.refuseExtras(c, from)
 	}
 }
 

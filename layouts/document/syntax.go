@@ -23,10 +23,27 @@ func (d *Document) line(n int) string {
 	return d.lines[n-1]
 }
 
-// startsWith tells whether the source at a place begins with text.
-func (d *Document) startsWith(at Place, text string) bool {
-	runes := []rune(d.line(at.Line))
-	return at.Column >= 1 && at.Column <= len(runes) && strings.HasPrefix(string(runes[at.Column-1:]), text)
+// columns finds bytes of a line by their column. It goes on from the last place found,
+// for nodes come in the order of the text: a line of a million characters is walked once.
+type columns struct {
+	line, column, byte int
+}
+
+// rest returns the source from a place to the end of its line; empty beyond it.
+func (c *columns) rest(d *Document, at Place) string {
+	if at.Line != c.line || at.Column < c.column {
+		*c = columns{line: at.Line, column: 1}
+	}
+	line := d.line(at.Line)
+	for c.column < at.Column && c.byte < len(line) {
+		_, size := utf8.DecodeRuneInString(line[c.byte:])
+		c.byte += size
+		c.column++
+	}
+	if at.Column != c.column {
+		return ""
+	}
+	return line[c.byte:]
 }
 
 // addNotUTF8 reports the first byte that is not UTF-8.

@@ -86,7 +86,7 @@ func (j *Job) lay(ctx context.Context, layout *layouts.Layout, p layouts.Placeme
 	one, err := keep(j.kept, "laid", j.placementKey(p), func() (masks.Laid, error) {
 		return masks.LayWith(ctx, layout, p, geometry.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) {
 			// the two sides, and a marking that is moved, share it
-			return keep(j.kept, "cut", contentOf(fig.Layers, fig.Characters, j.Spec.Paint, j.Spec.Film), func() (masks.Cut, error) {
+			return keep(j.kept, "cut", contentOf(fig.Layers, fig.Characters, fig.Bare, j.Spec.Paint, j.Spec.Film), func() (masks.Cut, error) {
 				return masks.CutOf(fig, j.Spec.Paint, j.Spec.Film)
 			})
 		})

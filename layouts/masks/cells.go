@@ -32,7 +32,7 @@ func (c Cell) Laps() (right, down bool) {
 // beyond which nothing is cut move inwards to the field's width from the paint edges
 // in the cell.
 func (f *TiledFilm) setCells(m Mask, xs, ys []float64) {
-	edges := PolygonsOf(m.EdgeOfPaint())
+	edges, film := PolygonsOf(m.EdgeOfPaint()), chordsOf(m.Film)
 	cut := make([]*g.Rect, f.Rows*f.Columns) // bounds of the paint edges in each cell; nil: none
 	at := func(row, column int) *g.Rect {
 		if row < 1 || row > f.Rows || column < 1 || column > f.Columns {
@@ -54,7 +54,7 @@ func (f *TiledFilm) setCells(m Mask, xs, ys []float64) {
 		for column := 1; column <= f.Columns; column++ {
 			own, r := at(row, column), rectOf(row, column)
 			if own == nil {
-				if PolygonsOf(m.Film).Contains(r.Centre(), g.FlattenTolerance) {
+				if film.Contains(r.Centre()) {
 					f.Paper = append(f.Paper, r)
 				} else {
 					f.Open = append(f.Open, r)

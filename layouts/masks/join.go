@@ -36,7 +36,7 @@ func (s *setter) join(film int) []layouts.Finding {
 			if err != nil {
 				break
 			}
-			s.paint, s.free = PolygonsOf(both), map[g.Point]float64{}
+			s.paint, s.free = chordsOf(both), map[g.Point]float64{}
 		}
 		if s.share(film); !s.joined(film) {
 			for i := range s.t.Films[film].Cells {

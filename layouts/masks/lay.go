@@ -18,6 +18,7 @@ type Laid struct {
 	Map        *skin.FlatMap
 	Regions    []layouts.Region    // the visible region of each paint; disjoint
 	Painted    g.Path              // all of them together
+	Bare       g.Path              // beyond them, where no film lies: film covers one side of a line
 	Characters []layouts.Character // of a text, in the flat
 	Field      g.Rect              // what holds the fields of all masks
 	Strain     skin.Strain         // of the film, which is the field as one sheet, free all round
@@ -114,7 +115,7 @@ func LayWith(ctx context.Context, l *layouts.Layout, p layouts.Placement, tolera
 // assembled puts together what was laid and cut.
 func assembled(l *layouts.Layout, p layouts.Placement, m *skin.FlatMap, fig layouts.Figure, deviation float64, c Cut) Laid {
 	laid := Laid{Placement: p, Map: m, Deviation: deviation}
-	laid.Regions, laid.Characters, laid.Painted, laid.Field, laid.Plan = c.Regions, fig.Characters, c.Painted, c.Field, c.Plan
+	laid.Regions, laid.Characters, laid.Painted, laid.Bare, laid.Field, laid.Plan = c.Regions, fig.Characters, c.Painted, c.Bare, c.Field, c.Plan
 	laid.Masks = slices.Clone(c.Masks)
 	for i := range laid.Masks {
 		m := &laid.Masks[i]

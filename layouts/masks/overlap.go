@@ -19,7 +19,7 @@ const wasteClear = 1.0 / 2
 // comes to lie over the edges of those before it. At a registration mark on a seam both
 // tiles end at the seam, so that the mark is seen.
 func (t *Tiling) setReach(film int, s layouts.SeamSpec) error {
-	paint := PolygonsOf(t.Laid.Painted)
+	paint := t.Laid.bareOfFilm()
 	cells := t.Films[film].Cells
 	for i := range cells {
 		c := &cells[i]
@@ -84,7 +84,7 @@ func seamNotch(c Cell, p g.Point, reach float64) (g.Rect, bool) {
 
 // wasteStrips returns the parts of a strip beside a seam that lie clear of paint, in
 // steps of a quarter of an inch; level tells that the strip runs along x.
-func wasteStrips(paint g.Path, strip g.Rect, level bool) []g.Rect {
+func wasteStrips(paint *g.Chords, strip g.Rect, level bool) []g.Rect {
 	const step = 0.25
 	length := strip.Height()
 	if level {
@@ -106,7 +106,7 @@ func wasteStrips(paint g.Path, strip g.Rect, level bool) []g.Rect {
 		q := part(at, end)
 		// half the diagonal of the part is farther than any point of it from its middle
 		half := math.Hypot(q.Width(), q.Height()) / 2
-		free := !paint.Contains(q.Centre(), g.FlattenTolerance) && paint.Distance(q.Centre(), g.FlattenTolerance) >= wasteClear+half
+		free := !paint.Contains(q.Centre()) && paint.Distance(q.Centre()) >= wasteClear+half
 		if free && begin < 0 {
 			begin = at
 		}

@@ -75,13 +75,13 @@ func TestOverlap(t *testing.T) {
 					}
 				}
 				m := tiling.Laid.Masks[k]
-				pieces, err := tiling.Pieces(m)
+				tiles, err := tiling.Tiles(m)
 				require.NoError(t, err)
 				all := g.Path(nil)
-				for i, p := range pieces {
+				for i, p := range tiles {
 					all, err = g.Union(all, p.Film)
 					require.NoError(t, err)
-					for _, q := range pieces[i+1:] {
+					for _, q := range tiles[i+1:] {
 						if p.Cell.Row == q.Cell.Row && q.Cell.Column == p.Cell.Column+1 {
 							strip := overlap(t, p.Film, g.Path{g.Rectangle(q.Cell.Rect)})
 							assert.Greater(t, strip, 0.0)

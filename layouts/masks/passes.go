@@ -23,6 +23,7 @@ type Plan struct {
 type Cut struct {
 	Regions []layouts.Region // the visible region of each paint; disjoint
 	Painted g.Path           // all of them together
+	Bare    g.Path           // beyond them, where no film lies; see [layouts.Figure]
 	Field   g.Rect           // outer rectangle of every mask
 	Plan    Plan
 	Masks   []Mask // one a pass, in the order of spraying
@@ -36,7 +37,7 @@ func CutOf(fig layouts.Figure, paint layouts.PaintSpec, film layouts.FilmSpec) (
 	if err != nil {
 		return Cut{}, err
 	}
-	l := Laid{Regions: regions, Characters: fig.Characters}
+	l := Laid{Regions: regions, Characters: fig.Characters, Bare: fig.Bare}
 	for _, r := range regions {
 		if l.Painted, err = g.Union(l.Painted, r.Outline); err != nil {
 			return Cut{}, err
@@ -50,8 +51,11 @@ func CutOf(fig layouts.Figure, paint layouts.PaintSpec, film layouts.FilmSpec) (
 	}
 	for i := range l.Masks {
 		l.Masks[i].Features = featuresOf(l.Masks[i])
+		if len(l.Bare) > 0 { // nothing is weeded beside the line
+			l.Masks[i].Features.OpeningPiece, l.Masks[i].Features.OpeningNeck = nil, nil
+		}
 	}
-	return Cut{l.Regions, l.Painted, l.Field, l.Plan, l.Masks}, nil
+	return Cut{l.Regions, l.Painted, l.Bare, l.Field, l.Plan, l.Masks}, nil
 }
 
 // planFilms plans the passes: one mask for each paint, in the order of spraying; a
@@ -66,9 +70,12 @@ func (l *Laid) planFilms(paint layouts.PaintSpec, film layouts.FilmSpec) error {
 		l.Plan.Way, l.Plan.Trap = layouts.OpenWay, 0
 	}
 	var err error
-	if l.Plan.Way == layouts.KeepDownWay {
+	switch {
+	case len(l.Bare) > 0:
+		err = l.oneSide(regions[0], film)
+	case l.Plan.Way == layouts.KeepDownWay:
 		err = l.keepDown(regions, film)
-	} else {
+	default:
 		err = l.openFilms(regions, film)
 	}
 	if err != nil {
@@ -80,6 +87,12 @@ func (l *Laid) planFilms(paint layouts.PaintSpec, film layouts.FilmSpec) error {
 	}
 	l.countCoats(paint)
 	l.Plan.Edges = edgesOf(l.Masks, l.Plan.Way)
+	if len(l.Bare) > 0 { // the paint ends at film along the line alone
+		for i, e := range l.Plan.Edges {
+			e.Length = g.Length(commonLength(l.Regions[0].Outline, sidesOf(l.Masks[0].Film)))
+			l.Plan.Edges[i] = e
+		}
+	}
 	l.Plan.Reasons = l.reasons()
 	return nil
 }
@@ -174,8 +187,8 @@ func withTrap(region, still g.Path, trap g.Length) (g.Path, error) {
 	}
 	var out g.Path
 	for _, part := range parts {
-		chords := PolygonsOf(part)
-		if slices.ContainsFunc(inner, func(q g.Point) bool { return chords.Contains(q, g.FlattenTolerance) }) {
+		chords := chordsOf(part)
+		if slices.ContainsFunc(inner, func(q g.Point) bool { return chords.Contains(q) }) {
 			out = append(out, part...)
 		}
 	}

@@ -40,7 +40,7 @@ const (
 // every tile is filled up to three marks that do not meet themselves when the tile is
 // turned end for end. Neighbours share the marks on their seam.
 func (t *Tiling) setMarks(film layouts.FilmSpec) []layouts.Finding {
-	s := setter{t: t, film: film, paint: PolygonsOf(t.Laid.Painted), free: map[g.Point]float64{}}
+	s := setter{t: t, film: film, paint: t.Laid.bareOfFilm(), free: map[g.Point]float64{}}
 	for k := range t.Films {
 		s.seams(k)
 	}
@@ -143,7 +143,7 @@ func (t *Tiling) nameMarks() {
 type setter struct {
 	t     *Tiling
 	film  layouts.FilmSpec
-	paint g.Path // in chords: what marks keep clear of
+	paint *g.Chords // what marks keep clear of
 	free  map[g.Point]float64
 }
 
@@ -173,8 +173,8 @@ func (s *setter) room(p g.Point) float64 {
 	if known {
 		return out
 	}
-	if !s.paint.Contains(p, g.FlattenTolerance) {
-		out = s.paint.Distance(p, g.FlattenTolerance)
+	if !s.paint.Contains(p) {
+		out = s.paint.Distance(p)
 		for _, slit := range s.t.Laid.Slits {
 			out = math.Min(out, g.SegmentDistance(p, slit.From, slit.To))
 		}
@@ -312,7 +312,7 @@ func (s *setter) fill(film, cell int) {
 		}
 		if !within() && !s.onArms(film, cell, -1) && film > 0 {
 			all, free := s.paint, s.free
-			s.paint, s.free = PolygonsOf(s.t.Laid.Masks[film].EdgeOfPaint()), map[g.Point]float64{}
+			s.paint, s.free = chordsOf(s.t.Laid.Masks[film].EdgeOfPaint()), map[g.Point]float64{}
 			within()
 			s.paint, s.free = all, free
 		}

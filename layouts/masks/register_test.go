@@ -102,7 +102,7 @@ func TestWindows(t *testing.T) {
 		for _, tiling := range w.tilings {
 			tips := map[int][]g.Point{} // of the halves on seams, by mark
 			for k, f := range tiling.Films {
-				pieces, err := tiling.Pieces(tiling.Laid.Masks[k])
+				tiles, err := tiling.Tiles(tiling.Laid.Masks[k])
 				require.NoError(t, err)
 				for i, c := range f.Cells {
 					windows := tiling.Windows(c)
@@ -115,9 +115,9 @@ func TestWindows(t *testing.T) {
 							assert.InDelta(t, MarkTip, tri.Start.Dist(p), 1e-9)
 							for n := range tri.Segments {
 								q := tri.From(n)
-								assert.True(t, c.Reach.Contains(q, 1e-6), "%s: a window leaves the film", pieces[i].ID)
+								assert.True(t, c.Reach.Contains(q, 1e-6), "%s: a window leaves the film", tiles[i].ID)
 								if tiling.Laid.Masks[k].Polarity == OpenFilm {
-									assert.True(t, pieces[i].Film.Contains(q, 1e-6), "%s: a window that is not in film", pieces[i].ID)
+									assert.True(t, tiles[i].Film.Contains(q, 1e-6), "%s: a window that is not in film", tiles[i].ID)
 								}
 							}
 						}
@@ -160,7 +160,7 @@ film: {web: 48}
 		used := 0.0
 		for k, f := range tiling.Films {
 			require.Len(t, f.Cells, 1)
-			frame, err := tiling.Pieces(tiling.Laid.Masks[k])
+			frame, err := tiling.Tiles(tiling.Laid.Masks[k])
 			require.NoError(t, err)
 			used += frame[0].Frame.Area()
 		}

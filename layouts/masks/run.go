@@ -48,7 +48,7 @@ func Films(tilings []Tiling) []WebFilm {
 			f := t.Films[k]
 			for _, c := range f.Cells {
 				b := c.Bounds()
-				out = append(out, WebFilm{ID: pieceID(m, c), Width: g.Length(b.Width()), Height: g.Length(b.Height()), Turned: f.Turned})
+				out = append(out, WebFilm{ID: tileID(m, c), Width: g.Length(b.Width()), Height: g.Length(b.Height()), Turned: f.Turned})
 			}
 		}
 	}

@@ -51,9 +51,9 @@ type span struct{ lo, hi float64 }
 
 func (s span) holds(x float64) bool { return x > s.lo+1e-9 && x < s.hi-1e-9 }
 
-// seamGround is what lies under the seams of one direction. Its points have the place
+// seamField is what lies under the seams of one direction. Its points have the place
 // of a seam as X and the way along the seam as Y.
-type seamGround struct {
+type seamField struct {
 	field   g.Rect
 	blocked [seamRuleCount][]span
 	edges   []paintEdge
@@ -76,11 +76,11 @@ func turner(upright bool) func(g.Point) g.Point {
 	return func(p g.Point) g.Point { return g.Point{X: p.Y, Y: p.X} }
 }
 
-// seamGroundOf looks at the outlines of every opening: a border of two colours is an
+// seamFieldOf looks at the outlines of every opening: a border of two colours is an
 // edge of both, because both films have it.
-func seamGroundOf(masks []Mask, field g.Rect, tapes []g.Path, upright bool) *seamGround {
+func seamFieldOf(masks []Mask, field g.Rect, tapes []g.Path, upright bool) *seamField {
 	turn := turner(upright)
-	s := &seamGround{field: g.BoundsOf(turn(field.Min), turn(field.Max))}
+	s := &seamField{field: g.BoundsOf(turn(field.Min), turn(field.Max))}
 	corners := map[g.Point]float64{} // the sharpest of those at one place
 	var order []g.Point
 	for _, m := range masks {
@@ -121,7 +121,7 @@ func seamGroundOf(masks []Mask, field g.Rect, tapes []g.Path, upright bool) *sea
 
 func rounded(v float64) float64 { return math.Round(v/g.SnapTolerance) * g.SnapTolerance }
 
-func (s *seamGround) addEdges(c g.Contour) {
+func (s *seamField) addEdges(c g.Contour) {
 	pts := c.Sampled(0.01) // a cost, not an outline: a hundredth of an inch will do
 	for i, p := range pts {
 		q := pts[(i+1)%len(pts)]
@@ -226,7 +226,7 @@ func (c seamCost) less(d seamCost) bool {
 }
 
 // at measures a seam at x.
-func (s *seamGround) at(x float64) Seam {
+func (s *seamField) at(x float64) Seam {
 	out := Seam{At: x}
 	for r := range s.blocked {
 		for _, b := range s.blocked[r] {

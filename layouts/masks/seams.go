@@ -42,7 +42,7 @@ const seamStep = 1.0 / 16
 // and from such ends. Of these, all seams are chosen together: the division that costs
 // least is built up seam by seam from the best divisions before it (Bellman 1957),
 // in time that grows with the places times the seams.
-func (s *seamGround) seams(n int, limit float64) ([]Seam, seamCost, bool) {
+func (s *seamField) seams(n int, limit float64) ([]Seam, seamCost, bool) {
 	if n == 1 {
 		return nil, seamCost{}, s.field.Width() <= limit+1e-9
 	}
@@ -108,7 +108,7 @@ func (s *seamGround) seams(n int, limit float64) ([]Seam, seamCost, bool) {
 }
 
 // places returns where seams are tried, ascending, from lo to hi.
-func (s *seamGround) places(n int, limit, lo, hi float64) []float64 {
+func (s *seamField) places(n int, limit, lo, hi float64) []float64 {
 	f := s.field
 	var out []float64
 	for i := 1.0; f.Min.X+float64(i*seamStep) < f.Max.X; i++ {
@@ -155,7 +155,7 @@ type division struct {
 // that is no difference. One tile more a direction is taken only where it keeps a
 // seam from running along a paint edge. Across and along are the largest tile, reach
 // what a tile needs more where another follows it; false where that leaves nothing.
-func divide(upright, level *seamGround, across, along, reach float64, mayTurn bool) (division, bool) {
+func divide(upright, level *seamField, across, along, reach float64, mayTurn bool) (division, bool) {
 	var best division
 	found := false
 	for _, turned := range []bool{false, true} {
@@ -184,7 +184,7 @@ func divide(upright, level *seamGround, across, along, reach float64, mayTurn bo
 func (d division) tiles() int { return (len(d.xs) + 1) * (len(d.ys) + 1) }
 
 // fewest returns the seams of the fewest tiles.
-func (s *seamGround) fewest(limit, reach float64) ([]Seam, seamCost, bool) {
+func (s *seamField) fewest(limit, reach float64) ([]Seam, seamCost, bool) {
 	if s.field.Width() <= limit+1e-9 {
 		return nil, seamCost{}, true
 	}

@@ -94,7 +94,7 @@ func randomLayout(t testing.TB, random *rand.Rand, insignia []Laid) (Laid, layou
 
 // axis is one direction of a division, for the checks.
 type axis struct {
-	ground *seamGround
+	field  *seamField
 	look   looker
 	lo, hi float64
 	limit  float64
@@ -103,12 +103,12 @@ type axis struct {
 
 func axesOf(t *testing.T, l Laid, film layouts.FilmSpec, tapes []g.Path) []axis {
 	t.Helper()
-	upright, level := seamGroundOf(l.Masks, l.Field, tapes, true), seamGroundOf(l.Masks, l.Field, tapes, false)
+	upright, level := seamFieldOf(l.Masks, l.Field, tapes, true), seamFieldOf(l.Masks, l.Field, tapes, false)
 	d, ok := divide(upright, level, (film.Web - 2*film.Across).Inches(), film.Longest.Inches(), film.Seam.Reach().Inches(), film.Seam.Grain != layouts.KeepGrain)
 	require.True(t, ok)
 	return []axis{
-		{ground: upright, look: lookAt(l, true), lo: l.Field.Min.X, hi: l.Field.Max.X, limit: d.limitX, seams: d.xs},
-		{ground: level, look: lookAt(l, false), lo: l.Field.Min.Y, hi: l.Field.Max.Y, limit: d.limitY, seams: d.ys},
+		{field: upright, look: lookAt(l, true), lo: l.Field.Min.X, hi: l.Field.Max.X, limit: d.limitX, seams: d.xs},
+		{field: level, look: lookAt(l, false), lo: l.Field.Min.Y, hi: l.Field.Max.Y, limit: d.limitY, seams: d.ys},
 	}
 }
 
@@ -185,7 +185,7 @@ func TestSeamsAgainstExhaustiveSearch(t *testing.T) {
 			var costs []seamCost
 			var strict [][seamRuleCount]bool
 			for x := a.lo + 0.25; x < a.hi; x += 0.25 {
-				s := a.ground.at(x)
+				s := a.field.at(x)
 				places, costs, strict = append(places, x), append(costs, s.cost(0)), append(strict, a.look.broken(x, slack))
 			}
 			best := seamCost{broken: [seamRuleCount]int{math.MaxInt}}
@@ -249,7 +249,7 @@ func TestSeamRules(t *testing.T) {
 	at := func(path string, upright bool, x float64) Seam {
 		p, err := g.ParsePath(path)
 		require.NoError(t, err)
-		return seamGroundOf([]Mask{{Opening: p}}, field, nil, upright).at(x)
+		return seamFieldOf([]Mask{{Opening: p}}, field, nil, upright).at(x)
 	}
 	const (
 		square = "M0 0L20 0L20 20L0 20Z"
@@ -286,7 +286,7 @@ func TestSeamRules(t *testing.T) {
 		assert.Equal(t, tc.want, at(tc.path, tc.upright, tc.x).Broken, "%s at %v", tc.path, tc.x)
 	}
 	// a circle of radius 10 runs within 15 degrees of upright beyond 10 cos 15 = 9.6593
-	disc := seamGroundOf([]Mask{{Opening: g.Path{g.Circle(g.Point{}, 10)}}}, field, nil, true)
+	disc := seamFieldOf([]Mask{{Opening: g.Path{g.Circle(g.Point{}, 10)}}}, field, nil, true)
 	for x, want := range map[float64]bool{9.6593 - 0.126: false, 9.6593 - 0.124: true, 10.124: true, 10.126: false, 0: false, 5: false} {
 		assert.Equal(t, want, disc.at(x).Broken[AlongEdge] > 0, "circle at %v", x)
 		assert.Zero(t, disc.at(x).Broken[NearCorner], "a circle has no corner")
@@ -303,9 +303,9 @@ func TestSeamRules(t *testing.T) {
 	assert.InDelta(t, 2+2*costFlat/2+2*costEnds, disc.at(10*math.Sqrt(3)/2).Cost, 0.002)
 	// a tape 2 in wide across the whole of a seam of 40 in
 	tape := g.Path{g.Rectangle(g.Rect{Min: g.Point{X: -50, Y: 4}, Max: g.Point{X: 50, Y: 6}})}
-	assert.InDelta(t, 2.0/40, seamGroundOf(nil, field, []g.Path{tape}, true).at(0).OnTape, 1e-12)
-	assert.InDelta(t, 1, seamGroundOf(nil, field, []g.Path{tape}, false).at(5).OnTape, 1e-12)
-	assert.Zero(t, seamGroundOf(nil, field, []g.Path{tape}, false).at(6.1).OnTape)
+	assert.InDelta(t, 2.0/40, seamFieldOf(nil, field, []g.Path{tape}, true).at(0).OnTape, 1e-12)
+	assert.InDelta(t, 1, seamFieldOf(nil, field, []g.Path{tape}, false).at(5).OnTape, 1e-12)
+	assert.Zero(t, seamFieldOf(nil, field, []g.Path{tape}, false).at(6.1).OnTape)
 }
 
 // A seam keeps off a finishing tape where it may: the tape that lies under the equal
@@ -315,7 +315,7 @@ func TestSeamsKeepOffTape(t *testing.T) {
 	require.NoError(t, err)
 	l := flatOf(t, fig)
 	at := func(tapes ...g.Path) float64 {
-		s, _, ok := seamGroundOf(l.Masks, l.Field, tapes, false).fewest(22.5, 0)
+		s, _, ok := seamFieldOf(l.Masks, l.Field, tapes, false).fewest(22.5, 0)
 		require.True(t, ok)
 		require.Len(t, s, 1)
 		return s[0].At
@@ -346,7 +346,7 @@ func TestSeamFindings(t *testing.T) {
 	l := flatOf(t, bar)
 	film := layouts.FilmSpec{Web: 24, Across: 0.75, Longest: 21.5, Seam: layouts.SeamSpec{Grain: layouts.KeepGrain}}
 	check := func(l Laid, film layouts.FilmSpec) []layouts.Finding {
-		upright, level := seamGroundOf(l.Masks, l.Field, nil, true), seamGroundOf(l.Masks, l.Field, nil, false)
+		upright, level := seamFieldOf(l.Masks, l.Field, nil, true), seamFieldOf(l.Masks, l.Field, nil, false)
 		d, ok := divide(upright, level, (film.Web - 2*film.Across).Inches(), film.Longest.Inches(), 0, film.Seam.Grain != layouts.KeepGrain)
 		require.True(t, ok)
 		cut := TiledFilm{Field: l.Field, Seams: d.ys}

@@ -13,10 +13,10 @@ import (
 // finishing tape is carried into the flat: it only weighs where a seam may stand.
 const tapeStep = 2.0
 
-// tapesUnder returns the finishing tapes that lie under the film of a marking, in its
+// finishingTapes returns the finishing tapes that lie under the film of a marking, in its
 // flat: a row of quadrilaterals for each, as wide as the tape. Tapes run along named
 // lines, or round a station.
-func tapesUnder(aircraft layouts.AircraftSpec, l Laid) []g.Path {
+func finishingTapes(aircraft layouts.AircraftSpec, l Laid) []g.Path {
 	var out []g.Path
 	for _, o := range aircraft.Obstacles {
 		if !o.Under(l.Placement) {
@@ -25,7 +25,7 @@ func tapesUnder(aircraft layouts.AircraftSpec, l Laid) []g.Path {
 		var run []skin.UV
 		us, vs, period := l.Placement.Surface.Breaks()
 		switch o.Kind {
-		case layouts.TapeRun:
+		case layouts.FinishingTape:
 			i := slices.IndexFunc(aircraft.Surfaces, func(s layouts.SurfaceSpec) bool { return s.ID == o.Surface })
 			if i < 0 || period <= 0 {
 				continue

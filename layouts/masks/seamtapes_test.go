@@ -21,10 +21,10 @@ func TestTapesUnderTheFilm(t *testing.T) {
 	// WL 38.9 at FS 145, has its middle line below its corner, S2 at WL 63.8 there is clear
 	for id, want := range map[string]int{"insignia-left": 3, "insignia-right": 3, "tail-number-left": 0} {
 		l := find(t, w.laid, id)
-		tapes := tapesUnder(w.layout.Spec.Aircraft, l)
+		tapes := finishingTapes(w.layout.Spec.Aircraft, l)
 		bands := 0
 		for _, o := range w.layout.Spec.Aircraft.Obstacles {
-			if o.Kind != layouts.TapeRun || o.Surface != l.Placement.On {
+			if o.Kind != layouts.FinishingTape || o.Surface != l.Placement.On {
 				continue
 			}
 			// line Sk is line k of the skin: the demo's lines are T, S1 to S6, B
@@ -60,14 +60,14 @@ func TestTapesUnderTheFilm(t *testing.T) {
 	}
 	// a tape round FS 120 lies under film that reaches there, upright in the flat
 	l := find(t, w.laid, "insignia-left")
-	round := tapesUnder(layouts.AircraftSpec{Obstacles: []layouts.ObstacleSpec{
+	round := finishingTapes(layouts.AircraftSpec{Obstacles: []layouts.ObstacleSpec{
 		{Kind: layouts.Around, Surface: "fuselage", Side: layouts.BothSides, At: g.SidePosition{FS: 125}, Size: 4},
 	}}, l)
 	require.Len(t, round, 1)
 	b := round[0].Bounds()
 	assert.InDelta(t, 4, b.Width(), 0.5)
 	assert.InDelta(t, -9, b.Centre().X, 0.3, "FS 125, 9 in forward of the anchor")
-	assert.Empty(t, tapesUnder(layouts.AircraftSpec{Obstacles: []layouts.ObstacleSpec{
+	assert.Empty(t, finishingTapes(layouts.AircraftSpec{Obstacles: []layouts.ObstacleSpec{
 		{Kind: layouts.Around, Surface: "fuselage", Side: layouts.RightSide, At: g.SidePosition{FS: 125}, Size: 4},
 	}}, l), "the tape of the other side")
 }

@@ -20,12 +20,12 @@ func SizeSpan(at []g.Point) g.Length {
 // before the rest is cut: 10 in apart along and up, clear of its own paint. It is the
 // first along the run that has room for them; where none has, for windows 5 in apart,
 // then 2. Pieces are in any order, each with its tiling and its mask.
-func SetSizeWindows(tilings []Tiling, cut []Mask, pieces []Piece) {
-	order := make([]int, len(pieces)+1)
+func SetSizeWindows(tilings []Tiling, cut []Mask, tiles []Tile) {
+	order := make([]int, len(tiles)+1)
 	for i := range order {
 		order[i] = -1
 	}
-	for i, p := range pieces {
+	for i, p := range tiles {
 		if p.Number > 0 && p.Number < len(order) {
 			order[p.Number] = i
 		}
@@ -35,8 +35,8 @@ func SetSizeWindows(tilings []Tiling, cut []Mask, pieces []Piece) {
 			if i < 0 {
 				continue
 			}
-			if at, ok := sizeWindows(tilings[i], cut[i], pieces[i], span); ok {
-				pieces[i].Size = at
+			if at, ok := sizeWindows(tilings[i], cut[i], tiles[i], span); ok {
+				tiles[i].Size = at
 				return
 			}
 		}
@@ -45,8 +45,8 @@ func SetSizeWindows(tilings []Tiling, cut []Mask, pieces []Piece) {
 
 // sizeWindows returns a corner and the places at a distance along and up from it, all
 // clear of the paint of the mask, of marks, slits and the edge of the film.
-func sizeWindows(t Tiling, m Mask, p Piece, span float64) ([]g.Point, bool) {
-	s := setter{t: &t, paint: PolygonsOf(m.EdgeOfPaint()), free: map[g.Point]float64{}}
+func sizeWindows(t Tiling, m Mask, p Tile, span float64) ([]g.Point, bool) {
+	s := setter{t: &t, paint: chordsOf(m.EdgeOfPaint()), free: map[g.Point]float64{}}
 	r := p.Cell.Rect.Grown(-armHalf)
 	if r.Width() < span || r.Height() < span {
 		return nil, false

@@ -59,7 +59,7 @@ func (l *Laid) setSlits() {
 	if l.Bands.Squeezed.Band(l.Strain.Compression) != layouts.SplitBand || l.Bands.Stretched.Band(l.Strain.Tension) == layouts.PiecesBand {
 		return
 	}
-	paint := PolygonsOf(l.Painted)
+	paint := l.bareOfFilm()
 	places, share := slitPlaces(edgeOf(l.Field, l.Map.StrainAt), l.Bands.Squeezed.Easy)
 	for _, from := range places {
 		if s, ok := slitFrom(from, l.Field.Centre(), paint); ok {
@@ -118,7 +118,7 @@ func slitPlaces(edge []edgePlace, free float64) ([]g.Point, g.Length) {
 
 // slitFrom returns the slit from a place on the edge of the field towards its
 // middle, as long as it keeps clear of the paint; false where that is too short.
-func slitFrom(from, centre g.Point, paint g.Path) (Slit, bool) {
+func slitFrom(from, centre g.Point, paint *g.Chords) (Slit, bool) {
 	way := centre.Sub(from)
 	most := way.Norm() * slitDepth
 	unit := way.Unit()
@@ -126,8 +126,8 @@ func slitFrom(from, centre g.Point, paint g.Path) (Slit, bool) {
 	// every step is as long as the paint is far, so that none is stepped over
 	for i := 0; at < most && i < 1000; i++ {
 		q := from.Add(unit.Scale(at))
-		free := paint.Distance(q, g.FlattenTolerance) - slitClearance
-		if paint.Contains(q, g.FlattenTolerance) || free < g.OutlineTolerance {
+		free := paint.Distance(q) - slitClearance
+		if paint.Contains(q) || free < g.OutlineTolerance {
 			break
 		}
 		at = math.Min(most, at+free)
@@ -137,6 +137,9 @@ func slitFrom(from, centre g.Point, paint g.Path) (Slit, bool) {
 	}
 	return Slit{From: from, To: from.Add(unit.Scale(at)), Length: g.Length(at)}, true
 }
+
+// chordsOf returns the outlines of a region made ready for many distances.
+func chordsOf(p g.Path) *g.Chords { return g.ChordsOf(p, g.FlattenTolerance) }
 
 // PolygonsOf returns a path with its curves cut into chords, for many distances.
 func PolygonsOf(p g.Path) g.Path {

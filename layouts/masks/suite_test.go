@@ -86,7 +86,7 @@ type work struct {
 func worked(t testing.TB, name string, l *layouts.Layout) work {
 	t.Helper()
 	laid, findings := lay(t, l)
-	tilings, more, err := Tile(t.Context(), l, laid)
+	tilings, more, err := TileEach(t.Context(), l, laid)
 	require.NoError(t, err)
 	return work{name, l, laid, tilings, append(findings, more...)}
 }

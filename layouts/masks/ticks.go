@@ -30,7 +30,7 @@ const (
 // place is not free moves along the seam to the nearest that is, by less than half of
 // the way to its neighbour; where there is none it is left out.
 func (t *Tiling) setTicks(film int) {
-	paint := PolygonsOf(t.Laid.Painted)
+	paint := t.Laid.bareOfFilm()
 	cells := t.Films[film].Cells
 	for i, a := range cells {
 		for j := i + 1; j < len(cells); j++ {
@@ -62,15 +62,14 @@ func (t *Tiling) setTicks(film int) {
 }
 
 // addTick adds a tick at a place, unless something is in its way.
-func (t *Tiling) addTick(film *TiledFilm, paint g.Path, at g.Point, across g.Vec, i, j int) bool {
+func (t *Tiling) addTick(film *TiledFilm, paint *g.Chords, at g.Point, across g.Vec, i, j int) bool {
 	half := across.Scale(tickLength / 2)
 	tick := MatchTick{ID: fmt.Sprint(len(film.Ticks) + 1), At: at, From: at.Add(half.Scale(-1)), To: at.Add(half), Cells: [2]int{i, j}}
 	line := g.Path{g.Polyline(tick.From, tick.To)}
-	paint = near(paint, g.BoundsOf(tick.From, tick.To).Grown(2*tickClear))
 	for _, k := range []float64{0, 0.25, 0.5, 0.75, 1} {
 		// an eighth of the tick's length is as far as a point of it lies from the nearest of these
 		q := tick.From.Lerp(tick.To, k)
-		if paint.Contains(q, g.FlattenTolerance) || paint.Distance(q, g.FlattenTolerance) < tickClear+tickLength/8 {
+		if paint.Contains(q) || paint.Distance(q) < tickClear+tickLength/8 {
 			return false
 		}
 		for _, s := range t.Laid.Slits {
@@ -100,17 +99,4 @@ func (t *Tiling) addTick(film *TiledFilm, paint g.Path, at g.Point, across g.Vec
 		film.Cells[c].Ticks = append(film.Cells[c].Ticks, len(film.Ticks)-1)
 	}
 	return true
-}
-
-// near returns the contours of a path whose bounds meet a rectangle: all that can hold
-// a point of it, or lie within it.
-func near(p g.Path, r g.Rect) g.Path {
-	var out g.Path
-	for _, c := range p {
-		b := c.Bounds()
-		if b.Max.X >= r.Min.X && b.Min.X <= r.Max.X && b.Max.Y >= r.Min.Y && b.Min.Y <= r.Max.Y {
-			out = append(out, c)
-		}
-	}
-	return out
 }

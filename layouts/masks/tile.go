@@ -44,8 +44,8 @@ type Cell struct {
 // Bounds returns the rectangle that the film of the tile takes up.
 func (c Cell) Bounds() g.Rect { return c.Reach.Bounds() }
 
-// Piece is the film of one mask in one cell: what is cut from one file.
-type Piece struct {
+// Tile is the film of one mask in one cell: what is cut from one file.
+type Tile struct {
 	ID     string
 	Cell   Cell
 	Film   g.Path    // closed outlines of the pieces of film that stay
@@ -58,20 +58,20 @@ type Piece struct {
 // cannot be divided is left out, and is a finding under [layouts.MissingRule].
 //
 // Errors: ctx is done.
-func Tile(ctx context.Context, l *layouts.Layout, laid []Laid) ([]Tiling, []layouts.Finding, error) {
+func TileEach(ctx context.Context, l *layouts.Layout, laid []Laid) ([]Tiling, []layouts.Finding, error) {
 	return TileBy(ctx, laid, func(one Laid) (Tiling, []layouts.Finding, error) { return TileOne(l, one) })
 }
 
 // TileOne divides one laid marking of a layout.
 func TileOne(l *layouts.Layout, one Laid) (Tiling, []layouts.Finding, error) {
-	t, findings, err := tileOne(one, l.Spec.Film, tapesUnder(l.Spec.Aircraft, one))
+	t, findings, err := tileOne(one, l.Spec.Film, finishingTapes(l.Spec.Aircraft, one))
 	if err == nil {
 		findings = append(narrowedFields(one, l.Spec), findings...)
 	}
 	return t, findings, err
 }
 
-// TileBy is [Tile] with what divides one marking given.
+// TileBy is [TileEach] with what divides one marking given.
 func TileBy(ctx context.Context, laid []Laid, tile func(Laid) (Tiling, []layouts.Finding, error)) ([]Tiling, []layouts.Finding, error) {
 	var out []Tiling
 	var findings []layouts.Finding
@@ -92,7 +92,7 @@ func TileBy(ctx context.Context, laid []Laid, tile func(Laid) (Tiling, []layouts
 // tileOne divides the films of a laid marking: the fewest tiles that the web and the
 // longest tile allow, with seams where [SeamRule] and the costs beside it have them.
 // Tiles without a paint edge are left out. Tapes are those under the film; see
-// [tapesUnder].
+// [finishingTapes].
 //
 // Errors: the web has no usable width. Findings: seams that had to break a rule, a
 // tile that has no room for three registration marks, a film that shares fewer than
@@ -128,7 +128,7 @@ func divideMask(m Mask, film layouts.FilmSpec, tapes []g.Path) (TiledFilm, divis
 	}
 	parted := m
 	parted.Opening = m.EdgeOfPaint()
-	upright, level := seamGroundOf([]Mask{parted}, m.Field, tapes, true), seamGroundOf([]Mask{parted}, m.Field, tapes, false)
+	upright, level := seamFieldOf([]Mask{parted}, m.Field, tapes, true), seamFieldOf([]Mask{parted}, m.Field, tapes, false)
 	d, ok := divide(upright, level, usable, longest, reach, film.Seam.Grain != layouts.KeepGrain)
 	if !ok {
 		return TiledFilm{}, d, fmt.Errorf("%v: film: tiles of %s in across the web and %s in along it are too small for an overlap of %s in",
@@ -154,8 +154,8 @@ func divideMask(m Mask, film layouts.FilmSpec, tapes []g.Path) (TiledFilm, divis
 // FilmOf returns the film of a mask of the marking.
 func (t Tiling) FilmOf(m Mask) TiledFilm { return t.Films[m.Pass-1] }
 
-// Tiles returns how many tiles are cut for all passes.
-func (t Tiling) Tiles() int {
+// TileCount returns how many tiles are cut for all passes.
+func (t Tiling) TileCount() int {
 	n := 0
 	for _, f := range t.Films {
 		n += len(f.Cells)
@@ -163,27 +163,27 @@ func (t Tiling) Tiles() int {
 	return n
 }
 
-// Pieces returns the film of one mask, cell by cell.
-func (t Tiling) Pieces(m Mask) ([]Piece, error) {
+// Tiles returns the film of one mask, cell by cell.
+func (t Tiling) Tiles(m Mask) ([]Tile, error) {
 	f := t.FilmOf(m)
 	film := m.Film
-	var out []Piece
+	var out []Tile
 	for _, c := range f.Cells {
-		piece := Piece{ID: pieceID(m, c), Cell: c, Film: film, Frame: c.Reach}
+		tile := Tile{ID: tileID(m, c), Cell: c, Film: film, Frame: c.Reach}
 		if len(f.Cells)+len(f.Paper) > 1 || len(c.Arms) > 0 {
 			var err error
-			if piece.Film, err = pieceOf(m, c); err != nil {
-				return nil, fmt.Errorf("%s: %w", piece.ID, err)
+			if tile.Film, err = tileFilm(m, c); err != nil {
+				return nil, fmt.Errorf("%s: %w", tile.ID, err)
 			}
 		}
-		out = append(out, piece)
+		out = append(out, tile)
 	}
 	return out, nil
 }
 
-// pieceOf returns what a cell has of a mask's film: of an open film with the cell's
+// tileFilm returns what a cell has of a mask's film: of an open film with the cell's
 // arms, which lie beyond the field.
-func pieceOf(m Mask, c Cell) (g.Path, error) {
+func tileFilm(m Mask, c Cell) (g.Path, error) {
 	film := m.Film
 	if m.Polarity == OpenFilm {
 		for _, a := range c.Arms {
@@ -193,7 +193,8 @@ func pieceOf(m Mask, c Cell) (g.Path, error) {
 			}
 		}
 	}
-	return g.Intersect(film, c.Reach)
+	piece, err := g.Intersect(film, c.Reach)
+	return piece.Joined(), err
 }
 
-func pieceID(m Mask, c Cell) string { return fmt.Sprintf("%s-tile-%d-%d", m.ID, c.Row, c.Column) }
+func tileID(m Mask, c Cell) string { return fmt.Sprintf("%s-tile-%d-%d", m.ID, c.Row, c.Column) }

@@ -68,24 +68,24 @@ func cutIn(t testing.TB) []work {
 // left to paper and what is left out beyond the field's width they are its film; and
 // what is left out holds no paint edge.
 func TestTilesAreTheMask(t *testing.T) {
-	tiles := 0
+	count := 0
 	for _, w := range cutIn(t) {
 		for _, tiling := range w.tilings {
 			for k, m := range tiling.Laid.Masks {
 				t.Run(w.name+"/"+m.ID, func(t *testing.T) {
 					film := tiling.Films[k]
-					pieces, err := tiling.Pieces(m)
+					tiles, err := tiling.Tiles(m)
 					require.NoError(t, err)
-					require.Len(t, pieces, len(film.Cells))
-					require.NotEmpty(t, pieces)
+					require.Len(t, tiles, len(film.Cells))
+					require.NotEmpty(t, tiles)
 					edges := chords(m.EdgeOfPaint())
 					all := g.Path(nil)
-					for i, p := range pieces {
+					for i, p := range tiles {
 						assert.Equal(t, fmt.Sprintf("%s-tile-%d-%d", m.ID, p.Cell.Row, p.Cell.Column), p.ID)
 						require.NotEmpty(t, p.Film, p.ID)
 						b := p.Film.Bounds()
 						assert.True(t, p.Cell.Bounds().Grown(1e-9).Contains(b.Min) && p.Cell.Bounds().Grown(1e-9).Contains(b.Max), "%s leaves its tile", p.ID)
-						for _, q := range pieces[i+1:] {
+						for _, q := range tiles[i+1:] {
 							assert.Less(t, overlap(t, p.Film, q.Film), 1e-9, "%s and %s", p.ID, q.ID)
 						}
 						all, err = g.Union(all, p.Film)
@@ -95,7 +95,7 @@ func TestTilesAreTheMask(t *testing.T) {
 						for _, a := range p.Cell.Arms {
 							assert.Less(t, overlap(t, g.Path{g.Rectangle(a)}, m.Opening), 1e-9, "%s: an arm over its own opening", p.ID)
 						}
-						tiles++
+						count++
 					}
 					beyond, err := g.Subtract(all, m.Film)
 					require.NoError(t, err)
@@ -114,7 +114,7 @@ func TestTilesAreTheMask(t *testing.T) {
 			}
 		}
 	}
-	assert.Greater(t, tiles, 50)
+	assert.Greater(t, count, 50)
 }
 
 // The middle of a disc of 60 in is painted or covered with paper; so are the corners
@@ -254,7 +254,7 @@ func TestTileErrors(t *testing.T) {
 		{Web: 24, Across: 0.75},
 	} {
 		film.Place = layouts.Place{File: "a.yaml", Line: 3, Column: 7}
-		out, missing, err := Tile(t.Context(), &layouts.Layout{Spec: &layouts.Spec{Film: film}}, laid)
+		out, missing, err := TileEach(t.Context(), &layouts.Layout{Spec: &layouts.Spec{Film: film}}, laid)
 		require.NoError(t, err)
 		require.Empty(t, out)
 		require.Len(t, missing, len(laid))

@@ -34,7 +34,7 @@ type Weeding struct {
 // WeedingOf returns the weed lines of one tile: straight along both axes, only in
 // what is removed, only through waste that is 3 in across somewhere along the line,
 // and at least [WeedClearance] from every cut edge, mark, slit and edge of the tile.
-func WeedingOf(t Tiling, m Mask, p Piece) Weeding {
+func WeedingOf(t Tiling, m Mask, p Tile) Weeding {
 	w := weeder{film: sidesOf(p.Film), rect: p.Cell.Rect}
 	for _, i := range p.Cell.Marks {
 		w.marks = append(w.marks, t.Marks[i].Film)

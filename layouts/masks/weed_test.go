@@ -29,9 +29,9 @@ func TestWeedLines(t *testing.T) {
 	for _, w := range all {
 		for _, tiling := range w.tilings {
 			for _, m := range tiling.Laid.Masks {
-				pieces, err := tiling.Pieces(m)
+				tiles, err := tiling.Tiles(m)
 				require.NoError(t, err)
-				for _, p := range pieces {
+				for _, p := range tiles {
 					got := WeedingOf(tiling, m, p)
 					lines, boxes = lines+len(got.Lines), boxes+len(got.Box)
 					film := chords(p.Film)
@@ -68,16 +68,16 @@ func TestWeedLinesOfADisc(t *testing.T) {
 	rect := g.Rect{Min: g.Point{X: -12, Y: -12}, Max: g.Point{X: 12, Y: 12}}
 	disc := g.Path{g.Circle(g.Point{}, 10)}
 	m := Mask{Polarity: OpenFilm, Opening: disc}
-	got := WeedingOf(tiling, m, Piece{Cell: Cell{Rect: rect}, Film: outside(rect, disc)})
+	got := WeedingOf(tiling, m, Tile{Cell: Cell{Rect: rect}, Film: outside(rect, disc)})
 	require.Len(t, got.Lines, 6)
 	for _, l := range got.Lines[:3] {
 		half := math.Sqrt(100-l.From.X*l.From.X) - WeedClearance // longest that an upright line could be, ends nearest
 		assert.InDelta(t, 2*half, l.From.Dist(l.To), 0.25)
 	}
 	letter := parsed(t, "M-6 -6L-4 -6L-4 4L6 4L6 6L-6 6Z")
-	assert.Empty(t, WeedingOf(tiling, Mask{Polarity: OpenFilm, Opening: letter}, Piece{Cell: Cell{Rect: rect}, Film: outside(rect, letter)}).Lines)
+	assert.Empty(t, WeedingOf(tiling, Mask{Polarity: OpenFilm, Opening: letter}, Tile{Cell: Cell{Rect: rect}, Film: outside(rect, letter)}).Lines)
 
-	box := WeedingOf(tiling, Mask{Polarity: KeepDown, Film: disc}, Piece{Cell: Cell{Rect: rect}, Film: disc}).Box
+	box := WeedingOf(tiling, Mask{Polarity: KeepDown, Film: disc}, Tile{Cell: Cell{Rect: rect}, Film: disc}).Box
 	require.Len(t, box, 4)
 	for _, l := range box {
 		assert.InDelta(t, 10+weedBoxAt, math.Max(math.Abs(l.From.Lerp(l.To, 0.5).X), math.Abs(l.From.Lerp(l.To, 0.5).Y)), 1e-9)

@@ -48,6 +48,7 @@ type ruleDrawing struct {
 	parts    []int           // of each layer
 	paints   []string        // of each layer
 	rings    [][][]geometry.Point
+	extents  []geometry.Rect // of the rings of each layer
 	borders  []border
 	samples  []sample
 	box      geometry.Rect
@@ -62,6 +63,15 @@ type ruleDrawing struct {
 
 	turnsOnce sync.Once
 	turns     []float64
+	apart     []bool // of each turn: paints are then others somewhere
+
+	planeOnce  sync.Once
+	cells      []cell
+	besideOnce sync.Once
+	besides    []beside
+
+	driftsOnce sync.Once
+	drifts     [][][]float64 // of each border, what each of its starts is at its places
 }
 
 const (
@@ -114,6 +124,7 @@ func newRuleDrawing(rule *standards.Rule, picks []standards.Pick, size float64) 
 			rings = append(rings, c.Flattened(layerTolerance))
 		}
 		s.outlines, s.parts, s.paints, s.rings = append(s.outlines, l.Outline), append(s.parts, part), append(s.paints, l.Colour), append(s.rings, rings)
+		s.extents = append(s.extents, l.Outline.Bounds())
 		all = append(all, l.Outline...)
 	}
 	s.box = all.Bounds()
@@ -128,7 +139,7 @@ func newRuleDrawing(rule *standards.Rule, picks []standards.Pick, size float64) 
 // top returns the layer that shows at q; -1 for none.
 func (s *ruleDrawing) top(q geometry.Point) int {
 	for i := len(s.rings) - 1; i >= 0; i-- {
-		if geometry.Inside(q, s.rings[i]...) {
+		if s.extents[i].Contains(q) && geometry.Inside(q, s.rings[i]...) {
 			return i
 		}
 	}
@@ -137,7 +148,7 @@ func (s *ruleDrawing) top(q geometry.Point) int {
 
 // paint returns the role that shows under a layer index; empty for the ground.
 func (s *ruleDrawing) paint(layer int) string {
-	if layer < 0 || s.paints[layer] == standards.Ground {
+	if layer < 0 || s.paints[layer] == standards.Unpainted {
 		return ""
 	}
 	return s.paints[layer]

@@ -108,7 +108,7 @@ func (f *Film) settle() {
 func paintsOfRule(rule *standards.Rule) []string {
 	var out []string
 	for _, p := range rule.Parts {
-		if p.Colour != standards.Ground && !slices.Contains(out, p.Colour) {
+		if p.Colour != standards.Unpainted && !slices.Contains(out, p.Colour) {
 			out = append(out, p.Colour)
 		}
 	}

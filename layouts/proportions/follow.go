@@ -134,8 +134,8 @@ type followed struct {
 // no longer meet have an edge each. Covers: what is painted later hides what is under it.
 func (s *ruleDrawing) follow(l *lattice, scatter float64, sees func(q geometry.Point, chord int) bool, owns func(q geometry.Point, part int) bool, covers bool) followed {
 	f := followed{off: make([]float64, len(s.samples)), found: make([]bool, len(s.samples)), hidden: make([]bool, len(s.samples)), band: math.Max(onBorder, inNoise*scatter)}
-	for i := len(s.borders) - 1; i >= 0; i-- { // later layers, which cover others, first
-		b := s.borders[i]
+	for n := len(s.borders) - 1; n >= 0; n-- { // later layers, which cover others, first
+		b := s.borders[n]
 		if len(b.samples) == 0 {
 			continue
 		}
@@ -162,7 +162,7 @@ func (s *ruleDrawing) follow(l *lattice, scatter float64, sees func(q geometry.P
 		if covers {
 			lists = f.clear(s, b, lists)
 		}
-		model, ok := s.modelOf(b, lists, f.band)
+		model, ok := s.modelOf(n, lists, f.band)
 		if !ok {
 			continue
 		}
@@ -186,8 +186,8 @@ const leastClear = 0.25
 const besidePlace = 0.55
 
 // clear takes off, of a border that lies on one of a later part, the crossings that are
-// the later part's: the border may lie under it there. Where hardly any other is left,
-// the two are one edge and nothing is taken off.
+// the later part's: the border may lie under it there. Where hardly any other is left, and
+// the later part's is where it should be, the two are one edge and nothing is taken off.
 func (f *followed) clear(s *ruleDrawing, b border, lists [][]crossed) [][]crossed {
 	on := s.lyingUnder()
 	out := make([][]crossed, len(lists))
@@ -211,7 +211,8 @@ func (f *followed) clear(s *ruleDrawing, b border, lists [][]crossed) [][]crosse
 			hidden = append(hidden, k)
 		}
 	}
-	if len(hidden) == 0 || float64(clear) < leastClear*float64(len(lists)) {
+	moved := slices.ContainsFunc(hidden, func(k int) bool { return math.Abs(f.off[on[k]]) > 2*f.band })
+	if len(hidden) == 0 || !moved && float64(clear) < leastClear*float64(len(lists)) {
 		return lists
 	}
 	for _, k := range hidden {
@@ -277,6 +278,24 @@ func (d drift) at(e sample) float64 {
 	return sum
 }
 
+// driftsOf returns, of each start of a border, what it is at its places.
+func (s *ruleDrawing) driftsOf(border int) [][]float64 {
+	s.driftsOnce.Do(func() {
+		for _, b := range s.borders {
+			var of [][]float64
+			for _, d := range b.starts() {
+				at := make([]float64, len(b.samples))
+				for i, k := range b.samples {
+					at[i] = d.at(s.samples[k])
+				}
+				of = append(of, at)
+			}
+			s.drifts = append(s.drifts, of)
+		}
+	})
+	return s.drifts[border]
+}
+
 // starts are the drifts that a border is first looked for at.
 func (b border) starts() []drift {
 	var out []drift
@@ -309,13 +328,15 @@ func (b border) starts() []drift {
 
 // modelOf returns the drift that most places of a border agree on; of those alike
 // the one nearest to the rule.
-func (s *ruleDrawing) modelOf(b border, lists [][]crossed, band float64) (drift, bool) {
+func (s *ruleDrawing) modelOf(border int, lists [][]crossed, band float64) (drift, bool) {
+	b := s.borders[border]
 	best, most := drift{}, 0.0
-	for _, start := range b.starts() {
-		var offs []float64
-		for i, k := range b.samples {
+	var offs []float64
+	for n, start := range b.starts() {
+		offs = offs[:0]
+		for i, at := range s.driftsOf(border)[n] {
 			for _, c := range lists[i] {
-				offs = append(offs, c.off-start.at(s.samples[k]))
+				offs = append(offs, c.off-at)
 			}
 		}
 		slices.Sort(offs)

@@ -130,9 +130,9 @@ func roleHues(role string) []Hue {
 func agrees(fill, role string) bool {
 	want := roleHues(role)
 	if fill == "" {
-		return role == standards.Ground || slices.Contains(want, White)
+		return role == standards.Unpainted || slices.Contains(want, White)
 	}
-	if role == standards.Ground || len(want) == 0 {
+	if role == standards.Unpainted || len(want) == 0 {
 		return true
 	}
 	return slices.ContainsFunc(huesOf(fill), func(h Hue) bool { return slices.Contains(want, h) })

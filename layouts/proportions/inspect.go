@@ -92,7 +92,7 @@ func judgeRule(sc *scene, runs []run, rule *standards.Rule, o Options) (judgemen
 }
 
 // suspicious is how many checks fail that the pose itself may be wrong.
-const suspicious = 3
+const suspicious = 2
 
 // judgeAttempt adds to an attempt what the whole of the drawing tells.
 func judgeAttempt(a attempt, sc *scene, o Options) (judgement, error) {
@@ -221,15 +221,32 @@ func (j *judgement) penned(o Options) {
 // better returns a rule that the drawing fits without a deviation where j's is not
 // met, or that leaves less of it unclaimed; nil where none is known.
 func (j judgement) better(sc *scene, runs []run, o Options) (*standards.Rule, error) {
-	list, err := rank(sc, runs, o, true)
+	least := 1.05
+	if !j.sound() {
+		least = 0.95
+	}
+	rules, err := rulesWithParts()
 	if err != nil {
 		return nil, err
 	}
-	for _, b := range list {
-		more := b.claimed / math.Max(j.claimed, 1e-12)
-		switch {
-		case !b.sound() || b.Rule == j.Rule:
-		case !j.sound() && more > 0.95, more > 1.05:
+	near, err := nearest(runs, rules, o)
+	if err != nil {
+		return nil, err
+	}
+	near = slices.DeleteFunc(near, func(a attempt) bool {
+		return !a.whole() || a.Rule == j.Rule || a.claimed <= least*math.Max(j.claimed, 1e-12)
+	})
+	most := 0.0
+	for _, a := range near {
+		most = math.Max(most, a.claimed)
+	}
+	slices.SortStableFunc(near, func(a, b attempt) int { return a.rest(most) - b.rest(most) })
+	for _, a := range near {
+		b, err := judgeAttempt(a, sc, Options{Tolerance: o.Tolerance})
+		if err != nil {
+			return nil, err
+		}
+		if b.sound() {
 			return b.Rule, nil
 		}
 	}

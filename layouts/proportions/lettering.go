@@ -41,7 +41,7 @@ func OfLettering(fig layouts.Figure, rule *standards.Rule, regions []layouts.Reg
 	if err != nil {
 		return nil, err
 	}
-	h := fig.Setting.Held
+	h := fig.Setting.Bridged
 	o.Size = 0 // a text is set by its height
 	return heldTo(chars, letteringCheck{rule: rule, o: o, whole: h == nil || len(h.Bridges) == 0})
 }
@@ -98,7 +98,7 @@ func charactersOf(fig layouts.Figure, regions []layouts.Region) ([]lettered, err
 	out := make([]lettered, len(fig.Characters))
 	cells := make([]geometry.Rect, len(out))
 	for i, c := range fig.Characters {
-		g := fig.Setting.Run.Glyphs[i]
+		g := fig.Setting.Lettering.Glyphs[i]
 		out[i] = lettered{rune: c.Rune, line: g.Line, turn: g.Angle}
 		cells[i] = geometry.Rect{Min: c.Cell.Min.Add(shift), Max: c.Cell.Max.Add(shift)}
 	}

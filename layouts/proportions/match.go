@@ -45,6 +45,7 @@ type matched struct {
 	circles map[int]level // by feature
 	lines   map[int]lineFit
 	scatter float64   // of nodes about all fits
+	grain   float64   // of nodes about the line or circle of their own run, which an oval or a skewed edge leaves small; at most scatter
 	placed  float64   // nodes that the centre rests on; 0: it is exact by definition
 	lengths []float64 // of each straight run, as far as it is the rule's, in governing radii
 	claimed float64   // length of outline that is the rule's, in governing radii
@@ -76,6 +77,27 @@ func (t *template) match(at pose, c *centre, runs []run) *matched {
 	}
 	m.pool()
 	return m
+}
+
+// grained sets the grain of the drawing: that of runs with nodes to spare.
+func (m *matched) grained(runs []run) {
+	ss, free := 0.0, 0.0
+	for _, r := range runs {
+		if r.own < fewFree {
+			continue
+		}
+		rms := r.line.rms
+		if r.arc {
+			rms = r.rms
+		}
+		n := float64(r.own - 3)
+		ss, free = ss+float64(n*rms*rms), free+n
+	}
+	m.grain = leastScatter
+	if free > 0 {
+		m.grain = math.Max(leastScatter, math.Sqrt(ss/free)*(1+poorEstimate/free)/m.scale)
+	}
+	m.grain = math.Min(m.grain, m.scatter)
 }
 
 func newMatched(t *template, at pose) *matched {

@@ -27,7 +27,7 @@ func Rank(drawing []Drawn, o Options) ([]Candidate, bool, error) {
 	if err != nil {
 		return nil, false, err
 	}
-	list, err := rank(sc, trace(outlines(sc.bare)), o, false)
+	list, err := rank(sc, trace(outlines(sc.bare)), o)
 	var out []Candidate
 	for _, j := range list {
 		c := Candidate{Recognition: j.Recognition, Sound: j.sound()}
@@ -41,20 +41,21 @@ func Rank(drawing []Drawn, o Options) ([]Candidate, bool, error) {
 	return out, sc.known, err
 }
 
-// rank judges all rules that can be measured; those alone of which no number deviates,
-// where whole.
-func rank(sc *scene, runs []run, o Options, whole bool) ([]judgement, error) {
+// rulesWithParts returns all rules that have shapes.
+func rulesWithParts() ([]*standards.Rule, error) {
 	docs, err := standards.Documents()
+	var out []*standards.Rule
+	for _, d := range docs {
+		out = append(out, d.Rules...)
+	}
+	return slices.DeleteFunc(out, func(r *standards.Rule) bool { return len(r.Parts) == 0 }), err
+}
+
+// rank judges all rules that can be measured.
+func rank(sc *scene, runs []run, o Options) ([]judgement, error) {
+	rules, err := rulesWithParts()
 	if err != nil {
 		return nil, err
-	}
-	var rules []*standards.Rule
-	for _, d := range docs {
-		for _, r := range d.Rules {
-			if len(r.Parts) > 0 {
-				rules = append(rules, r)
-			}
-		}
 	}
 	near, err := nearest(runs, rules, o)
 	if err != nil {
@@ -62,9 +63,6 @@ func rank(sc *scene, runs []run, o Options, whole bool) ([]judgement, error) {
 	}
 	var out []judgement
 	for _, a := range near {
-		if whole && !a.whole() {
-			continue
-		}
 		j, err := judgeAttempt(a, sc, Options{Tolerance: o.Tolerance})
 		if err != nil {
 			return nil, err
@@ -89,8 +87,10 @@ func rank(sc *scene, runs []run, o Options, whole bool) ([]judgement, error) {
 
 // rest returns how much less of the drawing is the rule's than of the rule that has
 // most, in tenths; what deviates in much counts as if little were its.
-func (j judgement) rest(most float64) int {
-	return int((1-j.claimed/math.Max(most, 1e-12))*10+0.5) + min(j.wrong(), 3)
+func (j judgement) rest(most float64) int { return j.attempt.rest(most) + min(j.wrong(), 3) }
+
+func (a attempt) rest(most float64) int {
+	return int((1-a.claimed/math.Max(most, 1e-12))*10 + 0.5)
 }
 
 // wrong counts the checks that deviate.
@@ -126,7 +126,7 @@ func drawingOf(rule *standards.Rule, picks []standards.Pick, size float64) (*rul
 func (w *whole) overlay() [][]geometry.Point {
 	var out [][]geometry.Point
 	for layer, rings := range w.rings {
-		if w.paints[layer] == standards.Ground && len(w.rings) > 1 {
+		if w.paints[layer] == standards.Unpainted && len(w.rings) > 1 {
 			continue
 		}
 		for _, r := range rings {

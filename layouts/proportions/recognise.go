@@ -141,6 +141,7 @@ func recognise(runs []run, rule *standards.Rule, o Options) (attempt, error) {
 		}
 		return a, nil
 	}
+	best.grained(runs)
 	others, err := texts(rule, o.Picks, best.size)
 	if err != nil {
 		return attempt{}, err

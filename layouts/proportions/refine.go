@@ -1,7 +1,9 @@
 package proportions
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"maskloft/geometry"
 )
@@ -21,25 +23,32 @@ const (
 //
 // Errors: those of the rule's figure.
 func (j judgement) refined(sc *scene, runs []run, o Options) (judgement, error) {
-	best, err := j.refinedFrom(j.match.pose, j.whole, sc, runs, o)
-	if err != nil || best.wrong() < suspicious {
-		return best, err
-	}
-	at, ok := j.byBox()
-	if !ok {
-		return best, nil
+	best := j
+	starts := []pose{j.match.pose}
+	if at, ok := j.byBox(); ok {
+		starts = append(starts, at)
 	}
 	s, err := drawingOf(j.Rule, j.match.picks, j.match.size)
 	if err != nil {
 		return j, err
 	}
-	m := newMatched(j.match.template, at)
-	m.scatter = leastScatter
-	again, err := j.refinedFrom(at, m.followed(s, sc), sc, runs, o)
-	if err != nil || again.wrong() >= best.wrong() {
-		return best, err
+	for _, at := range starts {
+		for _, stretched := range []bool{false, true} {
+			if best.wrong() < suspicious {
+				return best, nil
+			}
+			m := newMatched(j.match.template, at)
+			m.grain = j.match.grain
+			again, err := j.refinedFrom(at, stretched, m.followed(s, sc), sc, runs, o)
+			if err != nil {
+				return j, err
+			}
+			if again.wrong() < best.wrong() {
+				best = again
+			}
+		}
 	}
-	return again, nil
+	return best, nil
 }
 
 // sameBox is how alike the extents of a drawing and of a rule are that are taken for the
@@ -67,18 +76,19 @@ func (j judgement) byBox() (pose, bool) {
 	return at, true
 }
 
-// refinedFrom is refined from one pose, with the borders found at it.
-func (j judgement) refinedFrom(at pose, w *whole, sc *scene, runs []run, o Options) (judgement, error) {
+// refinedFrom is refined from one pose, with the borders found at it; stretched takes the
+// drawing for one that may be stretched or skewed in all.
+func (j judgement) refinedFrom(at pose, stretched bool, w *whole, sc *scene, runs []run, o Options) (judgement, error) {
 	m := w.m
 	from := at
 	for range refineRounds {
-		moved, ok := w.nearer(at)
+		moved, ok := w.nearer(at, stretched)
 		if !ok {
 			break
 		}
 		at = moved
 		m = newMatched(m.template, at)
-		m.scatter = leastScatter
+		m.grain = j.match.grain
 		w = m.followed(w.ruleDrawing, sc)
 	}
 	if at == from && at == j.match.pose {
@@ -86,12 +96,13 @@ func (j judgement) refinedFrom(at pose, w *whole, sc *scene, runs []run, o Optio
 	}
 	var c *centre
 	if m.hasCircles() {
-		c = &centre{Point: at.centre, levels: levels(runs, at.centre)}
+		c = &centre{Point: at.centre, levels: w.withOvals(levels(runs, at.centre), at.scale)}
 		for _, l := range c.levels {
 			c.nodes += l.own / 2
 		}
 	}
 	best := m.match(at, c, edges(runs))
+	best.grained(runs)
 	others, err := texts(m.rule, o.Picks, m.size)
 	if err != nil {
 		return j, err
@@ -107,9 +118,43 @@ func (j judgement) refinedFrom(at pose, w *whole, sc *scene, runs []run, o Optio
 	return again, nil
 }
 
-// nearer returns a pose at which the places found lie nearer to the rule's.
-func (w *whole) nearer(at pose) (pose, bool) {
+// withOvals adds to the circles of the drawing those of the rule that were followed and
+// are no circles in the drawing: at their mean radius.
+func (w *whole) withOvals(list []level, scale float64) []level {
+	for _, b := range w.borders {
+		if !b.arc || b.centre.Dist(geometry.Point{}) > sameEdge || len(b.samples) == 0 {
+			continue
+		}
+		l := level{rms: leastScatter * scale}
+		for _, k := range b.samples {
+			if w.found[k] {
+				l.own++
+				l.length += w.samples[k].weight * scale
+				l.radius += (b.radius + w.off[k]) * scale
+			}
+		}
+		l.radius /= math.Max(l.own, 1)
+		l.sweep = l.length / math.Max(l.radius, 1e-12)
+		near := func(o level) bool { return math.Abs(o.radius/l.radius-1) < ovalApart }
+		if 2*l.own > float64(len(b.samples)) && !slices.ContainsFunc(list, near) {
+			list = append(list, l)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b level) int { return cmp.Compare(a.radius, b.radius) })
+	return list
+}
+
+// ovalApart is how far apart circles of the drawing are, of their radius, that are not one.
+const ovalApart = 0.02
+
+// nearer returns a pose at which the places found lie nearer to the rule's, stretched
+// or skewed in all where that is allowed for.
+func (w *whole) nearer(at pose, stretched bool) (pose, bool) {
 	var by []float64
+	unknown := 4
+	if stretched {
+		unknown = 6
+	}
 	close := refineFrom
 	for range refineSteps {
 		var rows [][]float64
@@ -118,7 +163,7 @@ func (w *whole) nearer(at pose) (pose, bool) {
 			if !w.found[k] {
 				continue
 			}
-			row := []float64{e.out.X, e.out.Y, e.out.Dot(geometry.Vec(e.Point)), e.out.Dot(geometry.Vec(e.Point).Perp())}
+			row := []float64{e.out.X, e.out.Y, e.out.Dot(geometry.Vec(e.Point)), e.out.Dot(geometry.Vec(e.Point).Perp()), (e.out.X*e.X - e.out.Y*e.Y) / 2, (e.out.X*e.Y + e.out.Y*e.X) / 2}[:unknown]
 			r := w.off[k]
 			for i := range by {
 				r -= by[i] * row[i]
@@ -128,8 +173,8 @@ func (w *whole) nearer(at pose) (pose, bool) {
 		if len(rows) < 4*fewestPlaces {
 			return at, false
 		}
-		for i := range 4 {
-			row := make([]float64, 4)
+		for i := range unknown {
+			row := make([]float64, unknown)
 			row[i] = 1
 			strength := 1e-6
 			if i == 2 && w.m.fixed {

@@ -25,7 +25,7 @@ func (t *template) sees(part int, left, right geometry.Point) bool {
 func (t *template) shows(q geometry.Point) string {
 	for i := len(t.layers) - 1; i >= 0; i-- {
 		if l := t.layers[i]; geometry.Inside(q, l.rings...) {
-			if l.paint == standards.Ground {
+			if l.paint == standards.Unpainted {
 				return ""
 			}
 			return l.paint

@@ -186,7 +186,7 @@ func (w *whole) misfit(left []float64) (worst float64, border int) {
 		if n < fewestPlaces-2 {
 			continue
 		}
-		allowed := math.Max(settledMin, settledAt*w.size(b.part)) + noiseShare*w.m.scatter/math.Sqrt(math.Max(1, n/4))
+		allowed := math.Max(settledMin, settledAt*w.size(b.part)) + noiseShare*w.m.grain/math.Sqrt(math.Max(1, n/4))
 		if r := math.Sqrt(ss/sum) / allowed; r > worst {
 			worst, border = r, i
 		}
@@ -518,11 +518,15 @@ func (w *whole) allRound(part int) bool {
 	return !slices.ContainsFunc(w.borders, func(b border) bool { return len(b.samples) > 0 && (part < 0 || b.part == part) && !b.arc })
 }
 
+// nearSquare is how near, radians, a drawing that is stretched or skewed is found to
+// standing square on its page.
+const nearSquare = 0.03
+
 // onPage returns a stretch as it is along the page, where the drawing stands square on it
 // and the stretch is level or upright there and not in the rule's own frame: a star in a
 // disc stands alike at five turns.
 func (w *whole) onPage(wide, skew float64) (onWide, onSkew float64) {
-	square := slices.ContainsFunc(w.symmetries(), func(a float64) bool { return math.Abs(math.Remainder(w.m.turn+a, math.Pi/2)) < 1.5*onPage })
+	square := slices.ContainsFunc(w.symmetries(), func(a float64) bool { return math.Abs(math.Remainder(w.m.turn+a, math.Pi/2)) < nearSquare })
 	if math.Abs(skew) < 0.25*math.Abs(wide) || w.m.mirrored || !square {
 		return wide, skew
 	}

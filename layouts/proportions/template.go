@@ -72,7 +72,7 @@ type template struct {
 
 // layer is what one part of a rule covers.
 type layer struct {
-	paint string // standards.Ground: none
+	paint string // standards.Unpainted: none
 	rings [][]geometry.Point
 }
 

@@ -1,9 +1,7 @@
 package proportions
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"maskloft/geometry"
 )
@@ -12,9 +10,8 @@ import (
 // checker or a flash, is recognised by its outline at any of these turns; its paints
 // are not alike at all of them.
 const (
-	sameBorder  = 0.006       // governing radii
-	nearUpright = math.Pi / 4 // a turn beyond it may be another's
-	onPage      = 0.02        // radians: a drawing so near a quarter turn stands on its page as it is meant
+	sameBorder = 0.006 // governing radii
+	onPage     = 0.003 // radians: a drawing so near upright stands on its page as it is meant
 )
 
 // symmetries returns the turns, radians counter-clockwise and above 0, at which the
@@ -40,52 +37,64 @@ func (s *ruleDrawing) symmetries() []float64 {
 				}
 			}
 			if 50*off < len(s.samples) {
-				s.turns = append(s.turns, a)
+				s.turns, s.apart = append(s.turns, a), append(s.apart, s.paintsApart(sin, cos))
 			}
 		}
 	})
 	return s.turns
 }
 
+// paintsApart tells whether paints of the rule are others somewhere once it is turned.
+func (s *ruleDrawing) paintsApart(sin, cos float64) bool {
+	for _, b := range s.besideBorders(besideDepth + onBorder) {
+		q := geometry.Point{X: b.X*cos - b.Y*sin, Y: b.X*sin + b.Y*cos}
+		if s.paint(b.layer) != s.paint(s.top(q)) {
+			return true
+		}
+	}
+	return false
+}
+
 // upright returns the pose, of those that the outline does not tell apart, at which the
-// drawing is meant to be held against the rule: a drawing that stands square on its
-// page, as nearly upright as can be; any other, at the turn at which least of its
-// paint is blamed. Checks are those of the pose given.
+// drawing is meant to be held against the rule: the one at which it stands upright on its
+// page, where there is one; else the one at which least of its paint is blamed. Checks are
+// those of the pose given.
 func (w *whole) upright(checks []Check, o Options) (*whole, []Check) {
 	if !w.colours {
 		return w, checks
 	}
-	turn := math.Remainder(w.m.turn, 2*math.Pi)
-	blamed := func(list []Check) int {
-		n := 0
-		for _, c := range list {
-			if c.Name == ColourCheck || c.Name == AreaCheck {
-				n++
-			}
-		}
-		return n
-	}
-	square := math.Abs(math.Remainder(turn, math.Pi/2)) < onPage
-	if blamed(checks) == 0 && (!square || math.Abs(turn) <= nearUpright) {
+	turned := func(m matched) float64 { return math.Abs(math.Remainder(m.turn, 2*math.Pi)) }
+	least, lowest := blamed(checks), turned(*w.m)
+	if lowest < onPage {
 		return w, checks
 	}
-	type held struct {
-		w      *whole
-		checks []Check
-		turn   float64
-	}
-	list := []held{{w, checks, math.Abs(turn)}}
-	for _, a := range w.symmetries() {
-		m := *w.m
-		m.turn = m.turned(a)
-		v := m.holds(w.ruleDrawing, w.scene)
-		list = append(list, held{v, v.checks(o), math.Abs(math.Remainder(m.turn, 2*math.Pi))})
-	}
-	best := slices.MinFunc(list, func(a, b held) int {
-		if d := cmp.Compare(blamed(a.checks), blamed(b.checks)); d != 0 && !square {
-			return d
+	best, said := w, checks
+	for i, a := range w.symmetries() {
+		at := *w.m
+		at.turn = at.turned(a)
+		now := turned(at)
+		if now >= onPage && (least == 0 || !w.apart[i]) {
+			continue
 		}
-		return cmp.Compare(a.turn, b.turn)
-	})
-	return best.w, best.checks
+		v := at.holds(w.ruleDrawing, w.scene)
+		list := v.checks(o)
+		if now < onPage {
+			return v, list
+		}
+		if n := blamed(list); n < least || n == least && now < lowest {
+			best, said, least, lowest = v, list, n, now
+		}
+	}
+	return best, said
+}
+
+// blamed counts the checks of paints.
+func blamed(list []Check) int {
+	n := 0
+	for _, c := range list {
+		if c.Name == ColourCheck || c.Name == AreaCheck {
+			n++
+		}
+	}
+	return n
 }

@@ -20,7 +20,8 @@ type whole struct {
 	items    []int         // of each contour of it, among the bare items
 	bare     []Drawn
 	lattice  *lattice
-	farthest float64 // of the places found
+	mostly   []string // of each layer, the fill that it shows most of
+	farthest float64  // of the places found
 	areas    []shownArea
 	missing  []string           // parts of which nothing was found by their edges
 	colours  bool               // the figure is filled: its paints are compared
@@ -63,8 +64,9 @@ func (m *matched) followed(s *ruleDrawing, sc *scene) *whole {
 			}
 		}
 	}
+	w.mostly = w.mostFills()
 	w.lattice = newLattice(w.drawing, box)
-	w.followed = s.follow(w.lattice, m.scatter, w.sees, w.owns, w.scene.known)
+	w.followed = s.follow(w.lattice, m.grain, w.sees, w.owns, w.scene.known)
 	for k, off := range w.off {
 		if w.found[k] {
 			w.farthest = math.Max(w.farthest, math.Abs(off))
@@ -92,11 +94,41 @@ func (w *whole) owns(q geometry.Point, part int) bool {
 		return false
 	}
 	layer := slices.Index(w.parts, part)
-	if layer < 0 || w.paints[layer] == standards.Ground {
+	if layer < 0 || w.paints[layer] == standards.Unpainted {
 		return false
 	}
 	fill := w.shown(q)
+	if most := w.mostly[layer]; most != "" && !agrees(most, w.paints[layer]) {
+		return sameHue(fill, most)
+	}
 	return fill != "" && agrees(fill, w.paints[layer])
+}
+
+// wellInside is how far, governing radii, a cell of a part lies from all borders where the
+// part's paint is looked for.
+const wellInside = 0.04
+
+// mostFills returns the fill that each layer shows most of, well within its borders.
+func (w *whole) mostFills() []string {
+	out := make([]string, len(w.paints))
+	if !w.scene.known {
+		return out
+	}
+	counts := make([]map[string]int, len(w.paints))
+	for _, c := range w.plane() {
+		if c.layer < 0 || c.clear < wellInside {
+			continue
+		}
+		if counts[c.layer] == nil {
+			counts[c.layer] = map[string]int{}
+		}
+		fill := w.shown(c.Point)
+		counts[c.layer][fill]++
+		if n, most := counts[c.layer][fill], out[c.layer]; n > counts[c.layer][most] || n == counts[c.layer][most] && fill < most {
+			out[c.layer] = fill
+		}
+	}
+	return out
 }
 
 // shown returns the fill that shows at a point of the unit frame.
@@ -117,30 +149,17 @@ func (w *whole) look() {
 	if !w.scene.known {
 		return
 	}
-	for k, e := range w.samples {
-		for _, side := range []float64{-1, 1} {
-			deep := besideDepth + w.band
-			q := e.Add(e.out.Scale(side * deep))
-			layer := w.top(q)
-			if layer != w.top(e.Add(e.out.Scale(side*sightStep))) {
-				continue // narrower than that
-			}
-			at := q
-			if w.found[k] {
-				at = q.Add(e.out.Scale(w.off[k]))
-			}
-			w.areas = append(w.areas, shownArea{q, layer, w.shown(at), e.weight * 2 * besideDepth})
+	for _, b := range w.besideBorders(besideDepth + w.band) {
+		e, at := w.samples[b.sample], b.Point
+		if w.found[b.sample] {
+			at = at.Add(e.out.Scale(w.off[b.sample]))
 		}
+		w.areas = append(w.areas, shownArea{b.Point, b.layer, w.shown(at), e.weight * 2 * besideDepth})
 	}
-	box := w.box.Grown(round)
-	near := newPlaces(w.ruleDrawing)
-	for y := box.Min.Y + gridStep/2; y < box.Max.Y; y += gridStep {
-		for x := box.Min.X + gridStep/2; x < box.Max.X; x += gridStep {
-			q := geometry.Point{X: x, Y: y}
-			if near.any(q, 2*besideDepth+w.farthest) {
-				continue
-			}
-			w.areas = append(w.areas, shownArea{q, w.top(q), w.shown(q), gridStep * gridStep})
+	clear := math.Hypot(2*besideDepth+w.farthest, borderStep/2)
+	for _, c := range w.plane() {
+		if c.clear >= clear {
+			w.areas = append(w.areas, shownArea{c.Point, c.layer, w.shown(c.Point), gridStep * gridStep})
 		}
 	}
 	w.colours = w.filled() >= leastFilled
@@ -165,38 +184,6 @@ func (w *whole) filled() float64 {
 		return 1
 	}
 	return filled / all
-}
-
-// places finds the places of a rule's drawing near a point.
-type places struct {
-	s     *ruleDrawing
-	cells map[[2]int][]int
-}
-
-func newPlaces(s *ruleDrawing) places {
-	p := places{s, map[[2]int][]int{}}
-	for k, e := range s.samples {
-		key := [2]int{int(math.Floor(e.X / round)), int(math.Floor(e.Y / round))}
-		p.cells[key] = append(p.cells[key], k)
-	}
-	return p
-}
-
-// any tells whether the point is nearer than within to a border. Places stand
-// borderStep apart, which is allowed for.
-func (p places) any(q geometry.Point, within float64) bool {
-	reach := math.Hypot(within, borderStep/2)
-	for dx := -1; dx <= 1; dx++ {
-		for dy := -1; dy <= 1; dy++ {
-			key := [2]int{int(math.Floor(q.X/round)) + dx, int(math.Floor(q.Y/round)) + dy}
-			for _, k := range p.cells[key] {
-				if p.s.samples[k].Dist(q) < reach {
-					return true
-				}
-			}
-		}
-	}
-	return false
 }
 
 // gap is a stretch of a border that the drawing lacks.
@@ -328,7 +315,7 @@ func (w *whole) accounts(q geometry.Point, dir geometry.Vec, tolerance float64) 
 			if b.arc {
 				along = q.Sub(b.centre).Unit().Perp()
 			}
-			if math.Abs(along.Cross(dir)) < math.Max(sinFar, 3*w.m.scatter/borderStep) {
+			if math.Abs(along.Cross(dir)) < math.Max(sinFar, 3*w.m.grain/borderStep) {
 				return true
 			}
 		}

@@ -179,7 +179,7 @@ func (w *whole) paintChecks(o Options) []Check {
 	for layer, role := range w.paints {
 		list, all := w.shares(layer)
 		p := w.partOf(layer)
-		if len(list) == 0 || role == standards.Ground || w.absent(p.ID) {
+		if len(list) == 0 || role == standards.Unpainted || w.absent(p.ID) {
 			continue
 		}
 		right, places := 0.0, 0
@@ -322,7 +322,7 @@ func (w *whole) hatches() (missing, extra [][]geometry.Point) {
 				right += s.area
 			}
 		}
-		fills[layer] = role != standards.Ground && all > 0 && right < leastThere*all
+		fills[layer] = role != standards.Unpainted && all > 0 && right < leastThere*all
 	}
 	joined, fill := w.joined()
 	box := w.box.Grown(round)

@@ -112,7 +112,7 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 	if r.onWing(v) {
 		return r.obstacleOnWing(v, ids)
 	}
-	kind := choice(v.peek("kind"), "", layouts.Ring, layouts.Spot, layouts.TapeRun, layouts.HingeAt, layouts.Around, layouts.Opening)
+	kind := choice(v.peek("kind"), "", layouts.Ring, layouts.Spot, layouts.FinishingTape, layouts.HingeAt, layouts.Around, layouts.Opening)
 	what := "obstacle"
 	if kind != "" {
 		what = "obstacle of kind " + string(kind)
@@ -127,7 +127,7 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 	if kind == layouts.Ring || kind == layouts.Spot || kind == layouts.Around || kind == layouts.HingeAt {
 		o.At.FS = f.at("fs").station()
 	}
-	o.Solid = f.at("solid").yesNo()
+	o.Solid = readSolid(f.at("solid"))
 	switch kind {
 	case layouts.Ring, layouts.Spot:
 		o.At.WL = f.at("wl").waterline()
@@ -137,7 +137,7 @@ func (r *layoutReader) obstacle(v value, ids *names) layouts.ObstacleSpec {
 		if known && surface.Kind == layouts.Plate {
 			v.Fail("name a surface with sections", "%q is a plate: no tape runs round a station of it", surface.ID)
 		}
-	case layouts.TapeRun:
+	case layouts.FinishingTape:
 		o.Size = f.at("size").positive()
 		o.Line = f.at("line").Text()
 		switch {

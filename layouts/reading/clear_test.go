@@ -50,9 +50,9 @@ func TestStraightLineThroughCylinder(t *testing.T) {
 		{at(-20, 0, 40), at(140, 0, 40), 0.0625, false}, // over the top
 		{at(-20, 0, 20), at(140, 0, 20), 0.0625, true},  // through both ends
 	} {
-		where, blocked := a.Blocked(c.from, c.to, g.Length(c.depth))
+		where, _, blocked := a.Blocked(c.from, c.to, g.Length(c.depth))
 		assert.Equal(t, c.blocked, blocked, "%v to %v at %v", c.from, c.to, where)
-		_, back := a.Blocked(c.to, c.from, g.Length(c.depth))
+		_, _, back := a.Blocked(c.to, c.from, g.Length(c.depth))
 		assert.Equal(t, blocked, back, "either way")
 		if blocked {
 			assert.Less(t, math.Hypot(float64(where.BL), float64(where.WL)), 30-c.depth)
@@ -74,7 +74,7 @@ func TestStraightLineThroughPlate(t *testing.T) {
 		{g.Position{FS: -10, BL: -1, WL: 0}, g.Position{FS: -5, BL: 20, WL: 0}, false},
 		{g.Position{FS: 40, BL: -20, WL: 35}, g.Position{FS: 60, BL: 20, WL: 35}, false},
 	} {
-		_, blocked := a.Blocked(c.from, c.to, 0.0625)
+		_, _, blocked := a.Blocked(c.from, c.to, 0.0625)
 		assert.Equal(t, c.blocked, blocked, "%v to %v", c.from, c.to)
 	}
 }
@@ -96,7 +96,7 @@ func TestStraightLineThroughFoils(t *testing.T) {
 		{g.Position{FS: 218, BL: -20, WL: 70}, g.Position{FS: 218, BL: 20, WL: 70}, false},
 		{g.Position{FS: 218, BL: -20, WL: 30}, g.Position{FS: 218, BL: -5, WL: 30}, false},
 	} {
-		_, blocked := wing.Blocked(c.from, c.to, 0.0625)
+		_, _, blocked := wing.Blocked(c.from, c.to, 0.0625)
 		assert.Equal(t, c.blocked, blocked, "%v to %v", c.from, c.to)
 	}
 }
@@ -131,4 +131,40 @@ func TestPathThroughAnotherSurface(t *testing.T) {
 			assert.Less(t, math.Abs(float64(at.BL)), 1.0)
 		}
 	}
+}
+
+// A straight line runs into what stands off a skin exactly where it passes nearer to the
+// skin than that stands off, within its outline: a spot about its normal, an opening
+// along the line of sight. What has no height given stops no straight line.
+func TestStraightLineOverWhatStandsOff(t *testing.T) {
+	a := frameOf(t, "    - {id: s, kind: plate, thickness: 2, outline: [[0, -30], [120, -30], [120, 30], [0, 30]]}\n"+
+		"    - {id: w, kind: wing, naca: 0012, wl: 150, leading: [[0, 0], [0, 200]], trailing: [[60, 0], [60, 200]]}\n"+
+		"  obstacles:\n"+
+		"    - {id: post, kind: spot, surface: s, side: left, fs: 60, wl: 0, size: 6, solid: 4}\n"+
+		"    - {id: tailplane, kind: opening, surface: s, side: both, points: [[90, -2], [110, -2], [110, 2], [90, 2]], solid: 40}\n"+
+		"    - {id: patch, kind: spot, surface: s, side: left, fs: 30, wl: 0, size: 6}\n"+
+		"    - {id: fence, kind: opening, surface: w, face: upper, points: [[10, 100], [50, 100], [50, 101], [10, 101]], solid: 5}\n")
+	for _, c := range []struct {
+		from, to g.Position
+		by       string
+	}{
+		{g.Position{FS: 50, BL: -4, WL: 0}, g.Position{FS: 70, BL: -4, WL: 0}, "post"}, // 3 in off the skin
+		{g.Position{FS: 50, BL: -6, WL: 0}, g.Position{FS: 70, BL: -6, WL: 0}, ""},     // 5 in off
+		{g.Position{FS: 50, BL: 4, WL: 0}, g.Position{FS: 70, BL: 4, WL: 0}, ""},       // the other side
+		{g.Position{FS: 50, BL: -4, WL: 3.2}, g.Position{FS: 70, BL: -4, WL: 3.2}, ""}, // beside it
+		{g.Position{FS: 100, BL: 30, WL: -20}, g.Position{FS: 100, BL: 30, WL: 20}, "tailplane"},
+		{g.Position{FS: 100, BL: -30, WL: -20}, g.Position{FS: 100, BL: -30, WL: 20}, "tailplane"},
+		{g.Position{FS: 100, BL: 42, WL: -20}, g.Position{FS: 100, BL: 42, WL: 20}, ""}, // past its tip
+		{g.Position{FS: 80, BL: 30, WL: -20}, g.Position{FS: 80, BL: 30, WL: 20}, ""},   // ahead of it
+		{g.Position{FS: 25, BL: -2, WL: 0}, g.Position{FS: 35, BL: -2, WL: 0}, ""},
+		{g.Position{FS: 30, BL: 90, WL: 157}, g.Position{FS: 30, BL: 110, WL: 157}, "fence"}, // the skin is 3.5 in up there
+		{g.Position{FS: 30, BL: 90, WL: 160}, g.Position{FS: 30, BL: 110, WL: 160}, ""},
+		{g.Position{FS: 30, BL: 90, WL: 143}, g.Position{FS: 30, BL: 110, WL: 143}, ""}, // below the wing
+	} {
+		_, by, _ := a.Blocked(c.from, c.to, 0.0625)
+		assert.Equal(t, c.by, by, "%v to %v", c.from, c.to)
+		_, by, _ = a.Blocked(c.to, c.from, 0.0625)
+		assert.Equal(t, c.by, by, "%v to %v", c.to, c.from)
+	}
+	assert.Contains(t, problemsOf(t, slabWith+"    - {id: post, kind: spot, surface: slab, fs: 60, wl: 0, size: 6, solid: yes}"+slabMarking)[0].Hint, "solid: 6 in")
 }

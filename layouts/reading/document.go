@@ -63,7 +63,8 @@ func (v value) entries() (list []entry, ok bool) {
 // program wrote, before long work.
 var mostItems = map[string]int{
 	"section": 1000, "line": 400, "hardpoint": 500, "obstacle": 2000, "marking": 2000, "stencil": 5000, "photo": 100,
-	"measured tape": 2000, "evidence": 2000, "surface": 200, "profile": 200,
+	"measured tape": 2000, "evidence": 2000, "surface": 200, "profile": 200, "disc": 60, "shape": 200, "border": 12,
+	"point": 2000, "strip": 200, "rib": 400,
 }
 
 func (v value) items(singular string) []value {

@@ -2,7 +2,6 @@ package reading
 
 import (
 	"encoding/json"
-	"fmt"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -57,14 +56,21 @@ func TestKeysRefused(t *testing.T) {
 	}
 }
 
-// A list longer than any aircraft has is refused at once, with its place.
+// A list longer than any aircraft has, and a text longer than any placard, are refused at
+// once, with their place.
 func TestLongLists(t *testing.T) {
-	var b strings.Builder
-	b.WriteString("name: T\nunits: in\naircraft:\n  name: A\n  datum: D\n  surfaces:\n    - id: body\n      kind: round\n      sections:\n")
-	for i := range 1001 {
-		fmt.Fprintf(&b, "        - {fs: %d, radius: 9, wl: 0}\n", i)
+	repeat := func(item string, n int) string { return strings.TrimSuffix(strings.Repeat(item+", ", n), ", ") }
+	const usual, body = "{fs: 0, radius: 9, wl: 0}, {fs: 90, radius: 9, wl: 0}", "text: K4, alphabet: block-6x4, height: 1"
+	for _, c := range []struct{ sections, figure, says string }{
+		{repeat("{fs: 0, radius: 9, wl: 0}", 1001), body, "a.yaml:6:48: sections lists 1001, wanted at most 1000"},
+		{usual, "discs: [" + repeat("{diameter: 4, colour: insignia-white}", 61) + "]", "discs lists 61, wanted at most 60"},
+		{usual, body + ", border: [" + repeat("{width: 1/8 in, paint: insignia-white}", 13) + "]", "border lists 13, wanted at most 12"},
+		{usual, "shapes: [" + repeat("{disc: {diameter: 4}, colour: insignia-white}", 201) + "]", "shapes lists 201, wanted at most 200"},
+		{usual, "text: " + strings.Repeat("K", 401) + ", alphabet: block-6x4, height: 1", "the text has 401 characters, wanted at most 400"},
+	} {
+		layout := "name: T\nunits: in\naircraft:\n  name: A\n  datum: D\n  surfaces: [{id: body, kind: round, sections: [" + c.sections + "]}]\n" +
+			"markings:\n  - {id: a, figure: {" + c.figure + "}, where: {surface: body, fs: 9, wl: 0}}\npaint: {order: [insignia-white]}\n"
+		_, err := LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(layout)}}, "a.yaml")
+		require.ErrorContains(t, err, c.says)
 	}
-	b.WriteString("markings:\n  - {id: a, figure: {discs: [{diameter: 4, colour: insignia-white}]}, where: {surface: body, fs: 9, wl: 0}}\npaint: {order: [insignia-white]}\n")
-	_, err := LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(b.String())}}, "a.yaml")
-	require.ErrorContains(t, err, "a.yaml:10:9: sections lists 1001, wanted at most 1000")
 }

@@ -299,6 +299,30 @@ func (r *layoutReader) film(v value) layouts.FilmSpec {
 
 var hexText = regexp.MustCompile(`^#[0-9a-fA-F]{6}$`)
 
+// hex reads a colour for pictures.
+func (v value) hex() string {
+	text := v.Text()
+	if text != "" && !hexText.MatchString(text) {
+		v.Fail(`write "#rrggbb" in quotes, six of 0-9 and a-f: "#172035"`, "%q is not a colour", document.Shorten(text))
+	}
+	return text
+}
+
+// skinColours reads the colour of the skin, or that of each surface.
+func (r *layoutReader) skinColours(v value) layouts.SkinColours {
+	if !v.IsBlock() {
+		return layouts.SkinColours{All: v.hex()}
+	}
+	s := layouts.SkinColours{Only: map[string]string{}}
+	list, _ := v.entries()
+	for _, e := range list {
+		if id := r.surfaces.refer(e.key); id != "" {
+			s.Only[id] = e.value.hex()
+		}
+	}
+	return s
+}
+
 func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
 	if !v.Written() {
 		return layouts.PaintSpec{Spray: r.readSpray(fields{value: v}, field)}
@@ -315,12 +339,9 @@ func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
 	for _, e := range list {
 		id := r.paints.add(e.key)
 		c := e.value.blockNamed("colour", "paint "+document.QuoteOdd(e.key.Name))
-		spec := layouts.ColourSpec{Place: e.key.Place(), ID: id, Name: id, Hex: c.at("hex").Text(), Standard: c.at("standard").Text()}
+		spec := layouts.ColourSpec{Place: e.key.Place(), ID: id, Name: id, Hex: c.at("hex").hex(), Standard: c.at("standard").Text()}
 		if name := c.at("name"); name.Written() {
 			spec.Name = name.Text()
-		}
-		if spec.Hex != "" && !hexText.MatchString(spec.Hex) {
-			c.at("hex").Fail(`write "#rrggbb" in quotes, six of 0-9 and a-f: "#172035"`, "hex %q is not a colour", document.Shorten(spec.Hex))
 		}
 		if n := c.at("coats"); n.Written() {
 			spec.Coats = n.coats()
@@ -328,6 +349,7 @@ func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
 		s.Colours = append(s.Colours, spec)
 	}
 	s.Spray = r.readSpray(f, field)
+	s.Skin = r.skinColours(f.at("skin"))
 	for _, o := range f.at("order").items("paint") {
 		id := r.paints.refer(o)
 		if id != "" && slices.Contains(s.Order, id) {

@@ -14,6 +14,15 @@ func readClear(v value, kind layouts.ObstacleKind) geometry.Length {
 	return v.or(usual, func(v value) geometry.Length { return v.atLeastZero("") })
 }
 
+// readSolid reads by how much an obstacle stands off the skin.
+func readSolid(v value) geometry.Length {
+	if text, ok := v.Scalar("a length"); v.Written() && ok && (text == "yes" || text == "true") {
+		v.Fail("write solid: 6 in, or solid: 5 ft for a tailplane", "solid is %q, wanted by how much it stands off the skin: straight tapes go round it too", text)
+		return 0
+	}
+	return v.or(0, func(v value) geometry.Length { return v.positive() })
+}
+
 // readOpening reads the outline of an opening as seen from the side.
 func readOpening(f fields) []geometry.SidePosition {
 	var out []geometry.SidePosition
@@ -42,7 +51,7 @@ func (r *layoutReader) obstacleOnWing(v value, ids *names) layouts.ObstacleSpec 
 	if o.Keeps() {
 		o.Clear = readClear(f.at("clear"), kind)
 	}
-	o.Solid = f.at("solid").yesNo()
+	o.Solid = readSolid(f.at("solid"))
 	if kind == layouts.Ring || kind == layouts.Spot {
 		o.At.FS = f.at("fs").station()
 	}

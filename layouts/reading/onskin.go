@@ -16,6 +16,7 @@ const mostStrips = 100
 var skinExamples = map[string]string{
 	"stripes":            "stripes: {along: hinge, strips: [{paint: insignia-red, part: 1}, {paint: insignia-white, part: 1}]}",
 	"stripes along":      "along: hinge (or upright, level)",
+	"stripes fs":         "fs: [20 in, 34 in], the ends of stripes that run along a body, as round a cowling",
 	"stripes count":      "count: 13, with paints: [insignia-red, insignia-white] by turns",
 	"paints":             "paints: [insignia-red, insignia-white]",
 	"strips":             "strips: [{paint: insignia-white, width: 18 in}, {paint: black, width: 18 in}]",
@@ -31,6 +32,9 @@ var skinExamples = map[string]string{
 	"demarcation points": "points: [{fs: 40, wl: 52}, {fs: 90, from: {line: S2, down: 3 in}}]",
 	"course":             "course: straight (or smooth)",
 	"lies":               "lies: below (or above, centred)",
+	"stripes cuts":       "cuts: [0 in], waterlines at which the film of stripes along a body is parted",
+	"band cuts":          "cuts: [40 in, 58 in], waterlines at which its film is parted; over a wing stations",
+	"covers":             "covers: below (or above), the side that film covers; the other is sprayed freely",
 	"cuts":               "cuts: [90 in, 130 in], stations at which its film is parted into pieces",
 	"demarcation edge":   "edge: hard (or soft)",
 	"strip paint":        "paint: insignia-red",
@@ -119,8 +123,26 @@ func (v value) share() float64 {
 // stripesOf reads stripes across a surface.
 func (r *layoutReader) stripesOf(v value) *layouts.StripesSpec {
 	f := v.block("stripes")
-	s := &layouts.StripesSpec{Place: v.Place(), Angle: f.at("angle").degrees(),
-		Along: choice(f.at("along"), "", layouts.AlongHinge, layouts.AlongUpright, layouts.AlongLevel)}
+	s := &layouts.StripesSpec{Place: v.Place()}
+	if along, angle := f.at("along"), f.at("angle"); !f.at("fs").Written() {
+		s.Along, s.Angle = choice(along, "", layouts.AlongHinge, layouts.AlongUpright, layouts.AlongLevel), angle.degrees()
+		if f.at("cuts").Written() {
+			f.at("cuts").Fail("take cuts: out", "cuts: parts the film of stripes along a body")
+		}
+	} else {
+		for _, other := range []value{along, angle} {
+			if other.Written() {
+				other.Fail("take one of the two out", "stripes between two stations run fore and aft along a body, and %s says how they cross an outline", other.Name)
+			}
+		}
+		s.Between = placesOf(f.at("fs"))
+		if len(s.Between) == 1 {
+			f.at("fs").Fail("write fs: [20 in, 34 in]", "fs is one station, wanted the fore and the aft end of the stripes")
+		}
+		for _, c := range f.at("cuts").items("waterline") {
+			s.Cuts = append(s.Cuts, float64(c.waterline()))
+		}
+	}
 	count, paints := f.at("count"), f.at("paints")
 	if !count.Written() && !paints.Written() {
 		s.Strips = r.strips(f, true)
@@ -150,6 +172,25 @@ func (r *layoutReader) stripesOf(v value) *layouts.StripesSpec {
 	return s
 }
 
+// placesOf reads one place, or two in rising order; none where it is neither.
+func placesOf(at value) []float64 {
+	edges := []value{at}
+	if at.IsList() {
+		if edges = at.items(at.Name); len(edges) != 2 {
+			at.Fail("write one, or two such as ["+"150, 168]", "%s lists %s, must be one or two", at.Name, geometry.Counted(len(edges), "place"))
+			return nil
+		}
+	}
+	var out []float64
+	for _, e := range edges {
+		out = append(out, e.length().Inches())
+	}
+	if len(out) == 2 && !(out[1] > out[0]) {
+		at.Fail("write the smaller first", "%s runs from %s to %s", at.Name, geometry.FormatNumber(out[0], 3), geometry.FormatNumber(out[1], 3))
+	}
+	return out
+}
+
 // band reads a band round a body or over a wing.
 func (r *layoutReader) band(v value) *layouts.BandSpec {
 	f := v.block("band")
@@ -163,18 +204,8 @@ func (r *layoutReader) band(v value) *layouts.BandSpec {
 	if bl.Written() {
 		at = bl
 	}
-	edges := []value{at}
-	if at.IsList() {
-		if edges = at.items(at.Name); len(edges) != 2 {
-			at.Fail("write one, or two such as ["+"150, 168]", "%s lists %s, must be one or two", at.Name, geometry.Counted(len(edges), "place"))
-			return b
-		}
-	}
-	for _, e := range edges {
-		b.At = append(b.At, e.length().Inches())
-	}
-	if len(b.At) == 2 && !(b.At[1] > b.At[0]) {
-		at.Fail("write the smaller first", "%s runs from %s to %s", at.Name, geometry.FormatNumber(b.At[0], 3), geometry.FormatNumber(b.At[1], 3))
+	if b.At = placesOf(at); len(b.At) == 0 {
+		return b
 	}
 	if len(b.At) == 2 && f.at("width").Written() {
 		f.at("width").Fail("take width out, or write one "+at.Name, "width is given, and the band lies between two places")
@@ -185,6 +216,9 @@ func (r *layoutReader) band(v value) *layouts.BandSpec {
 	if len(b.Joins) == 1 {
 		f.at("joins").Fail("write "+exampleOf("", "joins"), "joins lists one line, must be two or more")
 	}
+	for _, c := range f.at("cuts").items("place") {
+		b.Cuts = append(b.Cuts, c.length().Inches())
+	}
 	b.Strips = r.strips(f, len(b.At) == 2)
 	return b
 }
@@ -194,6 +228,17 @@ func (r *layoutReader) demarcation(v value) *layouts.LineSpec {
 	f := v.block("demarcation")
 	l := &layouts.LineSpec{Place: v.Place(), Lies: choice(f.at("lies"), layouts.LiesBelow, layouts.LiesBelow, layouts.LiesAbove, layouts.LiesCentred)}
 	l.Smooth = choice(f.at("course"), "straight", "straight", "smooth") == "smooth"
+	if covers := f.at("covers"); covers.Written() {
+		if l.Covers = choice(covers, layouts.LiesBelow, layouts.LiesBelow, layouts.LiesAbove); f.at("lies").Written() {
+			f.at("lies").Fail("take lies: out", "covers: says on which side the paint lies: on the other one")
+		}
+		if l.Lies = layouts.LiesAbove; l.Covers == layouts.LiesAbove {
+			l.Lies = layouts.LiesBelow
+		}
+		if f.at("strips").Written() {
+			f.at("strips").Fail("write paint: and width:, how far it is drawn from the line", "film that covers one side of a line leaves one paint to the other")
+		}
+	}
 	l.Soft = choice(f.at("edge"), "hard", "hard", "soft") == "soft"
 	items := f.at("points").items("point")
 	for _, p := range items {
@@ -265,8 +310,10 @@ func (r *layoutReader) fits(surface value, w layouts.WhereSpec, s layouts.Figure
 	switch {
 	case s.Band != nil && flat:
 		say("name a body, or a wing with face:; a fin or rudder takes stripes:", "a band goes round a body or over a wing")
-	case s.Band == nil && s.Line == nil && !flat && !wing:
-		say("name a fin, a rudder or a wing; a body takes band:", "it has no outline to put stripes in")
+	case s.Stripes != nil && len(s.Stripes.Between) > 0 && (flat || wing):
+		say("name a body; a fin, a rudder or a wing takes along:", "stripes between two stations run along a body")
+	case s.Band == nil && s.Line == nil && (s.Stripes == nil || len(s.Stripes.Between) == 0) && !flat && !wing:
+		say("name a fin, a rudder or a wing; a body takes band:, or stripes: with fs: [fore, aft]", "it has no outline to put stripes in")
 	case s.Line != nil && wing:
 		say("name a body, a fin or a rudder", "a demarcation line is given by stations and heights")
 	}

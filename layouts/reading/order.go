@@ -9,7 +9,7 @@ var order = map[string][]string{
 	"marking": {"id", "figure", "where", "true", "handed", "colours", "evidence", "explains"},
 	"where":   {"surface", "side", "face", "fs", "wl", "bl", "from", "between", "hold", "align", "angle", "baseline"},
 	"film":    {"web", "margin", "field", "longest", "strain", "seam", "overlap", "waste-overlap", "grain"},
-	"paint":   {"way", "trap", "skirt", "coats", "coverage", "under", "order", "colours"},
+	"paint":   {"way", "trap", "skirt", "coats", "coverage", "under", "skin", "order", "colours"},
 	"rules":   {"date", "nation", "edge"},
 }
 

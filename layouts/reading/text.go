@@ -3,6 +3,7 @@ package reading
 import (
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"maskloft/glyphs"
 	"maskloft/layouts"
@@ -29,6 +30,10 @@ var textExamples = map[string]string{
 // maxFontSize bounds a font file: the largest of a Latin alphabet are below 2 MB.
 const maxFontSize = 32 << 20
 
+// mostCharacters bounds a text: a placard of a whole instruction has fewer. 400 of them
+// take seconds, and the time grows faster than their number.
+const mostCharacters = 400
+
 // text reads a text, or a block of lines, and how it is set.
 func (r *layoutReader) text(f fields, s *layouts.FigureSpec) {
 	lines := 1
@@ -43,6 +48,9 @@ func (r *layoutReader) text(f fields, s *layouts.FigureSpec) {
 		s.Text = strings.Join(all, "\n")
 	} else {
 		s.Text = f.at("text").Text()
+	}
+	if n := utf8.RuneCountInString(s.Text); n > mostCharacters {
+		f.Fail("split it into several markings", "the text has %d characters, wanted at most %d", n, mostCharacters)
 	}
 	s.Alphabet, s.Letters = r.alphabet(f.at("alphabet"))
 	s.Setting.Font = r.font(f.at("alphabet"), s.Alphabet)
@@ -101,7 +109,7 @@ func (v value) islands() glyphs.Bridging {
 		v.Fail("write "+exampleOf("", "islands"), "islands wants one of ties and bridges, with a width")
 		return glyphs.Bridging{}
 	}
-	b := glyphs.Bridging{Way: glyphs.IslandsTies, Run: choice(f.at("run"), glyphs.BridgesUpright, glyphs.BridgesUpright, glyphs.BridgesLevel, glyphs.BridgesBoth)}
+	b := glyphs.Bridging{Way: glyphs.IslandsTies, Direction: choice(f.at("run"), glyphs.BridgesUpright, glyphs.BridgesUpright, glyphs.BridgesLevel, glyphs.BridgesBoth)}
 	at := ties
 	if bridges.Written() {
 		b.Way, at = glyphs.IslandsBridges, bridges

@@ -84,8 +84,8 @@ func TestTextKeys(t *testing.T) {
 	cut, _ := resolveText(t, slabFigure("{text: O, alphabet: block-6x4, height: 6, islands: {bridges: 1/4, run: level}}", ""))
 	require.InDelta(t, whole.Placed[0].Figure.Layers[0].Outline.Area()-0.5, cut.Placed[0].Figure.Layers[0].Outline.Area(), 1e-9)
 	s := cut.Placed[1].Figure.Setting
-	require.Equal(t, 1, s.Held.Islands)
-	require.Equal(t, 0, s.Held.Left)
+	require.Equal(t, 1, s.Bridged.Islands)
+	require.Equal(t, 0, s.Bridged.Left)
 	require.Equal(t, glyphs.IslandsBridges, s.Way)
 	arc, _ := resolveText(t, slabFigure("{text: HHH, alphabet: block-6x4, height: 6, arc: {radius: 40, reads: under}}", ""))
 	require.Greater(t, arc.Placed[0].Figure.Bounds().Height(), 6.3)

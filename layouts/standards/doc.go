@@ -49,7 +49,7 @@
 // Where a document can be read in more than one way, or none was found, the rule
 // has an option: its choices are the readings, each with its own source, and the
 // default says why. A part with left_out: that is not zero is not painted; the
-// aircraft's own finish shows there (see [Ground]).
+// aircraft's own finish shows there (see [Unpainted]).
 //
 // # How large
 //

@@ -24,8 +24,8 @@ const (
 	Inches   Unit = "in" // one inch, whatever the governing size
 )
 
-// Ground is the role of a part that is not painted: the aircraft's own finish shows.
-const Ground = "ground"
+// Unpainted is the role of a part that is not painted: the aircraft's own finish shows.
+const Unpainted = "ground"
 
 // Rule is one form of marking: its geometry and colours, as a document or several
 // works have it. It holds Parts or Lettering, or is only described in words. Where
@@ -81,7 +81,7 @@ type Part struct {
 	Of      []string   // ids of the parts a border runs around, or a stripe runs along
 	In      []string   // ids of earlier parts that it is cut to; empty: not cut
 	Known   Provenance // of this part; no kind: that of the rule
-	LeftOut Formula    // not zero: the part is [Ground], not painted; empty: always painted
+	LeftOut Formula    // not zero: the part is [Unpainted]; empty: always painted
 	Note    string
 
 	Text, Alphabet string // of letters

@@ -19,6 +19,7 @@ type Term struct {
 	Means string   // in plain words
 	Of    []string // terms it is part of
 	Also  []string // other words taken for it
+	Hex   string   // a finish: a colour near to it, for pictures; empty: several, or none
 }
 
 // Terms is one closed list.

@@ -81,7 +81,7 @@ func (gr *surroundings) bring(o layouts.Obstacle) (flatObstacle, error) {
 				return t, err
 			}
 		}
-	case layouts.TapeRun:
+	case layouts.FinishingTape:
 		lo, hi := gr.span()
 		t.runs = gr.line(hi-lo, func(s float64) (skin.UV, bool) { return skin.UV{U: lo + float64(s*(hi-lo)), V: o.V}, true })
 	case layouts.Around:

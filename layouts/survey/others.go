@@ -20,9 +20,9 @@ const (
 // paint of another marking warns, and two that stand on one spot stop. Nothing is said
 // where one names the other under over:.
 func others(laid []masks.Laid) []layouts.Finding {
-	paint, rounds := make([]g.Path, len(laid)), make([][]round, len(laid))
+	paint, rounds := make([]*g.Chords, len(laid)), make([][]round, len(laid))
 	for i, one := range laid {
-		paint[i], rounds[i] = masks.PolygonsOf(one.Painted), roundsOf(one)
+		rounds[i] = roundsOf(one)
 	}
 	var out []layouts.Finding
 	for j := range laid {
@@ -31,11 +31,16 @@ func others(laid []masks.Laid) []layouts.Finding {
 			if !meet(laid[i], laid[j]) || !touch(rounds[i], rounds[j]) || a.Marking.CoversOn(b.Marking.ID) || b.Marking.CoversOn(a.Marking.ID) {
 				continue
 			}
+			for _, k := range [2]int{i, j} {
+				if paint[k] == nil {
+					paint[k] = g.ChordsOf(laid[k].Painted, g.FlattenTolerance)
+				}
+			}
 			below, above := covered(laid[i], paint[i], laid[j], paint[j]), covered(laid[j], paint[j], laid[i], paint[i])
 			if below == 0 && above == 0 {
 				continue
 			}
-			out = append(out, paintOnPaint(laid[i], laid[j], below, above, math.Abs(paint[j].Area())))
+			out = append(out, paintOnPaint(laid[i], laid[j], below, above, math.Abs(masks.PolygonsOf(laid[j].Painted).Area())))
 		}
 	}
 	return out
@@ -106,14 +111,14 @@ func touch(a, b []round) bool {
 
 // covered returns the part of the paint of a that lies on that of b, by points of a grid
 // and of its outline; paint that only touches counts as none.
-func covered(a masks.Laid, paint g.Path, b masks.Laid, on g.Path) float64 {
+func covered(a masks.Laid, paint *g.Chords, b masks.Laid, on *g.Chords) float64 {
 	under := func(q g.Point) bool {
 		uv, ok := a.Map.ToSkin(q)
 		if !ok {
 			return false
 		}
 		at, ok := inFlat(a.Placement, uv, b)
-		return ok && on.Contains(at, g.FlattenTolerance) && on.Distance(at, g.FlattenTolerance) > g.SayDifference
+		return ok && on.Contains(at) && on.Distance(at) > g.SayDifference
 	}
 	r := paint.Bounds()
 	all, hit := 0, 0
@@ -123,7 +128,7 @@ func covered(a masks.Laid, paint g.Path, b masks.Laid, on g.Path) float64 {
 				X: r.Min.X + float64(r.Width()*(float64(i)+0.5)/coverGrid),
 				Y: r.Min.Y + float64(r.Height()*(float64(k)+0.5)/coverGrid),
 			}
-			if !paint.Contains(q, g.FlattenTolerance) {
+			if !paint.Contains(q) {
 				continue
 			}
 			all++

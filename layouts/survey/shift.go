@@ -32,8 +32,11 @@ func (gr *surroundings) shift(wanted func(v g.Vec) bool) (aft, up g.Length, ok b
 }
 
 // displaced returns where a shift brings the anchor in this flat; false where it leaves
-// the skin or the patch.
+// the skin or the patch, and of what follows the skin.
 func (gr *surroundings) displaced(aft, up g.Length) (g.Vec, bool) {
+	if gr.laid.Placement.Drawn != nil { // it brings its own place: no key moves it as a whole
+		return g.Vec{}, false
+	}
 	p, err := gr.layout.Moved(gr.laid.Placement, aft, up)
 	if err != nil {
 		return g.Vec{}, false

@@ -13,11 +13,11 @@ import (
 // Surveyed is what stands round one laid marking, and what lies under it.
 type Surveyed struct {
 	ID         string
-	Clearances []Clearance // what paint keeps clear of and the patch reaches, in the order of the file
-	TapeEdges  []TapeEdge  // stretches of paint edge on the edges of tapes, tape by tape
-	Crossings  int         // times that a paint edge crosses the edge of a tape
-	Edge       *Clearance  // the nearest edge of the surface; nil where none lies as near as the patch reaches
-	Fit        *Fit        // nil where no rule limits the size by the height of the side
+	Clearances []Clearance         // what paint keeps clear of and the patch reaches, in the order of the file
+	TapeEdges  []FinishingTapeEdge // stretches of paint edge on the edges of tapes, tape by tape
+	Crossings  int                 // times that a paint edge crosses the edge of a tape
+	Edge       *Clearance          // the nearest edge of the surface; nil where none lies as near as the patch reaches
+	Fit        *Fit                // nil where no rule limits the size by the height of the side
 }
 
 // Survey looks at the places of laid markings: what they keep clear of, what tape

@@ -13,13 +13,13 @@ import (
 
 // Common practice, no source.
 const (
-	onTapeEdge  = 1.0 / 8 // inches within which a paint edge lies on the edge of a tape: the depth of its pinking
-	alongTape   = 1.0 / 2 // inches of that from which it runs along; less is a crossing
-	warnTapeRun = 3.0     // inches that one paint edge follows a tape edge from which it is worth a shift
+	onTapeEdge    = 1.0 / 8 // inches within which a paint edge lies on the edge of a tape: the depth of its pinking
+	alongTape     = 1.0 / 2 // inches of that from which it runs along; less is a crossing
+	warnAlongTape = 3.0     // inches that one paint edge follows a tape edge from which it is worth a shift
 )
 
-// TapeEdge is the paint edge that lies on the edges of one tape.
-type TapeEdge struct {
+// FinishingTapeEdge is the paint edge that lies on the edges of one tape.
+type FinishingTapeEdge struct {
 	Tape    string
 	Length  g.Length // in all
 	Longest g.Length // in one stretch
@@ -29,18 +29,18 @@ type TapeEdge struct {
 // tapeEdges returns the stretches of paint edge that run along the edges of tapes,
 // tape by tape, and how many times a paint edge crosses one. Lengths are right to
 // about a sixteenth of an inch a stretch. An edge between two paints counts once.
-func (gr *surroundings) tapeEdges() ([]TapeEdge, int) {
+func (gr *surroundings) tapeEdges() ([]FinishingTapeEdge, int) {
 	var outlines []g.Path
 	for _, r := range gr.laid.Regions {
 		outlines = append(outlines, masks.PolygonsOf(r.Outline))
 	}
-	var out []TapeEdge
+	var out []FinishingTapeEdge
 	crossings := 0
 	for _, t := range gr.obstacles {
 		if t.Keeps() || len(t.runs) == 0 {
 			continue
 		}
-		e := TapeEdge{Tape: t.ID}
+		e := FinishingTapeEdge{Tape: t.ID}
 		for k, region := range outlines {
 			for _, c := range region {
 				crossings += e.walk(gr, t, c, outlines[:k])
@@ -64,7 +64,7 @@ type edgePart struct {
 // walk goes round a contour and adds the stretches on the tape's edges; it returns
 // how many times the contour crosses them elsewhere. Stretches that belong to an
 // earlier outline are left to it.
-func (e *TapeEdge) walk(gr *surroundings, t flatObstacle, c g.Contour, earlier []g.Path) int {
+func (e *FinishingTapeEdge) walk(gr *surroundings, t flatObstacle, c g.Contour, earlier []g.Path) int {
 	var steps []edgePart
 	last := c.Start
 	for _, s := range c.Segments {
@@ -139,7 +139,7 @@ func onOutline(q g.Point, outlines []g.Path) bool {
 func tapeEdgeFinding(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 	u := gr.laid.Placement.Read
 	tenths := func(l g.Length) string { return u.Fixed(l, 1) }
-	all, longest := g.Length(0), TapeEdge{}
+	all, longest := g.Length(0), FinishingTapeEdge{}
 	var where []string
 	for _, e := range s.TapeEdges {
 		all += e.Length
@@ -156,13 +156,13 @@ func tapeEdgeFinding(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 		Message: fmt.Sprintf("%s: %s of paint edge runs along edges of finishing tape: %s; the longest run, %s, is at %s; %s besides",
 			s.ID, tenths(all), strings.Join(where, ", "), tenths(longest.Longest), u.Position(longest.Where), g.Counted(s.Crossings, "crossing")),
 		Hint:     "press the film down along the tape before spraying, so that paint does not creep under",
-		Measured: tenths(all), Expected: u.Length(0, 1), Tolerance: "within " + u.Fraction(onTapeEdge, 8) + " of a tape edge; one run of " + tenths(warnTapeRun) + " or more warns",
+		Measured: tenths(all), Expected: u.Length(0, 1), Tolerance: "within " + u.Fraction(onTapeEdge, 8) + " of a tape edge; one run of " + tenths(warnAlongTape) + " or more warns",
 		Source: "common practice, no source",
 	}
-	if longest.Longest >= warnTapeRun {
+	if longest.Longest >= warnAlongTape {
 		f.Level = layouts.Warn
 		if aft, up, ok := gr.shift(func(v g.Vec) bool {
-			return gr.clears(v, false) && gr.longestOnTape(v) < warnTapeRun
+			return gr.clears(v, false) && gr.longestOnTape(v) < warnAlongTape
 		}); ok {
 			f.Proposals = append(f.Proposals, gr.move(aft, up, "leaves no such run"))
 			f.Hint = hintOf(f.Proposals, f.Hint)
@@ -179,7 +179,7 @@ func (gr *surroundings) longestOnTape(v g.Vec) float64 {
 		if t.Keeps() || len(t.runs) == 0 {
 			continue
 		}
-		e := TapeEdge{}
+		e := FinishingTapeEdge{}
 		for _, c := range gr.paint {
 			e.walk(gr, t, c.Map(func(q g.Point) g.Point { return q.Add(v) }), nil)
 		}

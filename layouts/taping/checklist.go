@@ -25,11 +25,11 @@ type Checkpoint struct {
 	Closure  *Taping  // nil where no third tape can be pulled
 	Misses   g.Length // standard deviation by which the closure misses the printed length
 	Error    PointError
-	Baseline *StringOffset     // nil where no string runs clear of the skin
-	Girth    *layouts.GirthRun // nil where the surface is no body
-	Offsets  []Offset          // other ways to measure it, once it is marked or laid
-	Refused  []Refusal         // tapes that cannot be used
-	Ways     []Way             // to find it, one a method, the one of least expected error first
+	Baseline *StringOffset        // nil where no string runs clear of the skin
+	Girth    *layouts.GirthLength // nil where the surface is no body
+	Offsets  []Offset             // other ways to measure it, once it is marked or laid
+	Refused  []Refusal            // tapes that cannot be used
+	Ways     []Way                // to find it, one a method, the one of least expected error first
 }
 
 // Checklist returns the checkpoints of every marking in working order. Tapes from

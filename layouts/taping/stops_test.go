@@ -15,7 +15,7 @@ import (
 // point from a line, worked out here), and the hardpoint within the slot always. An
 // obstacle of one side stops tapes of that side alone.
 func TestTapesStop(t *testing.T) {
-	const bolt = "solid: yes"
+	const bolt = "solid: 1"
 	obstacles := `  obstacles:
     - {id: slot, kind: opening, surface: slab, side: left, points: [[10, 10], [30, 10], [30, 14], [10, 14]]}
     - {id: post, kind: spot, surface: slab, side: both, fs: 80, wl: 30, size: 6, ` + bolt + `}

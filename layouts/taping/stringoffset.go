@@ -37,7 +37,7 @@ func stringsOf(a *layouts.Airframe, p layouts.Placement) []stretched {
 			if from.At.FS > to.At.FS {
 				from, to = to, from
 			}
-			if _, blocked := a.Blocked(from.At, to.At, throughSkin); !blocked {
+			if _, _, blocked := a.Blocked(from.At, to.At, throughSkin); !blocked {
 				out = append(out, stretched{from, to, p.Face() != layouts.NoFace})
 			}
 		}

@@ -32,9 +32,9 @@ type FitPoint struct {
 	Drawn g.Position
 	Real  g.Position
 	Left  g.Vec3 // what the fit leaves: measured less drawn-and-moved
-	// Alone is how far the point lies from where all the others say it is; NaN
+	// FromOthers is how far the point lies from where all the others say it is; NaN
 	// where they are fewer than three or on one line.
-	Alone g.Length
+	FromOthers g.Length
 	// Score is the square of that over its variance: chi-square of three degrees
 	// of freedom, if nothing is wrong. NaN likewise.
 	Score   float64
@@ -119,12 +119,12 @@ func fitStructure(which string, points []FitPoint, sigma []float64) (StructureFi
 		p := &fit.Points[i]
 		p.Left = p.Real.Vec().Sub(moved(*p, s.X))
 		sum += p.Left.Dot(p.Left)
-		p.Alone, p.Score = g.Length(math.NaN()), math.NaN()
+		p.FromOthers, p.Score = g.Length(math.NaN()), math.NaN()
 		t := s.Allow([][]adjust.Shift{{{Row: 3 * i, By: 1}}, {{Row: 3*i + 1, By: 1}}, {{Row: 3*i + 2, By: 1}}})
 		if t.Rank < 3 { // the others are too few, or on one line
 			continue
 		}
-		p.Alone, p.Score = g.Length(g.Vec3{X: t.Amounts[0], Y: t.Amounts[1], Z: t.Amounts[2]}.Norm()), t.Drop
+		p.FromOthers, p.Score = g.Length(g.Vec3{X: t.Amounts[0], Y: t.Amounts[1], Z: t.Amounts[2]}.Norm()), t.Drop
 		if worst < 0 || p.Score > fit.Points[worst].Score {
 			worst = i
 		}

@@ -108,7 +108,7 @@ func TestSuspect(t *testing.T) {
 		fit, err := fitStructure("test", points, sigma)
 		require.NoError(t, err)
 		for i, p := range fit.Points {
-			assert.Equal(t, i == bad, p.Suspect, "bad %d: %s scores %.2f, alone %.3f", bad, p.ID, p.Score, p.Alone.Inches())
+			assert.Equal(t, i == bad, p.Suspect, "bad %d: %s scores %.2f, %.3f from the others", bad, p.ID, p.Score, p.FromOthers.Inches())
 		}
 	}
 }

@@ -88,7 +88,7 @@ func inspectHardpoints(a *layouts.Airframe, fits []StructureFit) []layouts.Findi
 			told[name] = true
 			out = append(out, layouts.Finding{
 				Level: layouts.Warn, Rule: "hardpoint-suspect", Where: p.Real,
-				Message: fmt.Sprintf("hardpoint %s on the %s side lies %s from where the other measured ones have it (%s)", p.ID, p.Side, u.Fixed(p.Alone, 3), f.Which),
+				Message: fmt.Sprintf("hardpoint %s on the %s side lies %s from where the other measured ones have it (%s)", p.ID, p.Side, u.Fixed(p.FromOthers, 3), f.Which),
 				Hint:    "measure it again before you tape from it", Measured: "chi-square " + g.FormatNumber(p.Score, 1),
 				Expected: "below " + g.FormatNumber(suspectScore, 1), Tolerance: "1 in 100", Source: "derived",
 			})

@@ -84,7 +84,7 @@ type Work struct {
 func Worked(t testing.TB, name string, l *layouts.Layout) Work {
 	t.Helper()
 	laid := Lay(t, l)
-	tilings, findings, err := masks.Tile(t.Context(), l, laid)
+	tilings, findings, err := masks.TileEach(t.Context(), l, laid)
 	require.NoError(t, err)
 	return Work{name, l, laid, tilings, findings}
 }

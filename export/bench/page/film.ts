@@ -3,12 +3,11 @@ import type { Bench } from './bench.ts';
 import { h, patch, s } from './dom.ts';
 import { refusal } from './engine.ts';
 import { nearly, show } from './length.ts';
-import { baseIn } from './marks.ts';
 import type { Film, Films, Pass, Run, StrainGrid } from './protocol.ts';
 import { ladder } from './theme.ts';
 
 export function film(bench: Bench, root: HTMLElement): void {
-  let run: Run | null = null, of = '', why = '', asking = false, marking = '', pass = 0, side = 'left', cost = '', showStrain = true;
+  let run: Run | null = null, of = '', why = '', asking = false, marking = '', pass = 0, chosen = '', cost = '', showStrain = true;
   const films = new Map<string, { of: string; list: Film[] }>();
   const ask = async () => {
     if (asking || of === bench.engine.hash || bench.engine.problems.length) return;
@@ -32,7 +31,7 @@ export function film(bench: Bench, root: HTMLElement): void {
     const unit = bench.state.unit, placed = bench.model.markings.filter(m => m.placed.length);
     if (!placed.some(m => m.id === marking)) marking = bench.chosen?.id ?? placed[0]?.id ?? '';
     if (marking) void askFilm(marking);
-    const list = films.get(marking)?.list ?? [], one = list.find(f => f.side === side) ?? list[0], p = one?.passes[Math.min(pass, (one?.passes.length ?? 1) - 1)];
+    const list = films.get(marking)?.list ?? [], one = list.find(f => f.id === chosen) ?? list[0], p = one?.passes[Math.min(pass, (one?.passes.length ?? 1) - 1)];
     const price = Number(cost), length = run?.length ?? 0;
     patch(root, [
       h('div', { class: 'head' }, h('h2', { class: 'big' }, 'Film'), h('span', { class: 'soft' }, run ? `web ${nearly(run.web, unit)}, ${run.films.length} films` : asking ? 'films are being cut and nested' : '')),
@@ -41,20 +40,23 @@ export function film(bench: Bench, root: HTMLElement): void {
         h('dl', { class: 'figures' }, ...pair('length', `${nearly(length, unit)}${unit === 'in' ? ` (${(length / 12).toFixed(1)} ft)` : ''}`), ...pair('waste', `${(run.waste * 100).toFixed(0)} %`), ...pair('usable width', nearly(run.usable, unit)),
           h('div', {}, h('dt', {}, h('label', { for: 'film-cost' }, unit === 'in' ? 'price of a foot' : 'price of a metre')), h('dd', {}, h('input', { id: 'film-cost', type: 'text', value: cost, inputmode: 'decimal', on: { input: (e: Event) => { cost = (e.target as HTMLInputElement).value; bench.draw(); } } }))),
           ...(price > 0 ? pair('cost of web', (price * (unit === 'in' ? length / 12 : length * 0.0254)).toFixed(2)) : [])),
-        h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'The web as it runs' }, nest(run, id => { marking = baseIn(bench.model, id.replace(/-(open|keep)?-?\d*$/, '')) || marking; const m = placed.filter(x => id.startsWith(x.id)).sort((a, b) => b.id.length - a.id.length)[0]; if (m) marking = m.id; if (/-right/.test(id)) side = 'right'; else if (/-left/.test(id)) side = 'left'; bench.draw(); }, marking))) : null,
+        h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'The web as it runs' }, nest(run, id => { chosen = filmOf(id); marking = placed.find(m => m.placed.some(q => q.id === chosen))?.id ?? marking; pass = 0; bench.draw(); }, one?.id ?? ''))) : null,
       h('div', { class: 'acts' }, h('label', {}, 'Marking ', h('select', { value: marking, on: { change: (e: Event) => { marking = (e.target as HTMLSelectElement).value; pass = 0; bench.draw(); } } }, placed.map(m => h('option', { value: m.id, selected: m.id === marking }, m.id)))),
-        list.length > 1 ? h('span', { class: 'pair', role: 'group', 'aria-label': 'Side' }, list.map(f => h('button', { type: 'button', 'aria-pressed': String(f === one), on: { click: () => { side = f.side; bench.draw(); } } }, f.side))) : null,
+        list.length > 1 ? h('span', { class: 'pair', role: 'group', 'aria-label': 'Film of' }, list.map(f => h('button', { type: 'button', 'aria-pressed': String(f === one), on: { click: () => { chosen = f.id; bench.draw(); } } }, f.id.startsWith(`${marking}-`) ? f.id.slice(marking.length + 1).replace('-', ' ') : f.id))) : null,
         one ? h('span', { class: 'pair', role: 'group', 'aria-label': 'Pass' }, one.passes.map((q, i) => h('button', { type: 'button', 'aria-pressed': String(q === p), on: { click: () => { pass = i; bench.draw(); } } }, `pass ${i + 1}: ${q.paint}`))) : null,
         strained(one) ? h('label', {}, h('input', { type: 'checkbox', checked: showStrain, on: { change: (e: Event) => { showStrain = (e.target as HTMLInputElement).checked; bench.draw(); } } }), ' strain') : null),
       one && p ? h('section', { class: 'sheet' }, h('div', { class: 'split' }, drawing(one, p, showStrain),
         h('dl', { class: 'list' }, ...pair('film', `${show(p.field[2] - p.field[0], unit, 16)} by ${nearly(p.field[3] - p.field[1], unit)}`), ...pair('pieces', String(p.tiles.length)), ...pair('loose parts', String(p.islands)), ...pair('seams', String(p.seams.length)), ...pair('way', p.polarity === 'open' ? 'open: paint goes through' : 'keep-down: film keeps the paint'),
-          ...pair('coats', String(p.coats)), ...pair('painted', `${(p.area / 144).toFixed(2)} ft²`), ...pair('strain', one.exact ? 'none: it unrolls' : `${percent(one.strain.least)} to ${percent(one.strain.most)} %`), ...(one.strain.advice ? pair('advice', one.strain.advice) : []),
-          ...pair('outline within', nearly(one.outlineError, unit) === `0 ${unit}` ? `${one.outlineError.toFixed(4)} in` : nearly(one.outlineError, unit)), ...pair('height along the skin', nearly(one.height, unit)), ...pair('height seen from the side', nearly(one.sideHeight, unit)),
+          ...pair('coats', String(p.coats)), ...pair('sprayed', `${(p.opening / 144).toFixed(2)} ft²`), ...pair('of film', `${(p.area / 144).toFixed(2)} ft²`), ...pair('strain', one.exact ? 'none: it unrolls' : `${percent(one.strain.least)} to ${percent(one.strain.most)} %`), ...(one.strain.advice ? pair('advice', one.strain.advice) : []),
+          ...pair('outline within', unit === 'mm' ? `${(one.outlineError * 25.4).toFixed(3)} mm` : `${one.outlineError.toFixed(4)} in`), ...pair('height along the skin', nearly(one.height, unit)), ...pair('height seen from the side', nearly(one.sideHeight, unit)),
           ...one.clearances.slice(0, 6).flatMap(c => pair(`to the ${c.obstacle}`, `${nearly(c.distance, unit)} (keep ${nearly(c.limit, unit)})`)))),
         showStrain && strained(one) ? strainTable(one.strain.grid!) : null) : marking ? h('p', { class: 'soft' }, 'The film is being laid.') : h('p', { class: 'soft' }, 'No marking has a place yet.'),
     ]);
   });
 }
+
+/** The film that a piece on the web is cut from. */
+const filmOf = (piece: string): string => piece.replace(/-pass-\d+-.*$/, '');
 
 /** Below a twentieth of a percent nothing is drawn: the film lies as on a flat. */
 const strained = (f: Film | undefined): boolean => !!f?.strain.grid && Math.max(-f.strain.least, f.strain.most) > 0.0005;
@@ -63,11 +65,11 @@ const percent = (x: number): string => String(Number((x * 100).toFixed(2)) || 0)
 
 const pair = (name: string, value: string): HTMLElement[] => [h('div', {}, h('dt', {}, name), h('dd', {}, value))];
 
-function nest(run: Run, open: (id: string) => void, marking: string): SVGElement {
+function nest(run: Run, open: (id: string) => void, film: string): SVGElement {
   const k = Math.min(8, Math.max(3, 170 / run.web)), w = run.length * k, high = run.web * k;
   return s('svg', { class: 'nest', width: w + 2, height: high + 26, role: 'img', 'aria-label': `${run.films.length} films on the web` },
     s('rect', { class: 'web', x: 1, y: 1, width: w, height: high }),
-    run.films.map(f => s('g', { class: f.id.startsWith(marking) ? 'onweb on' : 'onweb', on: { click: () => open(f.id) } }, s('title', {}, `${f.number}: ${f.id}`),
+    run.films.map(f => s('g', { class: filmOf(f.id) === film ? 'onweb on' : 'onweb', on: { click: () => open(f.id) } }, s('title', {}, `${f.number}: ${f.id}`),
       s('rect', { x: 1 + f.rect[0] * k, y: 1 + (run.web - f.rect[3]) * k, width: (f.rect[2] - f.rect[0]) * k, height: (f.rect[3] - f.rect[1]) * k }),
       s('text', { x: 1 + (f.rect[0] + f.rect[2]) / 2 * k, y: 6 + (run.web - (f.rect[1] + f.rect[3]) / 2) * k, 'text-anchor': 'middle' }, String(f.number)))),
     run.stretches.map(t => s('path', { class: 'stretch', d: `M${1 + t[0] * k} ${high + 5}v8H${1 + t[1] * k}v-8` })));

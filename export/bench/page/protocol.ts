@@ -472,6 +472,7 @@ export interface Pass {
   d: string;
   field: Box;
   area: number;
+  opening: number;
   islands: number;
   tiles: FilmTile[];
   paper: Box[];

@@ -15,7 +15,7 @@
   const camera = new THREE.PerspectiveCamera(30, 1, 1, 20000);
   scene.add(new THREE.HemisphereLight('#ffffff', '#8f9a9f', 1.9));
   const sun = new THREE.DirectionalLight('#ffffff', 1.1); scene.add(sun);
-  const { all, frames, tapes, points, marks, cuts, facing, seenAt } = sceneParts(data);
+  const { all, frames, tapes, points, marks, cuts, facing, seenAt, strainOf } = sceneParts(data);
   scene.add(all);
   const box = new THREE.Box3();
   all.children.forEach(o => box.expandByObject(o)); // the profile too
@@ -32,25 +32,30 @@
   }
   // names of markings that face the eye, and readings of the tapes shown
   const names = $id('three-names'), v = new THREE.Vector3();
-  const tags = marks.map((m, i) => { const s = document.createElement('span'); s.textContent = data.marks[i].id; names.append(s); return { s, at: m.middle, outwards: m.outwards, below: m.radius, shown: () => true }; });
+  const tags = marks.map((m, i) => { const s = document.createElement('span'); s.textContent = data.marks[i].id; names.append(s); return { s, at: m.middle, outwards: m.outwards, below: (data.marks[i].field[3] - data.marks[i].field[1]) / 2, shown: () => true }; });
+  // a reading stands on its tape, about the middle or wherever it covers no other name
   data.tapes.forEach((t, i) => {
-    const s = document.createElement('span'), k = Math.floor(t.p.length / 6) * 3, path = t.p; s.className = 'tape'; s.textContent = t.says; names.append(s);
-    const [a, b] = path.length > 6 ? [k, k] : [0, 3], mid = n => (path[a + n] + path[b + n]) / 2;
-    tags.push({ s, at: new THREE.Vector3(mid(0), mid(2), -mid(1)), shown: () => tapes.children[i].visible });
+    const s = document.createElement('span'), path = t.p, n = path.length / 3 - 1; s.className = 'tape'; s.textContent = t.says; names.append(s);
+    const on = part => { const k = Math.min(n - 1, Math.floor(part * n)), f = part * n - k, at = j => path[3 * k + j] + (path[3 * k + 3 + j] - path[3 * k + j]) * f; return new THREE.Vector3(at(0), at(2), -at(1)); };
+    tags.push({ s, places: [.5, .65, .35, .8, .2].map(on), at: on(.5), tape: true, shown: () => tapes.children[i].visible });
   });
   function named(w, h) {
     const placed = [];
-    tags.sort((a, b) => !!a.outwards - !!b.outwards || a.at.distanceTo(camera.position) - b.at.distanceTo(camera.position));
+    tags.sort((a, b) => !!b.tape - !!a.tape || a.at.distanceTo(camera.position) - b.at.distanceTo(camera.position));
     for (const t of tags) {
-      v.copy(camera.position).sub(t.at);
-      let on = t.shown() && (!t.outwards || v.dot(t.outwards) > 0) && cuts.every(c => c.distanceToPoint(t.at) >= -.01);
-      v.copy(t.at).project(camera);
-      on = on && Math.abs(v.x) < 1 && Math.abs(v.y) < 1 && v.z < 1;
-      const x = (v.x + 1) / 2 * w, y = (1 - v.y) / 2 * h + (t.below ? Math.min(h / 3, t.below * .72 / (camera.position.distanceTo(t.at) * Math.tan(camera.fov * Math.PI / 360)) * h / 2 + 10) : 0), half = t.s.textContent.length * 3.9 + 6;
-      // of names that would cover each other the nearest is shown
-      on = on && x > half && x < w - half && !placed.some(p => Math.abs(p[0] - x) < p[2] + half && Math.abs(p[1] - y) < 20);
+      const half = t.s.textContent.length * 3.9 + 6;
+      // of names that would cover each other the nearest is shown, a reading before others
+      const free = at => {
+        v.copy(camera.position).sub(at);
+        if (t.outwards && v.dot(t.outwards) <= 0 || cuts.some(c => c.distanceToPoint(at) < -.01)) return null;
+        v.copy(at).project(camera);
+        const x = (v.x + 1) / 2 * w, y = (1 - v.y) / 2 * h + (t.below ? Math.min(h / 3, t.below / (camera.position.distanceTo(at) * Math.tan(camera.fov * Math.PI / 360)) * h / 2 + 10) : 0);
+        return Math.abs(v.x) < 1 && Math.abs(v.y) < 1 && v.z < 1 && x > half && x < w - half && !placed.some(p => Math.abs(p[0] - x) < p[2] + half && Math.abs(p[1] - y) < 20) ? [x, y] : null;
+      };
+      let on = null;
+      if (t.shown()) for (const at of t.places || [t.at]) if (on ||= free(at)) break;
       t.s.hidden = !on;
-      if (on) { placed.push([x, y, half]); t.s.style.left = `${x}px`; t.s.style.top = `${y}px`; }
+      if (on) { placed.push([...on, half]); t.s.style.left = `${on[0]}px`; t.s.style.top = `${on[1]}px`; }
     }
   }
   // look from a direction at a box, from as far as shows it whole
@@ -68,7 +73,7 @@
   controls.addEventListener('change', draw); addEventListener('resize', draw);
 
   const on = (id, f) => $id(id).addEventListener('click', e => { const b = e.currentTarget, v = b.getAttribute('aria-pressed') !== 'true'; b.setAttribute('aria-pressed', String(v)); f(v); draw(); });
-  on('three-strain', v => { marks.forEach(m => { m.mesh.material = v ? m.strain : m.paint; m.outline.visible = v; }); $id('three-legend').hidden = !v; });
+  on('three-strain', v => { marks.forEach(m => { m.mesh.material = v ? strainOf(m) : m.paint; }); $id('three-legend').hidden = !v; });
   // the tapes of one point, with what they read
   const point = $id('three-tapes');
   [...new Set(data.tapes.map(t => t.pt))].forEach(id => point.add(new Option(id, id)));
@@ -77,7 +82,7 @@
     taped();
     const own = tapes.children.filter(o => o.visible);
     if (!own.length) return;
-    const b = new THREE.Box3(); own.forEach(o => b.expandByObject(o)); b.expandByScalar(4);
+    const b = new THREE.Box3(); own.forEach(o => b.expandByObject(o)); b.expandByScalar(Math.max(4, b.getSize(new THREE.Vector3()).length() * .09)); // the names of hardpoints too
     const [x, y, z] = data.marks[own[0].userData.m].out;
     says.textContent = `${point.value}: ${own.map(o => o.userData.says).join(', ')}`; look(x, Math.max(-.98, Math.min(.98, z)), -y + (x || y ? 0 : .02), b);
   });

@@ -26,12 +26,12 @@ const sceneParts = data => {
   const line = (p, material) => { const g = new THREE.BufferGeometry(); g.setAttribute('position', positions(p)); return new THREE.Line(g, material); };
   const drawn = color => new THREE.LineBasicMaterial({ color, clippingPlanes: cuts });
 
-  const skin = new THREE.MeshLambertMaterial({ color: '#dcdfd2', side: THREE.DoubleSide, clippingPlanes: cuts, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
-  data.skins.forEach(m => all.add(mesh(m, skin)));
+  const inks = new Map(), skin = color => { if (!inks.has(color)) inks.set(color, new THREE.MeshLambertMaterial({ color, side: THREE.DoubleSide, clippingPlanes: cuts, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 })); return inks.get(color); };
+  data.skins.forEach(m => all.add(mesh(m, skin(m.c))));
   data.plates.forEach(p => {
     const shape = new THREE.Shape();
     p.o.forEach((q, i) => i ? shape.lineTo(q[0], q[1]) : shape.moveTo(q[0], q[1]));
-    for (const y of [p.y, -p.y]) { const one = new THREE.Mesh(new THREE.ShapeGeometry(shape), skin); one.position.z = y; all.add(one); }
+    for (const y of [p.y, -p.y]) { const one = new THREE.Mesh(new THREE.ShapeGeometry(shape), skin(p.c)); one.position.z = y; all.add(one); }
   });
   const structure = drawn('#6d7b82'), outline = drawn('#98a3a8');
   data.frames.forEach(p => frames.add(line(p, structure)));
@@ -44,30 +44,42 @@ const sceneParts = data => {
     const c = document.createElement('canvas'); c.width = c.height = across;
     const x = c.getContext('2d'), w = m.field[2] - m.field[0], h = m.field[3] - m.field[1];
     x.setTransform(across / w, 0, 0, -across / h, -m.field[0] * across / w, m.field[3] * across / h);
-    draw(x, Math.max(w, h));
+    draw(x, Math.min(Math.max(w, h), 9 * Math.min(w, h)));
     const map = new THREE.CanvasTexture(c); map.colorSpace = THREE.SRGBColorSpace; map.anisotropy = 8;
     return map;
   };
   const marks = data.marks.map(m => {
-    const one = mesh(m, null), uv = [], col = [], g = one.geometry, mid = Math.floor(m.rows / 2) * m.cols + Math.floor(m.cols / 2);
+    const one = mesh(m, null), uv = [], g = one.geometry, mid = Math.floor(m.rows / 2) * m.cols + Math.floor(m.cols / 2);
     const outwards = new THREE.Vector3(m.out[0], m.out[2], -m.out[1]), side = new THREE.Vector3().fromBufferAttribute(g.attributes.normal, mid).dot(outwards) >= 0 ? 0 : 1; /* front or back, by number: the library here is cut down */
     const near = n => ({ side, clippingPlanes: cuts, polygonOffset: true, polygonOffsetFactor: -n, polygonOffsetUnits: -n });
     const paint = new THREE.MeshBasicMaterial({ map: canvasOf(m, x => m.paths.forEach(q => { x.fillStyle = q.c; x.fill(new Path2D(q.d), 'evenodd'); })), transparent: true, alphaTest: 0.02, ...near(2) });
-    const strain = new THREE.MeshBasicMaterial({ vertexColors: true, ...near(3) });
-    for (let r = 0; r < m.rows; r++) for (let k = 0; k < m.cols; k++) {
-      uv.push(k / (m.cols - 1), r / (m.rows - 1));
-      const [red, green, blue] = strainColour((m.s[r * m.cols + k] || 0) / data.strain), q = new THREE.Color().setRGB(red / 255, green / 255, blue / 255, THREE.SRGBColorSpace);
-      col.push(q.r, q.g, q.b);
-    }
+    for (let r = 0; r < m.rows; r++) for (let k = 0; k < m.cols; k++) uv.push(k / (m.cols - 1), r / (m.rows - 1));
     g.setAttribute('uv', new THREE.BufferAttribute(new Float32Array(uv), 2));
-    g.setAttribute('color', new THREE.BufferAttribute(new Float32Array(col), 3));
     one.material = paint; one.userData = m; one.renderOrder = 1; all.add(one);
-    // over the colours of strain the outline of the paint stays
-    const outline = new THREE.Mesh(g, new THREE.MeshBasicMaterial({ map: canvasOf(m, (x, size) => m.paths.forEach(q => { const p = new Path2D(q.d); x.lineJoin = 'round'; x.lineWidth = size / 90; x.strokeStyle = '#fff'; x.stroke(p); x.lineWidth = size / 200; x.strokeStyle = '#000'; x.stroke(p); })), transparent: true, alphaTest: 0.02, ...near(4) }));
-    outline.visible = false; outline.renderOrder = 2; all.add(outline);
     g.computeBoundingSphere();
-    return { mesh: one, paint, strain, outline, outwards, middle: g.boundingSphere.center, radius: g.boundingSphere.radius };
+    return { mesh: one, paint, strained: near(3), outwards, middle: g.boundingSphere.center };
   });
+
+  // the strain of a film, made when it is asked for: the picture of its card, with the
+  // outline of the paint over it
+  const strainOf = m => m.strain ||= new THREE.MeshBasicMaterial({ ...m.strained, map: canvasOf(m.mesh.userData, (x, size) => {
+    const svg = document.getElementById('strain-' + m.mesh.userData.id), rgb = strainColour(0);
+    x.fillStyle = `rgb(${rgb.join(' ')})`; x.fillRect(-1e4, -1e4, 2e4, 2e4);
+    x.lineJoin = 'round';
+    for (const e of svg ? svg.querySelectorAll('.iso') : []) {
+      const p = new Path2D(e.getAttribute('d'));
+      x.fillStyle = e.getAttribute('fill'); x.fill(p, 'evenodd'); x.lineWidth = size / 400; x.strokeStyle = '#1a1a1a'; x.stroke(p);
+    }
+    for (const q of m.mesh.userData.paths) { const p = new Path2D(q.d); x.lineWidth = size / 90; x.strokeStyle = '#fff'; x.stroke(p); x.lineWidth = size / 200; x.strokeStyle = '#000'; x.stroke(p); }
+    const high = svg ? +svg.querySelector('.levels').getAttribute('font-size') : 0;
+    x.textAlign = 'center'; x.font = '600 40px sans-serif'; x.lineWidth = 12; x.strokeStyle = '#fff'; x.fillStyle = '#000'; // far from what browsers take for too small
+    for (const e of svg ? svg.querySelectorAll('.levels text') : []) {
+      const aside = x.measureText(e.textContent).width / 80 * high, at = +e.getAttribute('x');
+      if (at - aside < m.mesh.userData.field[0] || at + aside > m.mesh.userData.field[2]) continue; // it would be cut off
+      x.save(); x.translate(+e.getAttribute('x'), -e.getAttribute('y')); x.scale(high / 40, -high / 40);
+      x.strokeText(e.textContent, 0, 0); x.fillText(e.textContent, 0, 0); x.restore();
+    }
+  }) });
 
   const red = drawn('#a03a1e');
   data.tapes.forEach(t => { const one = line(t.p, red); one.userData = t; one.visible = false; tapes.add(one); });
@@ -111,5 +123,5 @@ const sceneParts = data => {
     }
     return best;
   };
-  return { all, frames, tapes, points, marks, cuts, facing, seenAt };
+  return { all, frames, tapes, points, marks, cuts, facing, seenAt, strainOf };
 };

@@ -99,9 +99,15 @@ func nudged(contours []operandContour, try int) []operandContour {
 	return out
 }
 
+// fewOperands are tried in all combinations: two of three clusters of a boolean drop out.
+const fewOperands = 4
+
 // mayHold tells whether a rule may hold for a point that is in some of the operands that
 // a cluster has, from the k-th on.
 func mayHold(rule func(in []bool) bool, in, has []bool, k int) bool {
+	if len(has) > fewOperands {
+		return true
+	}
 	if k == len(has) {
 		return rule(in)
 	}

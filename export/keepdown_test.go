@@ -6,36 +6,27 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"maskloft/export/audit"
 	"maskloft/export/sheet"
-	"maskloft/layouts/reading"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/standards"
+	"maskloft/layouts/worked"
 )
 
 // The sheet of a keep-down film cuts its pieces alone: the edge of the sheet and
 // the weed lines are drawn in other layers, and the notes and marks stand in the
 // waste.
 func TestKeepDownSheets(t *testing.T) {
-	spec, err := reading.Demo()
-	require.NoError(t, err)
-	spec.Paint.Spray.Way = layouts.KeepDownWay
-	layout, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(t.Context(), layout, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
-	tilings, _, err := masks.TileEach(t.Context(), layout, laid)
-	require.NoError(t, err)
+	w := worked.DemoWith(t, func(spec *layouts.Spec) { spec.Paint.Spray.Way = layouts.KeepDownWay })
 	films := 0
-	for _, tiling := range tilings {
+	for _, tiling := range w.Tilings {
 		for _, m := range tiling.Laid.Masks {
 			tiles, err := tiling.Tiles(m)
 			require.NoError(t, err)
@@ -106,13 +97,7 @@ func TestFilmsOfEveryRuleAreClean(t *testing.T) {
 			"markings:\n" + markings.String() +
 			"paint: {way: " + string(way) + ", order: [" + strings.Join(names, ", ") + "], colours: {" + strings.Join(colours, ", ") + "}}\n"
 		slices.Reverse(names)
-		spec, err := reading.LoadFS(fstest.MapFS{"all.yaml": {Data: []byte(text)}}, "all.yaml")
-		require.NoError(t, err)
-		layout, _, err := layouts.Resolve(spec)
-		require.NoError(t, err)
-		laid, _, err := masks.Lay(t.Context(), layout, g.NetTolerance, func(string) {})
-		require.NoError(t, err)
-		for _, l := range laid {
+		for _, l := range worked.LaidOf(t, text) {
 			for _, m := range l.Masks {
 				assert.NoError(t, audit.Hygiene(m.Film), "%s %s: %s", way, l.Placement.Marking.Figure.Rule, m.ID)
 			}

@@ -5,23 +5,22 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"maskloft/export/sheet"
-	"maskloft/layouts/reading"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
+	"maskloft/layouts/worked"
 )
 
 // tiledText is a text on a plate, on film that a test fixes, cut in tiles.
 func tiledText(t *testing.T, film string) []masks.Tiling {
 	t.Helper()
-	spec, err := reading.LoadFS(fstest.MapFS{"layout.yaml": {Data: []byte(`name: tiles
+	return worked.Worked(t, "tiles", worked.LayoutOf(t, `name: tiles
 units: in
 aircraft:
   name: slab
@@ -33,15 +32,7 @@ markings:
     where: {surface: slab, side: left, fs: 60, wl: 30}
     colours: {text: white}
 paint: {order: [white], colours: {white: {hex: "#ffffff"}}}
-film: ` + film + "\n")}}, "layout.yaml")
-	require.NoError(t, err)
-	l, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
-	tilings, _, err := masks.TileEach(t.Context(), l, laid)
-	require.NoError(t, err)
-	return tilings
+film: `+film+"\n")).Tilings
 }
 
 // Both neighbours of a seam draw every match tick by its number, in a layer of its

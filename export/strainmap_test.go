@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -13,15 +12,15 @@ import (
 	"maskloft/export/sheet"
 	"maskloft/export/views"
 	"maskloft/geometry/skin"
-	"maskloft/layouts/reading"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
+	"maskloft/layouts/worked"
 )
 
 // bulged lays a disc and two letters on a barrel of radii 20 and 40 in.
-func bulged(t testing.TB) (*layouts.Layout, []masks.Laid) {
+func bulged(t testing.TB) worked.Work {
 	t.Helper()
 	text := `
 name: bulge
@@ -49,13 +48,7 @@ markings:
     colours: {text: red}
 paint: {order: [red], colours: {red: {hex: "#9b0a18"}}}
 `
-	spec, err := reading.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
-	require.NoError(t, err)
-	l, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
-	return l, laid
+	return worked.Worked(t, "bulged", worked.LayoutOf(t, text))
 }
 
 func layerOf(t testing.TB, s sheet.Sheet, name string) sheet.Layer {
@@ -72,7 +65,7 @@ func layerOf(t testing.TB, s sheet.Sheet, name string) sheet.Layer {
 // Both panels colour the whole film, darker or lighter step by step inwards of contours
 // that carry their level, and mark the peak; nothing leaves the sheet and no two texts touch.
 func TestStrainMap(t *testing.T) {
-	_, all := bulged(t)
+	all := bulged(t).Laid
 	for _, l := range all {
 		full := views.StrainFull(all)
 		s := StrainMap(l, full)
@@ -147,7 +140,7 @@ func TestStrainMap(t *testing.T) {
 
 // On a bulge the film is squeezed at its edges and stretched within.
 func TestStrainAreasOfABulge(t *testing.T) {
-	_, all := bulged(t)
+	all := bulged(t).Laid
 	l := all[0]
 	for _, a := range views.StrainAreas(l, views.BothStrains, views.StrainFull(all), 0.5) {
 		e, ok := l.Map.StrainAt(l.Field.Centre())
@@ -168,9 +161,8 @@ func TestStrainAreasOfABulge(t *testing.T) {
 // Relief slits are drawn on the cut sheets in a layer of their own, each part in
 // its tile; a marking without slits has no such layer.
 func TestSlitsOnCutSheets(t *testing.T) {
-	layout, laid := bulged(t)
-	tilings, _, err := masks.TileEach(t.Context(), layout, laid)
-	require.NoError(t, err)
+	w := bulged(t)
+	laid, tilings := w.Laid, w.Tilings
 	require.NotEmpty(t, laid[0].Slits)
 	require.Empty(t, laid[1].Slits)
 	for k, tiling := range tilings {

@@ -176,13 +176,6 @@ func ticketRun(p *sheet.Pages, run masks.Run) {
 	}
 }
 
-// RunStrip draws the films on the web, small, on a sheet of its own.
-func RunStrip(title string, run masks.Run) sheet.Sheet {
-	const wide = 12.0
-	items, high := runStrip(run, wide)
-	return sheet.Sheet{Title: title, Width: wide, Height: high, Layers: []sheet.Layer{{Name: "films", Items: items}}}
-}
-
 // runStrip draws the films with their numbers: rows of the run, read from the left and
 // from the top, width inches wide, and says how high it is.
 func runStrip(run masks.Run, width float64) (items []sheet.Item, height float64) {

@@ -15,21 +15,14 @@ import (
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
-	"maskloft/layouts/reading"
+	"maskloft/layouts/worked"
 )
 
 // demoTilings lays the demo and divides it.
 func demoTilings(t testing.TB) (*layouts.Layout, []masks.Tiling) {
 	t.Helper()
-	spec, err := reading.Demo()
-	require.NoError(t, err)
-	l, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
-	tilings, _, err := masks.TileEach(t.Context(), l, laid)
-	require.NoError(t, err)
-	return l, tilings
+	w := worked.Demo(t)
+	return w.Layout, w.Tilings
 }
 
 // Pages of a trial print laid over one another by their crosses give the outlines

@@ -3,6 +3,7 @@ package geometry
 import (
 	"fmt"
 	"math"
+	"math/rand"
 	"slices"
 	"testing"
 
@@ -543,4 +544,34 @@ func TestBooleanNearlyAlike(t *testing.T) {
 			require.InDelta(t, want, r.Area(), most, call.name)
 		}
 	})
+}
+
+// TestBooleanNearlyOneGrid lays over one another polygons whose corners stand on a grid of
+// 4 x 4 or 1e-9 in beside it, and which cross themselves: seed 1.
+func TestBooleanNearlyOneGrid(t *testing.T) {
+	rnd := rand.New(rand.NewSource(1))
+	polygon := func() Path {
+		var p []Point
+		for range 3 + rnd.Intn(6) {
+			at := func() float64 { return float64(rnd.Intn(4)) + float64(rnd.Intn(3))*1e-9*float64(rnd.Intn(2)) }
+			p = append(p, Point{X: at(), Y: at()})
+		}
+		return Path{Polygon(p...)}
+	}
+	for n := range 2000 {
+		a, b := polygon(), polygon()
+		var areas [4]float64
+		for i, call := range booleanCalls {
+			r, err := call.f(a, b)
+			require.NoError(t, err, "case %d, %s: %v %v", n, call.name, a, b)
+			areas[i] = r.Area()
+		}
+		ra, err := Settle(a)
+		require.NoError(t, err)
+		rb, err := Settle(b)
+		require.NoError(t, err)
+		require.InDelta(t, ra.Area()+rb.Area(), areas[0]+areas[1], 1e-6, "case %d: %v %v", n, a, b)
+		require.InDelta(t, ra.Area(), areas[1]+areas[2], 1e-6, "case %d: %v %v", n, a, b)
+		require.InDelta(t, areas[0]-areas[1], areas[3], 1e-6, "case %d: %v %v", n, a, b)
+	}
 }

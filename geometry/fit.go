@@ -10,111 +10,12 @@ type FitReport struct {
 	MaxDeviation float64 // the largest distance measured between the fit and what it stands for, either way, inches
 }
 
-// Fit fits straight lines and cubics to a dense polyline, with few nodes, every
-// point within tolerance of the fit and the fit within tolerance of the
-// polyline, where the polyline's own points are dense enough for it. Corners
-// lists, rising, the indices of points that stay sharp; between them the fit is
-// tangent-continuous. When closed is set the points are a ring, the first not
-// repeated, and the result is closed; a ring without corners is smooth
-// throughout and starts at its first point. The largest deviation is measured
-// between the points as well as at them.
-func Fit(points []Point, corners []int, closed bool, tolerance float64) (Contour, FitReport) {
-	n := len(points)
-	if n < 2 {
-		c := Contour{}
-		if n == 1 {
-			c.Start = points[0]
-		}
-		return c, FitReport{}
-	}
-	var stops []int
-	for _, i := range corners {
-		if i >= 0 && i < n && (len(stops) == 0 || i > stops[len(stops)-1]) {
-			stops = append(stops, i)
-		}
-	}
-	ring := append([]Point(nil), points...)
-	if closed {
-		// Turn the ring so that it starts, and ends, at its first corner.
-		if len(stops) > 0 {
-			ring = append(append([]Point(nil), points[stops[0]:]...), points[:stops[0]]...)
-			for i := len(stops) - 1; i >= 0; i-- {
-				stops[i] -= stops[0]
-			}
-		}
-		ring = append(ring, ring[0])
-	}
-	smooth := closed && len(stops) == 0
-	if len(stops) == 0 || stops[0] != 0 {
-		stops = append([]int{0}, stops...)
-	}
-	if last := len(ring) - 1; stops[len(stops)-1] != last {
-		stops = append(stops, last)
-	}
-	c, report := Contour{Start: ring[0]}, FitReport{}
-	for i := 1; i < len(stops); i++ {
-		f := newFitter(ring[stops[i-1]:stops[i]+1], smooth)
-		segments, dev := f.fit(tolerance)
-		c.Segments = append(c.Segments, segments...)
-		report.MaxDeviation = math.Max(report.MaxDeviation, dev)
-	}
-	report.Nodes = len(c.Segments)
-	return c, report
-}
-
 // fitter fits one smooth chain of samples.
 type fitter struct {
 	pts    []Point
 	tan    []Vec     // unit tangents
 	checks [][]Point // points of the true curve between sample k and k+1; may be nil
 	s      []float64 // length along the chords
-}
-
-// newFitter estimates the tangents from the samples: that of the parabola
-// through each sample and its neighbours, by length along the chords. Around a
-// smooth ring (first point repeated at the end) the ends are neighbours too.
-func newFitter(pts []Point, ring bool) *fitter {
-	f := &fitter{}
-	for i, p := range pts { // repeated points say nothing about direction
-		if i == 0 || p != f.pts[len(f.pts)-1] {
-			f.pts = append(f.pts, p)
-		}
-	}
-	n := len(f.pts)
-	f.tan = make([]Vec, n)
-	slope := func(a, b Point) (Vec, float64) {
-		h := a.Dist(b)
-		return b.Sub(a).Scale(1 / h), h
-	}
-	for i := range f.pts {
-		switch {
-		case n == 1:
-		case n == 2:
-			f.tan[i], _ = slope(f.pts[0], f.pts[1])
-		case i > 0 && i < n-1, ring && n > 3:
-			p, q := f.pts[(i+n-1)%n], f.pts[(i+1)%n]
-			if i == 0 {
-				p = f.pts[n-2]
-			} else if i == n-1 {
-				q = f.pts[1]
-			}
-			m1, h1 := slope(p, f.pts[i])
-			m2, h2 := slope(f.pts[i], q)
-			f.tan[i] = m1.Scale(h2).Add(m2.Scale(h1)).Unit()
-		default:
-			a, b, c := f.pts[0], f.pts[1], f.pts[2]
-			if i > 0 {
-				a, b, c = f.pts[n-1], f.pts[n-2], f.pts[n-3]
-			}
-			m1, h1 := slope(a, b)
-			m2, h2 := slope(b, c)
-			f.tan[i] = m1.Sub(m2.Sub(m1).Scale(h1 / (h1 + h2))).Unit()
-			if i > 0 {
-				f.tan[i] = f.tan[i].Scale(-1)
-			}
-		}
-	}
-	return f
 }
 
 // fit returns the segments of the chain and the largest deviation measured.

@@ -55,14 +55,13 @@ func requireSmooth(t require.TestingT, c Contour, angle float64, corners ...Poin
 func TestFitCircle(t *testing.T) {
 	for _, r := range []float64{1, 10, 100} {
 		for _, tol := range []float64{0.01, 0.001, 0.0005} {
+			circle := func(a float64) Point { return Point{r * math.Cos(a), r * math.Sin(a)} }
+			c, report, err := FitCurve(circle, 0, 2*math.Pi, tol)
+			require.NoError(t, err)
 			var pts []Point
-			n := int(math.Ceil(2 * math.Pi / math.Sqrt(8*tol/20/r)))
-			for i := range n {
-				s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
-				pts = append(pts, Point{r * c, r * s})
+			for i := range 2000 {
+				pts = append(pts, circle(2*math.Pi*float64(i)/2000))
 			}
-			c, report := Fit(pts, nil, true, tol)
-			require.True(t, c.Closed())
 			require.Equal(t, len(c.Segments), report.Nodes)
 			require.LessOrEqual(t, report.MaxDeviation, tol)
 			require.LessOrEqual(t, farthestFrom(c, pts), report.MaxDeviation+3e-6)
@@ -80,64 +79,6 @@ func TestFitCircle(t *testing.T) {
 			require.LessOrEqual(t, report.Nodes, int(need)+1, "r %g tol %g: %d", r, tol, report.Nodes)
 		}
 	}
-}
-
-func TestFitKeepsCornersAndLines(t *testing.T) {
-	// A square of dense points with a half disc on top.
-	var pts []Point
-	var corners []int
-	side := func(a, b Point) {
-		corners = append(corners, len(pts))
-		for i := range 50 {
-			pts = append(pts, a.Lerp(b, float64(i)/50))
-		}
-	}
-	side(Point{-5, 10}, Point{-5, 0})
-	side(Point{-5, 0}, Point{5, 0})
-	side(Point{5, 0}, Point{5, 10})
-	corners = append(corners, len(pts))
-	for i := range 200 {
-		s, c := math.Sincos(math.Pi * float64(i) / 200)
-		pts = append(pts, Point{5 * c, 10 + 2*s})
-	}
-	c, report := Fit(pts, corners, true, 0.001)
-	require.True(t, c.Closed())
-	require.LessOrEqual(t, report.MaxDeviation, 0.001)
-	require.LessOrEqual(t, report.Nodes, 3+4)
-	lines := 0
-	for _, s := range c.Segments {
-		if s.Kind == Line {
-			lines++
-		}
-	}
-	require.Equal(t, 3, lines)
-	for _, i := range corners {
-		found := false
-		for _, s := range c.Segments {
-			found = found || s.End == pts[i]
-		}
-		require.True(t, found, "corner %v lost", pts[i])
-	}
-	require.LessOrEqual(t, farthestFrom(c, pts), 0.001)
-	// Open: the corners are the same, the start is not joined.
-	o, report := Fit(pts, corners[1:], false, 0.001)
-	require.False(t, o.Closed())
-	require.Equal(t, pts[0], o.Start)
-	require.Equal(t, pts[len(pts)-1], o.End())
-	require.LessOrEqual(t, report.MaxDeviation, 0.001)
-}
-
-func TestFitFewPoints(t *testing.T) {
-	c, r := Fit(nil, nil, false, 0.001)
-	require.Empty(t, c.Segments)
-	require.Zero(t, r)
-	c, _ = Fit([]Point{{1, 2}}, nil, true, 0.001)
-	require.Empty(t, c.Segments)
-	c, r = Fit([]Point{{0, 0}, {1, 1}}, nil, false, 0.001)
-	require.Equal(t, Path{Polyline(Point{}, Point{1, 1})}.String(), Path{c}.String())
-	require.Zero(t, r.MaxDeviation)
-	c, _ = Fit([]Point{{0, 0}, {1, 0}, {1, 0}, {1, 1}, {0, 1}}, []int{0, 1, 3, 4}, true, 0.001)
-	require.Equal(t, "M0 0L1 0L1 1L0 1Z", Path{c}.String())
 }
 
 func TestFitCurveEpicycle(t *testing.T) {

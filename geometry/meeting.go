@@ -44,8 +44,8 @@ func (m *meetings) pair(p, q *piece, joined bool) error {
 	}
 	first := len(m.found)
 	known, joints := m.ends(p, q, k, o, joined)
-	if p.box.Max.X <= q.box.Min.X || q.box.Max.X <= p.box.Min.X || p.box.Max.Y <= q.box.Min.Y || q.box.Max.Y <= p.box.Min.Y {
-		return nil // side by side: what runs one way meets the side of its box at an end
+	if beside(p.box.Min.X, p.box.Max.X, q.box.Min.X, q.box.Max.X) || beside(p.box.Min.Y, p.box.Max.Y, q.box.Min.Y, q.box.Max.Y) {
+		return nil // what runs one way meets the side of its box at an end
 	}
 	if len(known) > 1 {
 		a, b := known[0], known[0]
@@ -89,6 +89,12 @@ func (m *meetings) pair(p, q *piece, joined bool) error {
 		return errClose
 	}
 	return nil
+}
+
+// beside tells whether two stretches of an axis have no more than an end in common; two
+// lines across the axis at one place may lie on one another.
+func beside(lo0, hi0, lo1, hi1 float64) bool {
+	return (hi0 <= lo1 || hi1 <= lo0) && (lo0 < hi0 || lo1 < hi1 || lo0 != lo1)
 }
 
 func (m *meetings) add(p, q *piece, s, t float64, at Point) {

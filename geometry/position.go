@@ -12,6 +12,15 @@ type ButtLine float64
 // Waterline is a position in height (WL): inches above the base plane.
 type Waterline float64
 
+// Inches returns the place as a number.
+func (s Station) Inches() float64 { return float64(s) }
+
+// Inches returns the place as a number.
+func (b ButtLine) Inches() float64 { return float64(b) }
+
+// Inches returns the place as a number.
+func (w Waterline) Inches() float64 { return float64(w) }
+
 // To returns the length from s aft to t.
 func (s Station) To(t Station) Length { return Length(t - s) }
 
@@ -32,7 +41,7 @@ type Position struct {
 }
 
 // Vec returns p in aircraft axes: x aft, y right, z up, in inches.
-func (p Position) Vec() Vec3 { return Vec3{float64(p.FS), float64(p.BL), float64(p.WL)} }
+func (p Position) Vec() Vec3 { return Vec3{p.FS.Inches(), p.BL.Inches(), p.WL.Inches()} }
 
 // PositionOf returns the position of a vector in aircraft axes.
 func PositionOf(v Vec3) Position {
@@ -46,7 +55,7 @@ func (p Position) Mirrored() Position { p.BL = -p.BL; return p }
 func (p Position) To(q Position) Length { return Length(q.Vec().Sub(p.Vec()).Norm()) }
 
 func (p Position) String() string {
-	return fmt.Sprintf("FS %s BL %s WL %s", FormatNumber(float64(p.FS), 3), FormatNumber(float64(p.BL), 3), FormatNumber(float64(p.WL), 3))
+	return fmt.Sprintf("FS %s BL %s WL %s", FormatNumber(p.FS.Inches(), 3), FormatNumber(p.BL.Inches(), 3), FormatNumber(p.WL.Inches(), 3))
 }
 
 // SidePosition is a point of the side view.

@@ -76,6 +76,7 @@ func NewAirframe(spec AircraftSpec) (*Airframe, error) {
 		return nil, err
 	}
 	a.Notes = append(a.Notes, a.onePoint()...)
+	a.Notes = append(a.Notes, a.withinSolid()...)
 	return a, nil
 }
 
@@ -173,7 +174,7 @@ func finSkin(s SurfaceSpec, side g.Side) (skin.Surface, error) {
 	edge := func(points []g.SidePosition) []skin.PlanPoint {
 		var out []skin.PlanPoint
 		for _, p := range points {
-			out = append(out, skin.PlanPoint{FS: p.FS, Span: float64(p.WL)})
+			out = append(out, skin.PlanPoint{FS: p.FS, Span: p.WL.Inches()})
 		}
 		return out
 	}
@@ -201,7 +202,7 @@ func (a *Airframe) WingSurface(id string, side g.Side, face Face) (*skin.Lifting
 	edge := func(points []PlanPosition) []skin.PlanPoint {
 		var out []skin.PlanPoint
 		for _, p := range points {
-			out = append(out, skin.PlanPoint{FS: p.FS, Span: float64(p.BL)})
+			out = append(out, skin.PlanPoint{FS: p.FS, Span: p.BL.Inches()})
 		}
 		return out
 	}

@@ -99,7 +99,7 @@ func (a *Airframe) insideOf(s SurfaceSpec) (inside func(p g.Vec3, depth float64)
 	case Plate:
 		var corners []g.Point
 		for _, c := range s.Outline {
-			corners = append(corners, g.Point{X: float64(c.FS), Y: float64(c.WL)})
+			corners = append(corners, g.Point{X: c.FS.Inches(), Y: c.WL.Inches()})
 		}
 		outline := g.ChordsOf(g.Path{g.Polygon(corners...)}, g.FlattenTolerance)
 		return func(p g.Vec3, depth float64) bool {

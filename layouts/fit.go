@@ -14,7 +14,7 @@ import (
 // height. False where there is no skin.
 func (l *Layout) SideHeight(p Placement, fs g.Station) (lo, hi g.Waterline, ok bool) {
 	u0, u1 := skin.Extent(p.Surface)
-	if p.Face() != NoFace || float64(fs) < u0 || float64(fs) > u1 {
+	if p.Face() != NoFace || fs.Inches() < u0 || fs.Inches() > u1 {
 		return 0, 0, false
 	}
 	low, high := math.Inf(1), math.Inf(-1)
@@ -24,7 +24,7 @@ func (l *Layout) SideHeight(p Placement, fs g.Station) (lo, hi g.Waterline, ok b
 			if err != nil {
 				return 0, 0, false
 			}
-			z := skin.PointAt(p.Surface, skin.UV{U: float64(fs), V: v}).Z
+			z := skin.PointAt(p.Surface, skin.UV{U: fs.Inches(), V: v}).Z
 			low, high = math.Min(low, z), math.Max(high, z)
 		}
 		return g.Waterline(low), g.Waterline(high), high > low
@@ -34,8 +34,8 @@ func (l *Layout) SideHeight(p Placement, fs g.Station) (lo, hi g.Waterline, ok b
 		return g.Waterline(low), g.Waterline(high), high > low
 	}
 	const step = 1.0 / 64
-	at := func(z float64) bool { return p.Surface.Contains(skin.UV{U: float64(fs), V: z}) }
-	from := float64(p.Anchor.WL)
+	at := func(z float64) bool { return p.Surface.Contains(skin.UV{U: fs.Inches(), V: z}) }
+	from := p.Anchor.WL.Inches()
 	if !at(from) {
 		return 0, 0, false
 	}

@@ -71,12 +71,12 @@ func (a *Airframe) FoundLines(p Placement, uv skin.UV) []FoundLine {
 				continue
 			}
 			for _, z := range spec.Ribs {
-				if !known(float64(z)) {
-					out = append(out, FoundLine{Found{"rib", "WL", float64(z)}, "", float64(z)})
+				if !known(z.Inches()) {
+					out = append(out, FoundLine{Found{"rib", "WL", z.Inches()}, "", z.Inches()})
 				}
 			}
 			for _, y := range spec.Span.Ribs {
-				bl := float64(y) * p.Side.Sign()
+				bl := y.Inches() * p.Side.Sign()
 				out = append(out, FoundLine{Found{"rib", "BL", bl}, "", bl})
 			}
 		}
@@ -183,11 +183,11 @@ func (a *Airframe) framesBeside(p Placement, u float64) []FoundStart {
 	}
 	var all []float64
 	for _, s := range spec.Sections {
-		all = append(all, float64(s.FS))
+		all = append(all, s.FS.Inches())
 	}
 	for _, o := range a.Spec.Obstacles {
 		if o.Kind == Around && o.Surface == p.On && !o.OnWing {
-			all = append(all, float64(o.At.FS))
+			all = append(all, o.At.FS.Inches())
 		}
 	}
 	fore, aft := math.Inf(-1), math.Inf(1)
@@ -211,7 +211,7 @@ func (a *Airframe) framesBeside(p Placement, u float64) []FoundStart {
 // Along returns the length along a line of a marking's skin from where it starts to a
 // station, in inches, aft positive.
 func (s FoundStart) Along(p Placement, line FoundLine, u float64) float64 {
-	from := float64(s.FS)
+	from := s.FS.Inches()
 	if s.Seen {
 		return u - from
 	}

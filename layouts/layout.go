@@ -59,13 +59,13 @@ func Resolve(spec *Spec) (*Layout, []Finding, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	l, findings := ResolveOn(frame, spec)
+	l, findings := ResolveOn(frame, spec, FigureOf)
 	return l, findings, nil
 }
 
 // ResolveOn is [Resolve] on an aircraft that is built already, from the aircraft of
-// spec.
-func ResolveOn(frame *Airframe, spec *Spec) (*Layout, []Finding) {
+// spec. figureOf is [FigureOf], or keeps what that returned.
+func ResolveOn(frame *Airframe, spec *Spec, figureOf func(*MarkingSpec) (Figure, error)) (*Layout, []Finding) {
 	l := &Layout{Spec: spec, Airframe: frame}
 	findings := slices.Clone(frame.Notes)
 	for i := range spec.Markings {
@@ -135,8 +135,9 @@ func placeAll(a *Airframe, m *MarkingSpec, fig Figure, side geometry.Side) ([]Pl
 	return one(place(a, m, fig, side))
 }
 
-// figureOf builds the drawing of a marking, as on the left side.
-func figureOf(m *MarkingSpec) (Figure, error) {
+// FigureOf builds the drawing of a marking, as on the left side, from its figure and the
+// way it is handed.
+func FigureOf(m *MarkingSpec) (Figure, error) {
 	f := m.Figure
 	var fig Figure
 	var err error

@@ -75,19 +75,19 @@ func (o ObstacleSpec) OnFace(face Face) bool { return o.Face == NoFace || o.Face
 // station, y the waterline or, on a wing, the butt line outwards.
 func (o ObstacleSpec) Middle() geometry.Point {
 	if o.OnWing {
-		return geometry.Point{X: float64(o.At.FS), Y: float64(o.BL)}
+		return geometry.Point{X: o.At.FS.Inches(), Y: o.BL.Inches()}
 	}
-	return geometry.Point{X: float64(o.At.FS), Y: float64(o.At.WL)}
+	return geometry.Point{X: o.At.FS.Inches(), Y: o.At.WL.Inches()}
 }
 
 // Corners are those of an opening, in the frame of [ObstacleSpec.Middle].
 func (o ObstacleSpec) Corners() []geometry.Point {
 	var out []geometry.Point
 	for _, q := range o.Points {
-		out = append(out, geometry.Point{X: float64(q.FS), Y: float64(q.WL)})
+		out = append(out, geometry.Point{X: q.FS.Inches(), Y: q.WL.Inches()})
 	}
 	for _, q := range o.Plan {
-		out = append(out, geometry.Point{X: float64(q.FS), Y: float64(q.BL)})
+		out = append(out, geometry.Point{X: q.FS.Inches(), Y: q.BL.Inches()})
 	}
 	return out
 }
@@ -95,9 +95,9 @@ func (o ObstacleSpec) Corners() []geometry.Point {
 // Seen returns a position of the skin in the frame of [ObstacleSpec.Middle].
 func (o ObstacleSpec) Seen(at geometry.Position) geometry.Point {
 	if o.OnWing {
-		return geometry.Point{X: float64(at.FS), Y: math.Abs(float64(at.BL))}
+		return geometry.Point{X: at.FS.Inches(), Y: math.Abs(at.BL.Inches())}
 	}
-	return geometry.Point{X: float64(at.FS), Y: float64(at.WL)}
+	return geometry.Point{X: at.FS.Inches(), Y: at.WL.Inches()}
 }
 
 // Locate returns the point of the skin that a point of that frame is.

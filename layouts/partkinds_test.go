@@ -2,6 +2,7 @@ package layouts
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -16,7 +17,7 @@ func ruleOf(t testing.TB, unit, parts string) *standards.Rule {
 	t.Helper()
 	colours, err := standards.Palette()
 	require.NoError(t, err)
-	d, err := standards.ParseDocument([]byte("document: test\ntitle: a test\nprovenance: {kind: invented, where: this test}\nrules:\n"+
+	d, err := standards.ParseDocument("test.yaml", []byte("document: test\ntitle: a test\nprovenance: {kind: invented, where: this test}\nrules:\n"+
 		"  - rule: one\n    nation: test\n    name: one\n    unit: "+unit+"\n    provenance: {kind: invented, where: this test}\n    parts:\n"+parts), colours)
 	require.NoError(t, err)
 	return d.Rules[0]
@@ -107,7 +108,7 @@ func TestRudderStripes(t *testing.T) {
 func TestEqualStripes(t *testing.T) {
 	for _, along := range []float64{0, 90, 180, 270, 71.5, -30} {
 		field := aRudder()
-		stripes, err := EqualStripes(field, along, 12)
+		stripes, err := StripesByPart(field, along, slices.Repeat([]float64{1}, 12))
 		require.NoError(t, err)
 		require.Len(t, stripes, 12)
 		sum, low := 0.0, math.Inf(-1)
@@ -140,7 +141,7 @@ func TestStripeWidths(t *testing.T) {
 	assert.ErrorContains(t, err, "stripe 2")
 	_, err = StripesByPart(box, 90, nil)
 	assert.Error(t, err)
-	_, err = EqualStripes(nil, 90, 3)
+	_, err = StripesByPart(nil, 90, []float64{1, 1, 1})
 	assert.Error(t, err)
 }
 

@@ -53,7 +53,7 @@ type PhotoPoint struct {
 
 // Name says which point it is, for tables.
 func (p PhotoPoint) Name() string {
-	fs := g.FormatNumber(float64(p.FS), 2)
+	fs := g.FormatNumber(p.FS.Inches(), 2)
 	switch {
 	case p.Hardpoint != "":
 		return p.Hardpoint
@@ -64,7 +64,7 @@ func (p PhotoPoint) Name() string {
 	case p.Corner > 0:
 		return fmt.Sprintf("%s corner %d", p.Surface, p.Corner)
 	}
-	return fmt.Sprintf("%s FS %s WL %s", p.Surface, fs, g.FormatNumber(float64(p.WL), 2))
+	return fmt.Sprintf("%s FS %s WL %s", p.Surface, fs, g.FormatNumber(p.WL.Inches(), 2))
 }
 
 // Photo returns the photograph of that id.
@@ -105,7 +105,7 @@ func (a *Airframe) sightOf(p PhotoPoint) (camera.Sight, error) {
 	if err != nil {
 		return s, err
 	}
-	uv := skin.UV{U: float64(p.FS)}
+	uv := skin.UV{U: p.FS.Inches()}
 	switch {
 	case p.Corner > 0:
 		spec, _ := a.SurfaceSpec(p.Surface)
@@ -113,7 +113,7 @@ func (a *Airframe) sightOf(p PhotoPoint) (camera.Sight, error) {
 			return s, fmt.Errorf("%s has %s: corner %d is none of them", p.Surface, g.Counted(len(spec.Outline), "corner"), p.Corner)
 		}
 		at := spec.Outline[p.Corner-1]
-		uv = skin.UV{U: float64(at.FS), V: float64(at.WL)}
+		uv = skin.UV{U: at.FS.Inches(), V: at.WL.Inches()}
 	case p.Line != "":
 		if uv.V, err = a.lineV(on, []string{p.Surface}, p.Line, p.Side); err != nil {
 			return s, err

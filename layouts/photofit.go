@@ -82,7 +82,7 @@ func (l *Layout) ViewPhoto(p PhotoSpec, width, height int) (PhotoView, []Finding
 
 // sees tells whether a camera stands on the side of the aircraft that is seen.
 func (p PhotoSpec) sees(f *camera.Fit) bool {
-	return float64(f.Camera.At.BL)*p.Side.Sign() > 0
+	return f.Camera.At.BL.Inches()*p.Side.Sign() > 0
 }
 
 // findings says what the fit shows.
@@ -103,8 +103,8 @@ func (p PhotoSpec) findings(f *camera.Fit) []Finding {
 		say(Stop, "photo-mirrored", fmt.Sprintf("the points fit far better with the picture turned over: chi-square %.1f against %.1f: it is printed from the wrong side of the negative", f.Turned.ChiSquare, f.ChiSquare),
 			"write "+turned+", or look whether left and right points are exchanged", fmt.Sprintf("%.1f", f.ChiSquare), fmt.Sprintf("below %.1f", f.Turned.ChiSquare))
 	case far < 0:
-		say(Stop, "photo-side", fmt.Sprintf("the camera comes out at BL %s, and the photo shows the %s side", g.FormatNumber(float64(f.Camera.At.BL), 0), p.Side),
-			"look at side: and at the points; if they are right, the picture is turned over: write "+turned, g.FormatNumber(float64(f.Camera.At.BL), 1)+" in", "a BL on the "+p.Side.String()+" side")
+		say(Stop, "photo-side", fmt.Sprintf("the camera comes out at BL %s, and the photo shows the %s side", g.FormatNumber(f.Camera.At.BL.Inches(), 0), p.Side),
+			"look at side: and at the points; if they are right, the picture is turned over: write "+turned, g.FormatNumber(f.Camera.At.BL.Inches(), 1)+" in", "a BL on the "+p.Side.String()+" side")
 	}
 	if f.Suspect >= 0 {
 		s, left := f.Sights[f.Suspect], f.Left[f.Suspect]

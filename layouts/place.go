@@ -59,7 +59,7 @@ func (a *Airframe) anchor(s skin.Surface, w WhereSpec, side g.Side) (skin.UV, er
 		}
 		// V rises from the crown down the right side, and on up the left one
 		down := w.Down * g.Length(side.Sign())
-		return skin.AtGirth(s, skin.UV{U: float64(w.FS), V: v}, down)
+		return skin.AtGirth(s, skin.UV{U: w.FS.Inches(), V: v}, down)
 	case HeightBetween:
 		v0, err := a.lineV(s, w.Surfaces, w.Line, side)
 		if err != nil {
@@ -70,7 +70,7 @@ func (a *Airframe) anchor(s skin.Surface, w WhereSpec, side g.Side) (skin.UV, er
 			return skin.UV{}, err
 		}
 		half := skin.Girth(s, w.FS, v0, v1) / 2
-		return skin.AtGirth(s, skin.UV{U: float64(w.FS), V: v0}, half*g.Length(math.Copysign(1, v1-v0)))
+		return skin.AtGirth(s, skin.UV{U: w.FS.Inches(), V: v0}, half*g.Length(math.Copysign(1, v1-v0)))
 	}
 	return skin.LocateSide(s, side, g.SidePosition{FS: w.FS, WL: w.WL})
 }
@@ -151,10 +151,10 @@ func (a *Airframe) foreEdge(w WhereSpec, uv skin.UV) (g.Vec3, error) {
 	best, edge := math.Inf(-1), g.Vec3{}
 	for i, p := range outline {
 		q := outline[(i+1)%len(outline)]
-		if (float64(p.WL) > uv.V) == (float64(q.WL) > uv.V) {
+		if (p.WL.Inches() > uv.V) == (q.WL.Inches() > uv.V) {
 			continue
 		}
-		x := float64(p.FS) + float64(q.FS-p.FS)*(uv.V-float64(p.WL))/float64(q.WL-p.WL)
+		x := p.FS.Inches() + float64(q.FS-p.FS)*(uv.V-p.WL.Inches())/float64(q.WL-p.WL)
 		if x <= uv.U && x > best {
 			best, edge = x, g.Vec3{X: float64(q.FS - p.FS), Z: float64(q.WL - p.WL)}
 		}

@@ -3,7 +3,6 @@ package layouts
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"maskloft/geometry"
 )
@@ -123,11 +122,4 @@ func StripesByPart(field geometry.Path, along float64, parts []float64) ([]geome
 		out, done = append(out, s), done+p
 	}
 	return out, nil
-}
-
-// EqualStripes cuts count strips of one width that fill the field.
-//
-// Errors: those of [StripesByPart].
-func EqualStripes(field geometry.Path, along float64, count int) ([]geometry.Path, error) {
-	return StripesByPart(field, along, slices.Repeat([]float64{1}, max(count, 0)))
 }

@@ -143,7 +143,7 @@ func cutStrips(field g.Path, along float64, specs []StripSpec) ([]g.Path, error)
 // sideLine is the straight from one point of a plate's outline to the next.
 func sideLine(s skin.Surface, a, b g.SidePosition) skinLine {
 	return skinLine{on: s, at: func(t float64) (skin.UV, error) {
-		return skin.UV{U: float64(a.FS) + float64(t*float64(b.FS-a.FS)), V: float64(a.WL) + float64(t*float64(b.WL-a.WL))}, nil
+		return skin.UV{U: a.FS.Inches() + float64(t*float64(b.FS-a.FS)), V: a.WL.Inches() + float64(t*float64(b.WL-a.WL))}, nil
 	}}
 }
 

@@ -12,7 +12,7 @@ import (
 // The demo from its layout file to the bytes of every cut file.
 func BenchmarkDemo_6markings_tol0p001(b *testing.B) {
 	for i := 0; i < b.N; i++ {
-		spec, err := reading.Demo()
+		spec, err := reading.LoadFS(reading.DemoFiles(), reading.DemoName)
 		if err != nil {
 			b.Fatal(err)
 		}

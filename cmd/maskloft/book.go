@@ -208,7 +208,7 @@ func bookViews(j *job.Whole) ([]book.View, map[string]book.Seen, error) {
 				ids = append(ids, l.ID())
 			}
 		}
-		bare, moved := book.BareMoved(v.draw(o), 0.15, "frame")
+		bare, moved := book.Bare(v.draw(o), 0.15, "frame")
 		bare.Title = bookTitles[v.id()]
 		svg, err := book.Inline(bare, v.id())
 		if err != nil {
@@ -227,14 +227,14 @@ func viewAt(j *job.Whole, id string, o views.ViewOptions) func(geometry.Position
 	switch id {
 	case string(layouts.UpperFace), string(layouts.LowerFace):
 		at := views.PlanAt(j.Layout, j.Laid, layouts.Face(id), o)
-		return func(p geometry.Position) geometry.Point { return at(float64(p.FS), float64(p.BL)) }
+		return func(p geometry.Position) geometry.Point { return at(p.FS.Inches(), p.BL.Inches()) }
 	}
 	side := geometry.Left
 	if id == geometry.Right.String() {
 		side = geometry.Right
 	}
 	at := views.SideAt(j.Layout, j.Laid, side, o)
-	return func(p geometry.Position) geometry.Point { return at(float64(p.FS), float64(p.WL)) }
+	return func(p geometry.Position) geometry.Point { return at(p.FS.Inches(), p.WL.Inches()) }
 }
 
 // bookTitles are the captions of the views by their ids.

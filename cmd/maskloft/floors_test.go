@@ -56,7 +56,7 @@ var doors = map[string][]string{
 	"golang.org/x/image":     {"glyphs/label.go"},
 	"golang.org/x/sys":       {"export/audit/exchange_linux.go", "export/audit/exchange_darwin.go"},
 	"golang.org/x/text":      {"export/sheet/pdftext.go"},
-	"go.yaml.in/yaml/v3":     {"layouts/document/", "layouts/standards/load.go"},
+	"go.yaml.in/yaml/v3":     {"layouts/document/"},
 	"gonum.org/v1/gonum":     {"geometry/skin/relax.go", "geometry/scan/fit.go", "geometry/skin/girthtable.go", "layouts/taping/structurefit.go", "geometry/camera/adjust.go"},
 	"golang.org/x/sync":      {"geometry/parallel/each.go"},
 	"github.com/spf13/cobra": {"cmd/maskloft/"},

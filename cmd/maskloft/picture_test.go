@@ -11,21 +11,13 @@ import (
 	"maskloft/export/sheet"
 	"maskloft/export/views"
 	"maskloft/geometry"
-	"maskloft/layouts"
-	"maskloft/layouts/masks"
-	"maskloft/layouts/reading"
 )
 
 // The picture of the demo that stands in the tree is what preview draws.
 func TestReadmePicture(t *testing.T) {
-	spec, err := reading.Demo()
-	require.NoError(t, err)
-	layout, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(t.Context(), layout, geometry.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	demo := demoJob(t)
 	var svg bytes.Buffer
-	require.NoError(t, sheet.WriteSVG(&svg, views.SideView(layout, laid, geometry.Left, views.ViewOptions{}), sheet.Px96))
+	require.NoError(t, sheet.WriteSVG(&svg, views.SideView(demo.Layout, demo.Laid, geometry.Left, views.ViewOptions{}), sheet.Px96))
 	name := filepath.Join(testFiles, "golden", "side-view-left.svg")
 	if *update {
 		require.NoError(t, os.WriteFile(name, svg.Bytes(), 0o644))

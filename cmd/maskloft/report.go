@@ -159,7 +159,7 @@ type ReportMark struct {
 	Skin ReportPosition `json:"skin"`
 }
 
-// ReportFinding is one thing to look at.
+// ReportFinding is one place to look at.
 type ReportFinding struct {
 	Level   string         `json:"level"`
 	Rule    string         `json:"rule"`
@@ -194,7 +194,7 @@ func round6(v float64) float64 {
 }
 
 func reportPosition(p g.Position) ReportPosition {
-	return ReportPosition{round6(float64(p.FS)), round6(float64(p.BL)), round6(float64(p.WL))}
+	return ReportPosition{round6(p.FS.Inches()), round6(p.BL.Inches()), round6(p.WL.Inches())}
 }
 
 func reportOf(j *job.Whole, files []cutFile) Report {

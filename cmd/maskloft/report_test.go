@@ -22,7 +22,7 @@ import (
 )
 
 var openDemo = sync.OnceValues(func() (*job.Job, error) {
-	spec, err := reading.Demo()
+	spec, err := reading.LoadFS(reading.DemoFiles(), reading.DemoName)
 	if err != nil {
 		return nil, err
 	}
@@ -89,9 +89,9 @@ func (n node) is(want float64) {
 
 func (n node) isPosition(want g.Position) {
 	n.t.Helper()
-	n.at("fs").is(float64(want.FS))
-	n.at("bl").is(float64(want.BL))
-	n.at("wl").is(float64(want.WL))
+	n.at("fs").is(want.FS.Inches())
+	n.at("bl").is(want.BL.Inches())
+	n.at("wl").is(want.WL.Inches())
 }
 
 // demoReport builds the demo into a folder and returns it with its report.json.

@@ -96,7 +96,7 @@ func reportTapes(list taping.TapeList) ReportTapes {
 		if d := b.Sections; d != nil {
 			one.Sections = &ReportDoubt{Limit: finite6(d.Limit.Inches()), Second: round6(d.Second.Inches()), After: finite6(d.After.Inches())}
 			if one.Sections.After != nil {
-				one.Sections.At = finite6(float64(d.At))
+				one.Sections.At = finite6(d.At.Inches())
 			}
 		}
 		for _, t := range b.Terms {

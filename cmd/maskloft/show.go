@@ -83,11 +83,11 @@ func showSpec(w io.Writer, s *layouts.Spec) {
 		fmt.Fprintf(w, "surface %s %s sections %d outline %d lines %s\n", x.ID, x.Kind, len(x.Sections), len(x.Outline), strings.Join(x.Lines, " "))
 	}
 	for _, h := range s.Aircraft.Hardpoints {
-		fmt.Fprintf(w, "hardpoint %s %s FS %s BL %s WL %s\n", h.ID, h.Side, n(float64(h.FS)), n(float64(h.At.BL)), n(float64(h.At.WL)))
+		fmt.Fprintf(w, "hardpoint %s %s FS %s BL %s WL %s\n", h.ID, h.Side, n(h.FS.Inches()), n(h.At.BL.Inches()), n(h.At.WL.Inches()))
 	}
 	for _, m := range s.Markings {
 		fmt.Fprintf(w, "marking %s on %s side %s at FS %s WL %s hold %s true %s handed %s\n", m.ID, strings.Join(m.Where.Surfaces, "+"), m.Where.Side,
-			n(float64(m.Where.FS)), n(float64(m.Where.WL)), m.Where.Hold, m.True, m.Handed)
+			n(m.Where.FS.Inches()), n(m.Where.WL.Inches()), m.Where.Hold, m.True, m.Handed)
 	}
 	fmt.Fprintf(w, "film web %v across %v field %v longest %v\n", s.Film.Web, s.Film.Across, s.Film.Field, s.Film.Longest)
 	fmt.Fprintf(w, "seam %s overlap %v waste %v grain %s\n", s.Film.Seam.Style, s.Film.Seam.Overlap, s.Film.Seam.Waste, s.Film.Seam.Grain)
@@ -174,14 +174,14 @@ func showFlats(w io.Writer, laid []masks.Laid) {
 	for _, l := range laid {
 		s, r := l.Strain, l.Range
 		fmt.Fprintf(w, "flat %s exact %v field %s %s to %s %s anchor %s %s %s\n", l.ID(), l.Exact, n(l.Field.Min.X), n(l.Field.Min.Y), n(l.Field.Max.X), n(l.Field.Max.Y),
-			n(float64(l.Placement.Anchor.FS)), n(float64(l.Placement.Anchor.BL)), n(float64(l.Placement.Anchor.WL)))
+			n(l.Placement.Anchor.FS.Inches()), n(l.Placement.Anchor.BL.Inches()), n(l.Placement.Anchor.WL.Inches()))
 		if !l.Exact {
 			fmt.Fprintf(w, "  energy %s in2 squeezed %s %s to %s stretched %s %s to %s outline net %s holding %s\n", n(l.Map.Energy()), n(s.Compression), n(r.CompressionLeast), n(r.CompressionMost),
 				n(s.Tension), n(r.TensionLeast), n(r.TensionMost), n(l.Outline.Net), n(l.Outline.Holding))
 		}
 		for _, o := range l.Map.FilmOutline() {
 			five := func(v float64) string { return g.FormatNumber(v, 5) }
-			fmt.Fprintf(w, "  outline %s %s skin %s %s %s\n", n(o.Flat.X), n(o.Flat.Y), five(float64(o.Skin.FS)), five(float64(o.Skin.BL)), five(float64(o.Skin.WL)))
+			fmt.Fprintf(w, "  outline %s %s skin %s %s %s\n", n(o.Flat.X), n(o.Flat.Y), five(o.Skin.FS.Inches()), five(o.Skin.BL.Inches()), five(o.Skin.WL.Inches()))
 		}
 	}
 }

@@ -55,7 +55,7 @@ func markingOf(m *layouts.MarkingSpec) Marking {
 		ID: m.ID, Path: m.Path(), Line: m.Place.Line, Rule: f.Rule, Text: f.Text, Alphabet: f.Alphabet,
 		Size: round6(f.Size.Inches()), Height: round6(f.Height.Inches()), Surfaces: append([]string{}, w.Surfaces...), Side: string(w.Side), Face: string(w.Face),
 		True: string(m.True), Hold: string(w.Hold), Align: w.Align, Angle: round6(w.Angle), Baseline: string(w.Baseline),
-		FS: round6(float64(w.FS)), WL: round6(float64(w.WL)), BL: round6(float64(w.BL)), From: w.Line, To: w.LineTo,
+		FS: round6(w.FS.Inches()), WL: round6(w.WL.Inches()), BL: round6(w.BL.Inches()), From: w.Line, To: w.LineTo,
 		Evidence: append([]string{}, m.Evidence...), Placed: []Placed{},
 	}
 	if f.Drawing != nil {
@@ -99,13 +99,13 @@ func placedOf(a *layouts.Airframe, p layouts.Placement) Placed {
 
 // askFigure returns the drawing of a marking on each side.
 func askFigure(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any, error) {
-	_, l, placed, err := b.placements(ctx, q.Marking)
+	j, l, placed, err := b.placements(ctx, q.Marking)
 	if err != nil {
 		return nil, err
 	}
 	out := Figures{Figures: []Figure{}}
 	for _, p := range placed {
-		regions, err := p.Figure.Regions()
+		regions, err := j.Regions(p)
 		if err != nil {
 			return nil, err
 		}

@@ -23,7 +23,7 @@ func askFilm(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any, err
 	}
 	out := Films{Films: []Film{}}
 	for _, one := range ones {
-		film, err := filmOf(l.Spec.Paint, one)
+		film, err := job.Keep(j, "film", one.Laid.Placement, func() (Film, error) { return filmOf(l.Spec.Paint, one) })
 		if err != nil {
 			return nil, err
 		}

@@ -51,7 +51,7 @@ func askScene(b *Bench, ctx context.Context, _ Request, _ func(Answer)) (any, er
 		for _, p := range a.Spec.LevelPegs {
 			for _, on := range p.Side.List() {
 				if on == side {
-					s.Pegs = append(s.Pegs, ScenePoint{ID: p.ID, Name: p.ID, Side: side.String(), At: Point3{round6(float64(p.At.FS)), 0, round6(float64(p.At.WL))}})
+					s.Pegs = append(s.Pegs, ScenePoint{ID: p.ID, Name: p.ID, Side: side.String(), At: Point3{round6(p.At.FS.Inches()), 0, round6(p.At.WL.Inches())}})
 				}
 			}
 		}
@@ -69,7 +69,7 @@ func askScene(b *Bench, ctx context.Context, _ Request, _ func(Answer)) (any, er
 }
 
 func sidePoint(p g.SidePosition) Point2 {
-	return Point2{round6(float64(p.FS)), round6(float64(p.WL))}
+	return Point2{round6(p.FS.Inches()), round6(p.WL.Inches())}
 }
 
 func sidePoints(ps []g.SidePosition) []Point2 {
@@ -102,8 +102,8 @@ func (s *Scene) structure(a *layouts.Airframe, spec layouts.SurfaceSpec) {
 		y := spec.Thickness.Inches() / 2
 		for _, rib := range spec.Ribs {
 			for _, cut := range views.AcrossAt(spec.Outline, rib) {
-				s.Stations = append(s.Stations, SceneFrame{spec.ID, round6(float64(rib)), []Point3{
-					{round6(float64(cut[0].FS)), round6(y), round6(float64(rib))}, {round6(float64(cut[1].FS)), round6(y), round6(float64(rib))}}})
+				s.Stations = append(s.Stations, SceneFrame{spec.ID, round6(rib.Inches()), []Point3{
+					{round6(cut[0].FS.Inches()), round6(y), round6(rib.Inches())}, {round6(cut[1].FS.Inches()), round6(y), round6(rib.Inches())}}})
 			}
 		}
 	case layouts.Wing:
@@ -112,9 +112,9 @@ func (s *Scene) structure(a *layouts.Airframe, spec layouts.SurfaceSpec) {
 			return
 		}
 		for _, rib := range spec.Span.Ribs {
-			fore, aft := w.Chord(float64(rib))
-			s.Stations = append(s.Stations, SceneFrame{spec.ID, round6(float64(rib)), line(sceneAlong, func(t float64) (g.Vec3, bool) {
-				return skin.PointAt(w, skin.UV{U: fore + float64(t*t)*(aft-fore), V: float64(rib)}), true
+			fore, aft := w.Chord(rib.Inches())
+			s.Stations = append(s.Stations, SceneFrame{spec.ID, round6(rib.Inches()), line(sceneAlong, func(t float64) (g.Vec3, bool) {
+				return skin.PointAt(w, skin.UV{U: fore + float64(t*t)*(aft-fore), V: rib.Inches()}), true
 			})})
 		}
 	case layouts.Foil:
@@ -246,7 +246,7 @@ func (bar *SceneBar) draw(a *layouts.Airframe, o layouts.ObstacleSpec, on skin.S
 		}
 	case layouts.Around:
 		if wing, ok := on.(*skin.LiftingSkin); ok && o.OnWing {
-			v := float64(o.BL) * side.Sign()
+			v := o.BL.Inches() * side.Sign()
 			fore, aft := wing.Chord(v)
 			for i := range sceneAlong + 1 {
 				t := float64(i) / sceneAlong
@@ -263,7 +263,7 @@ func (bar *SceneBar) draw(a *layouts.Airframe, o layouts.ObstacleSpec, on skin.S
 			from, to = crown, crown+float64(period/2*side.Sign())
 		}
 		for i := range sceneRound + 1 {
-			if uv := (skin.UV{U: float64(o.At.FS), V: from + float64((to-from)*float64(i)/sceneRound)}); on.Contains(uv) || period > 0 {
+			if uv := (skin.UV{U: o.At.FS.Inches(), V: from + float64((to-from)*float64(i)/sceneRound)}); on.Contains(uv) || period > 0 {
 				add(uv)
 			}
 		}

@@ -154,7 +154,7 @@ func plateNet(s *Skin, on skin.Surface, spec layouts.SurfaceSpec) {
 	us, vs, _ := on.Breaks()
 	var outline []Point2
 	for _, p := range spec.Outline {
-		outline = append(outline, Point2{round6(float64(p.FS)), round6(float64(p.WL))})
+		outline = append(outline, Point2{round6(p.FS.Inches()), round6(p.WL.Inches())})
 	}
 	s.Outlines = append(s.Outlines, outline)
 	netOf(s, func(uv, in skin.UV) (geometry.Vec3, geometry.Vec3) { return on.At(uv, in) }, ends(us), ends(vs))

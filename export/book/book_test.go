@@ -87,7 +87,7 @@ func TestBarePictureIsCutToWhatIsLeft(t *testing.T) {
 		return sheet.Item{Path: g.Path{g.Rectangle(g.Rect{Min: g.Point{X: x, Y: y}, Max: g.Point{X: x + side, Y: y + side}})}, Ink: sheet.Ink{Stroke: "#000000", Width: 0.01}}
 	}
 	s := sheet.Sheet{Title: "R", Width: 20, Height: 10, Layers: []sheet.Layer{{Name: "frame", Items: []sheet.Item{square(0, 0, 9)}}, {Name: "drawing", Items: []sheet.Item{square(3, 4, 2), square(6, 4, 1)}}}}
-	bare := Bare(s, 0.5, "frame")
+	bare, _ := Bare(s, 0.5, "frame")
 	require.Len(t, bare.Layers, 1)
 	assert.InDelta(t, 5, bare.Width, 1e-12, "from 3 to 7, and half an inch each way")
 	assert.InDelta(t, 3, bare.Height, 1e-12)

@@ -77,12 +77,12 @@ func (s *scene) structure(a *layouts.Airframe) {
 			y := side * (spec.Thickness.Inches()/2 + sceneOff/2)
 			var edge []g.Vec3
 			for _, p := range views.Closed(spec.Outline) {
-				edge = append(edge, g.Vec3{X: float64(p.FS), Y: y, Z: float64(p.WL)})
+				edge = append(edge, g.Vec3{X: p.FS.Inches(), Y: y, Z: p.WL.Inches()})
 			}
 			s.Frames = append(s.Frames, flatLine(edge))
 			for _, wl := range spec.Ribs {
 				for _, c := range views.AcrossAt(spec.Outline, wl) {
-					s.Frames = append(s.Frames, flatLine([]g.Vec3{{X: float64(c[0].FS), Y: y, Z: float64(wl)}, {X: float64(c[1].FS), Y: y, Z: float64(wl)}}))
+					s.Frames = append(s.Frames, flatLine([]g.Vec3{{X: c[0].FS.Inches(), Y: y, Z: wl.Inches()}, {X: c[1].FS.Inches(), Y: y, Z: wl.Inches()}}))
 				}
 			}
 		}
@@ -94,13 +94,13 @@ func (s *scene) structure(a *layouts.Airframe) {
 		}
 		var line []g.Vec3
 		for _, q := range pts {
-			line = append(line, g.Vec3{X: float64(q.FS), Z: float64(q.WL)})
+			line = append(line, g.Vec3{X: q.FS.Inches(), Z: q.WL.Inches()})
 		}
 		s.Shape = append(s.Shape, flatLine(line))
 	}
 	for _, side := range []g.Side{g.Left, g.Right} {
 		for _, h := range a.Hardpoints(side) {
-			s.Points = append(s.Points, scenePoint{h.ID, [3]float64{hundredths(float64(h.At.FS)), hundredths(float64(h.At.BL)), hundredths(float64(h.At.WL))}})
+			s.Points = append(s.Points, scenePoint{h.ID, [3]float64{hundredths(h.At.FS.Inches()), hundredths(h.At.BL.Inches()), hundredths(h.At.WL.Inches())}})
 		}
 	}
 }
@@ -109,7 +109,7 @@ func (s *scene) structure(a *layouts.Airframe) {
 func tapeLine(path []g.Position) []float64 {
 	var line []g.Vec3
 	for _, p := range path {
-		line = append(line, g.Vec3{X: float64(p.FS), Y: float64(p.BL) * 1.006, Z: float64(p.WL)})
+		line = append(line, g.Vec3{X: p.FS.Inches(), Y: p.BL.Inches() * 1.006, Z: p.WL.Inches()})
 	}
 	return flatLine(line)
 }
@@ -120,30 +120,7 @@ func flatLine(line []g.Vec3) []float64 { return flatLineWithin(line, sceneFine) 
 
 // flatLineWithin is flatLine to another tolerance.
 func flatLineWithin(line []g.Vec3, fine float64) []float64 {
-	keep := make([]bool, len(line))
-	var part func(a, b int)
-	part = func(a, b int) {
-		keep[a], keep[b] = true, true
-		far, at := fine, -1
-		along := line[b].Sub(line[a])
-		for i := a + 1; i < b; i++ {
-			to := line[i].Sub(line[a])
-			if n := along.Norm(); n > 0 {
-				t := math.Min(1, math.Max(0, to.Dot(along)/(n*n)))
-				to = to.Sub(along.Scale(t))
-			}
-			if d := to.Norm(); d > far {
-				far, at = d, i
-			}
-		}
-		if at >= 0 {
-			part(a, at)
-			part(at, b)
-		}
-	}
-	if len(line) > 0 {
-		part(0, len(line)-1)
-	}
+	keep := keptWithin(len(line), 1, fine, func(i, _ int) g.Vec3 { return line[i] })
 	out := []float64{}
 	for i, p := range line {
 		if keep[i] {
@@ -151,4 +128,42 @@ func flatLineWithin(line []g.Vec3, fine float64) []float64 {
 		}
 	}
 	return out
+}
+
+// keptLines tells which of n lines of a grid, of so many points each, stay.
+func keptLines(n, points int, at func(line, point int) g.Vec3) []bool {
+	return keptWithin(n, points, sceneFine, at)
+}
+
+// keptWithin tells which of n lines stay when those are left out whose points all lie within
+// fine of the segments between the same points of the lines that stay.
+func keptWithin(n, points int, fine float64, at func(line, point int) g.Vec3) []bool {
+	keep := make([]bool, n)
+	var part func(a, b int)
+	part = func(a, b int) {
+		keep[a], keep[b] = true, true
+		far, where := fine, -1
+		for p := range points {
+			from := at(a, p)
+			along := at(b, p).Sub(from)
+			for i := a + 1; i < b; i++ {
+				to := at(i, p).Sub(from)
+				if n := along.Norm(); n > 0 {
+					t := math.Min(1, math.Max(0, to.Dot(along)/(n*n)))
+					to = to.Sub(along.Scale(t))
+				}
+				if d := to.Norm(); d > far {
+					far, where = d, i
+				}
+			}
+		}
+		if where >= 0 {
+			part(a, where)
+			part(where, b)
+		}
+	}
+	if n > 0 {
+		part(0, n-1)
+	}
+	return keep
 }

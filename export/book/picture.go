@@ -101,14 +101,9 @@ func Linked(svg template.HTML, prefix string, markings []string) template.HTML {
 }
 
 // Bare returns a drawing for a page that has its own frame: some layers left out, and
-// the sheet cut to what is left, with a margin of so many inches.
-func Bare(s sheet.Sheet, margin float64, without ...string) sheet.Sheet {
-	out, _ := BareMoved(s, margin, without...)
-	return out
-}
-
-// BareMoved is [Bare], and by how much everything on the sheet was moved.
-func BareMoved(s sheet.Sheet, margin float64, without ...string) (sheet.Sheet, g.Vec) {
+// the sheet cut to what is left, with a margin of so many inches; and by how much
+// everything on the sheet was moved.
+func Bare(s sheet.Sheet, margin float64, without ...string) (sheet.Sheet, g.Vec) {
 	out := s
 	out.Layers = nil
 	var box g.Rect

@@ -27,10 +27,10 @@ func TestSceneOfAWing(t *testing.T) {
 	for _, side := range []g.Side{g.Left, g.Right} {
 		var corners []g.Point
 		for _, p := range span.Leading {
-			corners = append(corners, g.Point{X: float64(p.FS), Y: float64(p.BL) * side.Sign()})
+			corners = append(corners, g.Point{X: p.FS.Inches(), Y: p.BL.Inches() * side.Sign()})
 		}
 		for i := len(span.Trailing) - 1; i >= 0; i-- {
-			corners = append(corners, g.Point{X: float64(span.Trailing[i].FS), Y: float64(span.Trailing[i].BL) * side.Sign()})
+			corners = append(corners, g.Point{X: span.Trailing[i].FS.Inches(), Y: span.Trailing[i].BL.Inches() * side.Sign()})
 		}
 		planform := g.Path{g.Polygon(corners...)}
 		for _, face := range []layouts.Face{layouts.UpperFace, layouts.LowerFace} {

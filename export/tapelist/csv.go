@@ -104,7 +104,7 @@ func (w *csvWriter) write(c taping.Checkpoint, cells map[string]string) {
 	w.done[key] = true
 	dec := func(v float64) string { return g.FormatNumber(v, 4) }
 	cells["point"], cells["marking"], cells["mark"], cells["role"] = c.ID, c.Marking, c.Mark.ID, string(c.Role)
-	cells["fs_in"], cells["bl_in"], cells["wl_in"] = dec(float64(c.Mark.Skin.FS)), dec(float64(c.Mark.Skin.BL)), dec(float64(c.Mark.Skin.WL))
+	cells["fs_in"], cells["bl_in"], cells["wl_in"] = dec(c.Mark.Skin.FS.Inches()), dec(c.Mark.Skin.BL.Inches()), dec(c.Mark.Skin.WL.Inches())
 	row := make([]string, 0, len(csvColumns)+1)
 	for _, name := range csvColumns {
 		row = append(row, cells[name])

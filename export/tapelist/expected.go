@@ -53,7 +53,7 @@ func positionText(t layouts.TapeSpec, p g.Position) string {
 		by, decimals = 25.4, 0
 	}
 	n := func(v float64) string { return g.FormatNumber(v*by, decimals) }
-	return fmt.Sprintf("FS %s  BL %s  WL %s", n(float64(p.FS)), n(float64(p.BL)), n(float64(p.WL)))
+	return fmt.Sprintf("FS %s  BL %s  WL %s", n(p.FS.Inches()), n(p.BL.Inches()), n(p.WL.Inches()))
 }
 
 // filmLengths says which lengths between marks of the film to check once it is laid.

@@ -75,7 +75,7 @@ func (w *tapeWriter) placing(p taping.Placing) {
 	w.printf("\n## %s\n\n%s\n\n", sheet.Markdown(p.Marking), sheet.Markdown(expectedText(t, p, len(p.Tiles))))
 	w.printf("| mark | | where it is on the aircraft | FS / BL / WL, in | first reading | second reading | check tape | likely error | done |\n|---|---|---|---|---|---|---|---|---|\n")
 	for _, q := range p.Points {
-		at := fmt.Sprintf("%.2f / %.2f / %.2f", float64(q.Point.Mark.Skin.FS), float64(q.Point.Mark.Skin.BL), float64(q.Point.Mark.Skin.WL))
+		at := fmt.Sprintf("%.2f / %.2f / %.2f", q.Point.Mark.Skin.FS.Inches(), q.Point.Mark.Skin.BL.Inches(), q.Point.Mark.Skin.WL.Inches())
 		rows := RowsOf(t, q)
 		if len(rows) == 0 {
 			w.printf("| %s | %s | no way finds it | %s | | | | | [ ] |\n", q.Name, q.Use, at)
@@ -174,7 +174,7 @@ func (w *tapeWriter) hardpoints() {
 					d := k.At.Vec().Sub(k.Drawn.Vec())
 					how += fmt.Sprintf(": %s aft, %s right, %s up of the drawing", signed(d.X), signed(d.Y), signed(d.Z))
 				}
-				w.printf("| %s: %s | %s | %s | %s | %s | %s | %s |\n", sheet.Markdown(k.ID), sheet.Markdown(k.Name), side, n(float64(k.At.FS)), n(float64(k.At.BL)), n(float64(k.At.WL)), how, n(k.Sigma.Inches()))
+				w.printf("| %s: %s | %s | %s | %s | %s | %s | %s |\n", sheet.Markdown(k.ID), sheet.Markdown(k.Name), side, n(k.At.FS.Inches()), n(k.At.BL.Inches()), n(k.At.WL.Inches()), how, n(k.Sigma.Inches()))
 			}
 		}
 	}
@@ -249,7 +249,7 @@ func (w *tapeWriter) marking(id string) {
 		if p.Closure != nil {
 			check = w.tape(*p.Closure)
 		}
-		w.printf("| %d | %s: %s | %.2f / %.2f / %.2f | %s | %s | [ ] |\n", p.Step, p.Mark.ID, p.Label, float64(p.Mark.Skin.FS), float64(p.Mark.Skin.BL), float64(p.Mark.Skin.WL), strings.Join(row, " | "), check)
+		w.printf("| %d | %s: %s | %.2f / %.2f / %.2f | %s | %s | [ ] |\n", p.Step, p.Mark.ID, p.Label, p.Mark.Skin.FS.Inches(), p.Mark.Skin.BL.Inches(), p.Mark.Skin.WL.Inches(), strings.Join(row, " | "), check)
 	}
 	if other {
 		w.otherWays(id)
@@ -343,7 +343,7 @@ func (w *tapeWriter) attitude() {
 	if len(a.Lines) > 0 {
 		w.printf("\n| line | from FS | to FS | side view | shown levelled | shown parked |\n|---|---|---|---|---|---|\n")
 		for _, k := range a.Lines {
-			w.printf("| %s %s | %s | %s | %.2f | %.2f | %.2f |\n", sheet.Markdown(k.Surface), sheet.Markdown(k.Line), g.FormatNumber(float64(k.From), 2), g.FormatNumber(float64(k.To), 2), zeroed(k.Side, 0.005), zeroed(k.Level, 0.005), zeroed(k.Parked, 0.005))
+			w.printf("| %s %s | %s | %s | %.2f | %.2f | %.2f |\n", sheet.Markdown(k.Surface), sheet.Markdown(k.Line), g.FormatNumber(k.From.Inches(), 2), g.FormatNumber(k.To.Inches(), 2), zeroed(k.Side, 0.005), zeroed(k.Level, 0.005), zeroed(k.Parked, 0.005))
 		}
 	}
 	if len(a.Pegs) > 0 {

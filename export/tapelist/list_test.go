@@ -14,8 +14,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"maskloft/layouts/reading"
 	"maskloft/layouts/taping"
+	"maskloft/layouts/worked"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
@@ -25,18 +25,10 @@ import (
 // tapeListOf computes the tape list of the demo with one kind of tape.
 func tapeListOf(t testing.TB, change func(*layouts.Spec)) (*layouts.Layout, []masks.Tiling, taping.TapeList) {
 	t.Helper()
-	spec, err := reading.Demo()
+	w := worked.DemoWith(t, change)
+	list, _, err := taping.Tapes(t.Context(), w.Layout, w.Tilings, g.NetTolerance)
 	require.NoError(t, err)
-	change(spec)
-	l, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
-	tilings, _, err := masks.TileEach(t.Context(), l, laid)
-	require.NoError(t, err)
-	list, _, err := taping.Tapes(t.Context(), l, tilings, g.NetTolerance)
-	require.NoError(t, err)
-	return l, tilings, list
+	return w.Layout, w.Tilings, list
 }
 
 // withAll is a list that prints every point.

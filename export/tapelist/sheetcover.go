@@ -107,11 +107,11 @@ func (s *tapeSheets) hardpointTable() {
 				how, fill, set = "SUSPECT", views.LevelFill[layouts.Warn], sheet.SetStrong
 			}
 		}
-		bl := n(float64(k.At.BL))
+		bl := n(k.At.BL.Inches())
 		if r.word == "both" {
-			bl = "±" + n(math.Abs(float64(k.At.BL)))
+			bl = "±" + n(math.Abs(k.At.BL.Inches()))
 		}
-		row(set, fill, sheet.Shortened(set, k.ID+": "+k.Name, 0.38*s.Width()), r.word, n(float64(k.At.FS)), bl, n(float64(k.At.WL)), decimals(t, k.Sigma), how)
+		row(set, fill, sheet.Shortened(set, k.ID+": "+k.Name, 0.38*s.Width()), r.word, n(k.At.FS.Inches()), bl, n(k.At.WL.Inches()), decimals(t, k.Sigma), how)
 	}
 }
 

@@ -40,9 +40,9 @@ func (s *tapeSheets) viewOf(place layouts.Placement, window []g.Position, box g.
 	}
 	flat := func(p g.Position) g.Point {
 		if face != layouts.NoFace {
-			return g.Point{X: right * float64(p.BL), Y: -float64(p.FS)}
+			return g.Point{X: right * p.BL.Inches(), Y: -p.FS.Inches()}
 		}
-		return g.Point{X: side.Reading() * float64(p.FS), Y: float64(p.WL)}
+		return g.Point{X: side.Reading() * p.FS.Inches(), Y: p.WL.Inches()}
 	}
 	var pts []g.Point
 	for _, p := range window {

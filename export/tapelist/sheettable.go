@@ -88,7 +88,7 @@ func (s *tapeSheets) tapesRow(c taping.Checkpoint, edges []float64) pointRow {
 	x, w = cellAt(1)
 	y := r.stack(x, w, -rowPad, cellStrong, c.Label)
 	skin := c.Mark.Skin
-	y = r.stack(x, w, y, cellSoft, fmt.Sprintf("FS %s  BL %s\nWL %s", g.FormatNumber(float64(skin.FS), 2), g.FormatNumber(float64(skin.BL), 2), g.FormatNumber(float64(skin.WL), 2)))
+	y = r.stack(x, w, y, cellSoft, fmt.Sprintf("FS %s  BL %s\nWL %s", g.FormatNumber(skin.FS.Inches(), 2), g.FormatNumber(skin.BL.Inches(), 2), g.FormatNumber(skin.WL.Inches(), 2)))
 	r.height = -y
 	tapes := []*taping.Taping{nil, nil, c.Closure}
 	for i := range c.Tapes {

@@ -115,10 +115,10 @@ func (d *sideDrawing) dimensions(words *viewLabels) {
 				words.dimension(gap, o.low.Y, o.high.Y)
 			}
 		} else {
-			_, above := d.v.turn.at(float64(at.FS), float64(at.WL))
+			_, above := d.v.turn.at(at.FS.Inches(), at.WL.Inches())
 			text += fmt.Sprintf(", %s above the floor", u.Number(g.Length(above), 2))
 			main := d.v.turn.main
-			floor := g.Point{X: o.low.X, Y: d.v.at(float64(main.FS), float64(main.WL)).Y}
+			floor := g.Point{X: o.low.X, Y: d.v.at(main.FS.Inches(), main.WL.Inches()).Y}
 			words.dimension(dimension{a: floor, b: o.low, upright: true, text: u.Number(g.Length((o.low.Y-floor.Y)/d.v.Scale), 2)}, o.low.X-dimensFirst, o.low.X-dimensFirst)
 		}
 		middles = append(middles, func() { words.middle(o, d.to(at), text) })
@@ -134,7 +134,7 @@ func (d *sideDrawing) nearest(one masks.Laid, o outermost, wl g.Waterline) (dime
 	u := d.l.Spec.Sheets.Units
 	best, found := dimension{}, math.Inf(1)
 	try := func(fs g.Station, name string) {
-		p := d.v.at(float64(fs), float64(wl))
+		p := d.v.at(fs.Inches(), wl.Inches())
 		for _, end := range []g.Point{o.left, o.right} {
 			gap, away := math.Abs(p.X-end.X)/d.v.Scale, math.Copysign(1, p.X-end.X)
 			if outside := p.X < o.left.X || p.X > o.right.X; outside && gap > 0.01 && gap < found {
@@ -164,7 +164,7 @@ func (d *sideDrawing) nearest(one masks.Laid, o outermost, wl g.Waterline) (dime
 // and the nearest rib or tip.
 func (v Plan) dimensions(l *layouts.Layout, laid []masks.Laid, words *viewLabels) {
 	u := l.Spec.Sheets.Units
-	to := func(p g.Position) g.Point { return v.at(float64(p.FS), float64(p.BL)) }
+	to := func(p g.Position) g.Point { return v.at(p.FS.Inches(), p.BL.Inches()) }
 	for _, one := range laid {
 		o, ok := outermostOf(one, v.Scale, to)
 		if !ok {
@@ -181,8 +181,8 @@ func (v Plan) dimensions(l *layouts.Layout, laid []masks.Laid, words *viewLabels
 				continue
 			}
 			for _, rib := range s.Span.Ribs {
-				bl := math.Copysign(float64(rib), float64(at.BL))
-				p := v.at(float64(at.FS), bl)
+				bl := math.Copysign(rib.Inches(), at.BL.Inches())
+				p := v.at(at.FS.Inches(), bl)
 				for _, end := range []g.Point{o.left, o.right} {
 					gap := math.Abs(p.X-end.X) / v.Scale
 					if (p.X < o.left.X || p.X > o.right.X) && gap > 0.01 && gap < found {

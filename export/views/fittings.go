@@ -26,7 +26,7 @@ func (d *sideDrawing) fittings(s viewSheet, words *viewLabels) []sheet.Item {
 		if o.OnWing || !slices.Contains(o.Side.List(), d.side) {
 			continue
 		}
-		c := d.v.at(float64(o.At.FS), float64(o.At.WL))
+		c := d.v.at(o.At.FS.Inches(), o.At.WL.Inches())
 		switch r := o.Size.Inches() / 2 * d.v.Scale; o.Kind {
 		case layouts.Ring, layouts.Spot:
 			if box := g.BoundsOf(c).Grown(r); put(InkStructure, box, g.Circle(c, r)) {
@@ -47,7 +47,7 @@ func (d *sideDrawing) fittings(s viewSheet, words *viewLabels) []sheet.Item {
 		if !slices.Contains(p.Side.List(), d.side) {
 			continue
 		}
-		c := d.v.at(float64(p.At.FS), float64(p.At.WL))
+		c := d.v.at(p.At.FS.Inches(), p.At.WL.Inches())
 		if box := g.BoundsOf(c).Grown(1.6 * pegHalf); put(sheet.InkPoint, box, pegSymbol(c)...) {
 			words.keep(c, box)
 		}
@@ -130,7 +130,7 @@ func (d *sideDrawing) corners(o layouts.ObstacleSpec) []g.Point {
 // groundLine draws the line through the wheels' contacts: dashed in the level view, as
 // the floor in the parked one.
 func (d *sideDrawing) groundLine(gr *layouts.GroundSpec, s viewSheet) []sheet.Item {
-	main, tail := d.v.at(float64(gr.Main.FS), float64(gr.Main.WL)), d.v.at(float64(gr.Tail.FS), float64(gr.Tail.WL))
+	main, tail := d.v.at(gr.Main.FS.Inches(), gr.Main.WL.Inches()), d.v.at(gr.Tail.FS.Inches(), gr.Tail.WL.Inches())
 	dir := tail.Sub(main).Unit()
 	ends, ok := sheet.ClipChord([2]g.Point{main.Add(dir.Scale(-100)), tail.Add(dir.Scale(100))}, s.window)
 	if !ok {
@@ -159,7 +159,7 @@ func (d *sideDrawing) groundLine(gr *layouts.GroundSpec, s viewSheet) []sheet.It
 func (d *sideDrawing) heights(s viewSheet) []sheet.Item {
 	step := s.step()
 	t := d.v.turn.main
-	floor := d.v.at(float64(t.FS), float64(t.WL)).Y
+	floor := d.v.at(t.FS.Inches(), t.WL.Inches()).Y
 	x := s.window.Max.X
 	rule := g.Path{g.Polyline(g.Point{X: x, Y: floor}, g.Point{X: x, Y: s.window.Max.Y})}
 	var out []sheet.Item
@@ -178,7 +178,7 @@ func (d *sideDrawing) names(s viewSheet, words *viewLabels) {
 	for _, sf := range d.l.Airframe.Spec.Surfaces {
 		for k := 1; k+1 < len(sf.Lines); k++ {
 			sec := sf.Sections[0]
-			if c := d.v.at(float64(sec.FS), float64(sec.Points[k].WL)); inside(c) {
+			if c := d.v.at(sec.FS.Inches(), sec.Points[k].WL.Inches()); inside(c) {
 				words.beside(sf.Lines[k], 0.1, c, -d.side.Reading(), sheet.InkTextSoft)
 			}
 		}
@@ -189,7 +189,7 @@ func (d *sideDrawing) names(s viewSheet, words *viewLabels) {
 		}
 	}
 	for _, p := range d.l.Airframe.Spec.LevelPegs {
-		if c := d.v.at(float64(p.At.FS), float64(p.At.WL)); inside(c) && slices.Contains(p.Side.List(), d.side) {
+		if c := d.v.at(p.At.FS.Inches(), p.At.WL.Inches()); inside(c) && slices.Contains(p.Side.List(), d.side) {
 			words.word(p.ID, 0.1, c, 0.05, sheet.InkTextPoint)
 		}
 	}
@@ -199,7 +199,7 @@ func (d *sideDrawing) names(s viewSheet, words *viewLabels) {
 		}
 		switch o.Kind {
 		case layouts.Ring, layouts.Spot:
-			if c := d.v.at(float64(o.At.FS), float64(o.At.WL)); inside(c) {
+			if c := d.v.at(o.At.FS.Inches(), o.At.WL.Inches()); inside(c) {
 				words.word(o.ID, 0.1, c, o.Size.Inches()/2*d.v.Scale, sheet.InkTextSoft)
 			}
 		case layouts.Opening:
@@ -217,7 +217,7 @@ func (d *sideDrawing) names(s viewSheet, words *viewLabels) {
 		name string
 		at   g.SidePosition
 	}{{"main wheel", gr.Main}, {"tail wheel", gr.Tail}} {
-		if c := d.v.at(float64(w.at.FS), float64(w.at.WL)); inside(c) {
+		if c := d.v.at(w.at.FS.Inches(), w.at.WL.Inches()); inside(c) {
 			words.word(fmt.Sprintf("%s, FS %s, WL %s", w.name, s.units.Number(g.Length(w.at.FS), 2), s.units.Number(g.Length(w.at.WL), 2)), 0.1, c, 0.1, sheet.InkTextSoft)
 		}
 	}

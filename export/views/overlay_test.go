@@ -49,7 +49,10 @@ func TestOverlay(t *testing.T) {
 		anchor := one.Placement.Anchor
 		eye := anchor
 		eye.BL += g.ButtLine(400 * side.Sign())
-		c := camera.Looking(eye, anchor, 2000, g.Point{X: 599.5, Y: 399.5})
+		c := camera.Camera{ // it looks square at the side
+			At: eye, Right: g.Vec3{X: -side.Sign()}, Down: g.Vec3{Z: -1}, Ahead: g.Vec3{Y: -side.Sign()},
+			Focal: 2000, Principal: g.Point{X: 599.5, Y: 399.5},
+		}
 		v := viewFrom(t, l, c)
 		v.Photo.Side = side
 		s := Overlay(l, laid, v, 1200, 800)

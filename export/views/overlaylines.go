@@ -77,14 +77,14 @@ func structureLines(l *layouts.Layout, skins []layouts.Skin, eye g.Vec3) []sight
 				out = append(out, sightLine{outlineLine, alongPlane(Closed(foilOutline(spec)), 0, true)})
 			}
 			for _, wl := range spec.Ribs {
-				out = append(out, chordLine(s, eye, func(u float64) skin.UV { return skin.UV{U: u, V: float64(wl)} }))
+				out = append(out, chordLine(s, eye, func(u float64) skin.UV { return skin.UV{U: u, V: wl.Inches()} }))
 			}
 		case layouts.Wing:
 			if s.Face == layouts.UpperFace {
 				out = append(out, wingOutline(s, spec))
 			}
 			for _, bl := range spec.Span.Ribs {
-				out = append(out, chordLine(s, eye, func(u float64) skin.UV { return skin.UV{U: u, V: float64(bl) * s.Side.Sign()} }))
+				out = append(out, chordLine(s, eye, func(u float64) skin.UV { return skin.UV{U: u, V: bl.Inches() * s.Side.Sign()} }))
 			}
 		default:
 			out = append(out, bodyLines(s, spec, eye)...)
@@ -96,7 +96,7 @@ func structureLines(l *layouts.Layout, skins []layouts.Skin, eye g.Vec3) []sight
 // alongPlane returns a polyline of the side view in the plane of a butt line.
 func alongPlane(pts []g.SidePosition, bl float64, faces bool) []sightPoint {
 	var out []sightPoint
-	vec := func(p g.SidePosition) g.Vec3 { return g.Vec3{X: float64(p.FS), Y: bl, Z: float64(p.WL)} }
+	vec := func(p g.SidePosition) g.Vec3 { return g.Vec3{X: p.FS.Inches(), Y: bl, Z: p.WL.Inches()} }
 	for i := 0; i+1 < len(pts); i++ {
 		a, b := vec(pts[i]), vec(pts[i+1])
 		n := max(1, int(math.Ceil(b.Sub(a).Norm()/lineStep)))
@@ -124,7 +124,7 @@ func chordLine(s layouts.Skin, eye g.Vec3, at func(u float64) skin.UV) sightLine
 func wingOutline(s layouts.Skin, spec layouts.SurfaceSpec) sightLine {
 	var plan []g.Point // FS, BL outwards
 	for _, p := range spec.Span.Leading {
-		plan = append(plan, g.Point{X: float64(p.FS), Y: float64(p.BL)})
+		plan = append(plan, g.Point{X: p.FS.Inches(), Y: p.BL.Inches()})
 	}
 	trailing := spec.Span.Trailing
 	forward := spec.Span.Leading[0].BL < spec.Span.Leading[len(spec.Span.Leading)-1].BL
@@ -133,7 +133,7 @@ func wingOutline(s layouts.Skin, spec layouts.SurfaceSpec) sightLine {
 		if (trailing[0].BL < trailing[len(trailing)-1].BL) == forward {
 			p = trailing[len(trailing)-1-i]
 		}
-		plan = append(plan, g.Point{X: float64(p.FS), Y: float64(p.BL)})
+		plan = append(plan, g.Point{X: p.FS.Inches(), Y: p.BL.Inches()})
 	}
 	plan = append(plan, plan[0])
 	out := sightLine{kind: outlineLine}
@@ -155,7 +155,7 @@ func bodyLines(s layouts.Skin, spec layouts.SurfaceSpec, eye g.Vec3) []sightLine
 	var out []sightLine
 	var rings []float64
 	for _, sec := range spec.Sections {
-		rings = append(rings, float64(sec.FS))
+		rings = append(rings, sec.FS.Inches())
 	}
 	if len(rings) == 0 { // a scan has none of its own
 		const n = 12

@@ -46,7 +46,7 @@ func (v Plan) fittings(l *layouts.Layout, face layouts.Face, words *viewLabels) 
 		case layouts.Around:
 			if s, ok := l.Airframe.SurfaceSpec(o.Surface); ok {
 				for _, edge := range []float64{-0.5, 0.5} {
-					for _, c := range upright(v.outline(s, side.Sign()), v.mirrored(g.Point{Y: float64(o.BL) + float64(edge*o.Size.Inches())}, side).X) {
+					for _, c := range upright(v.outline(s, side.Sign()), v.mirrored(g.Point{Y: o.BL.Inches() + float64(edge*o.Size.Inches())}, side).X) {
 						out = append(out, sheet.Item{Path: g.Path{g.Polyline(c[0], c[1])}, Ink: inkTapeEdge})
 					}
 				}
@@ -64,7 +64,7 @@ func (v Plan) fittings(l *layouts.Layout, face layouts.Face, words *viewLabels) 
 func (v Plan) hooks(l *layouts.Layout, f func(id string, c g.Point)) {
 	for _, side := range []g.Side{g.Left, g.Right} {
 		for _, h := range l.Airframe.Hardpoints(side) {
-			c := v.at(float64(h.At.FS), float64(h.At.BL))
+			c := v.at(h.At.FS.Inches(), h.At.BL.Inches())
 			for _, s := range l.Airframe.Spec.Surfaces {
 				if s.Kind == layouts.Wing && (g.Path{g.Polygon(v.outline(s, side.Sign())...)}).Contains(c, g.FlattenTolerance) {
 					f(h.ID, c)

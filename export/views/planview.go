@@ -1,7 +1,9 @@
 package views
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"maskloft/export/sheet"
 
@@ -83,7 +85,7 @@ func planFrame(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOp
 	var pts []g.Point
 	for _, s := range l.Airframe.Spec.Surfaces {
 		for _, p := range append(append([]layouts.PlanPosition(nil), s.Span.Leading...), s.Span.Trailing...) {
-			pts = append(pts, g.Point{X: float64(p.BL), Y: float64(p.FS)}, g.Point{X: -float64(p.BL), Y: float64(p.FS)})
+			pts = append(pts, g.Point{X: p.BL.Inches(), Y: p.FS.Inches()}, g.Point{X: -p.BL.Inches(), Y: p.FS.Inches()})
 		}
 	}
 	var shown []masks.Laid
@@ -94,6 +96,7 @@ func planFrame(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOp
 	}
 	box, paints := g.BoundsOf(pts...), paintsSeen(l, shown)
 	s := sheetWithKey(l.Spec.Sheets.Units, box, len(paints), o)
+	s.plan = true
 	v := Plan{Right: 1, Scale: s.scale, Fs0: box.Centre().Y, Origin: s.window.Centre()}
 	if face == layouts.LowerFace {
 		v.Right = -1
@@ -108,18 +111,23 @@ func PlanAt(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOptio
 	return v.at
 }
 
+// PlanStructure draws the wings, what lies nearer to the eye over what lies beyond.
 func PlanStructure(l *layouts.Layout, v Plan) []sheet.Item {
-	var out []sheet.Item
+	var wings []layouts.SurfaceSpec
 	for _, s := range l.Airframe.Spec.Surfaces {
-		if s.Kind != layouts.Wing {
-			continue
+		if s.Kind == layouts.Wing {
+			wings = append(wings, s)
 		}
+	}
+	slices.SortStableFunc(wings, func(a, b layouts.SurfaceSpec) int { return int(v.Right) * cmp.Compare(a.Span.WL, b.Span.WL) })
+	var out []sheet.Item
+	for _, s := range wings {
 		for _, side := range []float64{1, -1} {
 			pts := v.outline(s, side)
 			outline := g.Path{g.Polygon(pts...)}
 			out = append(out, sheet.Item{Path: outline, Ink: sheet.Ink{Fill: l.Spec.SkinColour(s.ID)}})
 			for _, rib := range s.Span.Ribs {
-				x := v.at(0, side*float64(rib)).X
+				x := v.at(0, side*rib.Inches()).X
 				for _, c := range upright(pts, x) {
 					out = append(out, sheet.Item{Path: g.Path{g.Polyline(c[0], c[1])}, Ink: on(l.Spec.SkinColour(s.ID), inkStringer)})
 				}
@@ -134,11 +142,11 @@ func PlanStructure(l *layouts.Layout, v Plan) []sheet.Item {
 func (v Plan) outline(s layouts.SurfaceSpec, side float64) []g.Point {
 	var pts []g.Point
 	for _, p := range s.Span.Leading {
-		pts = append(pts, v.at(float64(p.FS), side*float64(p.BL)))
+		pts = append(pts, v.at(p.FS.Inches(), side*p.BL.Inches()))
 	}
 	for i := len(s.Span.Trailing) - 1; i >= 0; i-- {
 		p := s.Span.Trailing[i]
-		pts = append(pts, v.at(float64(p.FS), side*float64(p.BL)))
+		pts = append(pts, v.at(p.FS.Inches(), side*p.BL.Inches()))
 	}
 	return pts
 }
@@ -151,7 +159,7 @@ func upright(pts []g.Point, x float64) [][2]g.Point {
 	}
 	var out [][2]g.Point
 	for _, c := range AcrossAt(turned, g.Waterline(x)) {
-		out = append(out, [2]g.Point{{X: x, Y: float64(c[0].FS)}, {X: x, Y: float64(c[1].FS)}})
+		out = append(out, [2]g.Point{{X: x, Y: c[0].FS.Inches()}, {X: x, Y: c[1].FS.Inches()}})
 	}
 	return out
 }
@@ -159,7 +167,7 @@ func upright(pts []g.Point, x float64) [][2]g.Point {
 func planMarkings(l *layouts.Layout, laid []masks.Laid, v Plan) []sheet.Item {
 	var out []sheet.Item
 	for _, one := range laid {
-		out = append(out, Painted(l, one, v.Scale, func(p g.Position) g.Point { return v.at(float64(p.FS), float64(p.BL)) })...)
+		out = append(out, Painted(l, one, v.Scale, func(p g.Position) g.Point { return v.at(p.FS.Inches(), p.BL.Inches()) })...)
 	}
 	return out
 }

@@ -65,7 +65,7 @@ func parkedOn(l *layouts.Layout) *parked {
 // at returns the distance along the floor, aft of the main wheel, and the height above
 // the floor of a position, in inches.
 func (p *parked) at(fs, wl float64) (along, above float64) {
-	x, z := fs-float64(p.main.FS), wl-float64(p.main.WL)
+	x, z := fs-p.main.FS.Inches(), wl-p.main.WL.Inches()
 	return float64(x*p.cos) + float64(z*p.sin), float64(z*p.cos) - float64(x*p.sin)
 }
 
@@ -138,7 +138,7 @@ func (d *sideDrawing) frame(pts []g.SidePosition) (s viewSheet, how string, pain
 	}
 	var turned []g.Point
 	for _, p := range pts {
-		q := g.Point{X: float64(p.FS), Y: float64(p.WL)}
+		q := g.Point{X: p.FS.Inches(), Y: p.WL.Inches()}
 		if d.v.turn != nil {
 			q.X, q.Y = d.v.turn.at(q.X, q.Y)
 		}
@@ -173,7 +173,7 @@ func newSideDrawing(l *layouts.Layout, laid []masks.Laid, side g.Side, o ViewOpt
 func (d *sideDrawing) sheet(pts []g.SidePosition, title, shown string) sheet.Sheet {
 	s, how, paints := d.frame(pts)
 	if t := d.v.turn; t != nil {
-		floor := d.v.at(float64(t.main.FS), float64(t.main.WL)).Y
+		floor := d.v.at(t.main.FS.Inches(), t.main.WL.Inches()).Y
 		d.ground = floor > s.window.Min.Y && floor < s.window.Max.Y
 	}
 	nose := "nose to the left, " + how
@@ -224,7 +224,7 @@ func (d *sideDrawing) markings() []sheet.Item {
 }
 
 // to takes a position to the sheet.
-func (d *sideDrawing) to(p g.Position) g.Point { return d.v.at(float64(p.FS), float64(p.WL)) }
+func (d *sideDrawing) to(p g.Position) g.Point { return d.v.at(p.FS.Inches(), p.WL.Inches()) }
 
 // TextAt sets a label whose left, middle or right (0, 0.5, 1) stands at x.
 func TextAt(s string, cap, x, y, align float64, ink sheet.Ink) sheet.Item {

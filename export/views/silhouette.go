@@ -73,7 +73,7 @@ func heights(l *layouts.Layout, s layouts.SurfaceSpec, fs g.Station) (hi, lo g.W
 	for i := 0; i+1 < len(vs); i++ {
 		const n = 32
 		for k := 0; k <= n; k++ {
-			uv := skin.UV{U: float64(fs), V: vs[i] + (vs[i+1]-vs[i])*float64(k)/n}
+			uv := skin.UV{U: fs.Inches(), V: vs[i] + (vs[i+1]-vs[i])*float64(k)/n}
 			p, _ := body.At(uv, skin.UV{U: uv.U, V: (vs[i] + vs[i+1]) / 2})
 			hi, lo = max(hi, g.Waterline(p.Z)), min(lo, g.Waterline(p.Z))
 		}
@@ -87,7 +87,7 @@ func AcrossAt(outline []g.SidePosition, wl g.Waterline) [][2]g.SidePosition {
 	for i, a := range outline {
 		b := outline[(i+1)%len(outline)]
 		if (a.WL > wl) != (b.WL > wl) {
-			xs = append(xs, float64(a.FS)+float64(b.FS-a.FS)*float64(wl-a.WL)/float64(b.WL-a.WL))
+			xs = append(xs, a.FS.Inches()+float64(b.FS-a.FS)*float64(wl-a.WL)/float64(b.WL-a.WL))
 		}
 	}
 	slices.Sort(xs)

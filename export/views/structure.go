@@ -13,7 +13,7 @@ import (
 func line(v View, pts ...g.SidePosition) g.Contour {
 	var out []g.Point
 	for _, p := range pts {
-		out = append(out, v.at(float64(p.FS), float64(p.WL)))
+		out = append(out, v.at(p.FS.Inches(), p.WL.Inches()))
 	}
 	return g.Polyline(out...)
 }
@@ -96,7 +96,7 @@ func within(l *layouts.Layout, i int) bool {
 	ring := func(p layouts.ProfileSpec) []g.Point {
 		var out []g.Point
 		for _, q := range p.Points {
-			out = append(out, g.Point{X: float64(q.FS), Y: float64(q.WL)})
+			out = append(out, g.Point{X: q.FS.Inches(), Y: q.WL.Inches()})
 		}
 		return out
 	}

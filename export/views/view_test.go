@@ -4,27 +4,21 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 
 	"maskloft/export/sheet"
-	"maskloft/layouts/reading"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
+	"maskloft/layouts/worked"
 )
 
 func demoLaid(t testing.TB) (*layouts.Layout, []masks.Laid) {
 	t.Helper()
-	spec, err := reading.Demo()
-	require.NoError(t, err)
-	l, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
-	return l, laid
+	w := worked.Demo(t)
+	return w.Layout, w.Laid
 }
 
 // demoViews are the demo's views with every choice.
@@ -170,13 +164,8 @@ func TestViewOfMany(t *testing.T) {
 		text += fmt.Sprintf("  - {id: m%d, figure: {discs: [{diameter: 20, colour: p%d}]}, where: {surface: slab, side: left, fs: %d, wl: 400}}\n", i, i, 100+150*i)
 	}
 	text += "paint: {order: [" + strings.Join(order, ", ") + "], colours: {" + strings.Join(colours, ", ") + "}}\n"
-	spec, err := reading.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
-	require.NoError(t, err)
-	l, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
-	s := SideView(l, laid, g.Left, ViewOptions{Paper: &sheet.Letter, Dimensions: true})
+	l := worked.LayoutOf(t, text)
+	s := SideView(l, worked.Lay(t, l), g.Left, ViewOptions{Paper: &sheet.Letter, Dimensions: true})
 	require.NoError(t, s.Check())
 	require.Contains(t, says(viewTexts(s, "frame")), "and 9 more")
 	for _, layer := range s.Layers {

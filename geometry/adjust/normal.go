@@ -28,7 +28,15 @@ func Tail(z float64) float64 {
 
 // TailAt returns the z that a normal number exceeds with chance p, 0 < p < 1.
 func TailAt(p float64) float64 {
-	return solve(-40, 40, func(z float64) bool { return Tail(z) > p })
+	low, high := -40.0, 40.0
+	for range 80 {
+		if mid := (low + high) / 2; Tail(mid) > p {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return (low + high) / 2
 }
 
 // ChiTail returns the chance that chi-square of the given degrees of freedom, 1 or
@@ -49,22 +57,4 @@ func ChiTail(x float64, degrees int) float64 {
 		term *= x / float64(n+2)
 	}
 	return sum
-}
-
-// ChiAt returns the value that chi-square of the given degrees of freedom exceeds
-// with chance p.
-func ChiAt(p float64, degrees int) float64 {
-	return solve(0, 1e4, func(x float64) bool { return ChiTail(x, degrees) > p })
-}
-
-// solve returns where a test turns from true to false between two numbers.
-func solve(low, high float64, below func(float64) bool) float64 {
-	for range 80 {
-		if mid := (low + high) / 2; below(mid) {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return (low + high) / 2
 }

@@ -41,18 +41,6 @@ type Problem struct {
 	Longest  float64 // movement of a computed value that one step of an iteration may make; 0: any
 }
 
-// Linear returns the model of rows whose derivatives do not change. Out is that at
-// unknowns 0.
-func Linear(rows []Row) Model {
-	return func(x []float64) []Row {
-		out := make([]Row, len(rows))
-		for i, r := range rows {
-			out[i] = Row{Terms: r.Terms, Out: r.Out - dot(r.Terms, x), Sigma: r.Sigma}
-		}
-		return out
-	}
-}
-
 // dot returns the sum of products, each rounded.
 func dot(a, b []float64) float64 {
 	sum := 0.0

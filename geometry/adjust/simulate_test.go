@@ -132,7 +132,7 @@ func TestCommonErrorsAsCovariance(t *testing.T) {
 		n := randomPlane(rnd)
 		p := n.problem(n.draw(rnd))
 		rows := p.Model(make([]float64, len(p.Unknowns)))
-		p.Model = Linear(rows)
+		p.Model = linear(rows)
 		s := solved(t, p)
 		m := len(rows)
 		var free, common []int

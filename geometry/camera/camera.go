@@ -117,12 +117,3 @@ func (c Camera) Turned(w g.Vec3) Camera {
 	c.Down = c.Ahead.Cross(c.Right)
 	return c
 }
-
-// Looking returns a camera at one position that looks at another, held upright: the
-// picture's down is as near the aircraft's down as it can be. Errors there are
-// none; the two must not be one point, nor one above the other.
-func Looking(from, to g.Position, focal float64, principal g.Point) Camera {
-	ahead := to.Vec().Sub(from.Vec()).Unit()
-	right := ahead.Cross(g.Vec3{Z: 1}).Unit()
-	return Camera{At: from, Right: right, Down: ahead.Cross(right), Ahead: ahead, Focal: focal, Principal: principal}
-}

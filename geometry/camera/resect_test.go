@@ -27,9 +27,9 @@ func TestResect_textbook(t *testing.T) {
 	require.NoError(t, err)
 	c := f.Camera
 	// the book's answer, to the last place it prints
-	assert.InDelta(t, 1027.857, float64(c.At.FS), 0.002)
-	assert.InDelta(t, 1044.114, float64(c.At.BL), 0.002)
-	assert.InDelta(t, 648.197, float64(c.At.WL), 0.002)
+	assert.InDelta(t, 1027.857, c.At.FS.Inches(), 0.002)
+	assert.InDelta(t, 1044.114, c.At.BL.Inches(), 0.002)
+	assert.InDelta(t, 648.197, c.At.WL.Inches(), 0.002)
 	// omega, phi, kappa of its rotation, whose rows are x, y and the backward axis
 	x, y, z := c.Right, c.Down.Scale(-1), c.Ahead.Scale(-1)
 	assert.InDelta(t, -0.41088, math.Atan2(-z.Y, z.Z)*180/math.Pi, 2e-4)
@@ -45,7 +45,7 @@ func TestResect_textbook(t *testing.T) {
 
 // TestProject_square looks square at a plane: similar triangles, by hand.
 func TestProject_square(t *testing.T) {
-	c := Looking(g.Position{FS: 100, BL: -500, WL: 50}, g.Position{FS: 100, WL: 50}, 1000, g.Point{X: 640, Y: 480})
+	c := looking(g.Position{FS: 100, BL: -500, WL: 50}, g.Position{FS: 100, WL: 50}, 1000, g.Point{X: 640, Y: 480})
 	p, ok := c.Project(g.Position{FS: 150, WL: 80})
 	require.True(t, ok)
 	assert.InDelta(t, 640+100, p.X, 1e-9, "aft is to the right as seen from the left side")
@@ -69,7 +69,7 @@ func scene(seed uint64, n int, noise float64) (Camera, []Sight, *rand.Rand) {
 	r := rand.New(rand.NewPCG(seed, 7))
 	between := func(a, b float64) float64 { return a + (b-a)*r.Float64() }
 	from := g.Position{FS: g.Station(between(0, 400)), BL: g.ButtLine(between(-700, -250)), WL: g.Waterline(between(20, 160))}
-	c := Looking(from, g.Position{FS: g.Station(between(130, 230)), WL: g.Waterline(between(45, 75))}, between(1500, 5000), g.Point{X: 1500, Y: 1000})
+	c := looking(from, g.Position{FS: g.Station(between(130, 230)), WL: g.Waterline(between(45, 75))}, between(1500, 5000), g.Point{X: 1500, Y: 1000})
 	c = c.Turned(g.Vec3{X: between(-0.1, 0.1), Y: between(-0.1, 0.1), Z: between(-0.3, 0.3)})
 	c.K1 = between(-0.1, 0.1)
 	var out []Sight
@@ -191,7 +191,7 @@ func TestResect_refuses(t *testing.T) {
 	_, err = Resect(append(sights[:3:3], sights[0]), known(c))
 	assert.ErrorContains(t, err, "a and a are one place on the aircraft")
 	for i := range sights {
-		x := float64(sights[i].At.FS)
+		x := sights[i].At.FS.Inches()
 		sights[i].At = g.Position{FS: g.Station(x), BL: -5, WL: g.Waterline(50 + x/10)}
 		sights[i].Pixel, _ = c.Project(sights[i].At)
 	}
@@ -202,7 +202,7 @@ func TestResect_refuses(t *testing.T) {
 // TestCamera_spread: a position known to 1 in, 500 in off, is 2 pixels at a principal
 // distance of 1000; with 1.5 pixels of its own that is 2.5 (3, 4, 5).
 func TestCamera_spread(t *testing.T) {
-	c := Looking(g.Position{BL: -500}, g.Position{}, 1000, g.Point{})
+	c := looking(g.Position{BL: -500}, g.Position{}, 1000, g.Point{})
 	assert.InDelta(t, 2.5, c.spread(Sight{Sigma: 1.5, Off: 1}), 1e-12)
 }
 
@@ -236,7 +236,7 @@ func TestFit_other(t *testing.T) {
 // TestFit_spread: a pixel on the plane of symmetry, as a camera square to it sees
 // it: with the camera nearly sure, one pixel is depth over principal distance.
 func TestFit_spread(t *testing.T) {
-	c := Looking(g.Position{FS: 100, BL: -500, WL: 50}, g.Position{FS: 100, WL: 50}, 1000, g.Point{})
+	c := looking(g.Position{FS: 100, BL: -500, WL: 50}, g.Position{FS: 100, WL: 50}, 1000, g.Point{})
 	f := &Fit{Camera: c, Covariance: [][]float64{}}
 	for i := range 6 {
 		f.Covariance = append(f.Covariance, make([]float64, 6))
@@ -245,8 +245,8 @@ func TestFit_spread(t *testing.T) {
 	f.Covariance[3][3] = 4 // and its station is off by 2 in
 	got, sigma, err := f.Spread([]g.Point{{X: 60, Y: -80}}, 2, func(c Camera, p []g.Point) ([]float64, error) {
 		d, _ := c.Ray(p[0])
-		t := -float64(c.At.BL) / d.Y
-		return []float64{float64(c.At.FS) + t*d.X, float64(c.At.WL) + t*d.Z}, nil
+		t := -c.At.BL.Inches() / d.Y
+		return []float64{c.At.FS.Inches() + t*d.X, c.At.WL.Inches() + t*d.Z}, nil
 	})
 	require.NoError(t, err)
 	assert.InDeltaSlice(t, []float64{130, 90}, got, 1e-9)
@@ -291,7 +291,7 @@ func TestResect_plane(t *testing.T) {
 		assert.True(t, near, "seed %d: %v, not %v", seed, f.Camera.At, c.At)
 		assert.Less(t, f.Relief, 1e-6)
 	}
-	square := Looking(g.Position{FS: 180, BL: -400, WL: 60}, g.Position{FS: 180, WL: 60}, 2500, g.Point{X: 800, Y: 600})
+	square := looking(g.Position{FS: 180, BL: -400, WL: 60}, g.Position{FS: 180, WL: 60}, 2500, g.Point{X: 800, Y: 600})
 	var sights []Sight
 	for i := range 8 {
 		at := g.Position{FS: g.Station(120 + 17*i), WL: g.Waterline(35 + 23*i%40)}
@@ -345,4 +345,13 @@ func TestResect_twoCameras(t *testing.T) {
 		q, _ := f.Second.Camera.Project(g.Position{FS: 10, BL: 6, WL: 5})
 		assert.InDelta(t, 38, p.Dist(q), .5)
 	}
+}
+
+// looking returns a camera at one position that looks at another, held upright: the
+// picture's down is as near the aircraft's down as it can be. Errors there are
+// none; the two must not be one point, nor one above the other.
+func looking(from, to g.Position, focal float64, principal g.Point) Camera {
+	ahead := to.Vec().Sub(from.Vec()).Unit()
+	right := ahead.Cross(g.Vec3{Z: 1}).Unit()
+	return Camera{At: from, Right: right, Down: ahead.Cross(right), Ahead: ahead, Focal: focal, Principal: principal}
 }

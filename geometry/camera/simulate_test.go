@@ -59,7 +59,7 @@ func (k kind) picture(r *rand.Rand) (c Camera, sights []Sight, at g.Position, pi
 		round, up := between(-50, 50)*math.Pi/180, between(-5, 25)*math.Pi/180
 		to := g.Position{FS: 170, WL: 60}
 		from := to.Vec().Add(g.Vec3{X: d * math.Sin(round) * math.Cos(up), Y: -d * math.Cos(round) * math.Cos(up), Z: d * math.Sin(up)})
-		c = Looking(g.PositionOf(from), to, 5*d, g.Point{X: 1000, Y: 700})
+		c = looking(g.PositionOf(from), to, 5*d, g.Point{X: 1000, Y: 700})
 		c = c.Turned(g.Vec3{X: between(-20, 20) / (5 * d), Y: between(-20, 20) / (5 * d), Z: between(-.1, .1)})
 		sights = nil
 		for range k.points {
@@ -89,7 +89,7 @@ func onPlane(bl g.ButtLine) func(Camera, []g.Point) ([]float64, error) {
 			return nil, errors.New("along the plane")
 		}
 		t := float64(bl-c.At.BL) / d.Y
-		return []float64{float64(c.At.FS) + t*d.X, float64(c.At.WL) + t*d.Z}, nil
+		return []float64{c.At.FS.Inches() + t*d.X, c.At.WL.Inches() + t*d.Z}, nil
 	}
 }
 
@@ -128,7 +128,7 @@ func TestIntervalsHold(t *testing.T) {
 				pairs++
 			}
 			for i, in := range Cover(values, sigmas, second, secondSigmas) {
-				truth := []float64{float64(at.FS), float64(at.WL)}[i]
+				truth := []float64{at.FS.Inches(), at.WL.Inches()}[i]
 				read++
 				holds := in.Holds(truth)
 				if holds {
@@ -192,7 +192,7 @@ func TestFreeDistanceIsNeverWorse(t *testing.T) {
 			for i, c := range []Camera{f.Camera, other.camera} {
 				v, err := onPlane(at.BL)(c, []g.Point{pixel})
 				require.NoError(t, err)
-				square := math.Pow(v[0]-float64(at.FS), 2) + math.Pow(v[1]-float64(at.WL), 2)
+				square := math.Pow(v[0]-at.FS.Inches(), 2) + math.Pow(v[1]-at.WL.Inches(), 2)
 				if i == 0 {
 					free += square
 				} else {

@@ -60,7 +60,7 @@ func TestFitScanWorstAndMirrored(t *testing.T) {
 				q.WL++
 			}
 			m = append(m, ScanMatch{Scan: move(p.Vec()), At: q})
-			mirrored = append(mirrored, ScanMatch{Scan: move(g.Vec3{X: float64(p.FS), Y: -float64(p.BL), Z: float64(p.WL)}), At: p})
+			mirrored = append(mirrored, ScanMatch{Scan: move(g.Vec3{X: p.FS.Inches(), Y: -p.BL.Inches(), Z: p.WL.Inches()}), At: p})
 		}
 		f, err := FitScan(m, g.Millimetre)
 		require.NoError(t, err)

@@ -30,8 +30,8 @@ func TestScanSkinHoles(t *testing.T) {
 		gap := report.Gaps[0]
 		require.Equal(t, report.Missing, gap.Rays)
 		require.InDelta(t, math.Pi*81/float64(report.StationStep)/(2*math.Pi*30/float64(report.Angles)), gap.Rays, 0.15*float64(gap.Rays))
-		require.InDelta(t, 1, float64(gap.From), 2)
-		require.InDelta(t, 19, float64(gap.To), 2)
+		require.InDelta(t, 1, gap.From.Inches(), 2)
+		require.InDelta(t, 19, gap.To.Inches(), 2)
 		require.InDelta(t, 0, float64(gap.Centre.To(g.Position{FS: 10, BL: -29.3, WL: 5})), 1.0)
 		for u := -20.0; u < 40; u += 1.3 {
 			for v := -3.1; v < 0; v += 0.037 {
@@ -47,7 +47,7 @@ func TestScanSkinHoles(t *testing.T) {
 		}
 		uv, err := skin.LocateSide(k, g.Left, g.SidePosition{FS: 10, WL: 5})
 		require.NoError(t, err)
-		_, err = skin.Flatten(k, skin.Frame{At: uv, Up: g.Vec3{Z: 1}}, box(4, 4), box(4, 4), 1e-3)
+		_, err = skin.Flatten(t.Context(), k, skin.Frame{At: uv, Up: g.Vec3{Z: 1}}, box(4, 4), box(4, 4), 1e-3)
 		require.ErrorContains(t, err, "lies off the surface")
 		skin, _ := scanError(k, b, -79, 79)
 		require.Less(t, skin, 0.01, "up to the rim")
@@ -82,8 +82,8 @@ func TestScanSkinReports(t *testing.T) {
 		}
 		k, report := scanSkin(t, s)
 		require.Len(t, report.Overlaps, 1)
-		require.InDelta(t, 20, float64(report.Overlaps[0].From), 2.5)
-		require.InDelta(t, 80, float64(report.Overlaps[0].To), 0.1)
+		require.InDelta(t, 20, report.Overlaps[0].From.Inches(), 2.5)
+		require.InDelta(t, 80, report.Overlaps[0].To.Inches(), 0.1)
 		require.InDelta(t, report.Angles*report.Stations*60/160, report.Overlaps[0].Rays, 0.05*float64(report.Overlaps[0].Rays))
 		gap, _ := scanError(k, b, -79, 79)
 		require.Less(t, gap, 1e-3, "the outer wall is taken")
@@ -101,8 +101,8 @@ func TestScanSkinReports(t *testing.T) {
 		t.Logf("edges off by %v at %v, rms %v", report.Residual, report.ResidualAt, report.RMS)
 		require.Greater(t, float64(report.Residual), 0.05)
 		require.Less(t, float64(report.Residual), 1.0)
-		require.InDelta(t, 20, math.Abs(float64(report.ResidualAt.BL)), 1.1)
-		require.InDelta(t, 20, math.Abs(float64(report.ResidualAt.WL)), 1.1)
+		require.InDelta(t, 20, math.Abs(report.ResidualAt.BL.Inches()), 1.1)
+		require.InDelta(t, 20, math.Abs(report.ResidualAt.WL.Inches()), 1.1)
 		for w := -10.0; w <= 10; w++ {
 			p := skin.PointAt(k, k.uvOf(g.Vec3{X: 33.3, Y: 20, Z: w}))
 			require.InDelta(t, 20, p.Y, 1e-3, "10 in from the edges the walls are flat")

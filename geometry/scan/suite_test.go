@@ -41,7 +41,7 @@ func flattenAt(t testing.TB, s skin.Surface, side g.Side, at g.SidePosition, nee
 	require.NoError(t, err)
 	f, err := skin.UpAt(s, uv, 0)
 	require.NoError(t, err)
-	m, err := skin.Flatten(s, f, need, need, g.NetTolerance)
+	m, err := skin.Flatten(t.Context(), s, f, need, need, g.NetTolerance)
 	require.NoError(t, err)
 	return m
 }

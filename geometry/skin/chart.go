@@ -31,7 +31,6 @@ func chartOf(s Surface) chart {
 // unrolls along, and the round of the leading edge is as smooth as the rest.
 type profileChart struct {
 	*LiftingSkin
-	face *chordFace
 	long float64 // the longest chord, inches
 	u    []float64
 }
@@ -40,18 +39,14 @@ type profileChart struct {
 // the skin, so that what lies a little beyond its edge still has a place in the flat.
 const chartAhead = LeadingEdgeLimit / 3
 
-// chart returns the skin by its profile; a flat plate is its own chart.
+// chart returns the skin by its profile.
 func (s *LiftingSkin) chart() chart {
-	face, ok := s.face.(*chordFace)
-	if !ok {
-		return chart{s, func(uv UV) (UV, bool) { return uv, true }, func(uv UV) UV { return uv }}
-	}
-	c := profileChart{LiftingSkin: s, face: face}
+	c := profileChart{LiftingSkin: s}
 	for _, v := range s.v {
 		le, te, _, _ := s.chord(v)
 		c.long = math.Max(c.long, te-le)
 	}
-	for _, q := range append(append([]float64{chartAhead}, face.of.creases()...), 1) {
+	for _, q := range append(append([]float64{chartAhead}, s.face.of.creases()...), 1) {
 		if q >= chartAhead {
 			c.u = append(c.u, c.long*math.Sqrt(q))
 		}

@@ -42,11 +42,11 @@ func TestRefuseNoseAndTailPole(t *testing.T) {
 		{88, box(44, 14), "aft", "FS 100 BL 0 WL 0: "},
 		{50, box(140, 14), "fore", "FS 0 BL 0 WL 0: "},
 	} {
-		_, err := Flatten(s, frameAt(t, s, g.Left, g.SidePosition{FS: c.fs}), c.need, c.need, g.NetTolerance)
+		_, err := Flatten(t.Context(), s, frameAt(t, s, g.Left, g.SidePosition{FS: c.fs}), c.need, c.need, g.NetTolerance)
 		require.ErrorContains(t, err, c.place+"the "+c.end+" end of the body, 0.31 in round, lies inside the film")
 		require.ErrorContains(t, err, "move the marking away from that end, or make it smaller")
 	}
-	_, err := Flatten(s, frameAt(t, s, g.Left, g.SidePosition{FS: 50}), box(20, 12), box(20, 12), g.NetTolerance)
+	_, err := Flatten(t.Context(), s, frameAt(t, s, g.Left, g.SidePosition{FS: 50}), box(20, 12), box(20, 12), g.NetTolerance)
 	require.NoError(t, err)
 }
 
@@ -58,10 +58,10 @@ func TestRefuseConeApex(t *testing.T) {
 	require.NoError(t, err)
 	f := frameAt(t, s, g.Left, g.SidePosition{FS: 20})
 	for _, side := range []g.Side{g.Left, g.Right} {
-		_, err = Flatten(s, frameAt(t, s, side, g.SidePosition{FS: 20}), box(48, 8), box(48, 8), g.NetTolerance)
+		_, err = Flatten(t.Context(), s, frameAt(t, s, side, g.SidePosition{FS: 20}), box(48, 8), box(48, 8), g.NetTolerance)
 		require.ErrorContains(t, err, "FS 0 BL 0 WL 0: the fore end of the body")
 	}
-	m, err := Flatten(s, f, box(20, 8), box(20, 8), g.NetTolerance)
+	m, err := Flatten(t.Context(), s, f, box(20, 8), box(20, 8), g.NetTolerance)
 	require.NoError(t, err, "beside the apex")
 	require.True(t, m.Strain(box(20, 8)).Exact(g.ExactStrain))
 	// on the flat itself: the apex lies 21.08 in from the anchor
@@ -76,7 +76,7 @@ func TestRefuseConeApex(t *testing.T) {
 // flat ends at it.
 func TestOpenEndIsNoPole(t *testing.T) {
 	s := cylinder30(t)
-	m, err := Flatten(s, frameAt(t, s, g.Left, g.SidePosition{FS: 5}), box(30, 20), box(30, 20), g.NetTolerance)
+	m, err := Flatten(t.Context(), s, frameAt(t, s, g.Left, g.SidePosition{FS: 5}), box(30, 20), box(30, 20), g.NetTolerance)
 	require.NoError(t, err)
 	for x, want := range map[float64]bool{-4.9: true, -5.1: false, -6: false} {
 		uv, ok := m.ToSkin(g.Point{X: x})
@@ -90,7 +90,7 @@ func TestRefuseLeadingEdge(t *testing.T) {
 	edge := func(fs g.Station) []PlanPoint { return []PlanPoint{{FS: fs, Span: 60}, {FS: fs, Span: 100}} }
 	s, err := NewFinSkin(g.Left, Planform{Leading: edge(200), Trailing: edge(240)}, NACA4{Thickness: 0.12})
 	require.NoError(t, err)
-	_, err = Flatten(s, Frame{At: UV{200.01, 80}, Up: g.Vec3{Z: 1}}, box(4, 4), box(4, 4), g.NetTolerance)
+	_, err = Flatten(t.Context(), s, Frame{At: UV{200.01, 80}, Up: g.Vec3{Z: 1}}, box(4, 4), box(4, 4), g.NetTolerance)
 	require.ErrorContains(t, err, "lies off the surface")
 	require.ErrorContains(t, s.Outside(UV{200.01, 80}), "FS 200.01 lies on the round of the leading edge (FS 200 at WL 80): keep aft of FS 201.2")
 	require.ErrorContains(t, s.Outside(UV{199, 80}), "FS 199 lies ahead of the leading edge")
@@ -115,15 +115,15 @@ func TestSharpestFold(t *testing.T) {
 	require.InDelta(t, 0, p.To(g.Position{FS: 50, BL: 7, WL: 20}).Inches(), 1e-6)
 	fold := m.SharpestFold(box(20, 16))
 	require.InDelta(t, math.Pi/2, fold.Angle, 1e-9)
-	require.InDelta(t, 10, float64(fold.At.BL), 1e-9)
-	require.InDelta(t, 20, float64(fold.At.WL), 1e-9)
+	require.InDelta(t, 10, fold.At.BL.Inches(), 1e-9)
+	require.InDelta(t, 20, fold.At.WL.Inches(), 1e-9)
 	require.Zero(t, m.SharpestFold(box(20, 9)).Angle)
 	// along the body: a cone of slope 1/6 behind a cylinder
 	taper, err := NewRoundSkin([]RoundSection{{FS: 0, Radius: 30}, {FS: 60, Radius: 30}, {FS: 180, Radius: 10}})
 	require.NoError(t, err)
 	fold = flattenAt(t, taper, g.Left, g.SidePosition{FS: 57}, box(12, 6)).SharpestFold(box(12, 6))
 	require.InDelta(t, math.Atan(1.0/6), fold.Angle, 1e-9)
-	require.InDelta(t, 60, float64(fold.At.FS), 1e-9)
+	require.InDelta(t, 60, fold.At.FS.Inches(), 1e-9)
 }
 
 // Failure mode: a path that leaves the panel stops, and tells how much is left.
@@ -187,5 +187,5 @@ func TestSeam(t *testing.T) {
 	at, round, meets := m.Seam(box(10, 20))
 	require.True(t, meets)
 	require.InDelta(t, 6*math.Pi, round.Inches(), 5e-4)
-	require.InDelta(t, 30, float64(at.FS), 5)
+	require.InDelta(t, 30, at.FS.Inches(), 5)
 }

@@ -44,9 +44,9 @@ func NewFairedSkin(sections []FairedSection, fairing Fairing) (*FairedSkin, erro
 	}
 	s := &FairedSkin{fairing: fairing}
 	for i, sec := range sections {
-		name := "section FS " + g.FormatNumber(float64(sec.FS), 3)
-		if math.IsNaN(float64(sec.FS)) || i > 0 && sec.FS <= sections[i-1].FS {
-			return nil, fmt.Errorf("%s does not lie aft of FS %s: give the sections in order", name, g.FormatNumber(float64(sections[max(0, i-1)].FS), 3))
+		name := "section FS " + g.FormatNumber(sec.FS.Inches(), 3)
+		if math.IsNaN(sec.FS.Inches()) || i > 0 && sec.FS <= sections[i-1].FS {
+			return nil, fmt.Errorf("%s does not lie aft of FS %s: give the sections in order", name, g.FormatNumber(sections[max(0, i-1)].FS.Inches(), 3))
 		}
 		if sec.Curve == nil {
 			return nil, fmt.Errorf("%s has no outline", name)
@@ -55,7 +55,7 @@ func NewFairedSkin(sections []FairedSection, fairing Fairing) (*FairedSkin, erro
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
-		s.u, s.halves = append(s.u, float64(sec.FS)), append(s.halves, h)
+		s.u, s.halves = append(s.u, sec.FS.Inches()), append(s.halves, h)
 	}
 	if err := s.likeSections(); err != nil {
 		return nil, err
@@ -128,12 +128,12 @@ func (s *FairedSkin) cutRuns(f Fairing) error {
 	for _, fs := range f.BreakFrames {
 		at := -1
 		for i, u := range s.u {
-			if math.Abs(u-float64(fs)) < 1e-9 {
+			if math.Abs(u-fs.Inches()) < 1e-9 {
 				at = i
 			}
 		}
 		if at < 0 {
-			return fmt.Errorf("break frame FS %s has no section: slopes can jump only at a section", g.FormatNumber(float64(fs), 3))
+			return fmt.Errorf("break frame FS %s has no section: slopes can jump only at a section", g.FormatNumber(fs.Inches(), 3))
 		}
 		breaks[at] = true
 	}

@@ -78,7 +78,7 @@ func checkMarked(t *testing.T, s Surface, side g.Side, at g.SidePosition) *FlatM
 	uv, err := LocateSide(s, side, at)
 	require.NoError(t, err)
 	p, n := s.At(uv, uv)
-	require.InDelta(t, float64(at.WL), p.Z, 1e-9)
+	require.InDelta(t, at.WL.Inches(), p.Z, 1e-9)
 	require.GreaterOrEqual(t, p.Y*side.Sign(), 0.0)
 	require.Greater(t, n.Y*side.Sign(), 0.0, "the normal is outward")
 	near, gap := Nearest(s, p.Add(n.Scale(1e-3)))
@@ -87,10 +87,10 @@ func checkMarked(t *testing.T, s Surface, side g.Side, at g.SidePosition) *FlatM
 	m := flattenAt(t, s, side, at, box(14, 12))
 	up, ok := m.PositionOf(g.Point{Y: 3})
 	require.True(t, ok)
-	require.Greater(t, float64(up.WL), p.Z+1.5)
+	require.Greater(t, up.WL.Inches(), p.Z+1.5)
 	right, ok := m.PositionOf(g.Point{X: 3})
 	require.True(t, ok)
-	require.Greater(t, side.Reading()*(float64(right.FS)-p.X), 2.5)
+	require.Greater(t, side.Reading()*(right.FS.Inches()-p.X), 2.5)
 	for x := -7.0; x <= 7; x += 3.5 {
 		for y := -6.0; y <= 6; y += 3 {
 			uv, ok := m.ToSkin(g.Point{X: x, Y: y})

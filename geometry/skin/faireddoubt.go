@@ -39,7 +39,7 @@ func (s *FairedSkin) Under(law FairingLaw) (*FairedSkin, bool) {
 
 func (s *FairedSkin) breaksAt(k int) bool {
 	for _, fs := range s.fairing.BreakFrames {
-		if math.Abs(float64(fs)-s.u[k]) < 1e-9 {
+		if math.Abs(fs.Inches()-s.u[k]) < 1e-9 {
 			return true
 		}
 	}

@@ -11,17 +11,19 @@ import (
 const surplus = 1e-6
 
 // filmSamples returns the samples of a film on the net, and which nodes lie on it, for
-// a flat and how it lies. All are those of the whole net. A cell within the film keeps its
+// a flat and how it lies, in the memory of old ones. All are those of the whole net. A cell within the film keeps its
 // own; one beyond has them with the weight of [surplus]; one that the edge of the film
 // cuts has those besides, and full ones over the part within.
-func (n *Net) filmSamples(all []sample, flat []g.Point, lies pose, film g.Rect) (out []sample, counts []bool) {
+func (n *Net) filmSamples(old, all []sample, flat []g.Point, lies pose, film g.Rect) (out []sample, counts []bool) {
 	counts = make([]bool, n.nodes())
 	on := make([]g.Point, n.nodes())
 	for k, q := range flat {
 		on[k] = lies.of(q)
 		counts[k] = film.Contains(on[k])
 	}
-	out = make([]sample, 0, len(all)+len(all)/2)
+	if out = old[:0]; cap(out) == 0 {
+		out = make([]sample, 0, len(all)+len(all)/2)
+	}
 	for i := 0; i+1 < n.nu(); i++ {
 		for j := 0; j+1 < n.nv(); j++ {
 			first := 4 * (i*(n.nv()-1) + j)

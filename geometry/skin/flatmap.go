@@ -41,18 +41,13 @@ type FlatMap struct {
 // the flat, in inches; its strain is the least that film of that outline can have, as far
 // as there is skin under it. What lies beyond it, wide enough that the rectangle need is
 // covered as far as there is skin, is laid on to it and has no part in it. The net is
-// halved until the answer moves by less than tolerance.
+// halved until the answer moves by less than tolerance. Where ctx is done, its error is
+// returned a step of a large net later, tens of milliseconds as a rule.
 //
 // Errors: the frame lies off the surface; the patch folds or overlaps itself, or an
 // end of the body where it comes to a point lies in it (see [FlatMap.checkFlat]);
 // the answer does not settle within 20,000 nodes.
-func Flatten(s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
-	return FlattenUntil(context.Background(), s, frame, film, need, tolerance)
-}
-
-// FlattenUntil is [Flatten] until ctx is done, whose error is then returned: a step of a
-// large net later, tens of milliseconds as a rule.
-func FlattenUntil(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
+func Flatten(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
 	if !s.Contains(frame.At) {
 		return nil, fmt.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}
@@ -123,17 +118,25 @@ func stencil(lines []float64, panel [][2]int, x float64) (first int, w, d [4]flo
 	lo, hi := panel[c][0], panel[c][1]
 	first = max(lo, min(c-1, hi-3))
 	t := lines[first : first+4]
-	for a := 0; a < 4; a++ {
+	var part [4][4]float64 // (x - t[b]) / (t[a] - t[b])
+	for a := range part {
+		for b := range part {
+			if b != a {
+				part[a][b] = (x - t[b]) / (t[a] - t[b])
+			}
+		}
+	}
+	for a := range part {
 		w[a] = 1
-		for b := 0; b < 4; b++ {
+		for b := range part {
 			if b == a {
 				continue
 			}
-			w[a] *= (x - t[b]) / (t[a] - t[b])
+			w[a] *= part[a][b]
 			term := 1 / (t[a] - t[b])
-			for c := 0; c < 4; c++ {
+			for c := range part {
 				if c != a && c != b {
-					term *= (x - t[c]) / (t[a] - t[c])
+					term *= part[a][c]
 				}
 			}
 			d[a] += term

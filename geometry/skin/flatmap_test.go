@@ -28,7 +28,7 @@ func flattenAt(t testing.TB, s Surface, side g.Side, at g.SidePosition, need g.R
 	require.NoError(t, err)
 	f, err := UpAt(s, uv, 0)
 	require.NoError(t, err)
-	m, err := Flatten(s, f, need, need, g.NetTolerance)
+	m, err := Flatten(t.Context(), s, f, need, need, g.NetTolerance)
 	require.NoError(t, err)
 	return m
 }
@@ -98,7 +98,7 @@ func TestFlatOfDevelopables(t *testing.T) {
 		// the drawing's right is the waterline's direction in the skin there
 		pos, ok := m.PositionOf(g.Point{X: 40})
 		require.True(t, ok)
-		require.InDelta(t, 9.929228283346, float64(pos.WL), 2e-5)
-		require.InDelta(t, 59.340388627036, float64(pos.FS), 2e-5)
+		require.InDelta(t, 9.929228283346, pos.WL.Inches(), 2e-5)
+		require.InDelta(t, 59.340388627036, pos.FS.Inches(), 2e-5)
 	})
 }

@@ -2,7 +2,6 @@ package skin
 
 import (
 	"math"
-	"sort"
 
 	"gonum.org/v1/gonum/integrate/quad"
 
@@ -201,22 +200,41 @@ func (p *girthSpan) at(s float64) (v g.Point, d, dd g.Vec) {
 	return
 }
 
+// slope is at without the second derivative.
+func (p *girthSpan) slope(s float64) (v g.Point, d g.Vec) {
+	for k := tableNodes - 1; k >= 0; k-- {
+		d.X, d.Y = float64(d.X*s)+v.X, float64(d.Y*s)+v.Y
+		v.X, v.Y = float64(v.X*s)+p.x[k], float64(v.Y*s)+p.y[k]
+	}
+	return
+}
+
 func (t *girthTable) length() float64 { return t.total }
 
 func (t *girthTable) at(f float64) (g.Point, g.Vec) {
 	inside := math.Max(0, math.Min(1, f))
 	l := inside * t.total
-	i := max(0, sort.Search(len(t.start), func(i int) bool { return t.start[i] > l })-1)
-	span := &t.spans[i]
-	scale := 2 * t.total / span.length
-	p, d, dd := span.at((l-t.start[i])*2/span.length - 1)
-	d, dd = d.Scale(scale), dd.Scale(scale*scale)
-	if beyond := f - inside; beyond != 0 {
-		if span.length < 1e-3*t.total {
-			dd = g.Vec{} // at a point of no finite curvature: go on straight
+	lo, hi := 0, len(t.start)-1 // the last span that starts at l or before
+	for lo < hi {
+		if m := (lo + hi + 1) / 2; t.start[m] > l {
+			hi = m - 1
+		} else {
+			lo = m
 		}
-		p = p.Add(d.Scale(beyond)).Add(dd.Scale(beyond * beyond / 2))
-		d = d.Add(dd.Scale(beyond))
 	}
-	return p, d
+	span := &t.spans[lo]
+	scale := 2 * t.total / span.length
+	x := (l-t.start[lo])*2/span.length - 1
+	beyond := f - inside
+	if beyond == 0 {
+		p, d := span.slope(x)
+		return p, d.Scale(scale)
+	}
+	p, d, dd := span.at(x)
+	d, dd = d.Scale(scale), dd.Scale(scale*scale)
+	if span.length < 1e-3*t.total {
+		dd = g.Vec{} // at a point of no finite curvature: go on straight
+	}
+	p = p.Add(d.Scale(beyond)).Add(dd.Scale(beyond * beyond / 2))
+	return p, d.Add(dd.Scale(beyond))
 }

@@ -16,7 +16,7 @@ func SideHits(s Surface, side g.Side, at g.SidePosition) []UV {
 		y  float64
 	}
 	var hits []hit
-	rayRoots(s, float64(at.FS), float64(at.WL), func(uv, in UV) {
+	rayRoots(s, at.FS.Inches(), at.WL.Inches(), func(uv, in UV) {
 		q, n := s.At(uv, in)
 		if y := q.Y * side.Sign(); n.Y*side.Sign() > 1e-9 && y >= -1e-9 {
 			hits = append(hits, hit{uv, y})

@@ -12,7 +12,7 @@ type law struct{ other *FlatMap }
 // setLaws relaxes the film with the least and the most of Poisson's ratio.
 func (m *FlatMap) setLaws(f *flattening) error {
 	at, _ := m.wrap(f.at.At)
-	samples, counts := m.net.filmSamples(m.net.samples(), m.flat, m.net.pose(m.flat, Frame{at, f.at.Up}), f.film)
+	samples, counts := m.net.filmSamples(nil, f.samplesOf(m.net), m.flat, m.net.pose(m.flat, Frame{at, f.at.Up}), f.film)
 	for _, nu := range [2]float64{leastPoisson, mostPoisson} {
 		flat, _, err := m.net.relax(m.flat, samples, nu, f, counts)
 		if err != nil {

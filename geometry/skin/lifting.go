@@ -39,18 +39,18 @@ type WingSetting struct {
 
 // LiftingSkin is one face of a fin, rudder, wing or tailplane: a profile of one
 // shape, and in thickness one part of the chord, set over a planform. It is
-// developable in each panel between corners of straight edges (a cone; a plate is
-// flat); across such a corner only where the edges do not bend.
+// developable in each panel between corners of straight edges (a cone); across such a
+// corner only where the edges do not bend.
 //
 // U is the station; V is the waterline of a fin or rudder, the butt line of a
 // wing or tailplane, in inches. A round leading edge has no slope by station, so
-// the skin ends a little behind it: see [LeadingEdgeLimit], [FlatPlate] and
+// the skin ends a little behind it: see [LeadingEdgeLimit] and
 // [LiftingSkin.Outside]. At goes on beyond the edges, unrollable where the skin
 // is, for nets are cut square to the axes; only what [LiftingSkin.Contains] says
 // is skin.
 type LiftingSkin struct {
 	le, te   planEdge
-	face     faceHeight
+	face     *chordFace
 	vertical bool
 	mirror   float64 // sign of V per span: -1 on a left wing
 	outward  float64 // sign of the normal's part across the chord
@@ -96,7 +96,7 @@ func NewWingSkin(side g.Side, face WingFace, p Planform, profile Profile, w Wing
 	if face == Lower {
 		sign = -1
 	}
-	s := &LiftingSkin{mirror: side.Sign(), outward: sign, wl: float64(w.WL), rise: math.Tan(w.Dihedral)}
+	s := &LiftingSkin{mirror: side.Sign(), outward: sign, wl: w.WL.Inches(), rise: math.Tan(w.Dihedral)}
 	if err := s.build(p, profile, sign, w.Incidence, "BL"); err != nil {
 		return nil, err
 	}
@@ -114,13 +114,8 @@ func (s *LiftingSkin) build(p Planform, profile Profile, side, incidence float64
 		return err
 	}
 	var err error
-	switch of := profile.(type) {
-	case FlatPlate:
-		s.face = newPlateFace(of, side, incidence)
-	case chordProfile:
-		if s.face, err = newChordFace(of, side, incidence); err != nil {
-			return err
-		}
+	if s.face, err = newChordFace(profile, side, incidence); err != nil {
+		return err
 	}
 	if s.le, err = newPlanEdge("leading edge", axis, p.Leading); err != nil {
 		return err
@@ -184,7 +179,7 @@ func newPlanEdge(name, axis string, points []PlanPoint) (planEdge, error) {
 		if i > 0 && !(p.Span > e.span[i-1]+1e-9) {
 			return planEdge{}, fmt.Errorf("the %s turns back at %s %s: its points must run one way along the span", name, axis, g.FormatNumber(p.Span, 3))
 		}
-		e.span, e.fs = append(e.span, p.Span), append(e.fs, float64(p.FS))
+		e.span, e.fs = append(e.span, p.Span), append(e.fs, p.FS.Inches())
 	}
 	return e, nil
 }
@@ -290,9 +285,9 @@ func (s *LiftingSkin) place(u, v, h, hu, hs float64) (g.Vec3, g.Vec3) {
 // above.
 func (s *LiftingSkin) LocatePlan(fs g.Station, bl g.ButtLine) (UV, error) {
 	if s.vertical {
-		return UV{}, fmt.Errorf("a fin or rudder is seen from the side: give a waterline, not BL %s", g.FormatNumber(float64(bl), 3))
+		return UV{}, fmt.Errorf("a fin or rudder is seen from the side: give a waterline, not BL %s", g.FormatNumber(bl.Inches(), 3))
 	}
-	uv := UV{float64(fs), float64(bl)}
+	uv := UV{fs.Inches(), bl.Inches()}
 	return uv, s.Outside(uv)
 }
 
@@ -307,4 +302,11 @@ func ForwardAt(s Surface, uv UV, angle float64) (Frame, error) {
 		return f, fmt.Errorf("the skin stands across the aircraft there, so forward has no direction along it")
 	}
 	return f, nil
+}
+
+// LeadingEdge returns the station of the foremost point of the section at a span,
+// V of the surface: where a square held to the edge touches it.
+func (s *LiftingSkin) LeadingEdge(v float64) g.Station {
+	fs, _ := s.le.at(s.mirror * v)
+	return g.Station(fs)
 }

@@ -122,7 +122,7 @@ func girthBetween(s Surface, u, v0, v1 float64) float64 {
 // Girth returns the length along the section curve at station u from v0 to v1.
 // The section curve is the shortest path only where the body does not taper.
 func Girth(s Surface, u g.Station, v0, v1 float64) g.Length {
-	return g.Length(girthBetween(s, float64(u), v0, v1))
+	return g.Length(girthBetween(s, u.Inches(), v0, v1))
 }
 
 // lengthAlong returns the length of the line of constant v between two stations.

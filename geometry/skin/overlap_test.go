@@ -32,21 +32,21 @@ func TestRefuseSelfOverlap(t *testing.T) {
 		return Frame{At: UV{math.Pi * r.pitch * r.turns, (r.inner + r.outer) / 2}, Up: g.Vec3{X: 1}}
 	}
 	r := ramp{0.05, 1.5, 8, 12}
-	_, err := Flatten(r, frame(r), need, need, 0.01)
+	_, err := Flatten(t.Context(), r, frame(r), need, need, 0.01)
 	if err == nil {
 		// the up-direction may have turned the ring the other way
-		_, err = Flatten(r, frame(r), g.Rect{Min: g.Point{X: -30, Y: -30}, Max: g.Point{X: 4, Y: 30}}, g.Rect{Min: g.Point{X: -30, Y: -30}, Max: g.Point{X: 4, Y: 30}}, 0.01)
+		_, err = Flatten(t.Context(), r, frame(r), g.Rect{Min: g.Point{X: -30, Y: -30}, Max: g.Point{X: 4, Y: 30}}, g.Rect{Min: g.Point{X: -30, Y: -30}, Max: g.Point{X: 4, Y: 30}}, 0.01)
 	}
 	require.ErrorContains(t, err, "the flat overlaps itself: both lie on one place of the film")
 	require.Regexp(t, `^FS [0-9.]+ BL .* and FS [0-9.]+ BL `, err.Error())
 
 	r = ramp{0.05, 0.875, 8, 12}
-	m, err := Flatten(r, frame(r), box(60, 60), box(60, 60), 0.01)
+	m, err := Flatten(t.Context(), r, frame(r), box(60, 60), box(60, 60), 0.01)
 	require.NoError(t, err)
 	require.NoError(t, m.checkFlat(box(60, 60)))
 
 	r = ramp{0.05, 1.5, 8, 12}
-	_, err = Flatten(r, frame(r), box(3, 3), box(3, 3), 0.01)
+	_, err = Flatten(t.Context(), r, frame(r), box(3, 3), box(3, 3), 0.01)
 	require.NoError(t, err, "the overlap lies on the far side")
 }
 
@@ -62,7 +62,7 @@ func TestRefuseFold(t *testing.T) {
 	require.ErrorContains(t, err, "the flat folds over itself there")
 	require.ErrorContains(t, err, "20.00 x 20.00 in: make the marking smaller")
 	require.Contains(t, err.Error(), "FS ")
-	require.InDelta(t, 66, float64(at.FS), 3)
+	require.InDelta(t, 66, at.FS.Inches(), 3)
 	require.NoError(t, m.checkFlat(box(4, 4)))
 }
 
@@ -70,7 +70,7 @@ func TestRefuseFold(t *testing.T) {
 // at FS 29 (2 pi sqrt(900 - 841), derived), it is refused.
 func TestRefuseMostOfASphere(t *testing.T) {
 	s := barrel{30, 30, 29}
-	_, err := Flatten(s, frameAt(t, s, g.Left, g.SidePosition{}), box(120, 150), box(120, 150), 0.05)
+	_, err := Flatten(t.Context(), s, frameAt(t, s, g.Left, g.SidePosition{}), box(120, 150), box(120, 150), 0.05)
 	require.ErrorContains(t, err, "FS -29 BL 0 WL 0: the fore end of the body, 48.26 in round")
 	require.ErrorContains(t, err, "lies inside the film of 120.00 x 150.00 in")
 }

@@ -33,7 +33,7 @@ func NewPlateSkin(side g.Side, thickness g.Length, outlines ...[]g.SidePosition)
 		}
 		var pts []g.Point
 		for _, q := range o {
-			pts = append(pts, g.Point{X: float64(q.FS), Y: float64(q.WL)})
+			pts = append(pts, g.Point{X: q.FS.Inches(), Y: q.WL.Inches()})
 		}
 		p := g.Path{g.Polygon(pts...)}
 		s.outlines = append(s.outlines, g.ChordsOf(p, g.FlattenTolerance))

@@ -20,6 +20,8 @@ type beading struct {
 	line  []bool
 	turn  float64 // radians of the skin between two beads, at most
 	in    []UV    // a point of the panel that holds the string between bead i and i+1
+
+	ends [][2]normal // of each piece of string, on the skin: see [beading.seat]
 }
 
 // crossing tells which grid lines run through uv.
@@ -88,22 +90,28 @@ func newBeading(s Surface, path []UV, spacing, turn float64) *beading {
 // the larger at each place.
 func spread(s Surface, run []UV, in UV, spacing, turn float64) []UV {
 	places, weights := []UV{run[0]}, []float64{0}
-	var walk func(a, b UV, depth int)
-	walk = func(a, b UV, depth int) {
-		p, n := s.At(a, in)
-		q, m := s.At(b, in)
-		turned := turning(n, m)
+	at := func(uv UV) (n normal) {
+		n.p, n.n = s.At(uv, in)
+		return n
+	}
+	var walk func(a, b UV, p, q normal, depth int)
+	walk = func(a, b UV, p, q normal, depth int) {
+		turned := turning(p.n, q.n)
 		if depth < 3 || turned > turn/8 && depth < 12 {
 			mid := UV{(a.U + b.U) / 2, (a.V + b.V) / 2}
-			walk(a, mid, depth+1)
-			walk(mid, b, depth+1)
+			m := at(mid)
+			walk(a, mid, p, m, depth+1)
+			walk(mid, b, m, q, depth+1)
 			return
 		}
-		w := math.Max(q.Sub(p).Norm()/spacing, turned/turn)
+		w := math.Max(q.p.Sub(p.p).Norm()/spacing, turned/turn)
 		places, weights = append(places, b), append(weights, weights[len(weights)-1]+w)
 	}
+	p := at(run[0])
 	for i := 0; i+1 < len(run); i++ {
-		walk(run[i], run[i+1], 0)
+		q := at(run[i+1])
+		walk(run[i], run[i+1], p, q, 0)
+		p = q
 	}
 	whole := weights[len(weights)-1]
 	n := int(math.Ceil(whole - 1e-6))
@@ -136,12 +144,25 @@ func distinct(s Surface, path []UV) []UV {
 	return out
 }
 
-// length returns the distance between beads i and i+1 slid by x and y.
-func (b *beading) length(i int, x, y float64) float64 {
-	p, q := b.uv[i], b.uv[i+1]
-	p.U, p.V = p.U+float64(x*b.slide[i].U), p.V+float64(x*b.slide[i].V)
-	q.U, q.V = q.U+float64(y*b.slide[i+1].U), q.V+float64(y*b.slide[i+1].V)
-	return edgeLength(b.s, p, q, b.in[i])
+// seat finds the ends of every piece of string on the skin.
+func (b *beading) seat() {
+	b.ends = resized(b.ends, len(b.in))
+	for i, in := range b.in {
+		if i > 0 && in == b.in[i-1] {
+			b.ends[i][0] = b.ends[i-1][1]
+		} else {
+			b.ends[i][0] = b.slid(i, i, 0)
+		}
+		b.ends[i][1] = b.slid(i+1, i, 0)
+	}
+}
+
+// slid returns where a bead that is slid by x lies on the skin of a piece of string.
+func (b *beading) slid(bead, piece int, x float64) (n normal) {
+	p, d := b.uv[bead], b.slide[bead]
+	p.U, p.V = p.U+float64(x*d.U), p.V+float64(x*d.V)
+	n.p, n.n = b.s.At(p, b.in[piece])
+	return n
 }
 
 // leastAcross is the least sine of the angle between the string and a grid line's
@@ -166,9 +187,7 @@ func (b *beading) aim() {
 		if after-i < i-before || along == (UV{}) {
 			along = b.slide[after]
 		}
-		p, _ := b.s.At(b.uv[i-1], b.in[i-1])
-		q, _ := b.s.At(b.uv[i+1], b.in[i])
-		t := q.Sub(p)
+		t := b.ends[i][1].p.Sub(b.ends[i-1][0].p)
 		su, sv, _ := Tangents(b.s, b.uv[i])
 		if d := su.Scale(along.U).Add(sv.Scale(along.V)); d.Cross(t).Norm() > leastAcross*d.Norm()*t.Norm() {
 			b.slide[i] = UV{along.U / d.Norm(), along.V / d.Norm()}
@@ -197,32 +216,41 @@ const (
 // were strung for: over a sharp crown a longer piece would cut through the body.
 func (b *beading) tighten() (length float64, end tightening) {
 	n := len(b.uv)
+	row := func() []float64 { return make([]float64, n) }
+	grad, diag, off, x, scratch := row(), row(), row(), row(), row()
+	b.seat()
 	for round := 0; round < 40; round++ {
 		b.aim()
-		grad, diag, off := make([]float64, n), make([]float64, n), make([]float64, n)
+		clear(grad)
+		clear(diag)
+		clear(off)
 		length = 0
 		for i := 0; i+1 < n; i++ {
-			o := b.length(i, 0, 0)
+			p0, q0 := b.ends[i][0], b.ends[i][1]
+			o := p0.to(q0)
 			// step of the differences, in inches: theirs and that of rounding are then
 			// below 1e-5 of the stiffness
 			e := math.Max(1e-5, math.Min(1e-3, o/500))
-			f := func(x, y float64) float64 { return b.length(i, x*e, y*e) }
 			length += o
-			if b.slide[i] != (UV{}) {
-				p, m := f(1, 0), f(-1, 0)
-				grad[i] += (p - m) / (2 * e)
-				diag[i] += (p - 2*o + m) / (e * e)
+			slides, next := b.slide[i] != (UV{}), b.slide[i+1] != (UV{})
+			var p, q [2]normal // a step on, and a step back
+			if slides {
+				p = [2]normal{b.slid(i, i, e), b.slid(i, i, -e)}
+				on, back := p[0].to(q0), p[1].to(q0)
+				grad[i] += (on - back) / (2 * e)
+				diag[i] += (on - 2*o + back) / (e * e)
 			}
-			if b.slide[i+1] != (UV{}) {
-				p, m := f(0, 1), f(0, -1)
-				grad[i+1] += (p - m) / (2 * e)
-				diag[i+1] += (p - 2*o + m) / (e * e)
+			if next {
+				q = [2]normal{b.slid(i+1, i, e), b.slid(i+1, i, -e)}
+				on, back := p0.to(q[0]), p0.to(q[1])
+				grad[i+1] += (on - back) / (2 * e)
+				diag[i+1] += (on - 2*o + back) / (e * e)
 			}
-			if b.slide[i] != (UV{}) && b.slide[i+1] != (UV{}) {
-				off[i] = (f(1, 1) - f(1, -1) - f(-1, 1) + f(-1, -1)) / (4 * e * e)
+			if slides && next {
+				off[i] = (p[0].to(q[0]) - p[0].to(q[1]) - p[1].to(q[0]) + p[1].to(q[1])) / (4 * e * e)
 			}
 		}
-		x := tridiagonal(diag, off, grad)
+		tridiagonal(diag, off, grad, x, scratch)
 		worst, gain := 0.0, 0.0
 		for i := range x {
 			worst = math.Max(worst, math.Abs(x[i]))
@@ -238,9 +266,10 @@ func (b *beading) tighten() (length float64, end tightening) {
 				b.uv[i].U = from[i].U - float64(scale*x[i]*b.slide[i].U)
 				b.uv[i].V = from[i].V - float64(scale*x[i]*b.slide[i].V)
 			}
-			in := b.inPanels()
-			if in && b.mostBent() <= bent && b.sum() <= length+1e-9 {
-				break
+			if b.inPanels() {
+				if b.seat(); b.mostBent() <= bent && b.sum() <= length+1e-9 {
+					break
+				}
 			}
 			limited = true
 			if scale < 1e-3 {
@@ -260,8 +289,8 @@ func (b *beading) tighten() (length float64, end tightening) {
 // sum returns the length of the string.
 func (b *beading) sum() float64 {
 	l := 0.0
-	for i := range b.in {
-		l += b.length(i, 0, 0)
+	for _, e := range b.ends {
+		l += e[0].to(e[1])
 	}
 	return l
 }
@@ -269,10 +298,8 @@ func (b *beading) sum() float64 {
 // mostBent returns the most, in radians, that the skin turns between two beads.
 func (b *beading) mostBent() float64 {
 	most := 0.0
-	for i := range b.in {
-		_, m := b.s.At(b.uv[i], b.in[i])
-		_, n := b.s.At(b.uv[i+1], b.in[i])
-		most = math.Max(most, turning(m, n))
+	for _, e := range b.ends {
+		most = math.Max(most, turning(e[0].n, e[1].n))
 	}
 	return most
 }
@@ -303,11 +330,12 @@ func (b *beading) inPanels() bool {
 }
 
 // tridiagonal solves for the move of each bead: symmetric, diag on the diagonal
-// and off[i] between i and i+1. A bead with no stiffness of its own stays.
-func tridiagonal(diag, off, rhs []float64) []float64 {
+// and off[i] between i and i+1. A bead with no stiffness of its own stays. The moves
+// are returned in x; d is scratch.
+func tridiagonal(diag, off, rhs, x, d []float64) {
 	n := len(diag)
-	x := append([]float64(nil), rhs...)
-	d := append([]float64(nil), diag...)
+	copy(x, rhs)
+	copy(d, diag)
 	stiff := 0.0
 	for _, v := range d {
 		stiff = math.Max(stiff, v)
@@ -334,5 +362,4 @@ func tridiagonal(diag, off, rhs []float64) []float64 {
 	for i := n - 2; i >= 0; i-- {
 		x[i] = (x[i] - float64(off[i]*x[i+1])) / d[i]
 	}
-	return x
 }

@@ -7,16 +7,11 @@ import (
 	g "maskloft/geometry"
 )
 
-// Profile is the section of a lifting surface: [NACA4], [Ordinates] or [FlatPlate].
+// Profile is the section of a lifting surface, [NACA4] or [Ordinates]: a curve in
+// fractions of the chord, from the leading edge (q = 0) to the trailing edge (q = 1),
+// with q near the fraction of the chord and a vertical tangent at q = 0 only.
 type Profile interface {
 	check() error
-}
-
-// chordProfile is a profile that grows with the chord: a curve in fractions of
-// it, from the leading edge (q = 0) to the trailing edge (q = 1), with q near the
-// fraction of the chord and a vertical tangent at q = 0 only.
-type chordProfile interface {
-	Profile
 	profile(side, q float64) (g.Point, g.Vec)
 	// creases returns the q at which the curve is not smooth, ascending, in (0, 1).
 	creases() []float64
@@ -91,20 +86,6 @@ func (o Ordinates) profile(side, q float64) (g.Point, g.Vec) {
 	return g.Point{X: q, Y: y}, g.Vec{X: 1, Y: dy / (2 * r)}
 }
 
-// FlatPlate is a plate of one thickness whose leading and trailing edges are
-// rounded with EdgeRadius. Only its flat part is skin: the rounds are not laid out.
-type FlatPlate struct{ Thickness, EdgeRadius g.Length }
-
-func (p FlatPlate) check() error {
-	if !(p.Thickness > 0) {
-		return fmt.Errorf("plate thickness %v must be above 0", p.Thickness)
-	}
-	if !(p.EdgeRadius >= 0) || p.EdgeRadius > p.Thickness/2 {
-		return fmt.Errorf("edge radius %v must lie between 0 and half the thickness, %v", p.EdgeRadius, p.Thickness/2)
-	}
-	return nil
-}
-
 // LeadingEdgeLimit is the part of the chord behind the leading edge that a
 // [LiftingSkin] of NACA4 or Ordinates does not contain. At the edge itself the skin
 // stands across the station, so that a point is not named by it; at the limit a
@@ -112,22 +93,13 @@ func (p FlatPlate) check() error {
 // chord, which a net of whole inches still follows.
 const LeadingEdgeLimit = 0.03
 
-// faceHeight is the height h of one face over its chord line, away from the other
-// face, at a distance a behind the leading edge of a chord c, in inches, and its
-// derivatives by a and by c. Beyond what is contained it goes on smoothly.
-type faceHeight interface {
-	height(a, c float64) (h, ha, hc float64)
-	// contained returns the range of a that is skin.
-	contained(c float64) (lo, hi float64)
-}
-
 // chordFace is a face of a chord profile at an incidence: the profile is turned
 // nose up about its leading edge and stretched so that the chord seen in plan is
 // the planform's. In fractions of the chord, height is one function of x, whatever
 // the chord: between straight edges the face is a cone and unrolls, and so does
 // what goes on beyond the limit and the trailing edge.
 type chordFace struct {
-	of        chordProfile
+	of        Profile
 	side, tan float64
 	lo, hi    facePoint // at the limit and at the trailing edge
 	bend      float64   // second derivative at the limit
@@ -136,7 +108,7 @@ type chordFace struct {
 // facePoint is a point of a face in fractions of the chord, and the slope there.
 type facePoint struct{ x, y, slope float64 }
 
-func newChordFace(of chordProfile, side, incidence float64) (*chordFace, error) {
+func newChordFace(of Profile, side, incidence float64) (*chordFace, error) {
 	f := &chordFace{of: of, side: side, tan: math.Tan(incidence)}
 	f.lo, f.hi = f.point(LeadingEdgeLimit), f.point(1)
 	last := f.lo.x
@@ -183,25 +155,14 @@ func (f *chordFace) over(x float64) facePoint {
 	return f.point(q)
 }
 
+// height returns the height h of the face over its chord line, away from the other
+// face, at a distance a behind the leading edge of a chord c, in inches, and its
+// derivatives by a and by c. Beyond what is contained it goes on smoothly.
 func (f *chordFace) height(a, c float64) (h, ha, hc float64) {
 	p := f.over(a / c)
 	hc = p.y - p.slope*p.x
 	return c*hc + p.slope*a, p.slope, hc
 }
 
+// contained returns the range of a that is skin.
 func (f *chordFace) contained(c float64) (lo, hi float64) { return c * f.lo.x, c * f.hi.x }
-
-// plateFace is the plane of a face of a flat plate, turned nose up about the
-// leading edge.
-type plateFace struct{ height0, tan, edge float64 }
-
-func newPlateFace(p FlatPlate, side, incidence float64) *plateFace {
-	cos := math.Cos(incidence)
-	return &plateFace{side * float64(p.Thickness) / 2 / cos, math.Tan(incidence), float64(p.EdgeRadius) * cos}
-}
-
-func (f *plateFace) height(a, _ float64) (h, ha, hc float64) {
-	return f.height0 - f.tan*a, -f.tan, 0
-}
-
-func (f *plateFace) contained(c float64) (lo, hi float64) { return f.edge, c - f.edge }

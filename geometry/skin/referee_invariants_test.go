@@ -1,6 +1,7 @@
 package skin
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -228,7 +229,7 @@ func flatOf(t require.TestingT, side g.Side, fs, wl, k float64) *FlatMap {
 	require.NoError(t, err)
 	f, err := UpAt(s, uv, 0.2)
 	require.NoError(t, err)
-	m, err := Flatten(s, f, box(20*k, 14*k), box(20*k, 14*k), g.NetTolerance*k)
+	m, err := Flatten(context.Background(), s, f, box(20*k, 14*k), box(20*k, 14*k), g.NetTolerance*k)
 	require.NoError(t, err)
 	return m
 }

@@ -149,7 +149,8 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 	now := energy(samples, pos, nu)
 	var chol blas64.TriangularBand
 	var pins [3]int
-	h, rhs := make([]float64, size*(k+1)), make([]float64, size)
+	f.band = resized(f.band, size*(k+1))
+	h, rhs := f.band, make([]float64, size)
 	before := math.Inf(1)
 	factor := true
 	for step := 0; step < 40; step++ {
@@ -255,9 +256,11 @@ func slope(samples []sample, pos []g.Point, nu float64, rhs []float64) {
 }
 
 // assemble adds the Gauss-Newton matrix (upper band, k above the diagonal) and
-// the right-hand side of every sample.
+// the right-hand side of every sample. The nodes of a sample rise, in four runs of
+// neighbours each (see [Net.sampleAt]), so that a row of the matrix takes four runs of
+// eight numbers.
 func assemble(samples []sample, pos []g.Point, nu float64, h, rhs []float64, k int) {
-	var j [32][3]float64
+	var j0, j1, j2 [4][8]float64 // by run and place in it
 	for i := range samples {
 		s := &samples[i]
 		f1, f2 := s.gradient(pos)
@@ -268,17 +271,28 @@ func assemble(samples []sample, pos []g.Point, nu float64, h, rhs []float64, k i
 			w1, w2 := s.w1[m], s.w2[m]
 			xx, xy := w1*f1.X, w1*f1.Y
 			yx, yy := w2*f2.X, w2*f2.Y
-			j[2*m] = [3]float64{ca * (xx + yx), cb * (xx - yx), cc * (w1*f2.X + w2*f1.X) / 2}
-			j[2*m+1] = [3]float64{ca * (xy + yy), cb * (xy - yy), cc * (w1*f2.Y + w2*f1.Y) / 2}
+			q, c := m/4, 2*(m%4)
+			j0[q][c], j1[q][c], j2[q][c] = ca*(xx+yx), cb*(xx-yx), cc*(w1*f2.X+w2*f1.X)/2
+			j0[q][c+1], j1[q][c+1], j2[q][c+1] = ca*(xy+yy), cb*(xy-yy), cc*(w1*f2.Y+w2*f1.Y)/2
 		}
-		for a := range j {
-			ja := j[a]
-			ra := 2*int(s.nodes[a/2]) + a%2
-			rhs[ra] -= ja[0]*r0 + ja[1]*r1 + ja[2]*r2
-			row := h[ra*(k+1) : (ra+1)*(k+1)]
-			for c := a; c < len(j); c++ { // the nodes rise, so that c is not below a
-				jc := &j[c]
-				row[2*int(s.nodes[c/2])+c%2-ra] += ja[0]*jc[0] + ja[1]*jc[1] + ja[2]*jc[2]
+		for q := range j0 {
+			for a := range j0[q] {
+				a0, a1, a2 := j0[q][a], j1[q][a], j2[q][a]
+				ra := 2*int(s.nodes[4*q]) + a
+				rhs[ra] -= a0*r0 + a1*r1 + a2*r2
+				row := h[ra*(k+1) : (ra+1)*(k+1)]
+				own := row[:8-a]
+				for c := range own {
+					own[c] += a0*j0[q][a+c] + a1*j1[q][a+c] + a2*j2[q][a+c]
+				}
+				for o := q + 1; o < len(j0); o++ {
+					at := 2*int(s.nodes[4*o]) - ra
+					to := (*[8]float64)(row[at : at+8])
+					x, y, z := &j0[o], &j1[o], &j2[o]
+					for c := range to {
+						to[c] += a0*x[c] + a1*y[c] + a2*z[c]
+					}
+				}
 			}
 		}
 	}

@@ -38,7 +38,7 @@ func NewRoundSkin(sections []RoundSection) (*RoundSkin, error) {
 		if i > 0 && sec.FS <= sections[i-1].FS {
 			return nil, fmt.Errorf("section FS %v does not lie aft of FS %v", sec.FS, sections[i-1].FS)
 		}
-		s.u = append(s.u, float64(sec.FS))
+		s.u = append(s.u, sec.FS.Inches())
 	}
 	return s, nil
 }
@@ -58,9 +58,9 @@ func (s *RoundSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
 	i := cellOf(s.u, in.U)
 	a, b := s.sections[i], s.sections[i+1]
 	span := float64(b.FS - a.FS)
-	t := (uv.U - float64(a.FS)) / span
+	t := (uv.U - a.FS.Inches()) / span
 	dr, dz := float64(b.Radius-a.Radius), float64(b.WL-a.WL)
-	r, z := float64(a.Radius)+float64(t*dr), float64(a.WL)+float64(t*dz)
+	r, z := float64(a.Radius)+float64(t*dr), a.WL.Inches()+float64(t*dz)
 	sin, cos := math.Sincos(uv.V)
 	p := g.Vec3{X: uv.U, Y: r * sin, Z: z + float64(r*cos)}
 	su := g.Vec3{X: 1, Y: dr / span * sin, Z: dz/span + float64(dr/span*cos)}

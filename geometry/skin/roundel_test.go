@@ -27,7 +27,7 @@ func TestRoundelOverTheChord(t *testing.T) {
 		f, err := ForwardAt(s, uv, 0)
 		require.NoError(t, err)
 		film := box(63, 63)
-		m, err := Flatten(s, f, film, film.Grown(2.25), g.NetTolerance)
+		m, err := Flatten(t.Context(), s, f, film, film.Grown(2.25), g.NetTolerance)
 		require.NoError(t, err)
 		require.True(t, m.Exact(film), "%+v", m.Strain(film))
 		require.Less(t, m.Settled().Nodes, 5000, "a net that is fine along the chord alone")

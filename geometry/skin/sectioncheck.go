@@ -93,14 +93,14 @@ func refuseOutline(fault error, a, b, t float64) error {
 // right half from crown to keel, each once, and bays that fold between sections.
 func checkStringers(sections []StringerSection) error {
 	for i, sec := range sections {
-		name := "section FS " + g.FormatNumber(float64(sec.FS), 3)
+		name := "section FS " + g.FormatNumber(sec.FS.Inches(), 3)
 		n := len(sec.Points) - 1
 		for k, p := range sec.Points {
 			where := fmt.Sprintf("point %d (BL %v WL %v)", k+1, p.BL, p.WL)
 			switch {
 			case !(p.BL >= -overBL0):
 				return fmt.Errorf("%s: %s is not on the right side: give the right half, BL 0 or more", name, where)
-			case (k == 0 || k == n) && !(math.Abs(float64(p.BL)) <= overBL0):
+			case (k == 0 || k == n) && !(math.Abs(p.BL.Inches()) <= overBL0):
 				return fmt.Errorf("%s: %s: the first point (crown) and the last (keel) must lie on BL 0", name, where)
 			case k > 0 && p.To(g.Position{FS: p.FS, BL: sec.Points[k-1].BL, WL: sec.Points[k-1].WL}).Inches() < g.SnapTolerance:
 				return fmt.Errorf("%s: points %d and %d are the same (BL %v WL %v): between two lines there must be fabric: set them apart, or leave that line out", name, k, k+1, p.BL, p.WL)
@@ -117,9 +117,9 @@ func checkStringers(sections []StringerSection) error {
 			var pts []g.Point
 			for j, p := range sec.Points {
 				q := a.Points[j]
-				pts = append(pts, g.Point{X: float64(q.BL), Y: float64(q.WL)}.Lerp(g.Point{X: float64(p.BL), Y: float64(p.WL)}, t))
+				pts = append(pts, g.Point{X: q.BL.Inches(), Y: q.WL.Inches()}.Lerp(g.Point{X: p.BL.Inches(), Y: p.WL.Inches()}, t))
 			}
-			u0, u1 := float64(a.FS), float64(sec.FS)
+			u0, u1 := a.FS.Inches(), sec.FS.Inches()
 			if err := refuseOutline(outlineFault(pts), u0, u1, t); err != nil {
 				return err
 			}

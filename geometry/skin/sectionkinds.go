@@ -52,14 +52,14 @@ type SectionPoint struct {
 	Corner bool
 }
 
-func (p SectionPoint) plane() g.Point { return g.Point{X: float64(p.BL), Y: float64(p.WL)} }
+func (p SectionPoint) plane() g.Point { return g.Point{X: p.BL.Inches(), Y: p.WL.Inches()} }
 
 func (c CircleSection) half() (halfSection, error) {
 	if !(c.Radius > 0) {
 		return halfSection{}, fmt.Errorf("radius %v: it must be above 0", c.Radius)
 	}
 	arc := func(a float64) girthPiece {
-		return arcPiece{g.Point{Y: float64(c.WL)}, float64(c.Radius), a, math.Pi / 2}
+		return arcPiece{g.Point{Y: c.WL.Inches()}, float64(c.Radius), a, math.Pi / 2}
 	}
 	return oval(arc(0), arc(math.Pi/2), true), nil
 }
@@ -76,7 +76,7 @@ func (c SuperellipseSection) half() (halfSection, error) {
 	if !(n >= 1) || n > 100 {
 		return halfSection{}, fmt.Errorf("superellipse exponent %s must lie between 1 and 100: 2 is an ellipse, 2.5 a little squarer", g.FormatNumber(n, 3))
 	}
-	wl := float64(c.WL)
+	wl := c.WL.Inches()
 	var arcs []smoothArc
 	if n == 2 {
 		arcs = []smoothArc{{func(q float64) (g.Point, g.Vec) {
@@ -112,7 +112,7 @@ func oval(upper, lower girthPiece, smooth bool) halfSection {
 }
 
 func (c RoundedRectangleSection) half() (halfSection, error) {
-	b, r, top, bottom := float64(c.HalfBreadth), float64(c.CornerRadius), float64(c.Top), float64(c.Bottom)
+	b, r, top, bottom := float64(c.HalfBreadth), float64(c.CornerRadius), c.Top.Inches(), c.Bottom.Inches()
 	if !(b > 0) || !(top > bottom) {
 		return halfSection{}, fmt.Errorf("half-breadth %v must be above 0, and the top WL %v above the bottom WL %v", c.HalfBreadth, c.Top, c.Bottom)
 	}
@@ -172,7 +172,7 @@ func checkHalf(points []SectionPoint) error {
 		return fmt.Errorf("a section needs two points or more from crown to keel, got %d", n)
 	}
 	for i, p := range points {
-		if !(p.BL >= 0) || math.IsInf(float64(p.BL), 0) || math.IsNaN(float64(p.WL)) || math.IsInf(float64(p.WL), 0) {
+		if !(p.BL >= 0) || math.IsInf(p.BL.Inches(), 0) || math.IsNaN(p.WL.Inches()) || math.IsInf(p.WL.Inches(), 0) {
 			return fmt.Errorf("point %d (BL %v WL %v) is not on the right side: give the right half, BL 0 or more", i+1, p.BL, p.WL)
 		}
 	}

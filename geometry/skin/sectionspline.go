@@ -60,7 +60,7 @@ func splineRun(pts []SectionPoint, symFirst, symLast bool) ([]smoothArc, error) 
 	n := len(pts)
 	x, y, s := make([]float64, n), make([]float64, n), make([]float64, n)
 	for i, p := range pts {
-		x[i], y[i] = float64(p.BL), float64(p.WL)
+		x[i], y[i] = p.BL.Inches(), p.WL.Inches()
 		if i > 0 {
 			s[i] = s[i-1] + p.plane().Dist(pts[i-1].plane())
 		}

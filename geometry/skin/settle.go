@@ -6,6 +6,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/parallel"
 )
 
 // flattening is one film to be laid flat.
@@ -17,6 +18,20 @@ type flattening struct {
 	cell      float64 // widest cell of the first net, inches
 	tolerance float64
 	ctx       context.Context // calls the work off; nil: nothing does
+
+	band    []float64         // memory for [Net.relax]
+	samples map[*Net][]sample // of the nets of one window
+}
+
+// samplesOf returns the samples of a net, which are the same in every relaxation of it.
+func (f *flattening) samplesOf(n *Net) []sample {
+	if _, known := f.samples[n]; !known {
+		if f.samples == nil {
+			f.samples = map[*Net][]sample{}
+		}
+		f.samples[n] = n.samples()
+	}
+	return f.samples[n]
 }
 
 // ended is the error of work that was called off.
@@ -24,6 +39,7 @@ func (f *flattening) ended() error {
 	if f.ctx == nil {
 		return nil
 	}
+	parallel.Turn()
 	return f.ctx.Err()
 }
 
@@ -51,6 +67,7 @@ func (n *Net) work() int { return n.nodes() * min(n.nu(), n.nv()) }
 // skin's own. Where that is none, any window has the same flat; otherwise the energy is
 // that of the film. A window that does not cover need is returned as it is.
 func (f *flattening) settle(w window, need g.Rect) (*FlatMap, error) {
+	f.samples = nil
 	var last *FlatMap
 	filmed := false
 	for level := 0; ; level++ {
@@ -130,7 +147,7 @@ func (m *FlatMap) Spare(tolerance float64) float64 {
 
 // relaxWindow relaxes the whole net.
 func (m *FlatMap) relaxWindow(start []g.Point, f *flattening) error {
-	samples := m.net.samples()
+	samples := f.samplesOf(m.net)
 	flat, least, err := m.net.relax(start, samples, poisson, f, nil)
 	if err != nil {
 		return err
@@ -167,10 +184,12 @@ func (m *FlatMap) relaxFilm(start []g.Point, f *flattening) error {
 		return fmt.Errorf("the anchor lies outside its own patch")
 	}
 	anchor := Frame{at, f.at.Up}
-	all := m.net.samples()
+	all := f.samplesOf(m.net)
 	m.flat = start
+	var samples []sample
 	for turn := 0; turn < 8; turn++ {
-		samples, counts := m.net.filmSamples(all, m.flat, m.net.pose(m.flat, anchor), f.film)
+		var counts []bool
+		samples, counts = m.net.filmSamples(samples, all, m.flat, m.net.pose(m.flat, anchor), f.film)
 		flat, least, err := m.net.relax(m.flat, samples, poisson, f, counts)
 		if err != nil {
 			return err

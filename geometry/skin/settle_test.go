@@ -22,7 +22,7 @@ func TestFlatStandsUnderHalving(t *testing.T) {
 		require.NoError(t, err)
 		f, err := UpAt(s, uv, 0)
 		require.NoError(t, err)
-		m, err := Flatten(s, f, starBox, starBox, g.NetTolerance)
+		m, err := Flatten(t.Context(), s, f, starBox, starBox, g.NetTolerance)
 		require.NoError(t, err)
 		again := flattening{s: s, chart: m.chart, at: f, film: starBox, cell: starBox.Width() / 4, tolerance: g.NetTolerance}
 		again.cell = math.Min(widestCell, again.cell)
@@ -72,7 +72,7 @@ func BenchmarkFlatten_spheroid_star30in_tol0p001(b *testing.B) {
 	f, err := UpAt(s, uv, 0)
 	require.NoError(b, err)
 	for b.Loop() {
-		if _, err := Flatten(s, f, starBox, starBox, g.NetTolerance); err != nil {
+		if _, err := Flatten(b.Context(), s, f, starBox, starBox, g.NetTolerance); err != nil {
 			b.Fatal(err)
 		}
 	}

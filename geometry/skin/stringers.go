@@ -52,7 +52,7 @@ func NewStringerSkin(sections []StringerSection) (*StringerSkin, error) {
 		if i > 0 && sec.FS <= sections[i-1].FS {
 			return nil, fmt.Errorf("section FS %v does not lie aft of FS %v", sec.FS, sections[i-1].FS)
 		}
-		s.u = append(s.u, float64(sec.FS))
+		s.u = append(s.u, sec.FS.Inches())
 	}
 	if err := checkStringers(sections); err != nil {
 		return nil, err
@@ -91,8 +91,8 @@ func (s *StringerSkin) Contains(uv UV) bool {
 // Line returns the point of line k of the right side at a station; k counts from
 // the crown. Negative sign gives the left side.
 func (s *StringerSkin) Line(k int, fs g.Station, side g.Side) g.Position {
-	i := cellOf(s.u, float64(fs))
-	p, _ := s.onLine(i, k, float64(fs))
+	i := cellOf(s.u, fs.Inches())
+	p, _ := s.onLine(i, k, fs.Inches())
 	p.Y *= side.Sign()
 	return g.PositionOf(p)
 }
@@ -107,10 +107,10 @@ func (s *StringerSkin) onLine(i, k int, u float64) (p, du g.Vec3) {
 	}
 	a, b := s.sections[i], s.sections[i+1]
 	span := float64(b.FS - a.FS)
-	t := (u - float64(a.FS)) / span
+	t := (u - a.FS.Inches()) / span
 	pa, pb := a.Points[k], b.Points[k]
-	y0, y1 := sign*float64(pa.BL), sign*float64(pb.BL)
-	z0, z1 := float64(pa.WL), float64(pb.WL)
+	y0, y1 := sign*pa.BL.Inches(), sign*pb.BL.Inches()
+	z0, z1 := pa.WL.Inches(), pb.WL.Inches()
 	return g.Vec3{X: u, Y: y0 + float64(t*(y1-y0)), Z: z0 + float64(t*(z1-z0))},
 		g.Vec3{X: 1, Y: (y1 - y0) / span, Z: (z1 - z0) / span}
 }

@@ -58,7 +58,7 @@ func TestFlatOfBays(t *testing.T) {
 		require.True(t, ok)
 		require.InDelta(t, pl.X, -pr.X, 1e-6)
 		require.InDelta(t, pl.Y, pr.Y, 1e-6)
-		require.InDelta(t, pl.X, float64(at.FS)-184, 0.2, "aft is to the reader's right on the left side")
+		require.InDelta(t, pl.X, at.FS.Inches()-184, 0.2, "aft is to the reader's right on the left side")
 	}
 	t.Logf("strain %+v settled %+v", strain, left.Settled())
 }
@@ -72,9 +72,9 @@ func TestFlatOfPlate(t *testing.T) {
 		require.True(t, m.Strain(box(10, 10)).Exact(g.ExactStrain))
 		pos, ok := m.PositionOf(g.Point{X: 3, Y: 4})
 		require.True(t, ok)
-		require.InDelta(t, 225+side.Reading()*3, float64(pos.FS), 1e-8)
-		require.InDelta(t, 79, float64(pos.WL), 1e-8)
-		require.InDelta(t, side.Sign()*0.8, float64(pos.BL), 1e-12)
+		require.InDelta(t, 225+side.Reading()*3, pos.FS.Inches(), 1e-8)
+		require.InDelta(t, 79, pos.WL.Inches(), 1e-8)
+		require.InDelta(t, side.Sign()*0.8, pos.BL.Inches(), 1e-12)
 	}
 }
 

@@ -81,7 +81,7 @@ func TestSurfaceContract(t *testing.T) {
 			uv, err := LocateSide(c.s, c.side, c.at)
 			require.NoError(t, err)
 			p, n := c.s.At(uv, uv)
-			require.InDelta(t, float64(c.at.WL), p.Z, 1e-9)
+			require.InDelta(t, c.at.WL.Inches(), p.Z, 1e-9)
 			require.GreaterOrEqual(t, p.Y*c.side.Sign(), 0.0)
 			require.Greater(t, n.Y*c.side.Sign(), 0.0, "the normal is outward")
 			near, gap := Nearest(c.s, p.Add(n.Scale(1e-3)))
@@ -95,10 +95,10 @@ func TestSurfaceContract(t *testing.T) {
 			// up is up, right reads aft on the left side and forward on the right
 			up, ok := m.PositionOf(g.Point{Y: 3})
 			require.True(t, ok)
-			require.Greater(t, float64(up.WL), p.Z+2)
+			require.Greater(t, up.WL.Inches(), p.Z+2)
 			right, ok := m.PositionOf(g.Point{X: 3})
 			require.True(t, ok)
-			require.Greater(t, c.side.Reading()*(float64(right.FS)-p.X), 2.5)
+			require.Greater(t, c.side.Reading()*(right.FS.Inches()-p.X), 2.5)
 			for x := -7.0; x <= 7; x += 1.75 {
 				for y := -6.0; y <= 6; y += 1.5 {
 					q := g.Point{X: x, Y: y}

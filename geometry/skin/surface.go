@@ -96,12 +96,12 @@ func clearOf(breaks []float64, period, lo, hi, gap float64) (float64, float64) {
 // the message names what heights are seen.
 func LocateSide(s Surface, side g.Side, at g.SidePosition) (UV, error) {
 	us, _, _ := s.Breaks()
-	u := float64(at.FS)
+	u := at.FS.Inches()
 	if u < us[0]-1e-9 || u > us[len(us)-1]+1e-9 {
 		return UV{}, fmt.Errorf("FS %s lies off the surface: it runs from FS %s to FS %s",
 			g.FormatNumber(u, 3), g.FormatNumber(us[0], 3), g.FormatNumber(us[len(us)-1], 3))
 	}
-	z := float64(at.WL)
+	z := at.WL.Inches()
 	best, bestY := UV{}, math.Inf(-1)
 	rayRoots(s, u, z, func(uv, in UV) {
 		q, n := s.At(uv, in)
@@ -198,4 +198,10 @@ func bisect(f func(float64) float64, a, b float64) float64 {
 		}
 	}
 	return (a + b) / 2
+}
+
+// SeenHeights returns the lowest and the highest waterline of one side of the
+// section at a station.
+func SeenHeights(s Surface, side g.Side, fs g.Station) (lo, hi float64) {
+	return seenRange(s, side, fs.Inches())
 }

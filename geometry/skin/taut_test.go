@@ -48,7 +48,7 @@ func TestTautOverHollows(t *testing.T) {
 	taut = PullTaut(valley, p)
 	require.InDelta(t, 2, float64(taut.Length), 1e-6)
 	require.InDelta(t, 0.25, float64(taut.Spans[0].Gap), 1e-6)
-	require.InDelta(t, 1, float64(taut.Spans[0].From.WL), 1e-6)
+	require.InDelta(t, 1, taut.Spans[0].From.WL.Inches(), 1e-6)
 
 	// over a valley slantwise: 1 in either way unrolled is sqrt(1.0625), so that
 	// 3 in along gives hypot(3, 2.061553) pressed and hypot(3, 2) taut

@@ -26,30 +26,30 @@ func (s *stopwatch) Err() error {
 
 // Work that is called off ends at the next step, whichever it is; work that is not has the
 // same answer as ever.
-func TestFlattenUntil(t *testing.T) {
+func TestFlattenUntilDone(t *testing.T) {
 	s := spheroid{30, 90}
 	f := frameAt(t, s, g.Left, g.SidePosition{FS: 30, WL: 6})
-	want, err := Flatten(s, f, box(20, 20), box(20, 20), g.NetTolerance)
+	want, err := Flatten(t.Context(), s, f, box(20, 20), box(20, 20), g.NetTolerance)
 	require.NoError(t, err)
 	all := &stopwatch{Context: t.Context(), from: 1 << 30}
-	got, err := FlattenUntil(all, s, f, box(20, 20), box(20, 20), g.NetTolerance)
+	got, err := Flatten(all, s, f, box(20, 20), box(20, 20), g.NetTolerance)
 	require.NoError(t, err)
 	require.Equal(t, want.Energy(), got.Energy())
 	require.Greater(t, all.asked, 10, "it is asked often")
 	for from := 0; from < all.asked-1; from += max(1, all.asked/12) {
 		one := &stopwatch{Context: t.Context(), from: from}
-		_, err := FlattenUntil(one, s, f, box(20, 20), box(20, 20), g.NetTolerance)
+		_, err := Flatten(one, s, f, box(20, 20), box(20, 20), g.NetTolerance)
 		require.ErrorIs(t, err, context.Canceled, "called off at question %d", from)
 		require.LessOrEqual(t, one.asked, from+3)
 	}
 }
 
 // From one question to the next it takes no more than a part of the whole.
-func TestFlattenUntilIsAskedOften(t *testing.T) {
+func TestFlattenUntilDoneIsAskedOften(t *testing.T) {
 	s := spheroid{30, 90}
 	f := frameAt(t, s, g.Left, g.SidePosition{FS: 30, WL: 6})
 	ctx, cancel := context.WithTimeout(t.Context(), time.Millisecond)
 	defer cancel()
-	_, err := FlattenUntil(ctx, s, f, box(20, 20), box(20, 20), g.NetTolerance)
+	_, err := Flatten(ctx, s, f, box(20, 20), box(20, 20), g.NetTolerance)
 	require.ErrorIs(t, err, context.DeadlineExceeded)
 }

@@ -20,6 +20,8 @@
 //	f := root.Fields("the layout", "name", "units film")
 //	name := f.At("name").Text()
 //
+// Files whose form Go structs say are read by [Value.Into]: a key for a field.
+//
 // # Changing
 //
 // A [Path] names one value: markings[insignia].where.fs is the key fs of the key

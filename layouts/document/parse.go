@@ -119,19 +119,19 @@ func isMerge(key *yaml.Node) bool {
 // aliases, merge keys and tags.
 func (d *Document) refuseExtras(n *yaml.Node, from *columns) {
 	at := d.placeOf(n)
-	says := " is not allowed: a " + d.form.Kind + " says each thing where it stands"
+	says := func() string { return " is not allowed: a " + d.form.Kind + " says each key where it stands" }
 	switch {
 	case n.Kind == yaml.AliasNode:
-		d.Report(at, "the alias *"+n.Value+says, fmt.Sprintf("write out what *%s stands for, or quote the text: \"*%s\"", n.Value, n.Value))
+		d.Report(at, "the alias *"+n.Value+says(), fmt.Sprintf("write out what *%s stands for, or quote the text: \"*%s\"", n.Value, n.Value))
 		return
 	case n.Anchor != "":
-		d.Report(at, "the anchor &"+n.Anchor+says, "take out &"+n.Anchor)
+		d.Report(at, "the anchor &"+n.Anchor+says(), "take out &"+n.Anchor)
 	case n.Style&yaml.TaggedStyle != 0 || strings.HasPrefix(from.rest(d, at), "!"):
 		d.Report(at, "a tag (a word that begins with !) is not allowed", "take it out; every value is kept as it is written, 0417 too")
 	}
 	for i, c := range n.Content {
 		if n.Kind == yaml.MappingNode && i%2 == 0 && isMerge(c) {
-			d.Report(d.placeOf(c), "the merge key <<"+says, "write out the keys that << would bring in")
+			d.Report(d.placeOf(c), "the merge key <<"+says(), "write out the keys that << would bring in")
 			continue
 		}
 		d.refuseExtras(c, from)

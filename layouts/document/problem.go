@@ -102,7 +102,10 @@ func excerpt(source string, column int) (line, caret string) {
 // IsControl tells whether r would steer a terminal, break a line, or show a text in
 // another order than it is written in (Unicode, property Bidi_Control).
 func IsControl(r rune) bool {
-	return r < 0x20 || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 || r == 0xfeff || unicode.Is(unicode.Bidi_Control, r)
+	if r < 0x7f {
+		return r < 0x20
+	}
+	return r < 0xa0 || r == 0x2028 || r == 0x2029 || r == 0xfeff || unicode.Is(unicode.Bidi_Control, r)
 }
 
 // firstControl is the first control character of a text, 0 where it has none.

@@ -236,13 +236,16 @@ type Fields struct {
 // reports every key that is not listed and every needed key that is missing. what
 // names the block in messages.
 func (v Value) Fields(what, need, may string) Fields {
+	needed := strings.Fields(need)
+	return v.fields(what, needed, append(slices.Clone(needed), strings.Fields(may)...))
+}
+
+func (v Value) fields(what string, needed, known []string) Fields {
 	f := Fields{Value: v, what: what, byKey: map[string]Value{}}
 	list, ok := v.Entries()
 	if !ok {
 		return f
 	}
-	needed := strings.Fields(need)
-	known := append(slices.Clone(needed), strings.Fields(may)...)
 	misspelt := map[string]bool{}
 	for _, e := range list {
 		if slices.Contains(known, e.Key.Name) {

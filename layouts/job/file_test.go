@@ -59,7 +59,7 @@ func TestChangeOne(t *testing.T) {
 		return b.String()
 	}
 	first := ask()
-	require.Equal(t, map[string]int{"airframe": 1, "cut": 5, "laid": 6, "surveyed": 6, "tiled": 6}, count)
+	require.Equal(t, map[string]int{"airframe": 1, "drawn": 3, "cut": 5, "laid": 6, "surveyed": 6, "tiled": 6}, count)
 
 	change, undo, err := f.Set("markings[insignia].where.fs", "131.5 in")
 	require.NoError(t, err)

@@ -28,35 +28,50 @@ func (j *Job) Of(ctx context.Context, id string) ([]One, error) {
 	if err != nil {
 		return nil, err
 	}
-	var out []One
-	for _, p := range layout.Of(id) {
-		parallel.Turn()
-		if err = ctx.Err(); err != nil {
-			return nil, err
-		}
-		var one One
-		var found []layouts.Finding
-		if one.Laid, err = j.lay(ctx, layout, p); err != nil {
-			return nil, err
-		}
-		parallel.Turn()
-		if err = ctx.Err(); err != nil {
-			return nil, err
-		}
-		if one.Surveyed, one.Findings, err = j.survey(layout, one.Laid); err != nil {
-			return nil, err
-		}
-		parallel.Turn()
-		if err = ctx.Err(); err != nil {
-			return nil, err
-		}
-		if one.Tiling, found, err = j.tile(layout, one.Laid); err != nil {
-			return nil, err
-		}
-		one.Findings = append(one.Findings[:len(one.Findings):len(one.Findings)], found...)
-		out = append(out, one)
+	placed := layout.Of(id)
+	out := make([]One, len(placed))
+	err = parallel.Each(ctx, len(placed), func(i int) (err error) {
+		out[i], err = j.one(ctx, layout, placed[i])
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
-	return out, ctx.Err()
+	return out, nil
+}
+
+// one computes one placement up to its tiles.
+func (j *Job) one(ctx context.Context, layout *layouts.Layout, p layouts.Placement) (one One, err error) {
+	if one.Laid, err = j.lay(ctx, layout, p); err != nil {
+		return one, err
+	}
+	if err = goOn(ctx); err != nil {
+		return one, err
+	}
+	if one.Surveyed, one.Findings, err = j.survey(layout, one.Laid); err != nil {
+		return one, err
+	}
+	if err = goOn(ctx); err != nil {
+		return one, err
+	}
+	var found []layouts.Finding
+	if one.Tiling, found, err = j.tile(layout, one.Laid); err != nil {
+		return one, err
+	}
+	one.Findings = append(one.Findings[:len(one.Findings):len(one.Findings)], found...)
+	return one, goOn(ctx)
+}
+
+// goOn lets in what waits, and is the error of work that was called off.
+func goOn(ctx context.Context) error {
+	parallel.Turn()
+	return ctx.Err()
+}
+
+// Regions are the visible regions of the drawing of a placement; one that is moved keeps
+// them. See [layouts.Figure.Regions].
+func (j *Job) Regions(p layouts.Placement) ([]layouts.Region, error) {
+	return keep(j.kept, "regions", contentOf(p.Figure.Layers), p.Figure.Regions)
 }
 
 // Contents are checksums of all that each placed marking depends on, by its id with its
@@ -84,7 +99,7 @@ func Keep[T any](j *Job, word string, p layouts.Placement, compute func() (T, er
 
 func (j *Job) lay(ctx context.Context, layout *layouts.Layout, p layouts.Placement) (masks.Laid, error) {
 	one, err := keep(j.kept, "laid", j.placementKey(p), func() (masks.Laid, error) {
-		return masks.LayWith(ctx, layout, p, geometry.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) {
+		return masks.LayOne(ctx, layout, p, geometry.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) {
 			// the two sides, and a marking that is moved, share it
 			return keep(j.kept, "cut", contentOf(fig.Layers, fig.Characters, fig.Bare, j.Spec.Paint, j.Spec.Film), func() (masks.Cut, error) {
 				return masks.CutOf(fig, j.Spec.Paint, j.Spec.Film)

@@ -82,9 +82,14 @@ func (j *Job) Layout(ctx context.Context) (*layouts.Layout, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		layout, findings := layouts.ResolveOn(frame, j.Spec) // figures, places
+		layout, findings := layouts.ResolveOn(frame, j.Spec, j.figure) // figures, places
 		return layout, findings, nil
 	})
+}
+
+// figure is the drawing of a marking: one that is moved keeps it.
+func (j *Job) figure(m *layouts.MarkingSpec) (layouts.Figure, error) {
+	return keep(j.kept, "drawn", contentOf(m.Figure, m.Handed), func() (layouts.Figure, error) { return layouts.FigureOf(m) })
 }
 
 // Laid is every marking laid flat, in the order of the layout.
@@ -95,7 +100,7 @@ func (j *Job) Laid(ctx context.Context) ([]masks.Laid, error) {
 			return nil, nil, err
 		}
 		begins := j.say("laying flat")
-		laid, missing, err := masks.LayBy(ctx, layout, func(p layouts.Placement) (masks.Laid, error) { // skin to film
+		laid, missing, err := masks.Lay(ctx, layout, func(p layouts.Placement) (masks.Laid, error) { // skin to film
 			begins(p.ID())
 			return j.lay(ctx, layout, p)
 		})
@@ -110,7 +115,7 @@ func (j *Job) Surveyed(ctx context.Context) ([]survey.Surveyed, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return survey.By(ctx, layout, laid, func(one masks.Laid) (survey.Surveyed, []layouts.Finding, error) { return j.survey(layout, one) })
+		return survey.Survey(ctx, layout, laid, func(one masks.Laid) (survey.Surveyed, []layouts.Finding, error) { return j.survey(layout, one) })
 	})
 }
 
@@ -122,7 +127,7 @@ func (j *Job) Tilings(ctx context.Context) ([]masks.Tiling, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return masks.TileBy(ctx, laid, func(one masks.Laid) (masks.Tiling, []layouts.Finding, error) { return j.tile(layout, one) })
+		return masks.TileEach(ctx, laid, func(one masks.Laid) (masks.Tiling, []layouts.Finding, error) { return j.tile(layout, one) })
 	})
 }
 

@@ -144,7 +144,7 @@ markings:
 			assert.Equal(t, "small-feature", f.Rule)
 			assert.Equal(t, layouts.Warn, f.Level)
 			assert.Equal(t, "0.075 in", f.Measured)
-			assert.InDelta(t, 3, math.Hypot(float64(f.Where.FS)-60, float64(f.Where.WL)-30), 0.1)
+			assert.InDelta(t, 3, math.Hypot(f.Where.FS.Inches()-60, f.Where.WL.Inches()-30), 0.1)
 		}
 	}
 }

@@ -40,21 +40,11 @@ func (l Laid) ID() string { return l.Placement.ID() }
 
 // Lay lays every placement of a layout flat and cuts its masks, in the order of the
 // layout; one that cannot be laid is left out, and is a finding under
-// [layouts.MissingRule]. Tolerance bounds both the movement of the net's answer and the
-// fit of outlines, in inches. Progress is called, from several goroutines, with the id
-// of each one begun.
+// [layouts.MissingRule]. What lays one placement, as a rule [LayOne], is called from
+// several goroutines.
 //
 // Errors: ctx is done.
-func Lay(ctx context.Context, l *layouts.Layout, tolerance float64, progress func(id string)) ([]Laid, []layouts.Finding, error) {
-	return LayBy(ctx, l, func(p layouts.Placement) (Laid, error) {
-		progress(p.ID())
-		return LayOne(ctx, l, p, tolerance)
-	})
-}
-
-// LayBy is [Lay] with what lays one placement given; it is called from several
-// goroutines.
-func LayBy(ctx context.Context, l *layouts.Layout, lay func(layouts.Placement) (Laid, error)) ([]Laid, []layouts.Finding, error) {
+func Lay(ctx context.Context, l *layouts.Layout, lay func(layouts.Placement) (Laid, error)) ([]Laid, []layouts.Finding, error) {
 	all, failed := make([]Laid, len(l.Placed)), make([]error, len(l.Placed))
 	err := parallel.Each(ctx, len(l.Placed), func(i int) error {
 		all[i], failed[i] = lay(l.Placed[i])
@@ -75,15 +65,11 @@ func LayBy(ctx context.Context, l *layouts.Layout, lay func(layouts.Placement) (
 	return out, missing, nil
 }
 
-// LayOne lays one placement of a layout, until ctx is done.
-func LayOne(ctx context.Context, l *layouts.Layout, p layouts.Placement, tolerance float64) (Laid, error) {
-	return LayWith(ctx, l, p, tolerance, func(fig layouts.Figure) (Cut, error) { return CutOf(fig, l.Spec.Paint, l.Spec.Film) })
-}
-
-// LayWith is [LayOne] with what cuts the figure, as it falls in the flat, given. The flat
-// belongs to the film that is cut: where that turns out to be another than the one laid,
+// LayOne lays one placement of a layout, until ctx is done. Tolerance bounds both the
+// movement of the net's answer and the fit of outlines, in inches. What cuts the figure,
+// as it falls in the flat, is as a rule [CutOf]. The flat belongs to the film that is cut: where that turns out to be another than the one laid,
 // and the skin does not unroll, it is laid again.
-func LayWith(ctx context.Context, l *layouts.Layout, p layouts.Placement, tolerance float64, cut func(layouts.Figure) (Cut, error)) (Laid, error) {
+func LayOne(ctx context.Context, l *layouts.Layout, p layouts.Placement, tolerance float64, cut func(layouts.Figure) (Cut, error)) (Laid, error) {
 	filmOf := func(paint g.Rect) g.Rect { film, _ := fieldFor(paint, l.Spec.Film); return film }
 	var c Cut
 	var err error
@@ -177,7 +163,7 @@ func laidFlat(ctx context.Context, p layouts.Placement, filmOf func(paint g.Rect
 		first = coarser * tolerance
 	}
 	for try := 0; ; try++ {
-		m, err := skin.FlattenUntil(ctx, p.Surface, p.Frame, film, need.Union(film), first)
+		m, err := skin.Flatten(ctx, p.Surface, p.Frame, film, need.Union(film), first)
 		if err != nil || bend == nil { // the film is the drawing
 			return m, p.Figure, 0, film, err
 		}

@@ -39,8 +39,7 @@ paint: {order: [white, black, red, blue], trap: 0 in, colours: {white: {hex: "#f
 	m.Where.Surfaces, m.Where.Side = []string{"body"}, layouts.BothSides
 	l, _, err := layouts.Resolve(spec)
 	require.NoError(t, err)
-	laid, _, err := Lay(t.Context(), l, g.OutlineTolerance, func(string) {})
-	require.NoError(t, err)
+	laid, _ := layAll(t, l, g.OutlineTolerance)
 	return laid
 }
 

@@ -157,7 +157,7 @@ func endOf(a, b, p g.Position) string {
 		}
 		return "aft"
 	}
-	if math.Abs(float64(p.BL)) <= math.Min(math.Abs(float64(a.BL)), math.Abs(float64(b.BL))) {
+	if math.Abs(p.BL.Inches()) <= math.Min(math.Abs(a.BL.Inches()), math.Abs(b.BL.Inches())) {
 		return "inboard"
 	}
 	return "outboard"

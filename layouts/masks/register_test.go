@@ -188,7 +188,7 @@ func TestMarksOnSkin(t *testing.T) {
 				if l.Placement.Marking.Figure.Band != nil { // its film reaches over crown and keel
 					continue
 				}
-				assert.Greater(t, float64(m.Skin.BL)*l.Placement.Side.Sign(), 0.0, "%s mark %s is on its own side", l.ID(), m.ID)
+				assert.Greater(t, m.Skin.BL.Inches()*l.Placement.Side.Sign(), 0.0, "%s mark %s is on its own side", l.ID(), m.ID)
 			}
 		}
 	}
@@ -277,7 +277,7 @@ markings:
 	for _, tiling := range w.tilings {
 		require.NotEmpty(t, tiling.Marks)
 		for _, m := range tiling.Marks {
-			edge := math.Min(float64(m.Skin.FS), 60-float64(m.Skin.WL))
+			edge := math.Min(m.Skin.FS.Inches(), 60-m.Skin.WL.Inches())
 			assert.GreaterOrEqual(t, edge, MarkRadius, "%s mark %s", tiling.Laid.ID(), m.ID)
 		}
 	}

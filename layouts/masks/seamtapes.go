@@ -38,15 +38,15 @@ func finishingTapes(aircraft layouts.AircraftSpec, l Laid) []g.Path {
 			run = alongAll(us, float64(k)*l.Placement.Side.Sign())
 		case layouts.Around:
 			if o.OnWing {
-				run = alongAll(us, float64(o.BL)*l.Placement.Side.Sign())
+				run = alongAll(us, o.BL.Inches()*l.Placement.Side.Sign())
 				break
 			}
 			for k := 0; k+1 < len(vs); k++ {
 				for i := range 4 {
-					run = append(run, skin.UV{U: float64(o.At.FS), V: vs[k] + (vs[k+1]-vs[k])*float64(i)/4})
+					run = append(run, skin.UV{U: o.At.FS.Inches(), V: vs[k] + (vs[k+1]-vs[k])*float64(i)/4})
 				}
 			}
-			run = append(run, skin.UV{U: float64(o.At.FS), V: vs[len(vs)-1]})
+			run = append(run, skin.UV{U: o.At.FS.Inches(), V: vs[len(vs)-1]})
 		}
 		if band := bandOf(l, run, o.Size.Inches()/2); len(band) > 0 {
 			out = append(out, band)

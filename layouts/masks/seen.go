@@ -36,7 +36,7 @@ func (l Laid) fromSide(p g.Path) g.Path {
 		var pts []g.Point
 		for _, q := range c.Flattened(g.FlattenTolerance) {
 			if at, ok := l.Map.PositionOf(q); ok {
-				pts = append(pts, g.Point{X: float64(at.FS) * reading, Y: float64(at.WL)})
+				pts = append(pts, g.Point{X: at.FS.Inches() * reading, Y: at.WL.Inches()})
 			}
 		}
 		if len(pts) > 2 {

@@ -60,10 +60,27 @@ func laidOf(t testing.TB, text string) []Laid {
 	return laid
 }
 
+// layAll lays what can be laid, and says what cannot.
+func layAll(t testing.TB, l *layouts.Layout, tolerance float64) ([]Laid, []layouts.Finding) {
+	t.Helper()
+	laid, missing, err := Lay(t.Context(), l, func(p layouts.Placement) (Laid, error) {
+		return LayOne(t.Context(), l, p, tolerance, func(fig layouts.Figure) (Cut, error) { return CutOf(fig, l.Spec.Paint, l.Spec.Film) })
+	})
+	require.NoError(t, err)
+	return laid, missing
+}
+
+// tileAll divides what can be divided.
+func tileAll(t testing.TB, l *layouts.Layout, laid []Laid) ([]Tiling, []layouts.Finding) {
+	t.Helper()
+	tilings, findings, err := TileEach(t.Context(), laid, func(one Laid) (Tiling, []layouts.Finding, error) { return TileOne(l, one) })
+	require.NoError(t, err)
+	return tilings, findings
+}
+
 func lay(t testing.TB, l *layouts.Layout) ([]Laid, []layouts.Finding) {
 	t.Helper()
-	laid, _, err := Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	laid, _ := layAll(t, l, g.NetTolerance)
 	var findings []layouts.Finding
 	for _, one := range laid {
 		if f, strained := Strained(one); strained {
@@ -86,8 +103,7 @@ type work struct {
 func worked(t testing.TB, name string, l *layouts.Layout) work {
 	t.Helper()
 	laid, findings := lay(t, l)
-	tilings, more, err := TileEach(t.Context(), l, laid)
-	require.NoError(t, err)
+	tilings, more := tileAll(t, l, laid)
 	return work{name, l, laid, tilings, append(findings, more...)}
 }
 

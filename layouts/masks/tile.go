@@ -54,14 +54,6 @@ type Tile struct {
 	Size   []g.Point // of the windows by which the size of the first film is checked: a corner, one along from it, one up
 }
 
-// Tile divides every laid marking of a layout, in their order; see [tileOne]. One that
-// cannot be divided is left out, and is a finding under [layouts.MissingRule].
-//
-// Errors: ctx is done.
-func TileEach(ctx context.Context, l *layouts.Layout, laid []Laid) ([]Tiling, []layouts.Finding, error) {
-	return TileBy(ctx, laid, func(one Laid) (Tiling, []layouts.Finding, error) { return TileOne(l, one) })
-}
-
 // TileOne divides one laid marking of a layout.
 func TileOne(l *layouts.Layout, one Laid) (Tiling, []layouts.Finding, error) {
 	t, findings, err := tileOne(one, l.Spec.Film, finishingTapes(l.Spec.Aircraft, one))
@@ -71,8 +63,12 @@ func TileOne(l *layouts.Layout, one Laid) (Tiling, []layouts.Finding, error) {
 	return t, findings, err
 }
 
-// TileBy is [TileEach] with what divides one marking given.
-func TileBy(ctx context.Context, laid []Laid, tile func(Laid) (Tiling, []layouts.Finding, error)) ([]Tiling, []layouts.Finding, error) {
+// TileEach divides every laid marking, in their order, by what divides one: as a rule
+// [TileOne]. One that cannot be divided is left out, and is a finding under
+// [layouts.MissingRule].
+//
+// Errors: ctx is done.
+func TileEach(ctx context.Context, laid []Laid, tile func(Laid) (Tiling, []layouts.Finding, error)) ([]Tiling, []layouts.Finding, error) {
 	var out []Tiling
 	var findings []layouts.Finding
 	for _, one := range laid {

@@ -254,8 +254,7 @@ func TestTileErrors(t *testing.T) {
 		{Web: 24, Across: 0.75},
 	} {
 		film.Place = layouts.Place{File: "a.yaml", Line: 3, Column: 7}
-		out, missing, err := TileEach(t.Context(), &layouts.Layout{Spec: &layouts.Spec{Film: film}}, laid)
-		require.NoError(t, err)
+		out, missing := tileAll(t, &layouts.Layout{Spec: &layouts.Spec{Film: film}}, laid)
 		require.Empty(t, out)
 		require.Len(t, missing, len(laid))
 		assert.Equal(t, layouts.MissingRule, missing[0].Rule)

@@ -19,7 +19,7 @@ func starOnly(t testing.TB) *standards.Rule {
 	t.Helper()
 	palette, err := standards.Palette()
 	require.NoError(t, err)
-	d, err := standards.ParseDocument([]byte(`
+	d, err := standards.ParseDocument("test.yaml", []byte(`
 document: test-star
 title: a star by itself
 provenance: {kind: derived, where: plain geometry}

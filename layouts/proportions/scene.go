@@ -19,9 +19,6 @@ type Drawn struct {
 	Width   geometry.Length
 }
 
-// OutlinesOf returns outlines of which no paint is known.
-func OutlinesOf(p geometry.Path) []Drawn { return []Drawn{{Path: p}} }
-
 // outlines returns all contours.
 func outlines(list []Drawn) geometry.Path {
 	var out geometry.Path

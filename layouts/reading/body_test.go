@@ -63,7 +63,7 @@ func TestOneCylinderManyWays(t *testing.T) {
 			l, _, err := withBody(c.body, nil)
 			require.NoError(t, err)
 			p := l.Placed[0]
-			require.InDelta(t, -math.Sqrt(875), float64(p.Anchor.BL), c.tol)
+			require.InDelta(t, -math.Sqrt(875), p.Anchor.BL.Inches(), c.tol)
 			beam, err := skin.LocateSide(p.Surface, g.Left, g.SidePosition{FS: 50, WL: 0})
 			require.NoError(t, err)
 			require.InDelta(t, 30*math.Asin(1.0/6), float64(skin.Girth(p.Surface, 50, beam.V, p.Frame.At.V)), c.tol)
@@ -127,7 +127,7 @@ points:
   - {name: left aft, scan: [238, 0, 2540], fs: 100, bl: -30, wl: 0}`
 	l, findings, err := withBody(body, fstest.MapFS{"body.stl": {Data: []byte(stl.String())}})
 	require.NoError(t, err)
-	require.InDelta(t, -math.Sqrt(875), float64(l.Placed[0].Anchor.BL), 0.01)
+	require.InDelta(t, -math.Sqrt(875), l.Placed[0].Anchor.BL.Inches(), 0.01)
 	rules := map[string]layouts.Level{}
 	for _, f := range findings {
 		rules[f.Rule] = f.Level
@@ -194,7 +194,7 @@ func TestFoil(t *testing.T) {
 	uv, err := skin.LocateSide(s, g.Right, g.SidePosition{FS: 42, WL: 20})
 	require.NoError(t, err)
 	require.InDelta(t, 0.06002*40, skin.PointAt(s, uv).Y, 0.001)
-	require.Negative(t, float64(l.Placed[0].Anchor.BL))
+	require.Negative(t, l.Placed[0].Anchor.BL.Inches())
 	for _, c := range []struct{ from, to, want string }{
 		{"naca: 0012", "naca: 12", "four digits"},
 		{"naca: 0012", "", "a foil has one section"},
@@ -234,9 +234,9 @@ paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
 		require.NoError(t, err)
 		require.Len(t, l.Placed, 2)
 		for _, p := range l.Placed {
-			require.InDelta(t, 38, float64(p.Anchor.FS), 1e-9)
-			require.InDelta(t, 100*p.Side.Sign(), float64(p.Anchor.BL), 1e-9)
-			require.InDelta(t, 30+100*math.Tan(2*math.Pi/180)+sign*0.06002*60, float64(p.Anchor.WL), 0.002)
+			require.InDelta(t, 38, p.Anchor.FS.Inches(), 1e-9)
+			require.InDelta(t, 100*p.Side.Sign(), p.Anchor.BL.Inches(), 1e-9)
+			require.InDelta(t, 30+100*math.Tan(2*math.Pi/180)+sign*0.06002*60, p.Anchor.WL.Inches(), 0.002)
 			_, n := p.Surface.At(p.Frame.At, p.Frame.At)
 			require.Greater(t, n.Z*sign, 0.9)
 			require.Less(t, p.Frame.Up.X, -0.9, "up is forward")

@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"io/fs"
 	"strings"
-
-	"maskloft/layouts"
 )
 
 //go:embed demo/*.yaml demo/*.svg
@@ -44,6 +42,3 @@ func DemoFiles() fs.FS {
 	}
 	return sub
 }
-
-// Demo loads the demo layout.
-func Demo() (*layouts.Spec, error) { return LoadFS(DemoFiles(), DemoName) }

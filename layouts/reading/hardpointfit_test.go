@@ -56,7 +56,7 @@ func TestOneTapeByHand(t *testing.T) {
 	}
 	assert.InDelta(t, share, hard["P1"].At.To(hard["P1"].Drawn).Inches(), 1e-6)
 	assert.InDelta(t, drawn+2*share, a.Taped[0].After.Inches(), 1e-6)
-	assert.Less(t, float64(hard["P1"].At.WL), 50.0, "pushed apart")
+	assert.Less(t, hard["P1"].At.WL.Inches(), 50.0, "pushed apart")
 	// along the tape the variance falls to s^2 - s^4 / (2 s^2 + t^2), across it stays
 	along := s*s - s*s*s*s/(2*s*s+0.041*0.041)
 	assert.InDelta(t, math.Sqrt((along+2*s*s)/3), hard["P1"].Sigma.Inches(), 1e-6)

@@ -66,7 +66,7 @@ func TestBad(t *testing.T) {
 
 // TestDemo reads every kind of value of the demo back.
 func TestDemo(t *testing.T) {
-	s, err := Demo()
+	s, err := LoadFS(DemoFiles(), DemoName)
 	require.NoError(t, err)
 	require.Equal(t, "Kittock TV-0417, Harbour Coast Courier Flight (invented)", s.Name)
 	require.Equal(t, layouts.RulesSpec{Place: placeIn(t, "demo.yaml", "date: 1944-06"), Date: "1944-06", Nation: "hcf", Edge: layouts.UsualClear}, s.Rules)
@@ -139,7 +139,7 @@ func TestLoadIsLoadFS(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, file, got.File)
 	require.Equal(t, filepath.Join(dir, "kittock.yaml"), got.Aircraft.Place.File)
-	want, err := Demo()
+	want, err := LoadFS(DemoFiles(), DemoName)
 	require.NoError(t, err)
 	text := strings.ReplaceAll(fmt.Sprintf("%+v", got.Markings), dir+string(filepath.Separator), "")
 	require.Equal(t, stripPointers(fmt.Sprintf("%+v", want.Markings)), stripPointers(text))
@@ -201,14 +201,14 @@ paint:
 `)
 	require.NoError(t, err)
 	require.InDelta(t, 10, s.Aircraft.Surfaces[0].Sections[0].Radius.Inches(), 1e-12)
-	require.InDelta(t, 100, float64(s.Aircraft.Surfaces[0].Sections[1].FS), 1e-12)
-	require.InDelta(t, 20, float64(s.Aircraft.Surfaces[0].Sections[1].WL), 1e-12)
+	require.InDelta(t, 100, s.Aircraft.Surfaces[0].Sections[1].FS.Inches(), 1e-12)
+	require.InDelta(t, 20, s.Aircraft.Surfaces[0].Sections[1].WL.Inches(), 1e-12)
 
 	m := s.Markings[0]
 	require.Equal(t, 24*geometry.Inch, m.Figure.Size)
 	require.Equal(t, []layouts.OptionChoice{{Option: "zeta", Choice: "one"}, {Option: "alpha", Choice: "two"}}, m.Figure.Options)
 	require.InDelta(t, -3.5, m.Where.Angle, 1e-12)
-	require.InDelta(t, 20, float64(m.Where.WL), 1e-12)
+	require.InDelta(t, 20, m.Where.WL.Inches(), 1e-12)
 	require.Equal(t, []any{layouts.TrueSkin, layouts.Symmetric, layouts.BothSides, layouts.HoldCentre}, []any{m.True, m.Handed, m.Where.Side, m.Where.Hold})
 	m = s.Markings[1]
 	require.Equal(t, []any{layouts.TrueSide, layouts.Symmetric, layouts.RightSide, layouts.HoldAft}, []any{m.True, m.Handed, m.Where.Side, m.Where.Hold})

@@ -76,8 +76,8 @@ func TestSideHeight(t *testing.T) {
 	require.NoError(t, err)
 	lo, hi, ok := l.SideHeight(l.Placed[0], 60)
 	require.True(t, ok)
-	assert.InDelta(t, 0, float64(lo), 1.0/32)
-	assert.InDelta(t, 60, float64(hi), 1.0/32)
+	assert.InDelta(t, 0, lo.Inches(), 1.0/32)
+	assert.InDelta(t, 60, hi.Inches(), 1.0/32)
 	_, _, ok = l.SideHeight(l.Placed[0], 121)
 	assert.False(t, ok)
 }

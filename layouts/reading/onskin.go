@@ -140,7 +140,7 @@ func (r *layoutReader) stripesOf(v value) *layouts.StripesSpec {
 			f.at("fs").Fail("write fs: [20 in, 34 in]", "fs is one station, wanted the fore and the aft end of the stripes")
 		}
 		for _, c := range f.at("cuts").items("waterline") {
-			s.Cuts = append(s.Cuts, float64(c.waterline()))
+			s.Cuts = append(s.Cuts, c.waterline().Inches())
 		}
 	}
 	count, paints := f.at("count"), f.at("paints")
@@ -258,7 +258,7 @@ func (r *layoutReader) demarcation(v value) *layouts.LineSpec {
 		at.Fail("write "+exampleOf("demarcation", "points"), "points lists %s, must be two or more", geometry.Counted(len(items), "point"))
 	}
 	for _, c := range f.at("cuts").items("station") {
-		l.Cuts = append(l.Cuts, float64(c.station()))
+		l.Cuts = append(l.Cuts, c.station().Inches())
 	}
 	l.Strips = r.strips(f, false)
 	return l

@@ -20,7 +20,14 @@ import (
 
 // shot is a camera that sees the left side of the demo from ahead, and the pixels at
 // which it sees points of the structure, to a tenth. Invented data, for tests only.
-var shot = camera.Looking(g.Position{FS: 90, BL: -420, WL: 75}, g.Position{FS: 190, WL: 60}, 2200, g.Point{X: 799.5, Y: 549.5})
+var shot = func() camera.Camera {
+	ahead := g.Vec3{X: 100, Y: 420, Z: -15}.Unit() // at FS 190 WL 60 amidships
+	right := ahead.Cross(g.Vec3{Z: 1}).Unit()
+	return camera.Camera{
+		At: g.Position{FS: 90, BL: -420, WL: 75}, Right: right, Down: ahead.Cross(right), Ahead: ahead,
+		Focal: 2200, Principal: g.Point{X: 799.5, Y: 549.5},
+	}
+}()
 
 // withPhoto returns the demo with a photo of points: each is what stands after at:,
 // and its place.
@@ -142,9 +149,9 @@ func TestPhotoView_reads(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "fin", r.On.On)
 	assert.Equal(t, g.Left, r.On.Side)
-	assert.InDelta(t, 230, float64(r.At.FS), 0.01)
-	assert.InDelta(t, 78, float64(r.At.WL), 0.01)
-	assert.InDelta(t, -0.8, float64(r.At.BL), 1e-9)
+	assert.InDelta(t, 230, r.At.FS.Inches(), 0.01)
+	assert.InDelta(t, 78, r.At.WL.Inches(), 0.01)
+	assert.InDelta(t, -0.8, r.At.BL.Inches(), 1e-9)
 	// the plane of the fin holds BL; a pixel at 442 in is 0.2 in, and the camera adds to it
 	assert.InDelta(t, 0, r.BL.Inches(), 1e-6)
 	assert.Greater(t, r.FS.Inches(), 0.2)
@@ -156,7 +163,7 @@ func TestPhotoView_reads(t *testing.T) {
 	r, err = v.ReadAt(pixel(shotPoints["{surface: fuselage, line: S4, fs: 180}"]))
 	require.NoError(t, err)
 	assert.Equal(t, "fuselage", r.On.On)
-	assert.InDelta(t, 52.5, float64(r.At.WL), 0.02)
+	assert.InDelta(t, 52.5, r.At.WL.Inches(), 0.02)
 
 	l, err := v.ReadBetween(pixel(g.Position{FS: 222, BL: -0.8, WL: 72}), pixel(g.Position{FS: 234, BL: -0.8, WL: 77}))
 	require.NoError(t, err)
@@ -235,8 +242,8 @@ func TestPhotoView_scatter(t *testing.T) {
 		require.NoError(t, err)
 		tape, err := skin.Tape(want.From.On.Surface, uv, uw, 1e-3)
 		require.NoError(t, err)
-		fs += math.Pow(at.X-float64(want.From.At.FS), 2) / runs
-		wl += math.Pow(at.Z-float64(want.From.At.WL), 2) / runs
+		fs += math.Pow(at.X-want.From.At.FS.Inches(), 2) / runs
+		wl += math.Pow(at.Z-want.From.At.WL.Inches(), 2) / runs
 		length += math.Pow((tape.Length-want.Skin).Inches(), 2) / runs
 	}
 	assert.InEpsilon(t, want.From.FS.Inches(), math.Sqrt(fs), 0.14)

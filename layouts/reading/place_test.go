@@ -95,9 +95,9 @@ func TestPlaces(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			p, err := placed(t, c.surface, c.side, c.where)
 			require.NoError(t, err)
-			require.InDelta(t, c.fs, float64(p.Anchor.FS), 1e-9)
-			require.InDelta(t, c.bl, float64(p.Anchor.BL), 1e-6)
-			require.InDelta(t, c.wl, float64(p.Anchor.WL), 1e-6)
+			require.InDelta(t, c.fs, p.Anchor.FS.Inches(), 1e-9)
+			require.InDelta(t, c.bl, p.Anchor.BL.Inches(), 1e-6)
+			require.InDelta(t, c.wl, p.Anchor.WL.Inches(), 1e-6)
 		})
 	}
 }
@@ -157,7 +157,7 @@ func TestPlaceMistakes(t *testing.T) {
 // Two markings whose sides would bear one name are told apart before anything is
 // drawn; both sides of "code" and a left "code-left" met at the writing of the pack.
 func TestSideNamesMeet(t *testing.T) {
-	spec, err := Demo()
+	spec, err := LoadFS(DemoFiles(), DemoName)
 	require.NoError(t, err)
 	other := spec.Markings[1]
 	require.Equal(t, "code", other.ID)

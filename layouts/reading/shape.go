@@ -79,7 +79,7 @@ func stringerSection(v value, lines []string) layouts.SectionSpec {
 	}
 	for i := 1; i < len(s.Points); i++ {
 		p, q := s.Points[i-1], s.Points[i]
-		gap := geometry.Point{X: float64(p.BL), Y: float64(p.WL)}.Dist(geometry.Point{X: float64(q.BL), Y: float64(q.WL)})
+		gap := geometry.Point{X: p.BL.Inches(), Y: p.WL.Inches()}.Dist(geometry.Point{X: q.BL.Inches(), Y: q.WL.Inches()})
 		if gap <= geometry.SnapTolerance {
 			items[i].Fail("correct one of them, or take the line out of lines and of every section",
 				"%s and %s are the same point: the bay between them has no width", items[i-1].Name, items[i].Name)
@@ -105,7 +105,7 @@ func readOutline(v value) []geometry.SidePosition {
 		s := readSidePoint(p)
 		whole = whole && isNumber(geometry.Length(s.FS), geometry.Length(s.WL))
 		out = append(out, s)
-		pts = append(pts, geometry.Point{X: float64(s.FS), Y: float64(s.WL)})
+		pts = append(pts, geometry.Point{X: s.FS.Inches(), Y: s.WL.Inches()})
 	}
 	switch n := len(pts); {
 	case !v.IsList() || !whole:

@@ -190,7 +190,7 @@ func TestReadings(t *testing.T) {
 		require.NotEqual(t, wrong[0].Order, wrong[1].Order, figure)
 	}
 
-	demo, err := Demo()
+	demo, err := LoadFS(DemoFiles(), DemoName)
 	require.NoError(t, err)
 	placed, _, err := layouts.Resolve(demo)
 	require.NoError(t, err)

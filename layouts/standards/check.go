@@ -7,11 +7,11 @@ import (
 	"slices"
 )
 
-// ParseDocument reads one document file. What it does not know, cannot compute
+// ParseDocument reads one document file; name is said in errors. What it does not know, cannot compute
 // or finds without a source is an error that names the rule.
-func ParseDocument(data []byte, palette []Colour) (*Document, error) {
+func ParseDocument(name string, data []byte, palette []Colour) (*Document, error) {
 	var f documentFile
-	if err := decode(data, &f); err != nil {
+	if err := decode(name, data, &f); err != nil {
 		return nil, err
 	}
 	p, err := f.Provenance.checked()

@@ -14,12 +14,12 @@ type (
 		Steps       *stepsFile
 		Place, Type stringList
 		Provenance  provenanceFile
-		knownFile   `yaml:",inline"` // in the file of a nation, in place of provenance
+		knownFile   // in the file of a nation, in place of provenance
 	}
 	stepsFile struct{ From, To, By float64 }
 	fitFile   struct {
 		Height     Formula
-		FromTip    Formula `yaml:"from_tip"`
+		FromTip    Formula
 		Provenance provenanceFile
 	}
 )

@@ -16,7 +16,7 @@ func TestCircumstancesRefuse(t *testing.T) {
 	with := func(lines string) string { return strings.Replace(goodDocument, before, lines+before, 1) }
 	good := with("    sizes: [{steps: {from: 20, to: 50, by: 5}, place: fin, " + source + "}]\n" +
 		"    fit: {height: 3/4, from_tip: 1/3, " + source + "}\n")
-	d, err := ParseDocument([]byte(good), testPalette)
+	d, err := ParseDocument("test.yaml", []byte(good), testPalette)
 	require.NoError(t, err)
 	assert.Equal(t, []float64{50, 45, 40, 35, 30, 25, 20}, d.Rules[0].Offered(100))
 
@@ -31,7 +31,7 @@ func TestCircumstancesRefuse(t *testing.T) {
 	} {
 		text := strings.Replace(good, c.old, c.new, 1)
 		require.NotEqual(t, good, text, c.old)
-		_, err := ParseDocument([]byte(text), testPalette)
+		_, err := ParseDocument("test.yaml", []byte(text), testPalette)
 		assert.ErrorContains(t, err, c.say, "%q for %q", c.new, c.old)
 	}
 }

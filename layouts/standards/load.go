@@ -1,11 +1,9 @@
 package standards
 
 import (
-	"bytes"
 	"embed"
 	"errors"
 	"fmt"
-	"io"
 	"path"
 	"regexp"
 	"slices"
@@ -13,7 +11,7 @@ import (
 	"strings"
 	"sync"
 
-	"go.yaml.in/yaml/v3"
+	"maskloft/layouts/document"
 )
 
 //go:embed documents/*.yaml nations/*.yaml
@@ -35,7 +33,7 @@ var load = sync.OnceValues(func() (library, error) {
 	if err != nil {
 		return l, err
 	}
-	if l.palette, err = ParsePalette(data); err != nil {
+	if l.palette, err = ParsePalette(paletteFile, data); err != nil {
 		return library{}, fmt.Errorf("%s: %w", paletteFile, err)
 	}
 	entries, err := files.ReadDir("documents")
@@ -51,7 +49,7 @@ var load = sync.OnceValues(func() (library, error) {
 		if err != nil {
 			return library{}, err
 		}
-		d, err := ParseDocument(data, l.palette)
+		d, err := ParseDocument(name, data, l.palette)
 		if err != nil {
 			return library{}, fmt.Errorf("%s: %w", name, err)
 		}
@@ -103,10 +101,10 @@ type (
 	ruleFile struct {
 		Rule, Nation, Name string
 		Kind, Described    string
-		NotDrawn           string   `yaml:"not_drawn"`
-		SizesSaid          []string `yaml:"sizes_said"`
+		NotDrawn           string
+		SizesSaid          []string
 		Follows            string
-		SameAs             string `yaml:"same_as"`
+		SameAs             string
 		Disputes, Notes    []string
 		Unit               Unit
 		Orientation        string
@@ -127,7 +125,7 @@ type (
 	exceptionFile struct {
 		Character string
 		Width     Formula
-		AtMost    bool `yaml:"at_most"`
+		AtMost    bool
 
 		Provenance *provenanceFile // nil: that of the rule
 	}
@@ -143,8 +141,8 @@ type (
 	erratumFile struct {
 		Part, Number string
 		Printed      Formula
-		PrintedIn    string `yaml:"printed_in"`
-		CorrectedBy  string `yaml:"corrected_by"`
+		PrintedIn    string
+		CorrectedBy  string
 		Provenance   provenanceFile
 	}
 	provenanceFile struct {
@@ -160,149 +158,95 @@ type (
 	}
 )
 
-// UnmarshalYAML keeps a formula as it was written.
-func (f *Formula) UnmarshalYAML(n *yaml.Node) error {
-	if n.Kind != yaml.ScalarNode || n.Tag == "!!null" {
-		return fmt.Errorf("line %d: a formula is one number or expression", n.Line)
+// stringList is one word or a list of words.
+type stringList []string
+
+// Read takes one word as a list of one.
+func (s *stringList) Read(v document.Value) {
+	if v.IsPlain() {
+		*s = stringList{v.Raw()}
+		return
 	}
-	*f = Formula(n.Value)
-	return nil
+	v.Into((*[]string)(s))
 }
 
 // numbers is a mapping of names to formulas, in the order written.
 type numbers []Number
 
-// UnmarshalYAML reads the mapping and refuses a name given twice.
-func (ns *numbers) UnmarshalYAML(n *yaml.Node) error {
-	if n.Kind != yaml.MappingNode {
-		return fmt.Errorf("line %d: want names and formulas", n.Line)
+// Read reads names and formulas.
+func (ns *numbers) Read(v document.Value) {
+	list, _ := v.Entries()
+	for _, e := range list {
+		ns.add(e)
 	}
-	for i := 0; i < len(n.Content); i += 2 {
-		k := n.Content[i]
-		var f Formula
-		if err := n.Content[i+1].Decode(&f); err != nil {
-			return err
-		}
-		if slices.ContainsFunc(*ns, func(m Number) bool { return m.Name == k.Value }) {
-			return fmt.Errorf("line %d: %s is given twice", k.Line, k.Value)
-		}
-		*ns = append(*ns, Number{Name: k.Value, Formula: f})
-	}
-	return nil
 }
 
-// stringList is one word or a list of words.
-type stringList []string
-
-// UnmarshalYAML reads a scalar as a list of one; literals stay as they are written.
-func (s *stringList) UnmarshalYAML(n *yaml.Node) error {
-	switch n.Kind {
-	case yaml.ScalarNode:
-		*s = stringList{n.Value}
-		return nil
-	case yaml.SequenceNode:
-		for _, c := range n.Content {
-			if c.Kind != yaml.ScalarNode {
-				return fmt.Errorf("line %d: want words", c.Line)
-			}
-			*s = append(*s, c.Value)
-		}
-		return nil
-	}
-	return fmt.Errorf("line %d: want a word or a list of words", n.Line)
+func (ns *numbers) add(e document.Entry) {
+	f, _ := e.Value.Scalar("a formula: one number or expression")
+	*ns = append(*ns, Number{Name: e.Key.Name, Formula: Formula(f)})
 }
 
-// UnmarshalYAML reads a mapping, or for a part two words: the class of the source, and
-// how sure.
-func (k *knownWords) UnmarshalYAML(n *yaml.Node) error {
-	words := strings.Fields(n.Value)
-	if n.Kind != yaml.ScalarNode || len(words) < 1 || len(words) > 2 {
-		return fmt.Errorf("line %d: want the class of the source, and how sure: memory low", n.Line)
-	}
-	k.Known = words[0]
-	if len(words) == 2 {
-		k.Sure = words[1]
-	}
-	return nil
+// Read reads for a part two words: the class of the source, and how sure.
+func (k *knownWords) Read(v document.Value) {
+	s, _ := v.Scalar("the class of the source, and how sure: memory low")
+	k.Known, k.Sure, _ = strings.Cut(s, " ")
 }
 
-// partFile reads {part: bars, colour: insignia_white, bars: {start: 1, ...}}: the
-// key beside part, colour, in, left_out and note is the kind.
+// partFile is {part: bars, colour: insignia_white, bars: {start: 1, ...}}: the key
+// beside part, colour, in, left_out, known and note is the kind.
 type partFile struct{ Part }
 
-// UnmarshalYAML reads a part by the table of kinds; which numbers it must have
-// is checked with its rule, whose unit it needs.
-func (p *partFile) UnmarshalYAML(n *yaml.Node) error {
-	if n.Kind != yaml.MappingNode {
-		return fmt.Errorf("line %d: want part:, colour: and a shape", n.Line)
+// Read reads a part by the table of kinds; which numbers it must have is checked with
+// its rule, whose unit it needs.
+func (p *partFile) Read(v document.Value) {
+	var known knownWords
+	list, _ := v.Entries()
+	for _, e := range list {
+		to, ok := map[string]any{"part": &p.ID, "colour": &p.Colour, "known": &known, "note": &p.Note, "left_out": &p.LeftOut, "in": &p.In}[e.Key.Name]
+		if ok {
+			e.Value.Into(to)
+			continue
+		}
+		row, ok := partKinds[PartKind(e.Key.Name)]
+		if !ok || p.Kind != "" {
+			e.Key.Fail("a part has one shape with its numbers", "%q is no kind of part, or a second one", e.Key.Name)
+			continue
+		}
+		p.Kind = PartKind(e.Key.Name)
+		p.shape(row, e.Value)
 	}
-	for i := 0; i < len(n.Content); i += 2 {
-		k, v := n.Content[i], n.Content[i+1]
+	if known.Known != "" {
 		var err error
-		switch k.Value {
-		case "part":
-			err = v.Decode(&p.ID)
-		case "colour":
-			err = v.Decode(&p.Colour)
-		case "known":
-			var k knownWords
-			if err = v.Decode(&k); err == nil {
-				p.Known, err = k.part()
-			}
-		case "note":
-			err = v.Decode(&p.Note)
-		case "left_out":
-			err = v.Decode(&p.LeftOut)
-		case "in":
-			err = v.Decode(&p.In)
-		default:
-			row, ok := partKinds[PartKind(k.Value)]
-			if !ok {
-				return fmt.Errorf("line %d: unknown kind of part %q", k.Line, k.Value)
-			}
-			if p.Kind != "" || v.Kind != yaml.MappingNode {
-				return fmt.Errorf("line %d: a part has one shape with its numbers", k.Line)
-			}
-			p.Kind = PartKind(k.Value)
-			shape := *v
-			shape.Content = nil
-			for j := 0; j < len(v.Content); j += 2 {
-				var to any
-				switch key := v.Content[j].Value; {
-				case row.of != "" && key == row.of:
-					to = &p.Of
-				case row.words && key == "text":
-					to = &p.Text
-				case row.words && key == "alphabet":
-					to = &p.Alphabet
-				}
-				if to != nil {
-					if err = v.Content[j+1].Decode(to); err != nil {
-						return err
-					}
-					continue
-				}
-				shape.Content = append(shape.Content, v.Content[j], v.Content[j+1])
-			}
-			err = (*numbers)(&p.Numbers).UnmarshalYAML(&shape)
-		}
-		if err != nil {
-			return err
+		if p.Known, err = known.part(); err != nil {
+			v.Fail("", "%v", err)
 		}
 	}
-	return nil
 }
 
-// decode reads one YAML document into v and refuses unknown keys and anything
-// that follows.
-func decode(data []byte, v any) error {
-	dec := yaml.NewDecoder(bytes.NewReader(data))
-	dec.KnownFields(true)
-	if err := dec.Decode(v); err != nil {
-		return err
+// shape reads what stands under the kind of a part.
+func (p *partFile) shape(row kindRow, v document.Value) {
+	own := map[string]any{row.of: &p.Of}
+	if row.words {
+		own = map[string]any{"text": &p.Text, "alphabet": &p.Alphabet}
 	}
-	if err := dec.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
-		return errors.New("one document a file")
+	list, _ := v.Entries()
+	for _, e := range list {
+		if to, ok := own[e.Key.Name]; ok {
+			e.Value.Into(to)
+			continue
+		}
+		(*numbers)(&p.Numbers).add(e)
+	}
+}
+
+// decode reads a file into v and refuses unknown keys and what hides its meaning.
+func decode(name string, data []byte, v any) error {
+	doc, root, ok := document.Parse(name, data, document.Form{Kind: "standards"})
+	if ok {
+		root.Into(v)
+	}
+	if problems := doc.Problems(); len(problems) > 0 {
+		return problems
 	}
 	return nil
 }
@@ -313,10 +257,10 @@ var (
 	hexText  = regexp.MustCompile(`^#[0-9A-F]{6}$`)
 )
 
-// ParsePalette reads a file of colours.
-func ParsePalette(data []byte) ([]Colour, error) {
+// ParsePalette reads a file of colours; name is said in errors.
+func ParsePalette(name string, data []byte) ([]Colour, error) {
 	var entries []paletteEntry
-	if err := decode(data, &entries); err != nil {
+	if err := decode(name, data, &entries); err != nil {
 		return nil, err
 	}
 	var out []Colour

@@ -39,7 +39,7 @@ rules:
 var testPalette = []Colour{{Role: "white"}, {Role: "blue"}}
 
 func TestParseDocument(t *testing.T) {
-	d, err := ParseDocument([]byte(goodDocument), testPalette)
+	d, err := ParseDocument("test.yaml", []byte(goodDocument), testPalette)
 	require.NoError(t, err)
 	r := d.Rules[0]
 	assert.Equal(t, "test-order/bar", r.ID)
@@ -100,20 +100,20 @@ func TestParseDocumentRefuses(t *testing.T) {
 	for _, tc := range tests {
 		text := strings.Replace(goodDocument, tc.old, tc.new, 1)
 		require.NotEqual(t, goodDocument, text, tc.old)
-		_, err := ParseDocument([]byte(text), testPalette)
+		_, err := ParseDocument("test.yaml", []byte(text), testPalette)
 		assert.ErrorContains(t, err, tc.say, "%q for %q", tc.new, tc.old)
 	}
 }
 
 func TestParsePaletteRefuses(t *testing.T) {
 	const good = `[{role: sea_grey, name: sea grey, standard: a card, from: 1950, hex: "#566164", provenance: {kind: read, grade: tertiary, where: a test}}]`
-	list, err := ParsePalette([]byte(good))
+	list, err := ParsePalette("test.yaml", []byte(good))
 	require.NoError(t, err)
 	assert.Equal(t, "#566164", list[0].Hex)
 	for _, change := range [][2]string{
 		{"sea_grey", "Sea Grey"}, {"#566164", "#56616"}, {"role", "rolle"}, {", provenance: {kind: read, grade: tertiary, where: a test}", ""},
 	} {
-		_, err := ParsePalette([]byte(strings.Replace(good, change[0], change[1], 1)))
+		_, err := ParsePalette("test.yaml", []byte(strings.Replace(good, change[0], change[1], 1)))
 		assert.Error(t, err, change[1])
 	}
 }
@@ -174,7 +174,7 @@ rules:
       - {part: upright, colour: blue, in: [field], band: {from: 0, to: 1/3, along: 90}}
       - {part: name, colour: blue, letters: {text: U, alphabet: block-6x4, height: 3, x: -4, y: 0}}
 `
-	d, err := ParseDocument([]byte(good), testPalette)
+	d, err := ParseDocument("test.yaml", []byte(good), testPalette)
 	require.NoError(t, err)
 	assert.True(t, d.Rules[0].FollowsField())
 	assert.Equal(t, []string{"field"}, d.Rules[0].Parts[1].In)
@@ -189,7 +189,7 @@ rules:
 	} {
 		text := strings.Replace(good, tc.old, tc.new, 1)
 		require.NotEqual(t, good, text, tc.old)
-		_, err := ParseDocument([]byte(text), testPalette)
+		_, err := ParseDocument("test.yaml", []byte(text), testPalette)
 		assert.ErrorContains(t, err, tc.say, tc.new)
 	}
 }

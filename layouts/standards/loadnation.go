@@ -30,29 +30,29 @@ type (
 		Note  string
 	}
 	formFile struct {
-		ruleFile `yaml:",inline"`
-		Source   knownFile
+		ruleFile
+		Source knownFile
 	}
 	useFile struct {
 		Rule, What, Kind             string
-		OfRule                       string `yaml:"of_rule"`
+		OfRule                       string
 		Service, Place, Finish, Type stringList
-		NotType                      stringList `yaml:"not_type"`
-		OneOf                        bool       `yaml:"one_of"`
+		NotType                      stringList
+		OneOf                        bool
 		From, To                     Date
 		Open                         bool
 		Months                       *int
 		Role                         Role
 		Document                     string
-		knownFile                    `yaml:",inline"`
-		FromKnown                    string `yaml:"from_known"`
-		ToKnown                      string `yaml:"to_known"`
+		knownFile
+		FromKnown string
+		ToKnown   string
 	}
 	paintFile struct {
 		Names         stringList
 		Use, Standard string
 		From, To      Date
-		knownFile     `yaml:",inline"`
+		knownFile
 	}
 )
 
@@ -111,9 +111,9 @@ func (k knownFile) part() (Provenance, error) {
 
 // parseNation reads one file of a nation: its forms and its uses, which name rules
 // that byID finds.
-func parseNation(data []byte, palette []Colour) (*Document, nationFile, error) {
+func parseNation(name string, data []byte, palette []Colour) (*Document, nationFile, error) {
 	var f nationFile
-	if err := decode(data, &f); err != nil {
+	if err := decode(name, data, &f); err != nil {
 		return nil, f, err
 	}
 	nation, err := Word("nation", f.Nation)

@@ -21,7 +21,7 @@ func (l *library) addNations() error {
 		if err != nil {
 			return err
 		}
-		d, f, err := parseNation(data, l.palette)
+		d, f, err := parseNation(name, data, l.palette)
 		if err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}

@@ -28,7 +28,7 @@ func TestQuestions(t *testing.T) {
 	data, err := os.ReadFile("testdata/questions.yaml")
 	require.NoError(t, err)
 	var rows []asked
-	require.NoError(t, decode(data, &rows))
+	require.NoError(t, decode("questions.yaml", data, &rows))
 	require.GreaterOrEqual(t, len(rows), 92)
 	none, unknown := 0, 0
 	for _, row := range rows {

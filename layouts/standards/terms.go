@@ -35,7 +35,7 @@ type vocabulary struct{ nations, services, places, finishes, types, kinds Terms 
 // words reads the lists once. An error is a fault of the file.
 var words = sync.OnceValues(func() (vocabulary, error) {
 	var f struct{ Nations, Services, Places, Finishes, Types, Kinds []Term }
-	if err := decode(termsText, &f); err != nil {
+	if err := decode("terms.yaml", termsText, &f); err != nil {
 		return vocabulary{}, fmt.Errorf("terms.yaml: %w", err)
 	}
 	var v vocabulary

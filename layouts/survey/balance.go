@@ -72,7 +72,7 @@ func balances(l *layouts.Layout, laid []masks.Laid) ([]Balance, error) {
 				if !slices.Contains(b.Painted, one.ID()) {
 					b.Painted = append(b.Painted, one.ID())
 				}
-				mass, first, wl, bl = mass+w, first+float64(w*float64(pos.FS)), wl+float64(w*float64(pos.WL)), bl+float64(w*float64(pos.BL))
+				mass, first, wl, bl = mass+w, first+float64(w*pos.FS.Inches()), wl+float64(w*pos.WL.Inches()), bl+float64(w*pos.BL.Inches())
 			}
 		}
 		if mass == 0 {
@@ -130,7 +130,7 @@ func wholeCoat(s layouts.SurfaceSpec, hinge g.Station) *WholeCoat {
 func sideOutline(s layouts.SurfaceSpec) g.Contour {
 	var pts []g.Point
 	for _, p := range s.Outline {
-		pts = append(pts, g.Point{X: float64(p.FS), Y: float64(p.WL)})
+		pts = append(pts, g.Point{X: p.FS.Inches(), Y: p.WL.Inches()})
 	}
 	return g.Polygon(pts...)
 }
@@ -155,7 +155,7 @@ func onSurface(l masks.Laid, p g.Path, s layouts.SurfaceSpec) (g.Path, error) {
 	along := g.Vec{X: float64(x.FS - o.FS), Y: float64(x.WL - o.WL)}
 	up := g.Vec{X: float64(y.FS - o.FS), Y: float64(y.WL - o.WL)}
 	outline := sideOutline(s).Map(func(q g.Point) g.Point {
-		d := q.Sub(g.Point{X: float64(o.FS), Y: float64(o.WL)})
+		d := q.Sub(g.Point{X: o.FS.Inches(), Y: o.WL.Inches()})
 		return g.Point{X: d.Cross(up) / along.Cross(up), Y: along.Cross(d) / along.Cross(up)}
 	})
 	return g.Intersect(p, g.Path{outline})

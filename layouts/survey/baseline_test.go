@@ -4,12 +4,11 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 
 	"maskloft/layouts/masks"
-	"maskloft/layouts/reading"
+	"maskloft/layouts/worked"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
@@ -37,12 +36,7 @@ paint: {order: [black], colours: {black: {name: black, hex: "#000000"}}}
 func lettering(t *testing.T, side, hold, base string) (masks.Laid, []layouts.Finding) {
 	t.Helper()
 	text := strings.NewReplacer("SIDE", side, "HOLD", hold, "BASE", base).Replace(coneLettering)
-	spec, err := reading.LoadFS(fstest.MapFS{"a.yaml": {Data: []byte(text)}}, "a.yaml")
-	require.NoError(t, err)
-	l, _, err := layouts.Resolve(spec)
-	require.NoError(t, err)
-	laid, _, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	laid := worked.LaidOf(t, text)
 	require.Len(t, laid, 1)
 	return laid[0], Inspect(laid)
 }
@@ -57,7 +51,7 @@ func TestBaselines(t *testing.T) {
 		x := 40 * straight.Placement.Side.Reading() // aft
 		pos, ok := straight.Map.PositionOf(g.Point{X: x})
 		require.True(t, ok)
-		require.InDelta(t, 9.929228283, float64(pos.WL), 2e-5)
+		require.InDelta(t, 9.929228283, pos.WL.Inches(), 2e-5)
 		found := false
 		for _, f := range findings {
 			if f.Rule == "two-baselines" {
@@ -79,7 +73,7 @@ func TestBaselines(t *testing.T) {
 			q, _ := curve.At(x)
 			pos, ok := along.Map.PositionOf(q)
 			require.True(t, ok)
-			require.InDelta(t, 10, float64(pos.WL), 1e-5)
+			require.InDelta(t, 10, pos.WL.Inches(), 1e-5)
 		}
 		require.Greater(t, math.Abs(along.Regions[0].Outline.Bounds().Max.Y-straight.Regions[0].Outline.Bounds().Max.Y), 0.03)
 	}

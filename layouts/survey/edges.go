@@ -39,7 +39,7 @@ func (gr *surroundings) surfaceEdges() [][]g.Point {
 				continue
 			}
 			out = append(out, gr.line(math.Hypot(float64(b.FS-a.FS), float64(b.WL-a.WL)), func(t float64) (skin.UV, bool) {
-				return skin.UV{U: float64(a.FS) + float64(t*float64(b.FS-a.FS)), V: float64(a.WL) + float64(t*float64(b.WL-a.WL))}, true
+				return skin.UV{U: a.FS.Inches() + float64(t*float64(b.FS-a.FS)), V: a.WL.Inches() + float64(t*float64(b.WL-a.WL))}, true
 			})...)
 		}
 	}

@@ -116,7 +116,7 @@ func placesApart(name string, left, right masks.Laid) (layouts.Finding, bool) {
 	return layouts.Finding{
 		Level: layouts.Note, Rule: "equality", Marking: right.ID(), Where: b,
 		Message: fmt.Sprintf("%s: the two sides do not stand opposite each other: the middle is at FS %s WL %s on the left and at FS %s WL %s on the right, %s apart",
-			name, n(float64(a.FS)), n(float64(a.WL)), n(float64(b.FS)), n(float64(b.WL)), strings.Join(by, " and ")),
+			name, n(a.FS.Inches()), n(a.WL.Inches()), n(b.FS.Inches()), n(b.WL.Inches()), strings.Join(by, " and ")),
 		Hint:     "nothing to do where this is meant, as for lettering over a hinge; else give both the same fs: and wl:",
 		Measured: u.Length(g.Length(worst), 3), Expected: u.Length(0, 1), Tolerance: u.Fraction(sameOther, 8), Source: "common practice, no source",
 	}, true

@@ -51,7 +51,7 @@ func heightLimit(gr *surroundings, s Surveyed) (layouts.Finding, bool) {
 	f := layouts.Finding{
 		Level: layouts.Stop, Rule: "height-limit", Where: p.Anchor,
 		Message: fmt.Sprintf("%s: %s is %.1f %% of the side, which is %s high at FS %s; rule %s lets it be %s %%",
-			s.ID, p.Read.Length(fit.Size, 4), fit.Part*100, p.Read.Fixed(fit.Height, 2), p.Read.At(float64(p.Anchor.FS)), p.Marking.Figure.Rule, g.FormatNumber(fit.Limit*100, 1)),
+			s.ID, p.Read.Length(fit.Size, 4), fit.Part*100, p.Read.Fixed(fit.Height, 2), p.Read.At(p.Anchor.FS.Inches()), p.Marking.Figure.Rule, g.FormatNumber(fit.Limit*100, 1)),
 		Proposals: []layouts.Proposal{{Path: p.Marking.Path("figure", "size"), Value: gr.layout.Spec.Write(g.Length(most)), Why: word}},
 		Measured:  fmt.Sprintf("%.1f %%", fit.Part*100), Expected: "at most " + g.FormatNumber(fit.Limit*100, 1) + " %", Tolerance: "none",
 		Source: r.Fit.Provenance.Where,
@@ -74,7 +74,7 @@ func nearestFit(l *layouts.Layout, p layouts.Placement, fit Fit) (float64, bool)
 	const step = 1.0 / 8
 	first, last := skin.Extent(p.Surface)
 	half := p.Figure.Bounds().Width() / 2
-	at := float64(p.Anchor.FS)
+	at := p.Anchor.FS.Inches()
 	passes := func(fs float64) (ok, on bool) {
 		lo, hi, on := l.SideHeight(p, g.Station(fs))
 		on = on && fs-half >= first && fs+half <= last

@@ -56,7 +56,7 @@ func TestOffSkin(t *testing.T) {
 				assert.NotEmpty(t, f.Source)
 				// where the skin goes on a little the place is that of the outline, else the anchor
 				if anchor := worked.Find(t, laid, f.Marking).Placement.Anchor; f.Where != anchor {
-					assert.InDelta(t, float64(tc.edge), float64(f.Where.FS), 0.5, f.Message)
+					assert.InDelta(t, tc.edge.Inches(), f.Where.FS.Inches(), 0.5, f.Message)
 					assert.Less(t, float64(f.Where.To(anchor)), 10.5, f.Message)
 				}
 			}
@@ -73,11 +73,11 @@ func TestDemoClearsTheHinge(t *testing.T) {
 	for _, id := range []string{"tail-number-left", "tail-number-right"} {
 		l := worked.Find(t, w.Laid, id)
 		for _, x := range [2]float64{240, 240.375} {
-			flat := (x - float64(l.Placement.Anchor.FS)) * l.Placement.Side.Reading()
+			flat := (x - l.Placement.Anchor.FS.Inches()) * l.Placement.Side.Reading()
 			assert.True(t, l.Field.Min.X < flat && flat < l.Field.Max.X, "%s: the film spans the hinge", id)
 			assert.Greater(t, l.Painted.Distance(g.Point{X: flat, Y: 0}, 1e-4), 0.3, "%s", id)
 		}
-		lo, hi := (240-float64(l.Placement.Anchor.FS))*l.Placement.Side.Reading(), (240.375-float64(l.Placement.Anchor.FS))*l.Placement.Side.Reading()
+		lo, hi := (240-l.Placement.Anchor.FS.Inches())*l.Placement.Side.Reading(), (240.375-l.Placement.Anchor.FS.Inches())*l.Placement.Side.Reading()
 		gap := g.Path{g.Rectangle(g.Rect{Min: g.Point{X: math.Min(lo, hi), Y: -20}, Max: g.Point{X: math.Max(lo, hi), Y: 20}})}
 		assert.Zero(t, worked.Overlap(t, l.Painted, gap), "%s", id)
 	}

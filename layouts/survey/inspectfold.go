@@ -45,7 +45,7 @@ func bayTwist(l masks.Laid) (layouts.Finding, bool) {
 	return layouts.Finding{
 		Level: layouts.Note, Rule: "bay-twist", Where: twist.At,
 		Message: fmt.Sprintf("%s: the skin at %s twists by %.1f degrees between the frames at FS %s and FS %s: it cannot be laid out flat there without strain",
-			l.ID(), u.Position(twist.At), degrees(twist.Angle), u.At(float64(twist.From)), u.At(float64(twist.To))),
+			l.ID(), u.Position(twist.At), degrees(twist.Angle), u.At(twist.From.Inches()), u.At(twist.To.Inches())),
 		Hint:     "measure a frame between them, if the skin itself does not twist so",
 		Measured: fmt.Sprintf("%.1f degrees", degrees(twist.Angle)), Expected: "0", Tolerance: g.FormatNumber(noteTwist, 1) + " degrees",
 		Source: "practice, not a standard",

@@ -78,7 +78,7 @@ func hidden(l masks.Laid) (layouts.Finding, bool) {
 		return layouts.Finding{
 			Level: layouts.Warn, Rule: "side-view-hidden", Where: outer,
 			Message: fmt.Sprintf("%s: at FS %s WL %s the frame is hollow: seen from the side there are %d skins one behind another, at BL %s and BL %s; the outermost is taken",
-				l.ID(), u.At(float64(outer.FS)), u.At(float64(outer.WL)), len(hits), u.At(float64(outer.BL)), u.At(float64(inner.BL))),
+				l.ID(), u.At(outer.FS.Inches()), u.At(outer.WL.Inches()), len(hits), u.At(outer.BL.Inches()), u.At(inner.BL.Inches())),
 			Hint:     "move the marking clear of the hollow with where: fs: and wl:, if the inner skin was meant",
 			Measured: fmt.Sprint(len(hits)), Expected: "1", Tolerance: "none", Source: "derived",
 		}, true

@@ -69,7 +69,7 @@ func TestSideViewStretch(t *testing.T) {
 			if f.Rule == "side-view-stretch" {
 				levels = append(levels, fmt.Sprint(f.Level))
 				top := tc.wl + 2
-				assert.InDelta(t, top, float64(f.Where.WL), 0.01)
+				assert.InDelta(t, top, f.Where.WL.Inches(), 0.01)
 				measured, err := strconv.ParseFloat(f.Measured, 64)
 				require.NoError(t, err)
 				assert.InDelta(t, 30/math.Sqrt(900-top*top), measured, 0.02)
@@ -87,8 +87,7 @@ func TestSideViewStretch(t *testing.T) {
 // A ray that misses the skin is refused, with the heights that there are.
 func TestSideViewMissesTheSkin(t *testing.T) {
 	l := worked.LayoutOf(t, strings.Replace(roundBody("30", "{discs: [{diameter: 4, colour: red}]}", "wl: 28.5"), "    where:", "    true: side\n    where:", 1))
-	_, missing, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	_, missing := worked.LayAll(t, l)
 	require.NotEmpty(t, missing)
 	require.Equal(t, layouts.MissingRule, missing[0].Rule)
 	require.Contains(t, missing[0].Message, "is not on the left side at FS")
@@ -128,8 +127,8 @@ func TestSideViewHidden(t *testing.T) {
 			assert.Equal(t, layouts.Warn, f.Level)
 			assert.Equal(t, "2", f.Measured)
 			assert.Contains(t, f.Message, "at FS 50 WL 27")
-			assert.InDelta(t, 20, math.Abs(float64(f.Where.BL)), 1e-6)
-			assert.InDelta(t, 20, math.Abs(float64(worked.Find(t, laid, f.Marking).Placement.Anchor.BL)), 1e-6)
+			assert.InDelta(t, 20, math.Abs(f.Where.BL.Inches()), 1e-6)
+			assert.InDelta(t, 20, math.Abs(worked.Find(t, laid, f.Marking).Placement.Anchor.BL.Inches()), 1e-6)
 		}
 		assert.Equal(t, want, n, wl)
 	}
@@ -139,8 +138,7 @@ func TestSideViewHidden(t *testing.T) {
 // would be torn: it is refused.
 func TestSideViewTornByHollow(t *testing.T) {
 	l := worked.LayoutOf(t, strings.Replace(strings.Replace(mushroomBody, "WL}", "26.2}", 1), "    where:", "    true: side\n    where:", 1))
-	_, missing, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	_, missing := worked.LayAll(t, l)
 	require.NotEmpty(t, missing)
 	require.Equal(t, layouts.MissingRule, missing[0].Rule)
 	require.Regexp(t, `FS [0-9.]+ WL 26: seen from the side the skin jumps there from BL -?(20|6) to BL -?(6|20), behind the rim of a hollow`, missing[0].Message)
@@ -204,7 +202,7 @@ func TestSharpFoldIsFound(t *testing.T) {
 		if tc.found {
 			f := findingOf(t, findings, "sharp-fold")
 			assert.Equal(t, "84.3 degrees", f.Measured) // 90 less atan(2/20)
-			assert.InDelta(t, 38, float64(f.Where.WL), 1e-6)
+			assert.InDelta(t, 38, f.Where.WL.Inches(), 1e-6)
 		}
 	}
 }
@@ -257,8 +255,7 @@ markings:
     figure: {discs: [{diameter: 40, colour: red}]}
     where: {surface: body, side: left, fs: 15, wl: 0}
 `+worked.Common)
-	_, missing, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	_, missing := worked.LayAll(t, l)
 	require.NotEmpty(t, missing)
 	require.Equal(t, layouts.MissingRule, missing[0].Rule)
 	require.Contains(t, missing[0].Message, "FS 0 BL 0 WL 0: the fore end of the body")

@@ -29,11 +29,11 @@ func (gr *surroundings) obstacleFinding(c Clearance) (layouts.Finding, bool) {
 		Expected: u.Length(c.Limit, 4) + " or more", Tolerance: "none", Source: "common practice, no source",
 	}
 	n := u.At
-	place, up := fmt.Sprintf("FS %s", n(float64(t.ObstacleSpec.At.FS))), strings.ToUpper(across(t))
+	place, up := fmt.Sprintf("FS %s", n(t.ObstacleSpec.At.FS.Inches())), strings.ToUpper(across(t))
 	switch t.Kind {
 	case layouts.HingeAt:
 		f.Rule = "hinge"
-		place += " to " + n(float64(t.To))
+		place += " to " + n(t.To.Inches())
 	case layouts.Opening:
 		first := t.Corners()[0]
 		place = fmt.Sprintf("from FS %s %s %s", n(first.X), up, n(first.Y))

@@ -67,7 +67,7 @@ func (gr *surroundings) span() (lo, hi float64) {
 	r := gr.laid.Field
 	far := math.Hypot(math.Max(-r.Min.X, r.Max.X), math.Max(-r.Min.Y, r.Max.Y)) + gr.layout.Clearest(gr.laid.Placement).Inches() + 1
 	lo, hi = skin.Extent(gr.laid.Placement.Surface)
-	at := float64(gr.laid.Placement.Anchor.FS)
+	at := gr.laid.Placement.Anchor.FS.Inches()
 	return math.Max(lo, at-far), math.Min(hi, at+far)
 }
 
@@ -85,11 +85,11 @@ func (gr *surroundings) bring(o layouts.Obstacle) (flatObstacle, error) {
 		lo, hi := gr.span()
 		t.runs = gr.line(hi-lo, func(s float64) (skin.UV, bool) { return skin.UV{U: lo + float64(s*(hi-lo)), V: o.V}, true })
 	case layouts.Around:
-		if t.runs = gr.section(float64(o.ObstacleSpec.At.FS)); o.OnWing {
-			t.runs = gr.rib(float64(o.BL))
+		if t.runs = gr.section(o.ObstacleSpec.At.FS.Inches()); o.OnWing {
+			t.runs = gr.rib(o.BL.Inches())
 		}
 	case layouts.HingeAt:
-		t.runs = append(gr.section(float64(o.ObstacleSpec.At.FS)), gr.section(float64(o.To))...)
+		t.runs = append(gr.section(o.ObstacleSpec.At.FS.Inches()), gr.section(o.To.Inches())...)
 	case layouts.Opening:
 		corners := o.Corners()
 		for i, a := range corners {

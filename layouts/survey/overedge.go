@@ -181,7 +181,7 @@ func endsAt(s *skin.LiftingSkin, l masks.Laid, r reach) string {
 		at.U -= r.over
 	}
 	fore, _ := s.Chord(v)
-	le := float64(s.LeadingEdge(v))
+	le := s.LeadingEdge(v).Inches()
 	if at.U < le {
 		return fmt.Sprintf("runs %s past the leading edge, where film can be laid out from %s aft", long(le-at.U), long(fore-le))
 	}

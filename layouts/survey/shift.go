@@ -100,7 +100,7 @@ func (gr *surroundings) overGap(t flatObstacle) (aft g.Length, between [2]rune, 
 		a, b := gr.laid.Characters[i-1], gr.laid.Characters[i]
 		middle := g.Point{X: (a.Cell.Max.X + b.Cell.Min.X) / 2, Y: (a.Cell.Min.Y + a.Cell.Max.Y) / 2}
 		if pos, held := gr.laid.Map.PositionOf(middle); held {
-			ways = append(ways, way{float64(t.ObstacleSpec.At.FS+t.To)/2 - float64(pos.FS), [2]rune{a.Rune, b.Rune}})
+			ways = append(ways, way{float64(t.ObstacleSpec.At.FS+t.To)/2 - pos.FS.Inches(), [2]rune{a.Rune, b.Rune}})
 		}
 	}
 	slices.SortStableFunc(ways, func(a, b way) int {

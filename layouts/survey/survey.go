@@ -28,14 +28,10 @@ type Surveyed struct {
 // Every distance is one along the skin, measured in the flat. Where one marking cannot
 // be looked at, its value is empty, and a finding of level stop says so.
 //
+// What looks round one marking, as a rule [One], is called from several goroutines.
+//
 // Errors: ctx is done.
-func Survey(ctx context.Context, l *layouts.Layout, laid []masks.Laid) ([]Surveyed, []layouts.Finding, error) {
-	return By(ctx, l, laid, func(one masks.Laid) (Surveyed, []layouts.Finding, error) { return One(l, one) })
-}
-
-// By is [Survey] with what looks round one marking given; it is called from several
-// goroutines.
-func By(ctx context.Context, l *layouts.Layout, laid []masks.Laid, look func(masks.Laid) (Surveyed, []layouts.Finding, error)) ([]Surveyed, []layouts.Finding, error) {
+func Survey(ctx context.Context, l *layouts.Layout, laid []masks.Laid, look func(masks.Laid) (Surveyed, []layouts.Finding, error)) ([]Surveyed, []layouts.Finding, error) {
 	out := make([]Surveyed, len(laid))
 	found := make([][]layouts.Finding, len(laid))
 	err := parallel.Each(ctx, len(laid), func(i int) error {

@@ -40,8 +40,7 @@ func surveyOf(t testing.TB, aircraft, obstacles, markings, more string) standing
 	text = "  " + strings.ReplaceAll(text, "\n", "\n  ")
 	l := worked.LayoutOf(t, "name: it\naircraft:\n"+text+"\nmarkings:\n"+markings+more+worked.Common)
 	laid, _ := lay(t, l)
-	surveyed, findings, err := Survey(t.Context(), l, laid)
-	require.NoError(t, err)
+	surveyed, findings := survey(t, l, laid)
 	require.Len(t, surveyed, len(laid))
 	return standing{laid, surveyed, findings}
 }
@@ -99,8 +98,8 @@ func TestClearanceOnACylinder(t *testing.T) {
 			assert.Equal(t, append([]string{}, tc.rules...), worked.Rules(s.findings, layouts.Warn, layouts.Stop))
 			// the paint's edge on the line between the centres
 			angle := math.Atan2(tc.arc, tc.aft)
-			assert.InDelta(t, 60+5*math.Cos(angle), float64(c.Where.FS), 0.3)
-			assert.InDelta(t, 30*math.Sin(5*math.Sin(angle)/30), float64(c.Where.WL), 0.3)
+			assert.InDelta(t, 60+5*math.Cos(angle), c.Where.FS.Inches(), 0.3)
+			assert.InDelta(t, 30*math.Sin(5*math.Sin(angle)/30), c.Where.WL.Inches(), 0.3)
 		})
 	}
 }
@@ -206,7 +205,7 @@ func TestTapeEdges(t *testing.T) {
 		}
 		require.Len(t, one.TapeEdges, 1)
 		assert.InDelta(t, tc.length, one.TapeEdges[0].Length.Inches(), 0.13)
-		assert.InDelta(t, 62, float64(one.TapeEdges[0].Where.FS), 0.01)
+		assert.InDelta(t, 62, one.TapeEdges[0].Where.FS.Inches(), 0.01)
 		found := s.of("tape-edge", "one-left")
 		require.Len(t, found, 1)
 		assert.Equal(t, layouts.Warn, found[0].Level)
@@ -253,8 +252,7 @@ markings:
     where: {surface: fin, side: left, wl: 54.75, fs: `+fs+`}
 `+worked.Common)
 		laid, _ := lay(t, l)
-		surveyed, findings, err := Survey(t.Context(), l, laid)
-		require.NoError(t, err)
+		surveyed, findings := survey(t, l, laid)
 		return standing{laid, surveyed, findings}
 	}
 	s := fin("20") // 60 - 54.75 - 5

@@ -29,8 +29,7 @@ func surveyed(t *testing.T, text string) []layouts.Finding {
 	t.Helper()
 	l := worked.LayoutOf(t, text)
 	laid, _ := lay(t, l)
-	_, findings, err := Survey(t.Context(), l, laid)
-	require.NoError(t, err)
+	_, findings := survey(t, l, laid)
 	return findings
 }
 

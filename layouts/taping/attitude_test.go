@@ -169,7 +169,7 @@ func TestGirthLeadsToThePoint(t *testing.T) {
 		}
 		tried++
 		assert.NotEqual(t, layouts.CrownLine, c.Girth.Line, "the drawing's own names come first")
-		assert.InDelta(t, float64(c.Mark.Skin.FS), c.Girth.At, 1e-9)
+		assert.InDelta(t, c.Mark.Skin.FS.Inches(), c.Girth.At, 1e-9)
 		assert.Less(t, c.Girth.Length.Inches(), 6.0, "%s: the nearest line is meant", c.ID)
 		spec := w.Layout.Spec.Aircraft.Surfaces[0]
 		for k, name := range spec.Lines {
@@ -179,8 +179,8 @@ func TestGirthLeadsToThePoint(t *testing.T) {
 			f := (c.Girth.At - 120) / 120
 			at := func(i int) g.Vec3 {
 				p, q := spec.Sections[0].Points[i], spec.Sections[1].Points[i]
-				side := math.Copysign(1, float64(c.Mark.Skin.BL))
-				return g.Vec3{X: c.Girth.At, Y: side * (float64(p.BL) + f*float64(q.BL-p.BL)), Z: float64(p.WL) + f*float64(q.WL-p.WL)}
+				side := math.Copysign(1, c.Mark.Skin.BL.Inches())
+				return g.Vec3{X: c.Girth.At, Y: side * (p.BL.Inches() + f*float64(q.BL-p.BL)), Z: p.WL.Inches() + f*float64(q.WL-p.WL)}
 			}
 			// bays are flat: from the line straight towards the next one down or up
 			next := k + 1
@@ -204,14 +204,14 @@ func TestRunFromForeEdge(t *testing.T) {
 			continue
 		}
 		assert.Equal(t, layouts.ForeEdge+" aft", c.Girth.Line+" "+c.Girth.Towards)
-		assert.InDelta(t, float64(c.Mark.Skin.WL), c.Girth.At, 1e-9)
+		assert.InDelta(t, c.Mark.Skin.WL.Inches(), c.Girth.At, 1e-9)
 		if c.Mark.Skin.FS > 240.375 { // on the rudder: from its own fore edge
-			assert.InDelta(t, float64(c.Mark.Skin.FS)-240.375, c.Girth.Length.Inches(), 1e-3, c.ID)
+			assert.InDelta(t, c.Mark.Skin.FS.Inches()-240.375, c.Girth.Length.Inches(), 1e-3, c.ID)
 			continue
 		}
 		for wl, edge := range map[float64]float64{74: 215.69, 82: 223.08} {
 			if math.Abs(c.Girth.At-wl) < 1e-6 {
-				assert.InDelta(t, float64(c.Mark.Skin.FS)-edge, c.Girth.Length.Inches(), 6e-3, c.ID)
+				assert.InDelta(t, c.Mark.Skin.FS.Inches()-edge, c.Girth.Length.Inches(), 6e-3, c.ID)
 				tried++
 			}
 		}
@@ -238,8 +238,8 @@ markings:
 	for _, c := range checklist(t, w) {
 		require.NotNil(t, c.Girth, c.ID)
 		assert.Equal(t, "BL", c.Girth.Plane)
-		assert.InDelta(t, float64(c.Mark.Skin.BL), c.Girth.At, 1e-9)
-		assert.InDelta(t, float64(c.Mark.Skin.FS)-math.Abs(float64(c.Mark.Skin.BL))/10, c.Girth.Length.Inches(), 1e-9, c.ID)
+		assert.InDelta(t, c.Mark.Skin.BL.Inches(), c.Girth.At, 1e-9)
+		assert.InDelta(t, c.Mark.Skin.FS.Inches()-math.Abs(c.Mark.Skin.BL.Inches())/10, c.Girth.Length.Inches(), 1e-9, c.ID)
 		require.Len(t, c.Tapes, 2, "from above both tapes come down through clear air")
 		assert.Equal(t, Straight, c.Tapes[0].Kind)
 	}

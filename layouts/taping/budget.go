@@ -104,15 +104,6 @@ type PointError struct {
 	zero, scale g.Vec
 }
 
-// Dominant returns the cause to look at first: the crossing of the tapes where it
-// makes half of the error's square or more, else the largest term.
-func (e PointError) Dominant() ErrorTerm {
-	if e.Dilution >= math.Sqrt2 {
-		return ErrorTerm{Name: "crossing", Sigma: e.Ellipse.RMS(), Help: "add a hardpoint whose tape crosses the others nearer 90 deg, or place the point by the string or the girth"}
-	}
-	return e.Terms[0]
-}
-
 // pointError returns the error of a point placed by two tapes.
 func pointError(tape layouts.TapeSpec, a, b Taping) PointError {
 	pa, pb, ok := shares(a, b)

@@ -146,7 +146,7 @@ func TestDemoTapes(t *testing.T) {
 		for _, tape := range tapesOf(c) {
 			h := hard[tape.From.ID]
 			dx := float64(h.FS - c.Mark.Skin.FS)
-			dy := side[c.Marking]*float64(h.At.BL) - float64(c.Mark.Skin.BL)
+			dy := side[c.Marking]*h.At.BL.Inches() - c.Mark.Skin.BL.Inches()
 			dz := float64(h.At.WL - c.Mark.Skin.WL)
 			d := math.Sqrt(dx*dx + dy*dy + dz*dz)
 			assert.InDelta(t, d, tape.Straight.Inches(), 1e-9, "%s from %s", c.ID, tape.From.ID)
@@ -301,7 +301,7 @@ markings:
     where: {surface: body, side: both, fs: 60, wl: 10}
 `+worked.Common))
 	unrolled := func(p g.Position) g.Point {
-		return g.Point{X: float64(p.FS), Y: 30 * math.Atan2(float64(p.BL), float64(p.WL))}
+		return g.Point{X: p.FS.Inches(), Y: 30 * math.Atan2(p.BL.Inches(), p.WL.Inches())}
 	}
 	from := map[string]bool{}
 	for _, c := range checklist(t, w) {
@@ -390,8 +390,8 @@ markings:
 `+worked.Common))
 	sin := 20 / math.Hypot(20, 120)
 	unrolled := func(p g.Position) g.Point {
-		r := (30 - float64(p.FS)/6) / sin
-		s, c := math.Sincos(math.Atan2(float64(p.BL), float64(p.WL)) * sin)
+		r := (30 - p.FS.Inches()/6) / sin
+		s, c := math.Sincos(math.Atan2(p.BL.Inches(), p.WL.Inches()) * sin)
 		return g.Point{X: r * c, Y: r * s}
 	}
 	for _, c := range checklist(t, w) {
@@ -417,7 +417,7 @@ func TestLessonTapes(t *testing.T) {
 		for _, tape := range tapesOf(c) {
 			require.Equal(t, OnSkin, tape.Kind)
 			h, m := tape.From.At, c.Mark.Skin
-			around := 30 * (math.Atan2(float64(h.BL), float64(h.WL)) - math.Atan2(float64(m.BL), float64(m.WL)))
+			around := 30 * (math.Atan2(h.BL.Inches(), h.WL.Inches()) - math.Atan2(m.BL.Inches(), m.WL.Inches()))
 			gap := math.Hypot(26, 15) - 30 // the hook stands off the skin by so much
 			assert.InDelta(t, math.Hypot(float64(h.FS-m.FS), around), tape.Length.Inches(), gap+0.001, "%s from %s", c.ID, tape.From.ID)
 		}
@@ -458,7 +458,7 @@ func TestTooFewHardpoints(t *testing.T) {
 			require.True(t, ok, q.Name)
 			require.Equal(t, ByEdges, way.Method)
 			// level from the fore or the aft edge, plumb from the lower or the upper one
-			x, y := float64(q.Point.Mark.Skin.FS), float64(q.Point.Mark.Skin.WL)
+			x, y := q.Point.Mark.Skin.FS.Inches(), q.Point.Mark.Skin.WL.Inches()
 			if way.Readings[0].Towards == "forward" {
 				x = 120 - x
 			}
@@ -484,7 +484,7 @@ func TestTapesMeetAtTheMark(t *testing.T) {
 	w := worked.Worked(t, "slab", worked.LayoutOf(t, slabWith(
 		"side: both, fs: 1, bl: 0.5, wl: 1", "side: both, fs: 119, bl: 0.5, wl: 1", "side: both, fs: 1, bl: 0.5, wl: 59")))
 	for _, c := range checklist(t, w) {
-		at := func(p g.Position) g.Point { return g.Point{X: float64(p.FS), Y: float64(p.WL)} }
+		at := func(p g.Position) g.Point { return g.Point{X: p.FS.Inches(), Y: p.WL.Inches()} }
 		a, b := at(c.Tapes[0].From.At), at(c.Tapes[1].From.At)
 		ra, rb, d := c.Tapes[0].Length.Inches(), c.Tapes[1].Length.Inches(), a.Dist(b)
 		// intersection of two circles: along the line of centres, then square to it (derived)

@@ -132,7 +132,7 @@ func (t *taper) from(h hook, m masks.RegistrationMark) (Taping, *Refusal) {
 		}
 	}
 	if at, id, through := t.layout.Airframe.Through(tape.Path, t.laid.Placement.Marking.Where.Surfaces, throughSkin); through {
-		return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("a tape from %s would run through the %s at FS %s", h.ID, id, g.FormatNumber(float64(at.FS), 1))}
+		return tape, &Refusal{From: h.Hardpoint, Why: fmt.Sprintf("a tape from %s would run through the %s at FS %s", h.ID, id, g.FormatNumber(at.FS.Inches(), 1))}
 	}
 	end := skin.PointAt(s, points[len(points)-1])
 	off := h.At.Vec().Sub(end)

@@ -45,7 +45,7 @@ func (o *offsets) lines(reading float64) {
 			if start.Seen {
 				held = airLimit
 			}
-			along := Offset{Kind: AlongLine, From: nameOf(start.Found) + " on " + nameOf(line.Found), Of: start.Found, On: line.Found, Towards: "aft", Shared: []Shared{part(start.Found, -1)}, Start: g.PositionOf(skin.PointAt(p.Surface, skin.UV{U: float64(start.FS), V: line.V}))}
+			along := Offset{Kind: AlongLine, From: nameOf(start.Found) + " on " + nameOf(line.Found), Of: start.Found, On: line.Found, Towards: "aft", Shared: []Shared{part(start.Found, -1)}, Start: g.PositionOf(skin.PointAt(p.Surface, skin.UV{U: start.FS.Inches(), V: line.V}))}
 			if start.Along(p, line, o.mark.UV.U) < 0 {
 				along.Towards = "forward"
 			}
@@ -77,14 +77,14 @@ func (o *offsets) lines(reading float64) {
 		}, func(uv skin.UV, _ g.Position) (float64, bool) { return value(uv) })
 		along := layouts.FoundLine{Found: edge.Found, V: o.mark.UV.V}
 		for _, start := range frame.FoundStarts(p, along, o.mark.UV.U) {
-			level := Offset{Kind: FromEdge, From: start.Name, Of: start.Found, Towards: "aft", Shared: []Shared{part(start.Found, -1)}, Start: g.PositionOf(skin.PointAt(p.Surface, skin.UV{U: float64(start.FS), V: o.mark.UV.V}))}
+			level := Offset{Kind: FromEdge, From: start.Name, Of: start.Found, Towards: "aft", Shared: []Shared{part(start.Found, -1)}, Start: g.PositionOf(skin.PointAt(p.Surface, skin.UV{U: start.FS.Inches(), V: o.mark.UV.V}))}
 			if o.has(level.Kind, level.From) {
 				continue
 			}
 			reach := func(uv skin.UV) (float64, bool) {
 				for _, s := range frame.FoundStarts(p, layouts.FoundLine{V: uv.V}, uv.U) {
 					if s.Name == start.Name && math.Abs(float64(s.FS-start.FS)) < 2 {
-						return float64(uv.U - float64(s.FS)), true
+						return float64(uv.U - s.FS.Inches()), true
 					}
 				}
 				return 0, false
@@ -94,7 +94,7 @@ func (o *offsets) lines(reading float64) {
 			if !okU || !okD {
 				continue
 			}
-			if float64(start.FS) > o.mark.UV.U {
+			if start.FS.Inches() > o.mark.UV.U {
 				level.Towards = "forward"
 			}
 			o.add(level, 0, func(length float64) float64 {

@@ -163,8 +163,8 @@ func offsetsOf(l *layouts.Layout, laid *masks.Laid, c Checkpoint) []Offset {
 		})
 	}
 	if fs, ok := l.Airframe.FrameBefore(p, c.Mark.Skin.FS); ok {
-		from := "FS " + g.FormatNumber(float64(fs), 3)
-		one := Offset{Kind: AftOfFrame, From: from, Of: Found{Name: "frame", Plane: "FS", At: float64(fs)}, Towards: "aft", Shared: []Shared{{Name: "frame " + from, Sigma: layouts.DrawnSigma.Inches(), By: -1}}}
+		from := "FS " + g.FormatNumber(fs.Inches(), 3)
+		one := Offset{Kind: AftOfFrame, From: from, Of: Found{Name: "frame", Plane: "FS", At: fs.Inches()}, Towards: "aft", Shared: []Shared{{Name: "frame " + from, Sigma: layouts.DrawnSigma.Inches(), By: -1}}}
 		o.add(one, leastOffset, tape(airLimit), func(_ skin.UV, at g.Position) (float64, bool) {
 			return fs.To(at.FS).Inches(), true
 		})
@@ -176,7 +176,7 @@ func offsetsOf(l *layouts.Layout, laid *masks.Laid, c Checkpoint) []Offset {
 			if !ok {
 				continue
 			}
-			x, y := float64(c.Mark.Skin.FS-ground.Main.FS), float64(c.Mark.Skin.BL)
+			x, y := float64(c.Mark.Skin.FS-ground.Main.FS), c.Mark.Skin.BL.Inches()
 			word := strings.TrimPrefix(string(kind), "height ")
 			one := Offset{Kind: kind, From: "floor", Of: Found{Name: "floor"}, Towards: "up", Shared: []Shared{{"floor, " + word, uniform(floorLimit), 1}, {"pitch, " + word, uniform(levelLimit), x}, {"roll, " + word, uniform(levelLimit), y}}}
 			o.add(one, leastOffset, tape(plumbLimit), func(_ skin.UV, at g.Position) (float64, bool) {

@@ -114,8 +114,8 @@ func placesNear(l *layouts.Layout, t *masks.Tiling, points ...PlacePoint) []OneM
 		uv := q.Point.Mark.UV
 		for _, line := range l.Airframe.FoundLines(p, uv) {
 			for _, start := range l.Airframe.FoundStarts(p, line, uv.U) {
-				at := g.PositionOf(skin.PointAt(p.Surface, skin.UV{U: float64(start.FS), V: line.V}))
-				if math.IsNaN(float64(at.WL)) {
+				at := g.PositionOf(skin.PointAt(p.Surface, skin.UV{U: start.FS.Inches(), V: line.V}))
+				if math.IsNaN(at.WL.Inches()) {
 					continue
 				}
 				out = append(out, OneMore{Of: start.Found, On: line.Found, At: at})

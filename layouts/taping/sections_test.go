@@ -60,12 +60,12 @@ func TestSectionsAreDoubted(t *testing.T) {
 	d := before.Sections
 	require.Len(t, findings, 1)
 	assert.Equal(t, "few-sections", findings[0].Rule)
-	assert.Contains(t, findings[0].Hint, fmt.Sprintf("measure one more frame at FS %s: the expected error falls from %.2f to %.2f in", g.FormatNumber(float64(d.At), 1), d.Limit.Inches(), d.After.Inches()))
+	assert.Contains(t, findings[0].Hint, fmt.Sprintf("measure one more frame at FS %s: the expected error falls from %.2f to %.2f in", g.FormatNumber(d.At.Inches(), 1), d.Limit.Inches(), d.After.Inches()))
 	require.Less(t, d.After, d.Limit)
 	var more []float64
 	for _, fs := range few {
-		if len(more) > 0 && more[len(more)-1] < float64(d.At) && fs > float64(d.At) {
-			more = append(more, float64(d.At))
+		if len(more) > 0 && more[len(more)-1] < d.At.Inches() && fs > d.At.Inches() {
+			more = append(more, d.At.Inches())
 		}
 		more = append(more, fs)
 	}

@@ -33,9 +33,9 @@ func TestTapesStop(t *testing.T) {
 			why[r.From.ID] = r.Why
 		}
 		left := strings.HasSuffix(c.Marking, "left")
-		at := g.Point{X: float64(c.Mark.Skin.FS), Y: float64(c.Mark.Skin.WL)}
+		at := g.Point{X: c.Mark.Skin.FS.Inches(), Y: c.Mark.Skin.WL.Inches()}
 		for _, h := range w.Layout.Spec.Aircraft.Hardpoints {
-			from := g.Point{X: float64(h.FS), Y: float64(h.At.WL)}
+			from := g.Point{X: h.FS.Inches(), Y: h.At.WL.Inches()}
 			deepest := func(in func(q g.Point) float64) float64 { // along the line, in inches
 				d := -100.0
 				for k := range 2001 {
@@ -96,7 +96,7 @@ func TestDemoTapesClearTheSlot(t *testing.T) {
 				for k := range 21 {
 					a, b := x.Path[i-1], x.Path[i]
 					f := float64(k) / 20
-					q := g.Point{X: float64(a.FS) + f*float64(b.FS-a.FS), Y: float64(a.WL) + f*float64(b.WL-a.WL)}
+					q := g.Point{X: a.FS.Inches() + f*float64(b.FS-a.FS), Y: a.WL.Inches() + f*float64(b.WL-a.WL)}
 					require.False(t, q.X > 214.2 && q.X < 239.8 && q.Y > 58.7 && q.Y < 61.3, "%s from %s", c.ID, x.From.ID)
 				}
 			}

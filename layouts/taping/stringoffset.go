@@ -48,9 +48,9 @@ func stringsOf(a *layouts.Airframe, p layouts.Placement) []stretched {
 // seen returns a point in the view that the string is used in.
 func (s stretched) seen(p g.Position) g.Point {
 	if s.plan {
-		return g.Point{X: float64(p.FS), Y: math.Abs(float64(p.BL))}
+		return g.Point{X: p.FS.Inches(), Y: math.Abs(p.BL.Inches())}
 	}
-	return g.Point{X: float64(p.FS), Y: float64(p.WL)}
+	return g.Point{X: p.FS.Inches(), Y: p.WL.Inches()}
 }
 
 // offsetFrom returns the offset from the string nearest to a point, of those on

@@ -29,9 +29,9 @@ func TextRows(tilings []masks.Tiling) []TextRow {
 		if len(p.Figure.Characters) == 0 || p.Drawn != nil {
 			continue
 		}
-		plane, at := "WL", float64(p.Anchor.WL)
+		plane, at := "WL", p.Anchor.WL.Inches()
 		if p.Face() != layouts.NoFace {
-			plane, at = "FS", float64(p.Anchor.FS)
+			plane, at = "FS", p.Anchor.FS.Inches()
 		}
 		found := false
 		for k := range out {

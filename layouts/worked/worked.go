@@ -20,7 +20,18 @@ import (
 
 // TestFiles is the folder of lessons and aircraft. It is read here, in the test
 // itself, so that the test cache notices when a file changes.
-var TestFiles = filepath.Join("..", "..", "testdata")
+var TestFiles = testFiles()
+
+func testFiles() string {
+	up := ".."
+	for range 4 {
+		if _, err := os.Stat(filepath.Join(up, "testdata", "lessons")); err == nil {
+			return filepath.Join(up, "testdata")
+		}
+		up = filepath.Join(up, "..")
+	}
+	return "testdata"
+}
 
 // Common is what the short layouts of these tests share: units and three paints.
 const Common = `
@@ -65,10 +76,19 @@ func LaidOf(t testing.TB, text string) []masks.Laid {
 // Lay lays a layout.
 func Lay(t testing.TB, l *layouts.Layout) []masks.Laid {
 	t.Helper()
-	laid, missing, err := masks.Lay(t.Context(), l, g.NetTolerance, func(string) {})
-	require.NoError(t, err)
+	laid, missing := LayAll(t, l)
 	require.Empty(t, missing)
 	return laid
+}
+
+// LayAll lays what can be laid, and says what cannot.
+func LayAll(t testing.TB, l *layouts.Layout) ([]masks.Laid, []layouts.Finding) {
+	t.Helper()
+	laid, missing, err := masks.Lay(t.Context(), l, func(p layouts.Placement) (masks.Laid, error) {
+		return masks.LayOne(t.Context(), l, p, g.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) { return masks.CutOf(fig, l.Spec.Paint, l.Spec.Film) })
+	})
+	require.NoError(t, err)
+	return laid, missing
 }
 
 // Work is a layout with its first two stages computed.
@@ -84,7 +104,7 @@ type Work struct {
 func Worked(t testing.TB, name string, l *layouts.Layout) Work {
 	t.Helper()
 	laid := Lay(t, l)
-	tilings, findings, err := masks.TileEach(t.Context(), l, laid)
+	tilings, findings, err := masks.TileEach(t.Context(), laid, func(one masks.Laid) (masks.Tiling, []layouts.Finding, error) { return masks.TileOne(l, one) })
 	require.NoError(t, err)
 	return Work{name, l, laid, tilings, findings}
 }
@@ -99,7 +119,7 @@ func DemoAndLessons(t testing.TB) []Work {
 	if computed != nil {
 		return computed
 	}
-	all := []Work{Worked(t, "demo", Resolved(t, reading.DemoFiles(), reading.DemoName))}
+	all := []Work{Demo(t)}
 	lessons, err := filepath.Glob(filepath.Join(TestFiles, "lessons", "*.yaml"))
 	require.NoError(t, err)
 	require.NotEmpty(t, lessons)
@@ -111,8 +131,29 @@ func DemoAndLessons(t testing.TB) []Work {
 	return all
 }
 
+// computedDemo holds the demo once it is computed.
+var computedDemo *Work
+
 // Demo returns the demo.
-func Demo(t testing.TB) Work { t.Helper(); return DemoAndLessons(t)[0] }
+func Demo(t testing.TB) Work {
+	t.Helper()
+	if computedDemo == nil {
+		w := DemoWith(t, func(*layouts.Spec) {})
+		computedDemo = &w
+	}
+	return *computedDemo
+}
+
+// DemoWith returns the demo with its spec changed.
+func DemoWith(t testing.TB, change func(*layouts.Spec)) Work {
+	t.Helper()
+	spec, err := reading.LoadFS(reading.DemoFiles(), reading.DemoName)
+	require.NoError(t, err)
+	change(spec)
+	l, _, err := layouts.Resolve(spec)
+	require.NoError(t, err)
+	return Worked(t, "demo", l)
+}
 
 // Lesson returns the lesson whose name begins with the number.
 func Lesson(t testing.TB, number string) Work {

@@ -1,9 +1,13 @@
 // The page's one object: the state, what the engine answered, and who is to be drawn anew.
 import { refusal, type Change, type Engine } from './engine.ts';
 import { announce } from './live.ts';
-import { baseOf, listed, Model, refresh, refreshWhole } from './model.ts';
+import { listed, Model } from './model.ts';
+import { refresh, refreshWhole } from './refresh.ts';
 import type { Edited, Marking } from './protocol.ts';
 import { initial, recall, remember, type State } from './state.ts';
+
+/** What is asked of the whole layout: long, and worth nothing once the text is another. */
+const ofTheWhole = ['findings all', 'findings before', 'check', 'run'];
 
 export class Bench {
   state: State = initial();
@@ -62,7 +66,7 @@ export class Bench {
 
   say(text: string): void { this.state.say = text; announce(text); this.draw(); }
 
-  marking(id: string): Marking | undefined { return this.model.markings.find(m => m.id === id); }
+  marking(id: string): Marking | undefined { return this.model.marking(id); }
 
   /** The one marking that fields and handles are of. */
   get chosen(): Marking | undefined { return this.state.selected.length ? this.marking(this.state.selected[this.state.selected.length - 1]) : undefined; }
@@ -92,12 +96,13 @@ export class Bench {
 
   /** The text is another: everything that hangs on it is asked for anew. */
   private textChanged(e?: Partial<Edited>): void {
-    const some = e?.touched && !e.all ? e.touched.map(baseOf) : null;
+    const some = e?.touched && !e.all ? e.touched : null;
     if (this.holdText) { if (some) this.touched.push(...some); else this.touched.push('*'); return; }
     const all = !some || this.touched.includes('*') || !this.model.scene;
     const touched = all ? 'all' : [...new Set([...this.touched, ...some!])];
     this.touched = [];
     this.draw();
+    for (const slot of ofTheWhole) this.engine.cancel(slot); // what was of the text before stands in the way
     const start = performance.now();
     let placed = () => {};
     this.refreshed = new Promise(done => { placed = done; });
@@ -124,11 +129,11 @@ export class Bench {
   async save(): Promise<void> {
     try {
       await this.engine.save();
-      this.say(`${this.name} is saved`);
+      this.say(this.engine.engine === 'wasm' ? this.engine.savedInto ? `saved into ${this.engine.savedInto}` : `${this.name} is saved as a download` : `${this.name} is saved`);
     } catch (e) {
       const r = refusal(e);
       if (r.code === 'disk') this.set({ panel: 'diff' });
-      this.say(r.message);
+      this.say(r.hint ? `${r.message}: ${r.hint}` : r.message);
     }
   }
 

@@ -92,6 +92,12 @@ export function previewAt(g: Grabbed, station: number, height: number, turned = 
     }) })) };
 }
 
+/** Radians by which a placement is turned against the one that was grabbed, each beside the upright of its place. */
+export function turnedTo(g: Grabbed, p: Placed): number {
+  const at = locate(g.mesh, g.sight, p.anchor[0], p.anchor[axesOf[g.sight].height]);
+  return at ? angleOf(g.mesh, at, upright(g.sight), { right: p.right, up: p.up, out: p.out }) - g.angle : 0;
+}
+
 /** The other side's view of the same place. */
 export const otherSight: Record<Sight, Sight> = { left: 'right', right: 'left', above: 'above', below: 'below' };
 

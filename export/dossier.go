@@ -6,8 +6,9 @@ import (
 	"strings"
 
 	"maskloft/export/sheet"
-
+	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/standards"
 )
 
 // Dossier writes the record of the job as Markdown: what was decided and why, per
@@ -29,17 +30,17 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 	for i := range s.Markings {
 		m := &s.Markings[i]
 		fmt.Fprintf(&b, "## %s\n\n", m.ID)
-		for _, p := range l.Placed {
-			if p.Marking == m {
-				dossierFigure(&b, p)
-				break
-			}
+		placed := l.Of(m.ID)
+		if len(placed) > 0 {
+			dossierFigure(&b, placed[0], m.Figure)
 		}
 		fmt.Fprintf(&b, "- place: %s, side %s, lengths true %s\n", md(strings.Join(m.Where.Surfaces, " and ")), m.Where.Side, m.True)
-		for _, p := range l.Placed {
-			if p.Marking == m {
-				fmt.Fprintf(&b, "- %s: held point at %s\n", p.Side, u.Position(p.Anchor))
+		for _, p := range placed {
+			name := p.Side.String()
+			if p.Marking.ID != m.ID { // a piece of a band or a line
+				name = p.ID()
 			}
+			fmt.Fprintf(&b, "- %s: held point at %s\n", name, u.Position(p.Anchor))
 		}
 		for _, id := range m.Evidence {
 			fmt.Fprintf(&b, "- evidence %s, class %s: %s\n", md(id), known[id].Class, md(known[id].What))
@@ -101,22 +102,37 @@ func MemoryWords(what string) string {
 }
 
 // dossierFigure says what is drawn, and by which rule.
-func dossierFigure(b *bytes.Buffer, p layouts.Placement) {
-	f, md, u := p.Marking.Figure, sheet.Markdown, p.Read
+func dossierFigure(b *bytes.Buffer, p layouts.Placement, f layouts.FigureSpec) {
+	md, u := sheet.Markdown, p.Read
 	switch rule := p.Figure.Rule; {
 	case rule != nil:
-		fmt.Fprintf(b, "- figure: rule %s, %s, size %s\n- rule: %s; %s\n- known: %s\n", rule.ID, md(rule.Name), u.Length(f.Size, 4), md(RuleSource(rule)), md(RuleDates(rule)), md(KnownText(rule.Provenance)))
+		size := "size " + u.Length(f.Size, 4)
+		if f.Size == 0 {
+			size = "as large as its surface"
+		}
+		fmt.Fprintf(b, "- figure: rule %s, %s, %s\n- rule: %s; %s\n- known: %s\n", rule.ID, md(rule.Name), size, md(RuleSource(rule)), md(RuleDates(rule)), md(KnownText(rule.Provenance)))
+		var picks []standards.Pick
 		for _, o := range rule.Options {
 			taken := o.Default + " (default: " + o.Why + ")"
 			for _, pick := range f.Options {
 				if pick.Option == o.Name {
 					taken = pick.Choice
+					picks = append(picks, standards.Pick(pick))
 				}
 			}
 			fmt.Fprintf(b, "- reading of %s: %s\n", md(o.Name), md(taken))
 		}
+		for _, d := range p.Figure.Dimensions {
+			at := u.Length(d.Length, 4)
+			if f.Size == 0 {
+				at = "as " + string(d.Formula)
+			}
+			fmt.Fprintf(b, "- number: %s\n", md(MemoryWords(d.Part+"."+d.Name)+" "+at+", "+NumberKnown(rule.Known(d.Part+"."+d.Name, picks...))))
+		}
 		for _, m := range rule.Provenance.Memory {
-			fmt.Fprintf(b, "- from memory, %s confidence: %s\n", m.Confidence, md(MemoryWords(m.What)))
+			if !strings.Contains(m.What, ".") { // numbers stand above
+				fmt.Fprintf(b, "- from memory, %s confidence: %s\n", m.Confidence, md(MemoryWords(m.What)))
+			}
 		}
 	case f.Text != "":
 		fmt.Fprintf(b, "- figure: text %s, alphabet %s, %s high\n", md(fmt.Sprintf("%q", f.Text)), md(f.Alphabet), u.Length(f.Height, 4))
@@ -127,6 +143,23 @@ func dossierFigure(b *bytes.Buffer, p layouts.Placement) {
 			fmt.Fprintf(b, "- licence of the font: %s\n", md(fmt.Sprint(s.Licence)))
 		}
 	default:
-		b.WriteString("- figure: plain discs; no rule was followed\n")
+		fmt.Fprintf(b, "- figure: %s; no rule was followed\n", md(figureWords(f)))
 	}
+}
+
+// figureWords names the kind of a figure that follows no rule and is no text.
+func figureWords(f layouts.FigureSpec) string {
+	switch {
+	case f.Drawing != nil:
+		return "the drawing " + f.Drawing.File
+	case f.Stripes != nil:
+		return geometry.Counted(len(f.Stripes.Strips), "stripe")
+	case f.Band != nil:
+		return "a band of " + geometry.Counted(len(f.Band.Strips), "strip")
+	case f.Line != nil:
+		return "a line through " + geometry.Counted(len(f.Line.Points), "point")
+	case len(f.Shapes) > 0:
+		return geometry.Counted(len(f.Shapes), "plain shape")
+	}
+	return geometry.Counted(len(f.Discs), "plain disc")
 }

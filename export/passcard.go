@@ -114,7 +114,7 @@ func (c card) draw(figures survey.PaintFigures) {
 	c.Text(sheet.SetTitle, fmt.Sprintf("Pass %d of %d: %s", c.n, c.of, c.paintName()))
 	c.Text(sheet.SetSoft, c.layout.Spec.Name+". The makers' sheets for this paint, thinner and film come first, then the trial panel, then this card. * common practice, no source: the maker's sheet governs.")
 	c.films()
-	c.step("1  Ground dry", c.ground()...)
+	c.step("1  Paint underneath dry", c.underneath()...)
 	c.step("2  Lay the film", c.lay()...)
 	c.step("3  Cover", c.cover()...)
 	c.step("4  Spray", c.spray(figures)...)
@@ -187,7 +187,7 @@ func (c card) step(head string, lines ...string) {
 	}
 }
 
-func (c card) ground() []string {
+func (c card) underneath() []string {
 	since := "24 h after the last coat of dope, 72 h after enamel"
 	if c.n > 1 {
 		since = "24 h after the pass before where it was dope, 72 h where it was enamel"
@@ -256,7 +256,7 @@ func (c card) spray(figures survey.PaintFigures) []string {
 		}
 	}
 	return []string{
-		"Seal the edges: one or two thin coats of the ground's own colour, or clear; wait until it does not print on a knuckle: dope 10 to 20 min, enamel 30 to 60 min *.",
+		"Seal the edges: one or two thin coats of the colour underneath, or clear; wait until it does not print on a knuckle: dope 10 to 20 min, enamel 30 to 60 min *.",
 		fmt.Sprintf("%s, thin, crossed at 90 deg, strokes overlapping by half (AC 43.13-1B 2-20, read in a copy); between coats dope 10 to 20 min, enamel 15 to 30 min *.%s", strings.Join(words, "; "), mix),
 		"Gun at 90 deg to the edge, never under it. Inside the windows of the weather card before, during and after.",
 	}
@@ -280,7 +280,7 @@ func (c card) lines() {
 	c.Space(0.08)
 	for _, line := range []string{
 		"Product ______________________  batch ______________  thinner ______________________  film roll ______________",
-		"Ground sprayed: date ____________ hour ________   film on: date ____________ hour ________   trial strip: ________",
+		"Paint underneath sprayed: date __________ hour ______   film on: date __________ hour ______   trial strip: ________",
 		"Coats at ________  ________  ________  ________   pulled at ________   air ______  humidity ______  surface ______",
 	} {
 		c.Space(0.06)

@@ -38,7 +38,7 @@ func TestPassCardsAreOnePageEach(t *testing.T) {
 						require.Contains(t, text, ": "+strings.Join(f.Marks, " "), "the marks it is laid by")
 					}
 				}
-				for _, want := range []string{"Ground dry", "Tape over the registration windows", "While soft", "no blade on fabric", "Product", "not approved data"} {
+				for _, want := range []string{"Paint underneath dry", "Tape over the registration windows", "While soft", "no blade on fabric", "Product", "not approved data"} {
 					require.Contains(t, text, want)
 				}
 			}

@@ -156,6 +156,7 @@ func polygonBoolean(op operation, a, b [][]Point) ([][]Point, error) {
 }
 
 func clip(op operation, a, b [][]Point, exchange bool) (out [][]Point, err error) {
+	defer silenced()()
 	defer func() {
 		if r := recover(); r != nil {
 			box := emptyRect()

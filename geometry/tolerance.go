@@ -25,7 +25,7 @@ const (
 	// lengths, angles and areas kept to 1e-6 of themselves.
 	ExactStrain = 1e-6
 
-	// SayDifference is the difference between two ways of measuring one thing
+	// SayDifference is the difference between two ways of measuring one length
 	// (along the skin and across the drawing, tape pressed and taut) above
 	// which both are printed: half a sixteenth, the finest a tape is read.
 	SayDifference = 1.0 / 32

@@ -76,6 +76,7 @@ func NewAirframe(spec AircraftSpec) (*Airframe, error) {
 		return nil, err
 	}
 	a.Notes = append(a.Notes, a.onePoint()...)
+	a.Notes = append(a.Notes, a.withinSolid()...)
 	return a, nil
 }
 

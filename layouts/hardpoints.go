@@ -85,6 +85,33 @@ func (a *Airframe) onePoint() []Finding {
 	return out
 }
 
+// withinSolid tells hardpoints that stand within what stands off the skin: no tape is
+// hooked there.
+func (a *Airframe) withinSolid() []Finding {
+	const depth = 1.0 / 16 // inches: places are drawn to a sixteenth (common practice, no source)
+	var out []Finding
+	for _, o := range a.Spec.Obstacles {
+		bodies := a.standingOff(o)
+		said := map[string]bool{}
+		for _, side := range []g.Side{g.Left, g.Right} {
+			for _, h := range a.Hardpoints(side) {
+				in := slices.ContainsFunc(bodies, func(inside func(g.Vec3, float64) bool) bool { return inside(h.At.Vec(), depth) })
+				if !in || said[h.ID] {
+					continue
+				}
+				said[h.ID] = true
+				out = append(out, Finding{
+					Level: Warn, Rule: "hardpoint-within", Where: h.At,
+					Message:  fmt.Sprintf("the hardpoint %s stands within the %s: no tape is hooked there", h.ID, o.ID),
+					Hint:     "correct its place, or that of the obstacle and its solid:",
+					Measured: "within", Expected: "beside it", Tolerance: a.Spec.Read.Fraction(depth, 16), Source: "derived",
+				})
+			}
+		}
+	}
+	return out
+}
+
 func onSide(side g.Side, fs g.Station, at SectionPoint) g.Position {
 	return g.Position{FS: fs, BL: at.BL * g.ButtLine(side.Sign()), WL: at.WL}
 }

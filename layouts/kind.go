@@ -36,6 +36,7 @@ var kinds = map[string]string{
 	"handedness":            "which way it points",
 	"hardpoint-far":         "hardpoint far from the drawing",
 	"hardpoint-suspect":     "hardpoint looks wrong",
+	"hardpoint-within":      "hardpoint within a fitting",
 	"hardpoint-tape":        "wrong tape between hardpoints",
 	"height-limit":          "higher than the rule allows",
 	"islands-unheld":        "loose pieces",

@@ -6,6 +6,7 @@ import (
 	"maskloft/geometry"
 	"maskloft/geometry/scan"
 	"maskloft/geometry/skin"
+	"maskloft/layouts/document"
 )
 
 // Spec is a layout file as it was written: one Go field for each key, in the
@@ -163,7 +164,7 @@ type SectionPoint struct {
 	WL geometry.Waterline
 }
 
-// Sides says on which sides of the aircraft a thing is.
+// Sides says on which sides of the aircraft something is.
 type Sides string
 
 // Values of Sides.
@@ -192,3 +193,15 @@ func (a AircraftSpec) Find(id string) (SurfaceSpec, bool) {
 	}
 	return a.Surfaces[i], true
 }
+
+type (
+	// Place is where in a file a value was written: line and column count from one.
+	Place = document.Place
+
+	// Problem is one mistake in a layout file.
+	Problem = document.Problem
+
+	// Problems is everything wrong with a layout, in the order of the file, the layout
+	// before its aircraft file.
+	Problems = document.Problems
+)

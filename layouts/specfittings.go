@@ -28,7 +28,7 @@ const (
 	Opening       ObstacleKind = "opening" // a slot or window: outline as seen from the side, or a wing's in plan
 )
 
-// ObstacleSpec is a thing a marking must clear, or that lies under its film.
+// ObstacleSpec is what a marking must clear, or that lies under its film.
 type ObstacleSpec struct {
 	Place   Place
 	ID      string

@@ -187,7 +187,7 @@ func (l *Layout) sizeOffered(p Placement, r *standards.Rule, place string) (Find
 	}
 	u, told := p.Read, strings.Join(list, ", ")+" "+p.Read.Word()
 	f := Finding{
-		Level: map[standards.Force]Level{standards.MayNote: Note, standards.MayWarn: Warn, standards.MayStop: Warn}[known.Force()],
+		Level: map[standards.Force]Level{standards.MayNote: Note, standards.MayWarn: Warn, standards.MayStop: Stop}[known.Force()],
 		Rule:  SizeRule, Marking: p.Marking.ID, Where: p.Anchor,
 		Message:  fmt.Sprintf("%s: size is %s; %s on the %s is published in %s (%s)", p.Marking.ID, u.Length(g.Length(size), 3), r.ID, place, told, known.Class()),
 		Hint:     fmt.Sprintf("write size: %s, or say in evidence: what this one rests on", u.Length(g.Length(nearest), 4)),
@@ -196,7 +196,10 @@ func (l *Layout) sizeOffered(p Placement, r *standards.Rule, place string) (Find
 	if f.Source == "" {
 		f.Source = "memory, " + known.Confidence + " confidence"
 	}
-	if len(p.Marking.Evidence) > 0 {
+	switch { // what is known of this airframe weighs more
+	case len(p.Marking.Evidence) > 0 && f.Level == Stop:
+		f.Level = Warn
+	case len(p.Marking.Evidence) > 0:
 		f.Level = Note
 	}
 	return f, true

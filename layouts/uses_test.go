@@ -68,7 +68,9 @@ func TestUses(t *testing.T) {
 
 // A size is one of those told for the form at the place: 27 in high is the flash of
 // 1940 (tertiary: a note), 25, 40 and 30 in are the roundels of the Gladiator
-// (Camouflage and Markings, Northern Europe 1936-45, no. 5, p. 1: may warn).
+// (Camouflage and Markings, Northern Europe 1936-45, no. 5, p. 1: may warn), a metre
+// under the wings is the French roundel's (Annales des Mines, 1913, series 11, vol. 2,
+// p. 902, official: may stop).
 func TestSizesOffered(t *testing.T) {
 	gladiator := RulesSpec{Nation: "uk", Types: []string{"gladiator"}}
 	for _, tc := range []struct {
@@ -86,6 +88,9 @@ func TestSizesOffered(t *testing.T) {
 		{gladiator, "raf-roundel/a", "body", NoFace, 25, ""},
 		{RulesSpec{Nation: "uk"}, "raf-roundel/a", "wing", UpperFace, 47, ""}, // told for some types alone
 		{RulesSpec{}, "soviet-star/plain", "body", NoFace, 33, ""},            // none is told
+		{RulesSpec{}, "french-roundel/ww1", "wing", LowerFace, 1000 * g.Millimetre, ""},
+		{RulesSpec{}, "french-roundel/ww1", "wing", LowerFace, 30, Stop},
+		{RulesSpec{}, "french-roundel/ww1", "body", NoFace, 30, ""}, // told for the wing alone
 	} {
 		found := placedOn(t, tc.rules, tc.rule, tc.on, tc.face, g.Left, tc.size).Uses()
 		if tc.level == "" {

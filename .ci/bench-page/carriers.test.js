@@ -11,7 +11,7 @@ import { ask, engine, fileURL, layout, oneFile, open, program, serve, start } fr
 const browser = await start();
 after(() => browser.close());
 const has = engine();
-const why = has ? false : 'the engine was not built: go generate ./export/bench';
+const why = has ? false : 'no engine of these sources is in the program: go generate ./export/bench, and build again';
 
 // what is done, and what is compared of each answer
 const session = [

@@ -55,6 +55,7 @@ export async function serve(file) {
 export const engine = () => {
   const file = path.join(work, 'probe.html');
   const r = spawnSync(program, ['bench', '--one-file', file], { encoding: 'utf8' });
+  if (r.status !== 0) console.error(r.stderr.trim());
   return r.status === 0 ? file : '';
 };
 

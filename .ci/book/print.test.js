@@ -26,8 +26,8 @@ for (const [format, javaScriptEnabled] of [['Letter', true], ['A4', true], ['Let
     const source = await open(browser); // with scripts, to ask it what it holds
     await unfold(source);
     await source.evaluate(() => document.querySelectorAll('.skip, [data-count]').forEach(e => e.remove())); // for those who listen; counts of ticks
-    await source.emulateMedia({ media: 'print' });
-    const rows = await source.locator('table tr').evaluateAll(all => all.map(r => [...r.cells].flatMap(c => c.innerText.split(/\s+/))));
+    await source.emulateMedia({ media: 'print' }); // links to files are left out on paper
+    const rows = await source.locator('table tr').evaluateAll(all => all.map(r => [...r.cells].filter(c => c.getClientRects().length).flatMap(c => c.innerText.split(/\s+/))));
     const texts = await source.locator('dl, .findings, .prose, #about pre').evaluateAll(all => all.flatMap(e => e.innerText.split(/\s+/)));
     const page = await open(browser, { javaScriptEnabled });
     const file = path.join(folder, `${format}-${javaScriptEnabled}.pdf`);

@@ -80,3 +80,25 @@ test('in three dimensions paint is on the outside alone, and the page scrolls pa
   await page.waitForFunction(was => scrollY < was, was);
   await page.context().close();
 });
+
+test('a finger on the view in three dimensions scrolls the page; two turn it', async () => {
+  const page = await open(browser, { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+  await page.locator('#three-start').tap();
+  await page.waitForFunction(() => document.querySelector('#three-view').dataset.drawn);
+  await page.evaluate(() => document.querySelector('#three-view').scrollIntoView({ block: 'center' }));
+  const box = await page.locator('#three-view').boundingBox(), x = box.x + box.width / 2, y = box.y + box.height / 2, was = await page.evaluate(() => scrollY);
+  const touch = await page.context().newCDPSession(page);
+  const finger = (type, dy) => touch.send('Input.dispatchTouchEvent', { type, touchPoints: type === 'touchEnd' ? [] : [{ x, y: y + dy }] });
+  await finger('touchStart', 0);
+  for (let i = 1; i <= 10; i++) await finger('touchMove', 20 * i);
+  await finger('touchEnd');
+  await page.waitForFunction(was => scrollY < was - 100, was);
+  const look = () => page.locator('#three-view').evaluate(c => { const copy = document.createElement('canvas'); copy.width = c.width; copy.height = c.height; const g = copy.getContext('2d'); g.drawImage(c, 0, 0); let h = 0; for (const v of g.getImageData(0, 0, c.width, c.height).data) h = (h * 31 + v) | 0; return h; });
+  const first = await look(), now = await page.locator('#three-view').boundingBox(), mid = now.y + now.height / 2;
+  const fingers = (type, ...at) => touch.send('Input.dispatchTouchEvent', { type, touchPoints: at.map(([dx, dy], id) => ({ x: x + dx, y: mid + dy, id })) });
+  await fingers('touchStart', [-40, 0], [40, 0]);
+  for (let i = 1; i <= 5; i++) await fingers('touchMove', [-40 + 12 * i, 0], [40 + 12 * i, 0]);
+  await fingers('touchEnd');
+  assert.notEqual(await look(), first, 'it turns');
+  await page.context().close();
+});

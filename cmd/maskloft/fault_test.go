@@ -57,11 +57,12 @@ func TestLibrariesPrintNothing(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "the answer\n", string(got))
 
-	// and no package below this one has a line that prints
+	// and no package below this one has a line that prints; silent.go closes os.Stdout to
+	// what the clipper prints, and opens it again
 	prints := regexp.MustCompile(`\bfmt\.Print|\bos\.Stdout\b|\bos\.Stderr\b|\blog\.[A-Z]|[^.\w]println\(`)
 	for _, dir := range []string{"geometry", "glyphs", "layouts", "export"} {
 		err := filepath.WalkDir(filepath.Join("..", "..", dir), func(path string, d fs.DirEntry, err error) error {
-			if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") || filepath.Base(path) == "silent.go" {
 				return err
 			}
 			src, err := os.ReadFile(path)

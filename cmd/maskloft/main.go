@@ -13,6 +13,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 )
@@ -25,14 +26,23 @@ func main() {
 		ballast = make([]byte, 16<<20)
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, func() {
+		stop() // a second signal ends the program at once
+		time.Sleep(mostPatience)
+		fmt.Fprintln(os.Stderr, "interrupted: the next build sweeps what a pack that was begun has left")
+		os.Exit(exitFailed)
+	})
 	code := run(ctx, os.Args[1:], standardOutput(), os.Stderr)
-	stop()
 	os.Exit(code)
 }
 
 // ballast counts as memory in use but is never touched, so that it takes none: while
 // little lives, garbage is looked for every 48 MB and not every 8.
 var ballast []byte
+
+// mostPatience is how long a step may go on after a signal before the program ends
+// without it; a pack that is not yet in place leaves a folder that the next build sweeps.
+const mostPatience = 3 * time.Second
 
 // standardOutput returns the stream of the program's answers and gives libraries none:
 // the polygon clipper prints warnings to os.Stdout, which would spoil --json.

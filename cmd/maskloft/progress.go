@@ -20,7 +20,7 @@ func newProgress(w io.Writer) progress {
 	return progress{w: w, start: time.Now(), mu: &sync.Mutex{}, wrote: new(bool)}
 }
 
-// step returns a function to call with the name of each thing begun.
+// step returns a function to call with the name of each job begun.
 func (p progress) step(what string) func(string) {
 	return func(name string) {
 		if p.w == nil || time.Since(p.start) < time.Second {

@@ -159,7 +159,7 @@ type ReportMark struct {
 	Skin ReportPosition `json:"skin"`
 }
 
-// ReportFinding is one thing to look at.
+// ReportFinding is one place to look at.
 type ReportFinding struct {
 	Level   string         `json:"level"`
 	Rule    string         `json:"rule"`

@@ -1,7 +1,7 @@
 //go:build ignore
 
-// Build makes the engine of the one-file page: this program as WebAssembly, packed, and
-// the script of the Go distribution that runs it.
+// Build makes the engine of the one-file page: this program as WebAssembly, packed, the
+// checksum of what it is made of, and the script of the Go distribution that runs it.
 package main
 
 import (
@@ -12,11 +12,15 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+
+	"maskloft/export/bench"
 )
 
 func main() {
 	log.SetFlags(0)
 	out := filepath.Join("built", "engine.wasm")
+	sources, err := bench.SourcesSum(filepath.Join("..", ".."))
+	check(err)
 	build := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-o", out, "maskloft/cmd/maskloft")
 	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	build.Stderr = os.Stderr
@@ -31,6 +35,7 @@ func main() {
 	check(err)
 	check(w.Close())
 	check(os.WriteFile(out+".gz", packed.Bytes(), 0o666))
+	check(os.WriteFile(filepath.Join("built", "engine.sources"), []byte(sources+"\n"), 0o666))
 
 	root, err := exec.Command("go", "env", "GOROOT").Output()
 	check(err)

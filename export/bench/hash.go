@@ -5,8 +5,11 @@ import (
 	"encoding/hex"
 )
 
-// Hash names a text: the first 16 digits of its SHA-256.
-func Hash(text []byte) string {
-	sum := sha256.Sum256(text)
-	return hex.EncodeToString(sum[:8])
+// sumOf is the SHA-256 of data in hexadecimal digits.
+func sumOf(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
 }
+
+// Hash names a text: the first 16 digits of its SHA-256.
+func Hash(text []byte) string { return sumOf(text)[:16] }

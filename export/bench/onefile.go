@@ -20,6 +20,9 @@ import (
 // ErrNoEngine says that this program was built without the engine as WebAssembly.
 var ErrNoEngine = errors.New("this program was built without the engine of the page: in the source, run `go generate ./export/bench` and build again")
 
+// ErrStaleEngine says that the engine in this program is of other sources than the program.
+var ErrStaleEngine = errors.New("the engine of the page was made of other sources than stand here now: run `go generate ./export/bench` and build again")
+
 // largestPicture bounds a photograph that goes into a page, in bytes.
 const largestPicture = 64 << 20
 
@@ -43,7 +46,7 @@ type carriedAnswer struct {
 // OneFile returns one page that holds the engine, the layout, the files that it names and
 // the answers that it begins with. It works from a folder and asks nothing of a network.
 //
-// Errors: [ErrNoEngine]; a layout that cannot be read.
+// Errors: [ErrNoEngine]; [ErrStaleEngine]; a layout that cannot be read.
 func OneFile(ctx context.Context, program string, kit Kit, name string, text []byte, files reading.Files) ([]byte, error) {
 	c := carried{Name: path.Base(name), Text: string(text), Hash: Hash(text), Files: map[string][]byte{}, Photos: map[string][]byte{}}
 	open := files.Open
@@ -69,6 +72,9 @@ func OneFile(ctx context.Context, program string, kit Kit, name string, text []b
 	runner, err := built.ReadFile("built/wasm_exec.js")
 	if err != nil {
 		return nil, ErrNoEngine
+	}
+	if err := staleEngine(); err != nil {
+		return nil, err
 	}
 	c.Engine = sumOf(engine)
 	for _, p := range spec.Spec.Photos {

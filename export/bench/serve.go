@@ -26,16 +26,26 @@ type Server struct {
 	bench  *Bench
 	door   *door
 	listen net.Listener
-	host   string // of every request: 127.0.0.1:PORT
+	host   string // of every request: 127.0.0.1:PORT or [::1]:PORT
 	asks   chan struct{}
 	tabs   chan struct{}
 	end    context.CancelFunc
 	ctx    context.Context
 }
 
+// loopback are the addresses of this machine that nobody else reaches, in the order they
+// are tried. One of them is listened on: each would be an origin of its own to a browser.
+var loopback = [][2]string{{"tcp4", "127.0.0.1:0"}, {"tcp6", "[::1]:0"}}
+
 // Listen opens a port of the system's choice on the loopback address.
 func Listen(b *Bench) (*Server, error) {
-	l, err := net.Listen("tcp4", "127.0.0.1:0")
+	var l net.Listener
+	var err error
+	for _, a := range loopback {
+		if l, err = net.Listen(a[0], a[1]); err == nil {
+			break
+		}
+	}
 	if err != nil {
 		return nil, err
 	}

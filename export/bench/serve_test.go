@@ -83,7 +83,22 @@ func raw(t *testing.T, s *Server, request string) (int, http.Header, []byte) {
 // TestWhoIsLetIn: a page of this address with the token is answered; whoever comes by
 // another name, from another page, without the token or with a ticket that was used is
 // not, and learns nothing of the layout.
-func TestWhoIsLetIn(t *testing.T) {
+func TestWhoIsLetIn(t *testing.T) { whoIsLetIn(t) }
+
+// TestWhoIsLetInIPv6: the same where 127.0.0.1 cannot be had and ::1 stands for it.
+func TestWhoIsLetInIPv6(t *testing.T) {
+	l, err := net.Listen("tcp6", "[::1]:0")
+	if err != nil {
+		t.Skip("this machine has no ::1: ", err)
+	}
+	require.NoError(t, l.Close())
+	was := loopback
+	t.Cleanup(func() { loopback = was })
+	loopback = [][2]string{{"tcp4", "192.0.2.1:0"}, was[1]} // RFC 5737: an address that no machine has
+	whoIsLetIn(t)
+}
+
+func whoIsLetIn(t *testing.T) {
 	b, _ := openFolder(t)
 	secretName := "Kittock"
 	require.Contains(t, string(b.file.Text()), secretName)
@@ -100,7 +115,8 @@ func TestWhoIsLetIn(t *testing.T) {
 	require.Equal(t, 200, code)
 	require.Contains(t, string(body), secretName)
 
-	_, port, _ := strings.Cut(s.host, ":")
+	_, port, err := net.SplitHostPort(s.host)
+	require.NoError(t, err)
 	get := func(path string, headers string) string {
 		return "GET " + path + " HTTP/1.1\r\nHost: " + s.host + "\r\nConnection: close\r\n" + headers + "\r\n"
 	}

@@ -3,8 +3,6 @@ package bench
 import (
 	"archive/zip"
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"slices"
 	"strings"
@@ -28,11 +26,6 @@ func zipOf(files []File) ([]byte, error) {
 	}
 	err := w.Close()
 	return out.Bytes(), err
-}
-
-func sumOf(data []byte) string {
-	sum := sha256.Sum256(data)
-	return hex.EncodeToString(sum[:])
 }
 
 func marshal(v any) (json.RawMessage, error) { return json.Marshal(v) }

@@ -120,30 +120,7 @@ func flatLine(line []g.Vec3) []float64 { return flatLineWithin(line, sceneFine) 
 
 // flatLineWithin is flatLine to another tolerance.
 func flatLineWithin(line []g.Vec3, fine float64) []float64 {
-	keep := make([]bool, len(line))
-	var part func(a, b int)
-	part = func(a, b int) {
-		keep[a], keep[b] = true, true
-		far, at := fine, -1
-		along := line[b].Sub(line[a])
-		for i := a + 1; i < b; i++ {
-			to := line[i].Sub(line[a])
-			if n := along.Norm(); n > 0 {
-				t := math.Min(1, math.Max(0, to.Dot(along)/(n*n)))
-				to = to.Sub(along.Scale(t))
-			}
-			if d := to.Norm(); d > far {
-				far, at = d, i
-			}
-		}
-		if at >= 0 {
-			part(a, at)
-			part(at, b)
-		}
-	}
-	if len(line) > 0 {
-		part(0, len(line)-1)
-	}
+	keep := keptWithin(len(line), 1, fine, func(i, _ int) g.Vec3 { return line[i] })
 	out := []float64{}
 	for i, p := range line {
 		if keep[i] {
@@ -151,4 +128,42 @@ func flatLineWithin(line []g.Vec3, fine float64) []float64 {
 		}
 	}
 	return out
+}
+
+// keptLines tells which of n lines of a grid, of so many points each, stay.
+func keptLines(n, points int, at func(line, point int) g.Vec3) []bool {
+	return keptWithin(n, points, sceneFine, at)
+}
+
+// keptWithin tells which of n lines stay when those are left out whose points all lie within
+// fine of the segments between the same points of the lines that stay.
+func keptWithin(n, points int, fine float64, at func(line, point int) g.Vec3) []bool {
+	keep := make([]bool, n)
+	var part func(a, b int)
+	part = func(a, b int) {
+		keep[a], keep[b] = true, true
+		far, where := fine, -1
+		for p := range points {
+			from := at(a, p)
+			along := at(b, p).Sub(from)
+			for i := a + 1; i < b; i++ {
+				to := at(i, p).Sub(from)
+				if n := along.Norm(); n > 0 {
+					t := math.Min(1, math.Max(0, to.Dot(along)/(n*n)))
+					to = to.Sub(along.Scale(t))
+				}
+				if d := to.Norm(); d > far {
+					far, where = d, i
+				}
+			}
+		}
+		if where >= 0 {
+			part(a, where)
+			part(where, b)
+		}
+	}
+	if n > 0 {
+		part(0, n-1)
+	}
+	return keep
 }

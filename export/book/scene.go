@@ -164,24 +164,42 @@ func gridOf(s skin.Surface) sceneGrid {
 		vs = append(append([]float64{}, vs...), vs[0]+period)
 	}
 	us, vs = spread(us, sceneAlong), spread(vs, sceneRound)
-	m := sceneGrid{Rows: len(us), Cols: len(vs)}
-	for _, u := range us {
-		for _, v := range vs {
-			m.Points.add(skin.PointAt(s, skin.UV{U: u, V: v}))
-		}
-	}
-	return m
+	return thinned(len(us), len(vs), func(r, c int) g.Vec3 { return skin.PointAt(s, skin.UV{U: us[r], V: vs[c]}) })
 }
 
 // chordsOf samples a wing or fin from its leading to its trailing edge, closer towards
 // both, at each of some places along its span: its edges need not run square.
 func chordsOf(s *skin.LiftingSkin, vs []float64) sceneGrid {
-	m := sceneGrid{Rows: sceneChord + 1, Cols: len(vs)}
-	for i := range m.Rows {
-		t := (1 - math.Cos(math.Pi*float64(i)/sceneChord)) / 2
-		for _, v := range vs {
-			fore, aft := s.Chord(v)
-			m.Points.add(skin.PointAt(s, skin.UV{U: fore + float64(t*(aft-fore)), V: v}))
+	return thinned(sceneChord+1, len(vs), func(r, c int) g.Vec3 {
+		t := (1 - math.Cos(math.Pi*float64(r)/sceneChord)) / 2
+		fore, aft := s.Chord(vs[c])
+		return skin.PointAt(s, skin.UV{U: fore + float64(t*(aft-fore)), V: vs[c]})
+	})
+}
+
+// thinned is a grid without the rows and the columns whose points all lie within sceneFine
+// of the straight lines between those that stay.
+func thinned(rows, cols int, at func(r, c int) g.Vec3) sceneGrid {
+	pts := make([][]g.Vec3, rows)
+	for r := range pts {
+		for c := range cols {
+			pts[r] = append(pts[r], at(r, c))
+		}
+	}
+	rowsKept := keptLines(rows, cols, func(r, c int) g.Vec3 { return pts[r][c] })
+	colsKept := keptLines(cols, rows, func(c, r int) g.Vec3 { return pts[r][c] })
+	m := sceneGrid{}
+	for r := range rows {
+		if !rowsKept[r] {
+			continue
+		}
+		m.Rows++
+		m.Cols = 0
+		for c := range cols {
+			if colsKept[c] {
+				m.Cols++
+				m.Points.add(pts[r][c])
+			}
 		}
 	}
 	return m

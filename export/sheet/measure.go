@@ -60,3 +60,15 @@ func Fitted(bounds, box g.Rect, most float64) (scale float64, place func(g.Point
 	from, to := bounds.Centre(), box.Centre()
 	return scale, func(p g.Point) g.Point { return to.Add(p.Sub(from).Scale(scale)) }
 }
+
+// Shortened cuts a text that is wider than it may be, and shows that it did.
+func Shortened(s Lettering, text string, width float64) string {
+	if s.Width(text) <= width {
+		return text
+	}
+	r := []rune(text)
+	for len(r) > 1 && s.Width(string(r)+"...") > width {
+		r = r[:len(r)-1]
+	}
+	return string(r) + "..."
+}

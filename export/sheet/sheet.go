@@ -20,7 +20,7 @@ type Ink struct {
 	Round  bool      // corners of the stroke are round, as those of a halo must be; else mitred
 }
 
-// Item is one drawn thing: closed contours are a region filled by the even-odd
+// Item is one drawn figure: closed contours are a region filled by the even-odd
 // rule, open contours are lines. Coordinates are inches of the sheet, y up,
 // origin at its lower left corner.
 type Item struct {

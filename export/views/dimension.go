@@ -13,11 +13,11 @@ import (
 const (
 	arrowLong   = 0.11
 	arrowHalf   = 0.018
-	extendGap   = 0.04 // from the thing to its extension line
+	extendGap   = 0.04 // from what is measured to its extension line
 	extendOver  = 0.05 // of the extension line beyond the dimension line
 	dimensCap   = 0.10
 	dimensTail  = 0.17 // of a dimension line outside, where there is no room within
-	dimensFirst = 0.22 // of the nearest dimension line from the thing
+	dimensFirst = 0.22 // of the nearest dimension line from what is measured
 	dimensStep  = 0.17
 )
 
@@ -114,7 +114,7 @@ func (d dimension) at(level float64) (items []sheet.Item, boxes [2]g.Rect) {
 }
 
 // dimension sets a dimension on the first free one of the levels on either side of the
-// thing: below first, or at the right where it is upright. Its text crosses a line of
+// what is measured: below first, or at the right where it is upright. Its text crosses a line of
 // the structure only where there is no other place.
 func (v *viewLabels) dimension(d dimension, low, high float64) {
 	const levels = 12

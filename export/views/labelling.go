@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"maskloft/export/sheet"
+	"maskloft/layouts"
 
 	g "maskloft/geometry"
 	"maskloft/glyphs"
@@ -59,4 +60,12 @@ func overlapArea(a, b g.Rect) float64 {
 		return 0
 	}
 	return float64(w*h) + 1e-9
+}
+
+// WingWord says which face of a wing, or that it is a side.
+func WingWord(p layouts.Placement) string {
+	if f := p.Face(); f != layouts.NoFace {
+		return "wing, " + string(f) + " face"
+	}
+	return "side"
 }

@@ -1,7 +1,9 @@
 package views
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"maskloft/export/sheet"
 
@@ -94,6 +96,7 @@ func planFrame(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOp
 	}
 	box, paints := g.BoundsOf(pts...), paintsSeen(l, shown)
 	s := sheetWithKey(l.Spec.Sheets.Units, box, len(paints), o)
+	s.plan = true
 	v := Plan{Right: 1, Scale: s.scale, Fs0: box.Centre().Y, Origin: s.window.Centre()}
 	if face == layouts.LowerFace {
 		v.Right = -1
@@ -108,12 +111,17 @@ func PlanAt(l *layouts.Layout, laid []masks.Laid, face layouts.Face, o ViewOptio
 	return v.at
 }
 
+// PlanStructure draws the wings, what lies nearer to the eye over what lies beyond.
 func PlanStructure(l *layouts.Layout, v Plan) []sheet.Item {
-	var out []sheet.Item
+	var wings []layouts.SurfaceSpec
 	for _, s := range l.Airframe.Spec.Surfaces {
-		if s.Kind != layouts.Wing {
-			continue
+		if s.Kind == layouts.Wing {
+			wings = append(wings, s)
 		}
+	}
+	slices.SortStableFunc(wings, func(a, b layouts.SurfaceSpec) int { return int(v.Right) * cmp.Compare(a.Span.WL, b.Span.WL) })
+	var out []sheet.Item
+	for _, s := range wings {
 		for _, side := range []float64{1, -1} {
 			pts := v.outline(s, side)
 			outline := g.Path{g.Polygon(pts...)}

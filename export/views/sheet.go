@@ -55,6 +55,7 @@ const (
 // paints, scale bar and title.
 type viewSheet struct {
 	width, height float64
+	plan          bool    // of the wings, from above or below
 	scale         float64 // inches of sheet to an inch of aircraft
 	units         g.Units // that numbers on it are written in
 	window        g.Rect  // of the drawing

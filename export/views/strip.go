@@ -100,10 +100,10 @@ func (s viewSheet) frame(l *layouts.Layout, paints []layouts.ColourSpec, shown, 
 	y := st.Max.Y
 	paintWide := s.paintWide()
 	if s.keyBelow {
-		out = append(out, key(st.Min.X+pad, y-float64(swatchPitch*float64(min(len(paints), mostPaints)+1)))...)
+		out = append(out, s.key(l.Airframe.Spec, st.Min.X+pad, y-float64(swatchPitch*float64(min(len(paints), mostPaints)+1)))...)
 	} else {
 		paintWide = keyFrom
-		out = append(out, key(st.Min.X+keyFrom, y)...)
+		out = append(out, s.key(l.Airframe.Spec, st.Min.X+keyFrom, y)...)
 	}
 	put(bold(0.1), "PAINTS", st.Min.X+pad, y-0.24, 1)
 	for k, c := range paints {
@@ -158,20 +158,35 @@ const (
 	keyRows = 5
 )
 
-// key draws the symbols of a view with their meaning, below y.
-func key(x, y float64) []sheet.Item {
+// key draws the symbols that a view of an aircraft has, with their meaning, below y.
+func (s viewSheet) key(a layouts.AircraftSpec, x, y float64) []sheet.Item {
+	var spots, tapes bool
+	for _, o := range a.Obstacles {
+		tape := o.Kind == layouts.FinishingTape || o.Kind == layouts.Around
+		if o.OnWing == s.plan {
+			spots, tapes = spots || !tape, tapes || tape
+		}
+	}
+	if len(a.Hardpoints) == 0 && len(a.LevelPegs) == 0 && !spots && !tapes {
+		return nil
+	}
 	out := []sheet.Item{sheet.Lettering{Cap: 0.1, Bold: true, Ink: sheet.InkText}.At("SYMBOLS", x, y-0.24, 0)}
-	row := func(k float64, ink sheet.Ink, word string, draw func(c g.Point) g.Path) {
-		c := g.Point{X: x + 0.18, Y: y - 0.19 - float64(swatchPitch*k)}
+	k := 0
+	row := func(seen bool, ink sheet.Ink, word string, draw func(c g.Point) g.Path) {
+		if !seen {
+			return
+		}
+		k++
+		c := g.Point{X: x + 0.18, Y: y - 0.19 - float64(swatchPitch*float64(k))}
 		out = append(out, sheet.Item{Path: draw(c), Ink: ink}, lettered(word, 0.11, x+0.48, c.Y-0.055, 0, sheet.InkText))
 	}
 	across := func(c g.Point) g.Path {
 		return g.Path{g.Polyline(g.Point{X: c.X - 0.18, Y: c.Y}, g.Point{X: c.X + 0.18, Y: c.Y})}
 	}
-	row(1, sheet.InkPoint, "hardpoint", hookSymbol)
-	row(2, sheet.InkPoint, "level peg", func(c g.Point) g.Path { return pegSymbol(c.Add(g.Vec{Y: 0.04})) })
-	row(3, InkStructure, "obstacle", func(c g.Point) g.Path { return g.Path{g.Circle(c, 0.06)} })
-	row(4, inkTapeEdge, "edge of a finishing tape", across)
+	row(len(a.Hardpoints) > 0, sheet.InkPoint, "hardpoint", hookSymbol)
+	row(len(a.LevelPegs) > 0 && !s.plan, sheet.InkPoint, "level peg", func(c g.Point) g.Path { return pegSymbol(c.Add(g.Vec{Y: 0.04})) })
+	row(spots, InkStructure, "obstacle", func(c g.Point) g.Path { return g.Path{g.Circle(c, 0.06)} })
+	row(tapes, inkTapeEdge, "edge of a finishing tape", across)
 	return out
 }
 
@@ -215,9 +230,13 @@ func (s viewSheet) scaleBar(x, y, most float64) []sheet.Item {
 		lettered("0", 0.1, x, y+high+0.06, 0.5, sheet.InkText),
 		lettered(g.FormatNumber(length, 0)+" "+s.units.Word(), 0.1, x+float64(5*field), y+high+0.06, 0.5, sheet.InkText),
 	}
-	if field > 0.3 {
-		for k := 1; k < 5; k++ {
-			out = append(out, lettered(g.FormatNumber(length*float64(k)/5, 1), 0.1, x+float64(field*float64(k)), y+high+0.06, 0.5, sheet.InkTextSoft))
+	wide := func(text string) float64 { return (sheet.Lettering{Cap: 0.1}).Width(text) }
+	const apart = 0.06 // between two numbers
+	end := wide(g.FormatNumber(length, 0)+" "+s.units.Word()) / 2
+	for k := 1; k < 5; k++ {
+		text := g.FormatNumber(length*float64(k)/5, 1)
+		if at := field * float64(k); field > wide(text)+apart && at+wide(text)/2+apart < 5*field-end {
+			out = append(out, lettered(text, 0.1, x+at, y+high+0.06, 0.5, sheet.InkTextSoft))
 		}
 	}
 	return out

@@ -199,3 +199,9 @@ func bisect(f func(float64) float64, a, b float64) float64 {
 	}
 	return (a + b) / 2
 }
+
+// SeenHeights returns the lowest and the highest waterline of one side of the
+// section at a station.
+func SeenHeights(s Surface, side g.Side, fs g.Station) (lo, hi float64) {
+	return seenRange(s, side, fs.Inches())
+}

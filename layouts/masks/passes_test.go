@@ -54,6 +54,14 @@ func area(t needs, op func(a, b g.Path) (g.Path, error), a, b g.Path) float64 {
 // what it is to show; and what is sprayed and not covered again is what shows.
 func checkPlan(t needs, l Laid) {
 	t.Helper()
+	if len(l.Bare) > 0 { // film on one side of a line: clear of the paint, and nothing else beside the film
+		m := l.Masks[0]
+		require.Len(t, l.Masks, 1)
+		require.Less(t, area(t, g.Intersect, m.Film, l.Painted), 1e-9, m.ID)
+		require.Less(t, area(t, g.Subtract, m.Opening, l.Bare), 1e-9, m.ID)
+		require.InDelta(t, areaOf(m.Field), m.Film.Area()+m.Opening.Area(), 1e-6*areaOf(m.Field), m.ID)
+		return
+	}
 	sum, painted := 0.0, l.Painted.Area()
 	var all g.Path
 	for i, m := range l.Masks {

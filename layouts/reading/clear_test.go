@@ -166,5 +166,14 @@ func TestStraightLineOverWhatStandsOff(t *testing.T) {
 		_, by, _ = a.Blocked(c.to, c.from, 0.0625)
 		assert.Equal(t, c.by, by, "%v to %v", c.to, c.from)
 	}
+	spec, err := loadText(t, slabWith+"    - {id: post, kind: spot, surface: slab, side: left, fs: 60, wl: 30, size: 6, solid: 4}\n"+
+		"  hardpoints: [{id: P1, name: in, side: both, fs: 61, bl: 0.5, wl: 31}, {id: P2, name: beside, side: both, fs: 64, bl: 0.5, wl: 30}, {id: P3, name: over, side: both, fs: 60, bl: 5, wl: 30}]"+slabMarking)
+	require.NoError(t, err)
+	within, err := layouts.NewAirframe(spec.Aircraft)
+	require.NoError(t, err)
+	require.Len(t, within.Notes, 1, "%v", within.Notes)
+	assert.Equal(t, "hardpoint-within", within.Notes[0].Rule)
+	assert.Contains(t, within.Notes[0].Message, "the hardpoint P1 stands within the post")
+
 	assert.Contains(t, problemsOf(t, slabWith+"    - {id: post, kind: spot, surface: slab, fs: 60, wl: 0, size: 6, solid: yes}"+slabMarking)[0].Hint, "solid: 6 in")
 }

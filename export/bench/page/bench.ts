@@ -129,11 +129,11 @@ export class Bench {
   async save(): Promise<void> {
     try {
       await this.engine.save();
-      this.say(`${this.name} is saved`);
+      this.say(this.engine.engine === 'wasm' ? this.engine.savedInto ? `saved into ${this.engine.savedInto}` : `${this.name} is saved as a download` : `${this.name} is saved`);
     } catch (e) {
       const r = refusal(e);
       if (r.code === 'disk') this.set({ panel: 'diff' });
-      this.say(r.message);
+      this.say(r.hint ? `${r.message}: ${r.hint}` : r.message);
     }
   }
 

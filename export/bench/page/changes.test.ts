@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { duplicate, moveBy, moveTo, newId, part, quoted, sizeTo } from './changes.ts';
+import { duplicate, moveBy, moveTo, newId, part, quoted, sizeTo, distributed } from './changes.ts';
 import type { Marking } from './protocol.ts';
 
 const code = {
@@ -29,4 +29,13 @@ test('ids, copies and sides', () => {
   assert.equal(quoted('0417'), '"0417"');
   assert.equal(quoted('yes'), '"yes"');
   assert.equal(quoted('Old No'), 'Old No');
+});
+
+test('spread between the outermost two: equal steps, equal gaps', () => {
+  const at = (at: number, w: number) => ({ at, before: w / 2, past: w / 2 });
+  assert.deepEqual(distributed([at(0, 2), at(40, 2), at(3, 2), at(9, 2)], 'steps'), [0, 40, 40 / 3, 80 / 3]);
+  const places = [at(0, 4), at(5, 10), at(50, 2)], [a, b, c] = distributed(places, 'gaps');
+  assert.deepEqual([a, c], [0, 50], 'the outermost stay');
+  assert.ok(Math.abs((b - 5) - 2 - (49 - (b + 5))) < 1e-12, 'as much before as behind');
+  assert.deepEqual(distributed([at(1, 1), at(2, 1)], 'steps'), [1, 2]);
 });

@@ -43,6 +43,21 @@ export function moveTo(m: Marking, fs: number, height: number, unit: Unit): Chan
   return out;
 }
 
+/** What stands between the outermost two of three or more: at equal steps of their places
+ * along an axis, or with equal gaps between their boxes (from each place: before it, past it). */
+export function distributed(places: { at: number; before: number; past: number }[], by: 'steps' | 'gaps'): number[] {
+  const order = places.map((_, i) => i).sort((a, b) => places[a].at - places[b].at || a - b), n = order.length, out = places.map(p => p.at);
+  if (n < 3) return out;
+  const first = places[order[0]], last = places[order[n - 1]];
+  if (by === 'steps') order.forEach((i, k) => { if (k > 0 && k < n - 1) out[i] = first.at + (last.at - first.at) * k / (n - 1); });
+  else {
+    const inner = order.slice(1, -1), room = last.at - last.before - (first.at + first.past) - inner.reduce((w, i) => w + places[i].before + places[i].past, 0), gap = room / (n - 1);
+    let edge = first.at + first.past;
+    for (const i of inner) { out[i] = edge + gap + places[i].before; edge = out[i] + places[i].past; }
+  }
+  return out;
+}
+
 export const turnTo = (m: Marking, degrees: number): Change[] => [{ path: wh(m, 'angle'), value: `${Number(degrees.toFixed(3))} deg` }];
 
 /** The size that a figure is drawn by, and its path; null where it has none. */

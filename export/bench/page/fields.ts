@@ -1,6 +1,7 @@
 // The fields of the selected marking: place, size, figure. What cannot be read is never written.
 import type { Bench } from './bench.ts';
-import { heightOf, movable, risable, sizeOf, turnTo } from './changes.ts';
+import { alignment } from './align.ts';
+import { heightOf, movable, sizeOf, turnTo } from './changes.ts';
 import { copySelected, deleteSelected, lock, partSides } from './deeds.ts';
 import { h, patch } from './dom.ts';
 import type { Change } from './engine.ts';
@@ -126,15 +127,4 @@ export function fields(bench: Bench, root: HTMLElement): void {
       alignment(bench, m),
     ]);
   });
-}
-
-/** Level and edge alignments to another selected marking. */
-function alignment(bench: Bench, m: Marking): HTMLElement | null {
-  const others = bench.state.selected.filter(id => id !== m.id).map(id => bench.marking(id)!).filter(o => o && movable(o) && !bench.locked(o.id));
-  if (!others.length) return null;
-  const unit = bench.state.unit;
-  const all = (make: (o: Marking) => Change[], label: string) => () => void bench.edit(others.flatMap(make), label);
-  return h('div', { class: 'acts column' }, h('h3', {}, 'Align the others to it'),
-    h('button', { type: 'button', on: { click: all(o => risable(o) && o.held === m.held ? [{ path: heightOf(o).path, value: written(heightOf(m).value, unit) }] : [], `level with ${m.id}`) } }, `Level with ${m.id}`),
-    h('button', { type: 'button', on: { click: all(o => [{ path: `${o.path}.where.fs`, value: written(m.fs, unit) }], `station of ${m.id}`) } }, `At the station of ${m.id}`));
 }

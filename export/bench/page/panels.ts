@@ -5,12 +5,14 @@ import { h, patch } from './dom.ts';
 import { refusal } from './engine.ts';
 import { table } from './keys.ts';
 import { nearly, show } from './length.ts';
+import { joined, lineDiff, merge, type Part } from './merge.ts';
 import { packPanel } from './pack.ts';
 
 const titles: Record<string, string> = { add: 'Add a marking', keys: 'Keys', pack: 'The pack', diff: 'Text and file', aircraft: 'Aircraft' };
 
 export function panels(bench: Bench, root: HTMLElement): void {
   let was: string | null = null, back: HTMLElement | null = null;
+  bench.engine.on('file', () => { if (bench.state.panel === 'diff') void askDisk(bench); });
   root.setAttribute('role', 'dialog');
   root.setAttribute('aria-modal', 'false');
   bench.panel(() => {
@@ -38,22 +40,32 @@ async function askDisk(bench: Bench): Promise<void> {
   bench.draw();
 }
 
-/** Lines of the text against those of the file, by their longest common run. */
-export function lineDiff(old: string[], now: string[]): { sign: ' ' | '-' | '+'; text: string; line: number }[] {
-  let a = 0, z = 0;
-  while (a < old.length && a < now.length && old[a] === now[a]) a++;
-  while (z < old.length - a && z < now.length - a && old[old.length - 1 - z] === now[now.length - 1 - z]) z++;
-  const x = old.slice(a, old.length - z), y = now.slice(a, now.length - z), out: { sign: ' ' | '-' | '+'; text: string; line: number }[] = [];
-  if (x.length * y.length > 4e6) return [...x.map((text, i) => ({ sign: '-' as const, text, line: a + i + 1 })), ...y.map((text, i) => ({ sign: '+' as const, text, line: a + i + 1 }))];
-  const best = Array.from({ length: x.length + 1 }, () => new Uint16Array(y.length + 1));
-  for (let i = x.length - 1; i >= 0; i--) for (let j = y.length - 1; j >= 0; j--) best[i][j] = x[i] === y[j] ? best[i + 1][j + 1] + 1 : Math.max(best[i + 1][j], best[i][j + 1]);
-  let i = 0, j = 0;
-  while (i < x.length || j < y.length) {
-    if (i < x.length && j < y.length && x[i] === y[j]) { out.push({ sign: ' ', text: y[j], line: a + j + 1 }); i++; j++; }
-    else if (j < y.length && (i >= x.length || best[i][j + 1] > best[i + 1][j])) out.push({ sign: '+', text: y[j], line: a + ++j });
-    else out.push({ sign: '-', text: x[i], line: a + ++i });
-  }
-  return out;
+/** What was chosen for each clash, of one pair of texts. */
+const choice = { of: '', chosen: [] as ('mine' | 'theirs' | undefined)[] };
+
+function partsOf(bench: Bench): Part[] | null {
+  const { base, text } = bench.engine;
+  if (base === null || disk.text === null || disk.text === base) return null;
+  const of = `${bench.engine.hash} ${disk.text}`;
+  if (choice.of !== of) { choice.of = of; choice.chosen = []; }
+  return merge(base.split('\n'), text.toString().split('\n'), disk.text.split('\n'));
+}
+
+function both(bench: Bench, act: (name: string, f: () => Promise<unknown>, strong?: boolean) => HTMLElement): HTMLElement | null {
+  const parts = partsOf(bench), theirs = disk.text;
+  if (!parts) return null;
+  const open = parts.filter(p => !('agreed' in p)).length, text = joined(parts, choice.chosen);
+  const b = act(open ? `Both, ${open === 1 ? 'the clash' : `the ${open} clashes`} as chosen` : 'Both: they do not clash', () => bench.engine.takeBoth(text!, theirs!).then(() => bench.say('mine and the file are merged; save writes it')), true);
+  if (text === null) b.setAttribute('disabled', '');
+  return b;
+}
+
+/** Each place that both changed: which of the two is to stand. */
+function clashes(bench: Bench): HTMLElement | null {
+  const all = partsOf(bench)?.flatMap(p => 'agreed' in p ? [] : [p]) ?? [];
+  if (!all.length) return null;
+  return h('div', { class: 'clashes' }, h('h3', {}, all.length === 1 ? 'One place was changed by both' : `${all.length} places were changed by both`), all.map((p, i) => h('fieldset', {}, h('legend', {}, `line ${p.line}`),
+    (['mine', 'theirs'] as const).map(side => h('label', {}, h('input', { type: 'radio', name: `clash${i}`, checked: choice.chosen[i] === side, on: { change: () => { choice.chosen[i] = side; bench.draw(); } } }), `${side}: `, h('code', {}, p[side].join('\n').trim() || 'nothing'))))));
 }
 
 function diff(bench: Bench): HTMLElement {
@@ -64,8 +76,9 @@ function diff(bench: Bench): HTMLElement {
     engine.file === 'gone' ? h('p', { class: 'warn' }, 'The file is gone from its folder.') : null,
     disk.why ? h('p', { class: 'stop' }, disk.why) : disk.text === null ? h('p', { class: 'soft' }, 'There is no file to hold it against.') : h('p', {}, changed.length ? `${changed.filter(r => r.sign === '+').length} lines of the text and ${changed.filter(r => r.sign === '-').length} of the file differ` : 'Text and file are the same.'),
     h('div', { class: 'acts' },
-      engine.file === 'changed-on-disk' ? [act('Take theirs (mine stays one undo away)', () => engine.takeTheirs()), act('Mine under a new name', () => engine.save(`${bench.name.replace(/\.ya?ml$/, '')}-mine.yaml`), true)] : act('Save', () => bench.save(), true),
+      engine.file === 'changed-on-disk' ? [both(bench, act), act('Take theirs (mine stays one undo away)', () => engine.takeTheirs()), act('Mine under a new name', () => engine.save(`${bench.name.replace(/\.ya?ml$/, '')}-mine.yaml`))] : act('Save', () => bench.save(), true),
       engine.undoLabels.length ? h('span', { class: 'soft' }, `${engine.undoLabels.length} steps to undo; the last: ${engine.undoLabels[0]}`) : null),
+    engine.file === 'changed-on-disk' ? clashes(bench) : null,
     h('pre', { tabindex: 0, role: 'region', 'aria-label': 'What differs' }, rows.slice(0, 400).map(r => h('span', { class: r.sign === '+' ? 'plus' : r.sign === '-' ? 'minus' : '' }, `${String(r.line).padStart(4)} ${r.sign} ${r.text}\n`))));
 }
 

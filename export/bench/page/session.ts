@@ -4,6 +4,7 @@
 import { AskError, type Carrier } from "./carrier";
 import type { Edited, Findings, Hello, Offer, Opened, Problem, Request, Saved, Splice, Told } from "./protocol";
 import { VERSION } from "./protocol";
+import { ChosenFile } from "./filehandle";
 import { download } from "./store";
 import { Text, fromBase64, spliceBetween } from "./text";
 
@@ -47,10 +48,16 @@ export class Session {
   file = "none";
   disk = "";
   draft: Opened["draft"];
+  /** The text of the file as it was read or written last; null where it is not known. */
+  base: string | null = null;
   /** This tab may look and not change: another tab has the job. */
   locked = false;
   /** Makes this tab the one that may change the job. */
   takeOver: () => Promise<void> = async () => {};
+
+  /** The file that the last save went into; empty: it was a download. */
+  savedInto = "";
+  private readonly chosen = new ChosenFile();
 
   private carried = new Map<string, unknown>();
   private carriedHash = "";
@@ -123,6 +130,10 @@ export class Session {
     this.hello = await this.ask<Hello>("hello");
     const o = await this.ask<Opened>("open", given ?? {});
     this.take(o);
+    if (this.base === null && o.disk && this.engine === "native") {
+      const d = await this.ask<{ disk: string; text: string }>("disk");
+      if (d.disk === o.disk) this.base = d.text;
+    }
     this.emit("engine", "ready");
     this.emit("text", { edited: null, by: "open" });
     return o;
@@ -167,6 +178,7 @@ export class Session {
     this.redoLabels = o.redo;
     this.disk = o.disk;
     this.draft = o.draft;
+    this.base = o.hash === o.disk ? o.text : null;
     this.setFile(o.file === "none" && this.engine === "wasm" ? this.ownState() : o.file);
   }
 
@@ -231,11 +243,25 @@ export class Session {
 
   /** The file as it stands on the disk in the place of the text, one undo away. */
   takeTheirs(): Promise<Edited> {
+    return this.queue(() => this.theirs());
+  }
+
+  private async theirs(): Promise<Edited> {
+    const edited = await this.changed("disk", { to: "theirs" });
+    this.disk = edited.hash; // the text is what the file holds
+    this.base = this.text.toString();
+    this.setFile("saved");
+    return edited;
+  }
+
+  /** The file as it stands on the disk, and over it the text that it was merged to: two
+   * steps of undo lead back to mine. `theirs` is what was looked at. */
+  takeBoth(merged: string, theirs: string): Promise<Edited> {
     return this.queue(async () => {
-      const edited = await this.changed("disk", { to: "theirs" });
-      this.disk = edited.hash; // the text is what the file holds
-      this.setFile("saved");
-      return edited;
+      const edited = await this.theirs();
+      if (this.base !== theirs) throw new AskError({ code: "disk", message: "the file was changed once more meanwhile: it stands here now, yours is one undo away" });
+      const splice = spliceBetween(this.text, new Text(merged));
+      return splice.from === splice.to && splice.insert === "" ? edited : this.changed("edit", { splice, label: "both: mine merged with the file" });
     });
   }
 
@@ -244,7 +270,15 @@ export class Session {
   save(name?: string): Promise<Saved> {
     return this.queue(async () => {
       if (this.engine === "wasm") {
-        download(name ?? this.name, this.text.bytes, "application/yaml");
+        const into = name ? "none" : await this.chosen.write(this.name, this.text.bytes);
+        if (into === "cancelled") throw new AskError({ code: "cancelled", message: "nothing was saved" });
+        if (into === "changed") {
+          const was = this.chosen.name;
+          this.chosen.forget();
+          throw new AskError({ code: "refused", message: `${was} was changed by another program since it was written here; nothing was written`, hint: "save once more and choose another name, or the same one to put yours in its place" });
+        }
+        if (into === "none") download(name ?? this.name, this.text.bytes, "application/yaml");
+        this.savedInto = into === "written" ? this.chosen.name : "";
         if (!name) this.disk = this.hash;
         this.setFile(this.ownState());
         return { disk: this.disk, first: "", file: this.file };
@@ -254,6 +288,7 @@ export class Session {
       try {
         const s = await this.ask<Saved>("save", name ? { name } : { disk: this.disk });
         this.disk = s.disk;
+        if (!name) this.base = this.text.toString();
         this.setFile(s.file);
         return s;
       } catch (e) {

@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { press } from './place.ts';
-import { lineDiff } from './panels.ts';
+import { lineDiff } from './merge.ts';
 import { blank, columnsOf, layoutText, outlineOf, sectionsOf } from './starter.ts';
 
 test('a round body of three sections, by station', () => {

@@ -121,7 +121,7 @@ func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []book.Row {
 // bookPictures draws the film of a marking whole, and the strain where there is some.
 func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking) {
 	m.Film.Title = "Seen from outside"
-	m.Film.SVG, m.Thumb = book.FilmPicture(t, j.Layout.Spec.Paint)
+	m.Film.SVG, m.Thumb = book.FilmPicture(t, j.Layout.Spec)
 	if len(t.Marks) > 0 {
 		m.Film.Title += "; circles: registration marks"
 	}

@@ -14,9 +14,9 @@ import (
 
 // FilmPicture draws the film of a marking whole for the page, a layer for each pass over
 // the film and under the registration marks: layer film-ID-pass-1 is what is sprayed in
-// pass 1. Inches of the flat, as seen from outside. Thumb is the same paint small; it
-// stands on the layers of the picture.
-func FilmPicture(t masks.Tiling, paint layouts.PaintSpec) (picture, thumb template.HTML) {
+// pass 1. Inches of the flat, as seen from outside. Thumb is the same paint small, on the
+// colour of the skin; it stands on the layers of the picture.
+func FilmPicture(t masks.Tiling, spec *layouts.Spec) (picture, thumb template.HTML) {
 	const margin = 0.4
 	id := template.HTMLEscapeString(t.Laid.ID())
 	box, painted := t.Laid.Field, t.Laid.Painted.Bounds()
@@ -36,7 +36,13 @@ func FilmPicture(t masks.Tiling, paint layouts.PaintSpec) (picture, thumb templa
 	}
 	var b, small strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="%s, film seen from outside" viewBox="%s"><g transform="scale(1 -1)" fill-rule="evenodd"><g class="reach">`, id, window(box))
-	fmt.Fprintf(&small, `<svg class="thumb" aria-hidden="true" viewBox="%s"><g transform="scale(1 -1)" fill-rule="evenodd">`, window(painted.Grown(0.03*(painted.Width()+painted.Height()))))
+	ground := painted.Grown(0.03 * (painted.Width() + painted.Height()))
+	on := spec.SkinColour("")
+	if list := t.Laid.Placement.Marking.Where.Surfaces; len(list) > 0 {
+		on = spec.SkinColour(list[0])
+	}
+	fmt.Fprintf(&small, `<svg class="thumb" aria-hidden="true" viewBox="%s"><g transform="scale(1 -1)" fill-rule="evenodd"><path fill="%s" d="M%s %sh%sv%sh-%sz"/>`,
+		window(ground), on, n(ground.Min.X), n(ground.Min.Y), n(ground.Width()), n(ground.Height()), n(ground.Width()))
 	for _, f := range t.Films {
 		for _, c := range f.Cells {
 			fmt.Fprintf(&b, `<path d="%s"/>`, pathDataTo(c.Reach, decimals))
@@ -47,7 +53,7 @@ func FilmPicture(t masks.Tiling, paint layouts.PaintSpec) (picture, thumb templa
 		layer := fmt.Sprintf("film-%s-pass-%d", id, m.Pass)
 		fmt.Fprintf(&b, `<g id="%s" class="pass">`, layer)
 		if len(m.Opening) > 0 {
-			fmt.Fprintf(&b, `<path fill="%s" d="%s"/>`, views.HexOf(paint, m.Paint), pathDataTo(m.Opening, decimals))
+			fmt.Fprintf(&b, `<path fill="%s" d="%s"/>`, views.HexOf(spec.Paint, m.Paint), pathDataTo(m.Opening, decimals))
 			fmt.Fprintf(&small, `<use href="#%s"/>`, layer)
 		}
 		b.WriteString("</g>")

@@ -58,14 +58,17 @@
       if (on) { placed.push([...on, half]); t.s.style.left = `${on[0]}px`; t.s.style.top = `${on[1]}px`; }
     }
   }
-  // look from a direction at a box, from as far as shows it whole
+  // look from a direction at a box, or at all that is drawn, from as far as shows it whole
+  const every = [];
+  all.traverse(o => { const p = o.geometry && o.geometry.attributes.position; if (p && !points.children.includes(o) && !tapes.children.includes(o)) for (let i = 0; i < p.count; i += 3) every.push(new THREE.Vector3().fromBufferAttribute(p, i).applyMatrix4(o.matrixWorld)); });
   const look = (x, y, z, at) => {
     const b = at || box, c = b.getCenter(new THREE.Vector3()), d = new THREE.Vector3(x, y, z).normalize();
     const wide = canvas.clientWidth / Math.max(1, canvas.clientHeight), tan = Math.tan(camera.fov * Math.PI / 360);
     const right = new THREE.Vector3(0, 1, 0).cross(d).normalize(), up = d.clone().cross(right);
     let far = 0;
-    for (let i = 0; i < 8; i++) {
-      const p = new THREE.Vector3(i & 1 ? b.max.x : b.min.x, i & 2 ? b.max.y : b.min.y, i & 4 ? b.max.z : b.min.z).sub(c);
+    const corners = at ? Array.from({ length: 8 }, (_, i) => new THREE.Vector3(i & 1 ? b.max.x : b.min.x, i & 2 ? b.max.y : b.min.y, i & 4 ? b.max.z : b.min.z)) : every;
+    for (const q of corners) {
+      const p = q.clone().sub(c);
       far = Math.max(far, p.dot(d) + Math.abs(p.dot(up)) / tan, p.dot(d) + Math.abs(p.dot(right)) / (tan * wide));
     }
     controls.target.copy(c); camera.position.copy(c).addScaledVector(d, far * 1.06); controls.update(); draw();

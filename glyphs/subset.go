@@ -4,9 +4,6 @@ import (
 	"bytes"
 	"encoding/binary"
 	"slices"
-
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
 )
 
 // LabelSubset returns the TrueType file of [Label] with the outlines of some characters
@@ -14,10 +11,7 @@ import (
 // stand as they are; what names, sets and substitutes glyphs is left out (ISO 32000-1
 // clause 9.9 lists the tables that a document's font needs).
 func LabelSubset(bold bool, runes []rune) []byte {
-	data := goregular.TTF
-	if bold {
-		data = gobold.TTF
-	}
+	data, _ := LabelFont(bold)
 	from := tablesOf(data, 0)
 	wide := binary.BigEndian.Uint16(from["head"][50:]) != 0 // offsets of loca: of four bytes, or of two in steps of two
 	loca := func(i int) int {

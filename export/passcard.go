@@ -275,7 +275,7 @@ func (c card) pull() []string {
 func (c card) lines() {
 	c.Space(0.08)
 	for _, line := range []string{
-		"Product ______________________  batch ______________  thinner ______________________  film roll ______________",
+		"Product __________________  batch ____________  thinner __________________  film roll ____________",
 		"Paint underneath sprayed: date __________ hour ______   film on: date __________ hour ______   trial strip: ________",
 		"Coats at ________  ________  ________  ________   pulled at ________   air ______  humidity ______  surface ______",
 	} {
@@ -313,5 +313,5 @@ func (c card) balance() string {
 	if len(painted) == 0 {
 		return ""
 	}
-	return "Control surface painted. Balance checked by ____________________  certificate ______________  date __________"
+	return "Control surface painted. Balance checked by ________________  certificate ____________  date ________"
 }

@@ -32,7 +32,7 @@ func main() {
 		fmt.Fprintln(os.Stderr, "interrupted: the next build sweeps what a pack that was begun has left")
 		os.Exit(exitFailed)
 	})
-	code := run(ctx, os.Args[1:], standardOutput(), os.Stderr)
+	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
 	os.Exit(code)
 }
 
@@ -43,16 +43,6 @@ var ballast []byte
 // mostPatience is how long a step may go on after a signal before the program ends
 // without it; a pack that is not yet in place leaves a folder that the next build sweeps.
 const mostPatience = 3 * time.Second
-
-// standardOutput returns the stream of the program's answers and gives libraries none:
-// the polygon clipper prints warnings to os.Stdout, which would spoil --json.
-func standardOutput() *os.File {
-	out := os.Stdout
-	if null, err := os.OpenFile(os.DevNull, os.O_WRONLY, 0); err == nil {
-		os.Stdout = null
-	}
-	return out
-}
 
 // Exit codes.
 const (

@@ -35,14 +35,15 @@ func handednessFindings(m *MarkingSpec, fig Figure) []Finding {
 		if fig.Rule.Orientation != "" {
 			f.Message += ": " + fig.Rule.Orientation
 		}
-		f.Hint = "take handed: out, or write handed: handed"
+		f.Proposals = []Proposal{{Path: m.Path("handed"), Value: string(Handed)}}
 		f.Source = fig.Rule.Document.Title
 	case m.Figure.Text != "" && m.Handed == Handed:
 		f.Expected = "handed: text"
 		f.Message = m.ID + ": handed: handed mirrors the words on the right side"
-		f.Hint = "take handed: out, or write handed: text"
+		f.Proposals = []Proposal{{Path: m.Path("handed"), Value: string(Text)}}
 	default:
 		return nil
 	}
+	f.Hint = f.Proposals[0].String() + "; or take handed: out"
 	return []Finding{f}
 }

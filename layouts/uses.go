@@ -185,12 +185,13 @@ func (l *Layout) sizeOffered(p Placement, r *standards.Rule, place string) (Find
 		}
 		list = append(list, p.Read.Number(g.Length(s), 2))
 	}
+	write := Proposal{Path: p.Marking.Path("figure", "size"), Value: l.Spec.Write(g.Length(nearest)), Why: "the nearest size published"}
 	u, told := p.Read, strings.Join(list, ", ")+" "+p.Read.Word()
 	f := Finding{
 		Level: map[standards.Force]Level{standards.MayNote: Note, standards.MayWarn: Warn, standards.MayStop: Stop}[known.Force()],
 		Rule:  SizeRule, Marking: p.Marking.ID, Where: p.Anchor,
-		Message:  fmt.Sprintf("%s: size is %s; %s on the %s is published in %s (%s)", p.Marking.ID, u.Length(g.Length(size), 3), r.ID, place, told, known.Class()),
-		Hint:     fmt.Sprintf("write size: %s, or say in evidence: what this one rests on", u.Length(g.Length(nearest), 4)),
+		Message: fmt.Sprintf("%s: size is %s; %s on the %s is published in %s (%s)", p.Marking.ID, u.Length(g.Length(size), 3), r.ID, place, told, known.Class()),
+		Hint:    write.String() + "; or say in evidence: what this one rests on", Proposals: []Proposal{write},
 		Measured: u.Length(g.Length(size), 3), Expected: told, Tolerance: u.Fraction(1.0/16, 16), Source: known.Where,
 	}
 	if f.Source == "" {

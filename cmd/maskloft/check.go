@@ -75,9 +75,9 @@ Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
 			case text != "" && (file == "" || as == ""):
 				return errors.New("check: --text goes with --file FILE --as RULE: what the lettering in the file reads")
 			case file != "" && as == "":
-				result, err = whatIsThis(file, geometry.Length(size))
+				result, err = whatIsThis(c.Context(), file, geometry.Length(size))
 			case file != "":
-				result, err = checkFile(file, as, geometry.Length(size), text, readings)
+				result, err = checkFile(c.Context(), file, as, geometry.Length(size), text, readings)
 			case as != "" || size != 0 || len(readings) > 0:
 				return errors.New("check: --as, --size and --reading go with --file FILE")
 			default:

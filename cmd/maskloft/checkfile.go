@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -33,8 +34,8 @@ func readForeign(file string) (drawing.Foreign, error) {
 }
 
 // fileOptions reads what is said of the drawing.
-func fileOptions(size geometry.Length, readings []string) (proportions.Options, error) {
-	o := proportions.Options{Size: size}
+func fileOptions(ctx context.Context, size geometry.Length, readings []string) (proportions.Options, error) {
+	o := proportions.Options{Size: size, Until: ctx}
 	for _, text := range readings {
 		option, choice, ok := strings.Cut(text, "=")
 		if !ok {
@@ -46,12 +47,12 @@ func fileOptions(size geometry.Length, readings []string) (proportions.Options, 
 }
 
 // checkFile looks for every insignia of a rule on every page of a file.
-func checkFile(file, as string, size geometry.Length, text string, readings []string) (checkResult, error) {
+func checkFile(ctx context.Context, file, as string, size geometry.Length, text string, readings []string) (checkResult, error) {
 	rule, err := standards.Find(as)
 	if err != nil {
 		return checkResult{}, fmt.Errorf("--as: %w", err)
 	}
-	o, err := fileOptions(size, readings)
+	o, err := fileOptions(ctx, size, readings)
 	if err != nil {
 		return checkResult{}, err
 	}
@@ -195,7 +196,7 @@ func (r *checkResult) inspected(found *proportions.Inspection, drawn []proportio
 	if !sound {
 		return nil
 	}
-	list, _, err := proportions.Rank(drawn, proportions.Options{})
+	list, _, err := proportions.Rank(drawn, proportions.Options{Until: o.Until})
 	if err != nil {
 		return err
 	}
@@ -266,8 +267,8 @@ func drawnRegions(drawn []proportions.Drawn, rec *proportions.Recognition) []lay
 }
 
 // whatIsThis ranks the forms that each page of a file fits.
-func whatIsThis(file string, size geometry.Length) (checkResult, error) {
-	o, err := fileOptions(size, nil)
+func whatIsThis(ctx context.Context, file string, size geometry.Length) (checkResult, error) {
+	o, err := fileOptions(ctx, size, nil)
 	if err != nil {
 		return checkResult{}, err
 	}

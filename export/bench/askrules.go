@@ -131,7 +131,7 @@ func askDrawing(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any, 
 	box := all.Bounds()
 	page.Bounds, page.Width, page.Height = boxOf(box), round6(box.Width()), round6(box.Height())
 	if ctx.Err() == nil {
-		list, _, err := proportions.Rank(drawn, proportions.Options{})
+		list, _, err := proportions.Rank(drawn, proportions.Options{Until: ctx})
 		if err != nil {
 			return nil, err
 		}

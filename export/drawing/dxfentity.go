@@ -63,6 +63,15 @@ const (
 func (d *dxfReader) entities(take func(dxfEntity) error) error {
 	var e dxfEntity
 	open := false
+	names := map[string]string{} // each kind and layer once
+	named := func(b []byte) string {
+		s, ok := names[string(b)]
+		if !ok {
+			s = string(b)
+			names[s] = s
+		}
+		return s
+	}
 	for {
 		k, err := d.next()
 		if err != nil {
@@ -78,13 +87,13 @@ func (d *dxfReader) entities(take func(dxfEntity) error) error {
 			if string(k.value) == "ENDSEC" {
 				return nil
 			}
-			e, open = dxfEntity{kind: string(k.value), line: k.line}, true
+			e, open = dxfEntity{kind: named(k.value), line: k.line}, true
 		case !open:
 			return fmt.Errorf("line %d: a group before any entity", k.line)
 		case k.code == 8:
-			e.layer = string(k.value)
+			e.layer = named(k.value)
 		case k.code == 2:
-			e.name = string(k.value)
+			e.name = named(k.value)
 		case k.code >= 10 && k.code < 80 || k.code == 210 || k.code == 220 || k.code == 230:
 			v, err := k.number()
 			if err != nil {

@@ -7,7 +7,6 @@ import (
 	"io"
 	"math"
 	"strconv"
-	"strings"
 
 	g "maskloft/geometry"
 )
@@ -63,8 +62,8 @@ func (d *dxfReader) next() (dxfGroup, error) {
 	}
 	d.line++
 	line := d.line
-	code, err := strconv.Atoi(strings.TrimSpace(d.scan.Text()))
-	if err != nil {
+	code, ok := codeOf(trimmed(d.scan.Bytes()))
+	if !ok {
 		return dxfGroup{}, fmt.Errorf("line %d: %.20q is no group code: write the file as DXF in text", line, d.scan.Text())
 	}
 	if !d.scan.Scan() {
@@ -78,6 +77,25 @@ func (d *dxfReader) next() (dxfGroup, error) {
 		return dxfGroup{}, errTooLarge
 	}
 	return dxfGroup{code, trimmed(d.scan.Bytes()), line}, nil
+}
+
+// codeOf reads a group code, a whole number of at most four digits.
+func codeOf(b []byte) (int, bool) {
+	minus := len(b) > 0 && b[0] == '-'
+	if minus {
+		b = b[1:]
+	}
+	code := 0
+	for _, c := range b {
+		if c < '0' || c > '9' {
+			return 0, false
+		}
+		code = 10*code + int(c-'0')
+	}
+	if minus {
+		code = -code
+	}
+	return code, len(b) > 0 && len(b) <= 4
 }
 
 func trimmed(b []byte) []byte {

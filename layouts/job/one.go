@@ -48,7 +48,7 @@ func (j *Job) one(ctx context.Context, layout *layouts.Layout, p layouts.Placeme
 	if err = goOn(ctx); err != nil {
 		return one, err
 	}
-	if one.Surveyed, one.Findings, err = j.survey(layout, one.Laid); err != nil {
+	if one.Surveyed, one.Findings, err = j.survey(ctx, layout, one.Laid); err != nil {
 		return one, err
 	}
 	if err = goOn(ctx); err != nil {
@@ -110,9 +110,9 @@ func (j *Job) lay(ctx context.Context, layout *layouts.Layout, p layouts.Placeme
 	return one, err
 }
 
-func (j *Job) survey(layout *layouts.Layout, one masks.Laid) (survey.Surveyed, []layouts.Finding, error) {
+func (j *Job) survey(ctx context.Context, layout *layouts.Layout, one masks.Laid) (survey.Surveyed, []layouts.Finding, error) {
 	s, err := keep(j.kept, "surveyed", j.placementKey(one.Placement), func() (s surveyedOne, err error) {
-		s.value, s.findings, err = survey.One(layout, one)
+		s.value, s.findings, err = survey.One(ctx, layout, one)
 		return s, err
 	})
 	return s.value, s.findings, err

@@ -10,6 +10,12 @@
 // Each stage is computed when it is first asked for, once, with those before it. A
 // marking that cannot be placed, laid or tiled is left out of what follows and is a
 // finding of level stop under [layouts.MissingRule]; all others go on.
+//
+// [New] is a job of a layout that was read. [Open] is a layout that stays open: [File.Set]
+// changes one value of its text by the path of the value and returns the splice that it
+// made, [File.Job] is the job of the text as it stands, and what the change did not touch
+// is not computed anew. Every stage takes a context and ends with its error: a stage, the
+// marking that it works on, at its next step.
 package job
 
 import (
@@ -115,7 +121,7 @@ func (j *Job) Surveyed(ctx context.Context) ([]survey.Surveyed, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return survey.Survey(ctx, layout, laid, func(one masks.Laid) (survey.Surveyed, []layouts.Finding, error) { return j.survey(layout, one) })
+		return survey.Survey(ctx, layout, laid, func(one masks.Laid) (survey.Surveyed, []layouts.Finding, error) { return j.survey(ctx, layout, one) })
 	})
 }
 

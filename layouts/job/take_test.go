@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"github.com/stretchr/testify/require"
@@ -121,4 +123,88 @@ func TestTakeSaysWhy(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, strings.Replace(before, "fs: 184, wl: 53}", "fs: 184, wl: 53.125 in}", 1), string(f.Text()))
 	require.Equal(t, "code-left/obstacle", got[0].Name())
+}
+
+// kindsOffered are layouts with one finding of each kind that proposes a value, by the
+// rule of the finding; NUMBERS in UNITS are lengths that are drawn at random.
+var kindsOffered = map[string]string{
+	"size-offered": `
+name: a size that is not published
+units: UNITS
+aircraft: {name: wall, datum: corner, surfaces: [{id: fuselage, kind: plate, thickness: 1 in, outline: [[0 in, 0 in], [120 in, 0 in], [120 in, 80 in], [0 in, 80 in]]}]}
+markings:
+  - id: star
+    figure: {rule: us-star/disc-1942, size: SIZE}
+    where: {surface: fuselage, side: left, fs: 60 in, wl: 40 in}
+paint: {order: [insignia-blue, insignia-white], colours: {insignia-blue: {hex: "#172035"}, insignia-white: {hex: "#ffffff"}}}
+`,
+	"handedness": `
+name: words in a mirror
+units: UNITS
+aircraft: {name: wall, datum: corner, surfaces: [{id: fuselage, kind: plate, thickness: 1 in, outline: [[0 in, 0 in], [120 in, 0 in], [120 in, 80 in], [0 in, 80 in]]}]}
+markings:
+  - id: code
+    figure: {text: K4, alphabet: block-6x4, height: SIZE}
+    handed: handed
+    where: {surface: fuselage, side: both, fs: 60 in, wl: 40 in}
+    colours: {text: white}
+paint: {order: [white], colours: {white: {hex: "#ffffff"}}}
+`,
+	"side-view-stretch": `
+name: too high for the side view
+units: UNITS
+aircraft: {name: drum, datum: fore end, surfaces: [{id: body, kind: round, sections: [{fs: 0 in, radius: 30 in, wl: 0 in}, {fs: 120 in, radius: 30 in, wl: 0 in}]}]}
+markings:
+  - id: disc
+    figure: {discs: [{diameter: SIZE, colour: white}]}
+    true: side
+    where: {surface: body, side: left, fs: 60 in, wl: 15.5 in}
+paint: {order: [white], colours: {white: {hex: "#ffffff"}}}
+`,
+	"seam-spared": `
+name: a narrower field saves a seam
+units: UNITS
+aircraft: {name: wall, datum: corner, surfaces: [{id: fuselage, kind: plate, thickness: 1 in, outline: [[0 in, 0 in], [120 in, 0 in], [120 in, 80 in], [0 in, 80 in]]}]}
+markings:
+  - id: disc
+    figure: {discs: [{diameter: SIZE, colour: white}]}
+    where: {surface: fuselage, side: left, fs: 60 in, wl: 40 in}
+film: {web: 24 in}
+paint: {order: [white], colours: {white: {hex: "#ffffff"}}}
+`,
+}
+
+// TestTakeEveryKind: a finding of each other kind that proposes a value, at random sizes in
+// files of every unit, is gone when its value is taken, and one value of the file differs.
+func TestTakeEveryKind(t *testing.T) {
+	sizes := map[string][2]float64{"size-offered": {31, 33}, "handedness": {8, 12}, "side-view-stretch": {21, 22}, "seam-spared": {19.7, 20.3}}
+	seed := uint64(time.Now().UnixNano())
+	t.Logf("seed %d", seed)
+	random := rand.New(rand.NewPCG(seed, 0))
+	find := func(ctx context.Context, j *Job) ([]layouts.Finding, error) {
+		if _, err := j.Tilings(ctx); err != nil {
+			return nil, err
+		}
+		return findPlaces(ctx, j)
+	}
+	for rule, text := range kindsOffered {
+		for _, units := range []string{"in", "mm", "cm", "ft"} {
+			size := (&layouts.Spec{Units: units}).Write(geometry.Length(sizes[rule][0] + random.Float64()*(sizes[rule][1]-sizes[rule][0])))
+			text := strings.NewReplacer("UNITS", units, "SIZE", size).Replace(text)
+			f := Open("a.yaml", []byte(text), reading.InFS(fstest.MapFS{}), func(string) func(string) { return func(string) {} })
+			j, err := f.Job()
+			require.NoError(t, err, rule)
+			findings, err := find(t.Context(), j)
+			require.NoError(t, err)
+			k := slices.IndexFunc(Offers(findings), func(o Offer) bool { return o.Finding.Rule == rule })
+			require.GreaterOrEqual(t, k, 0, "%s is offered: %v", rule, findings)
+			o := Offers(findings)[k]
+			got, err := f.Take(t.Context(), []string{fmt.Sprint(o.Number)}, "", find)
+			require.NoError(t, err, "%s in %s, %s", rule, units, size)
+			require.Equal(t, string(got[0].Change.Apply([]byte(text))), string(f.Text()))
+			if regexp.MustCompile(`^[0-9]`).MatchString(o.Value) {
+				require.Regexp(t, ` (in|mm|cm|ft)$`, o.Value, "the value says its unit")
+			}
+		}
+	}
 }

@@ -1,6 +1,7 @@
 package proportions
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -95,8 +96,17 @@ type Options struct {
 	Picks     []standards.Pick // readings of the rule; the rule's defaults for the rest
 	Tolerance float64          // fraction of a dimension; 0: 0.004
 	Explains  []layouts.Explained
+	Until     context.Context // the search ends with its error when it is done; nil: it is not ended
 
 	centres []centre // of the drawing, where they were looked for before; nil: not yet
+}
+
+// ended is asked before every rule and every pose that is tried.
+func (o Options) ended() error {
+	if o.Until == nil {
+		return nil
+	}
+	return o.Until.Err()
 }
 
 func (o Options) centresOf(runs []run) []centre {

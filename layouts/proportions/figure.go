@@ -1,8 +1,6 @@
 package proportions
 
 import (
-	"slices"
-
 	"maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/standards"
@@ -31,12 +29,7 @@ func OfFigure(fig layouts.Figure, regions []layouts.Region, o Options) ([]Check,
 
 // Measurable tells whether the parts of a rule can be found in a drawing. Stripes that
 // fill a surface cannot: their place hangs on its outline, not on the rule.
-func Measurable(r *standards.Rule) bool {
-	return len(r.Parts) > 0 && !slices.ContainsFunc(r.Parts, func(p standards.Part) bool {
-		_, ok := kinds[p.Kind]
-		return !ok || len(p.In) > 0
-	})
-}
+func Measurable(r *standards.Rule) bool { return len(r.Parts) > 0 && !r.FollowsField() }
 
 // OptionsOf returns what a layout says of a marking that concerns its
 // proportions: size, readings of the rule and evidence.

@@ -14,12 +14,15 @@ type lattice struct {
 	a, b  []geometry.Point
 	of    []int // contour of each chord
 	low   geometry.Point
+	seen  []int32 // of each chord, the look at which it was met last
+	looks int32
 }
 
 const (
 	latticeCell   = 0.1  // governing radii
 	chordAccuracy = 2e-4 // of curves, governing radii
-	mostChords    = 400_000
+	mostChords    = 200_000
+	mostAcross    = 200 // chords across one place
 )
 
 // newLattice indexes contours in the unit frame; what lies outside box is left out.
@@ -80,15 +83,18 @@ type crossed struct {
 // either way and run more or less along the border.
 func (l *lattice) across(q geometry.Point, out geometry.Vec, reach float64) []crossed {
 	var list []crossed
-	var seen []int
+	if len(l.seen) < len(l.a) {
+		l.seen = make([]int32, len(l.a))
+	}
+	l.looks++
 	n := int(2*reach/latticeCell*2) + 1
 	for k := 0; k <= n; k++ {
 		for _, key := range l.around(q.Add(out.Scale(reach * (2*float64(k)/float64(n) - 1)))) {
 			for _, i := range l.cells[key] {
-				if slices.Contains(seen, i) {
+				if l.seen[i] == l.looks || len(list) >= mostAcross {
 					continue
 				}
-				seen = append(seen, i)
+				l.seen[i] = l.looks
 				e := l.b[i].Sub(l.a[i])
 				det := out.Cross(e)
 				if math.Abs(det) < leastAlong*e.Norm() {
@@ -134,6 +140,7 @@ type followed struct {
 // no longer meet have an edge each. Covers: what is painted later hides what is under it.
 func (s *ruleDrawing) follow(l *lattice, scatter float64, sees func(q geometry.Point, chord int) bool, owns func(q geometry.Point, part int) bool, covers bool) followed {
 	f := followed{off: make([]float64, len(s.samples)), found: make([]bool, len(s.samples)), hidden: make([]bool, len(s.samples)), band: math.Max(onBorder, inNoise*scatter)}
+	all := make([]crossings, len(s.borders))
 	for n := len(s.borders) - 1; n >= 0; n-- { // later layers, which cover others, first
 		b := s.borders[n]
 		if len(b.samples) == 0 {
@@ -162,20 +169,31 @@ func (s *ruleDrawing) follow(l *lattice, scatter float64, sees func(q geometry.P
 		if covers {
 			lists = f.clear(s, b, lists)
 		}
-		model, ok := s.modelOf(n, lists, f.band)
-		if !ok {
-			continue
-		}
-		for i, k := range b.samples {
-			if off, ok := nearestOff(lists[i], model.at(s.samples[k]), f.band); ok {
-				f.off[k], f.found[k] = off, true
-				if b.radius >= 0 { // of a line or arc as fitted: less of the drawing's noise
-					f.off[k] = model.at(s.samples[k])
-				}
+		all[n] = lists
+		f.place(s, n, lists)
+	}
+	f.settle(s, l, all)
+	return f
+}
+
+// place finds a border among the chords across its places.
+func (f *followed) place(s *ruleDrawing, border int, lists crossings) {
+	b := s.borders[border]
+	for _, k := range b.samples {
+		f.off[k], f.found[k] = 0, false
+	}
+	model, ok := s.modelOf(border, lists, f.band)
+	if !ok {
+		return
+	}
+	for i, k := range b.samples {
+		if off, ok := nearestOff(lists[i], model.at(s.samples[k]), f.band); ok {
+			f.off[k], f.found[k] = off, true
+			if b.radius >= 0 { // of a line or arc as fitted: less of the drawing's noise
+				f.off[k] = model.at(s.samples[k])
 			}
 		}
 	}
-	return f
 }
 
 // leastClear is the share of a border's places, found clear of later parts, from which on

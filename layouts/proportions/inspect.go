@@ -34,6 +34,9 @@ func Inspect(drawing []Drawn, rule *standards.Rule, o Options) (*Inspection, err
 		return nil, err
 	}
 	runs := trace(outlines(sc.bare))
+	if rule.FollowsField() {
+		return inspectField(sc, runs, rule, o)
+	}
 	out := &Inspection{Colours: true}
 	for len(out.Found) < mostInsignia && len(runs) > 0 {
 		j, err := judgeRule(sc, runs, rule, o)
@@ -85,10 +88,18 @@ func judgeRule(sc *scene, runs []run, rule *standards.Rule, o Options) (judgemen
 		return judgement{}, err
 	}
 	j, err := judgeAttempt(a, sc, o)
-	if err != nil || !j.known || j.wrong() < suspicious {
+	if err != nil || !j.known || j.clear() {
 		return j, err
 	}
 	return j.refined(sc, runs, o)
+}
+
+// clear tells whether so little is wrong that the pose need not be doubted.
+func (j judgement) clear() bool { return j.wrong() < suspicious && !j.whole.puzzled }
+
+// clearer tells whether less is wrong than in another judgement, or as much but explained.
+func (j judgement) clearer(o judgement) bool {
+	return j.wrong() < o.wrong() || j.wrong() == o.wrong() && o.whole.puzzled && !j.whole.puzzled
 }
 
 // suspicious is how many checks fail that the pose itself may be wrong.
@@ -96,6 +107,9 @@ const suspicious = 2
 
 // judgeAttempt adds to an attempt what the whole of the drawing tells.
 func judgeAttempt(a attempt, sc *scene, o Options) (judgement, error) {
+	if err := o.ended(); err != nil {
+		return judgement{}, err
+	}
 	rule := a.Rule
 	if a.match == nil || !a.known {
 		return judgement{attempt: a}, nil
@@ -119,9 +133,45 @@ func judgeAttempt(a attempt, sc *scene, o Options) (judgement, error) {
 	}
 	j.Checks = j.whole.slipChecks(j.Checks, o)
 	j.Checks = append(j.Checks, said...)
-	j.Checks = withoutCut(j.Checks)
+	j.Checks = j.whole.withoutMistaken(withoutCut(j.Checks))
 	j.Colours = j.whole.colours
 	return j, nil
+}
+
+// withoutMistaken says of numbers that deviate, of a part whose borders all are where the
+// rule has them, that another line was taken for one of its edges, where there is something
+// else that deviates: what lacks or is there besides.
+func (w *whole) withoutMistaken(checks []Check) []Check {
+	told := slices.ContainsFunc(checks, func(c Check) bool { return c.deviates() && c.Said != "" })
+	for i := range checks {
+		c := &checks[i]
+		if !told || !c.deviates() || c.Said != "" || c.Name == "size" || c.absent() || c.Measured == 0 {
+			continue
+		}
+		part := slices.IndexFunc(w.rule.Parts, func(p standards.Part) bool { return p.ID == c.Part })
+		if far := math.Abs(c.Difference.Inches()) / w.m.scale; part >= 0 && far > mistaken && w.inPlace(part) {
+			c.Verdict, c.Follows, c.Hint = Following, "another line was taken for its edge", ""
+		}
+	}
+	return checks
+}
+
+// mistaken is how far a number must be off, governing radii, that a border could not lie
+// where the rule has it.
+const mistaken = 0.01
+
+// inPlace tells whether all borders of a part were found where the rule has them.
+func (w *whole) inPlace(part int) bool {
+	all, there := 0.0, 0.0
+	for k, e := range w.samples {
+		if e.part != part || w.hidden[k] {
+			continue
+		}
+		if all += e.weight; w.found[k] && math.Abs(w.off[k]) <= w.band {
+			there += e.weight
+		}
+	}
+	return all > 0 && there >= leastThere*all
 }
 
 // withoutCut says once that a piece of a part lacks: its outline and its area say so, its

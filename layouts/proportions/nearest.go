@@ -41,7 +41,7 @@ func (a attempt) better(runs []run, o Options) (*standards.Rule, error) {
 // Errors: those of a rule's values.
 func nearest(runs []run, rules []*standards.Rule, o Options) ([]attempt, error) {
 	var out []attempt
-	alone := Options{Tolerance: o.Tolerance, centres: append([]centre{}, centres(runs, centresTried)...)}
+	alone := Options{Tolerance: o.Tolerance, Until: o.Until, centres: append([]centre{}, centres(runs, centresTried)...)}
 	for _, r := range rules {
 		if !Measurable(r) || r.Document.Collected && slices.ContainsFunc(r.Parts, func(p standards.Part) bool { return p.LeftOut != "" }) {
 			// a drawing of what is painted alone may be one pass of another form

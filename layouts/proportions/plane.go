@@ -73,15 +73,21 @@ func newPlaces(s *ruleDrawing) places {
 	return p
 }
 
+// about returns the places within round of a point, and some beyond.
+func (p places) about(q geometry.Point) (out []int) {
+	for dx := -1; dx <= 1; dx++ {
+		for dy := -1; dy <= 1; dy++ {
+			out = append(out, p.cells[[2]int{int(math.Floor(q.X/round)) + dx, int(math.Floor(q.Y/round)) + dy}]...)
+		}
+	}
+	return out
+}
+
 // nearest returns the distance of the point to the nearest place; at most round.
 func (p places) nearest(q geometry.Point) float64 {
 	best := round
-	for dx := -1; dx <= 1; dx++ {
-		for dy := -1; dy <= 1; dy++ {
-			for _, k := range p.cells[[2]int{int(math.Floor(q.X/round)) + dx, int(math.Floor(q.Y/round)) + dy}] {
-				best = math.Min(best, p.s.samples[k].Dist(q))
-			}
-		}
+	for _, k := range p.about(q) {
+		best = math.Min(best, p.s.samples[k].Dist(q))
 	}
 	return best
 }

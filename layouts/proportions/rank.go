@@ -27,18 +27,20 @@ func Rank(drawing []Drawn, o Options) ([]Candidate, bool, error) {
 	if err != nil {
 		return nil, false, err
 	}
-	list, err := rank(sc, trace(outlines(sc.bare)), o)
+	runs := trace(outlines(sc.bare))
+	list, err := rank(sc, runs, o)
+	if err != nil {
+		return nil, sc.known, err
+	}
 	var out []Candidate
 	for _, j := range list {
-		c := Candidate{Recognition: j.Recognition, Sound: j.sound()}
-		for _, x := range j.Checks {
-			if x.deviates() {
-				c.Number++
-			}
-		}
-		out = append(out, c)
+		out = append(out, Candidate{Recognition: j.Recognition, Sound: j.sound(), Number: deviating(j.Recognition)})
 	}
-	return out, sc.known, err
+	filled, err := fields(sc, runs, o)
+	if len(filled) > 0 && filled[0].Sound && (len(out) == 0 || !out[0].Sound) {
+		return append(filled, out...), sc.known, err
+	}
+	return append(out, filled...), sc.known, err
 }
 
 // rulesWithParts returns all rules that have shapes.
@@ -63,7 +65,7 @@ func rank(sc *scene, runs []run, o Options) ([]judgement, error) {
 	}
 	var out []judgement
 	for _, a := range near {
-		j, err := judgeAttempt(a, sc, Options{Tolerance: o.Tolerance})
+		j, err := judgeAttempt(a, sc, Options{Tolerance: o.Tolerance, Until: o.Until})
 		if err != nil {
 			return nil, err
 		}

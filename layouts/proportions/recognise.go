@@ -130,6 +130,9 @@ type attempt struct {
 
 // recognise holds a rule against a drawing at its best pose.
 func recognise(runs []run, rule *standards.Rule, o Options) (attempt, error) {
+	if err := o.ended(); err != nil {
+		return attempt{}, err
+	}
 	best, err := fitted(runs, rule, o)
 	if err != nil {
 		return attempt{}, err

@@ -34,7 +34,7 @@ func (j judgement) refined(sc *scene, runs []run, o Options) (judgement, error) 
 	}
 	for _, at := range starts {
 		for _, stretched := range []bool{false, true} {
-			if best.wrong() < suspicious {
+			if best.clear() {
 				return best, nil
 			}
 			m := newMatched(j.match.template, at)
@@ -43,7 +43,7 @@ func (j judgement) refined(sc *scene, runs []run, o Options) (judgement, error) 
 			if err != nil {
 				return j, err
 			}
-			if again.wrong() < best.wrong() {
+			if again.clearer(best) {
 				best = again
 			}
 		}
@@ -112,7 +112,7 @@ func (j judgement) refinedFrom(at pose, stretched bool, w *whole, sc *scene, run
 		return j, nil
 	}
 	again, err := judgeAttempt(a, sc, o)
-	if err != nil || !again.known || again.wrong() >= j.wrong() {
+	if err != nil || !again.known || !again.clearer(j) {
 		return j, err
 	}
 	return again, nil

@@ -105,9 +105,8 @@ func newScene(list []Drawn) (*scene, error) {
 	if err := s.index(box); err != nil {
 		return nil, err
 	}
-	if s.known = s.tells(); s.known {
-		s.bare = s.seen()
-	}
+	s.known = s.tells()
+	s.bare = s.seen()
 	return s, nil
 }
 
@@ -125,6 +124,12 @@ func named(d Drawn) string {
 // mostTraced bounds the segments of the outlines that are cut into edges and arcs.
 const mostTraced = 60_000
 
+// mostLarge bounds the outlines that are largeShare of all that is drawn and more.
+const (
+	mostLarge  = 1000
+	largeShare = 0.2
+)
+
 // traceable tells of outlines with too many points to be measured.
 func traceable(list []Drawn) error {
 	type outline struct {
@@ -139,6 +144,17 @@ func traceable(list []Drawn) error {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b outline) int { return cmp.Compare(b.extent, a.extent) })
+	large := 0
+	box := outlines(list).Bounds()
+	page := math.Max(box.Width(), box.Height())
+	for _, o := range all {
+		if o.extent > largeShare*page {
+			large++
+		}
+	}
+	if large > mostLarge {
+		return fmt.Errorf("%sit is one of %d outlines that are as large as a figure; more than %d are not measured: send the insignia alone", named(list[all[0].item]), large, mostLarge)
+	}
 	sum, most := 0, outline{}
 	for _, o := range all[:min(len(all), mostContours)] {
 		if sum += o.segments; o.segments > most.segments {
@@ -241,8 +257,8 @@ func (s *scene) at(q geometry.Point) string {
 	return s.items[top].Fill
 }
 
-// seen returns the outlines of which something is seen. A line along the outline of
-// what is filled is that outline once more.
+// seen returns the outlines of which something is seen: all, where no paints tell. A line
+// along the outline of what is filled is that outline once more.
 func (s *scene) seen() []Drawn {
 	filled := map[string]bool{}
 	key := func(c geometry.Contour) string {
@@ -251,12 +267,15 @@ func (s *scene) seen() []Drawn {
 	}
 	for _, d := range s.items {
 		for _, c := range d.Path {
-			if d.Fill != "" {
+			if s.known && d.Fill != "" {
 				filled[key(c)] = true
 			}
 		}
 	}
 	least := s.leastSeen()
+	if least == 0 && !s.known {
+		return s.items
+	}
 	var out []Drawn
 	for _, d := range s.items {
 		var seen geometry.Path
@@ -264,7 +283,7 @@ func (s *scene) seen() []Drawn {
 			if extentOf(c) < least {
 				continue
 			}
-			if d.Fill == "" && !filled[key(c)] || d.Fill != "" && s.sees(c) {
+			if !s.known || d.Fill == "" && !filled[key(c)] || d.Fill != "" && s.sees(c) {
 				seen = append(seen, c)
 			}
 		}

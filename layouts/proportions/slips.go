@@ -320,7 +320,7 @@ const ShapeCheck = "shape"
 // conforms to stay.
 func (w *whole) slipChecks(checks []Check, o Options) []Check {
 	list, worst, ok := w.explain()
-	if !ok {
+	if w.puzzled = !ok; !ok {
 		if worst >= 0 && !slices.ContainsFunc(checks, Check.deviates) {
 			return append(checks, w.outOfPlace(worst, o))
 		}
@@ -335,8 +335,8 @@ func (w *whole) slipChecks(checks []Check, o Options) []Check {
 		if x.part >= 0 {
 			part = w.size(x.part)
 		}
-		if x.largest < math.Max(slipMin, slipLeast*part) {
-			continue
+		if x.largest < math.Max(slipMin, slipLeast*part) || x.part >= 0 && w.absent(w.rule.Parts[x.part].ID) && w.there(x.part) < mostThere {
+			continue // a part that is not there is not off its place
 		}
 		if x.kind == slipNumber {
 			key := w.rule.Parts[x.part].ID + "." + x.number
@@ -369,6 +369,24 @@ func (w *whole) slipChecks(checks []Check, o Options) []Check {
 		}
 	}
 	return append(checks, said...)
+}
+
+// mostThere is the share of a part's borders that must be found for it to be off its place
+// and not missing.
+const mostThere = 0.5
+
+// there returns the share of a part's borders in sight that were found.
+func (w *whole) there(part int) float64 {
+	all, found := 0.0, 0.0
+	for k, e := range w.samples {
+		if e.part != part {
+			continue
+		}
+		if all += e.weight; w.found[k] {
+			found += e.weight
+		}
+	}
+	return found / math.Max(all, 1e-12)
 }
 
 // fails tells whether a check does not plainly conform.

@@ -25,6 +25,7 @@ type whole struct {
 	areas    []shownArea
 	missing  []string           // parts of which nothing was found by their edges
 	colours  bool               // the figure is filled: its paints are compared
+	puzzled  bool               // no few slips explain where the drawing lies
 	lacking  [][]geometry.Point // lines of borders that lack, unit frame
 	besides  [][]geometry.Point // lines of outlines that are none of the rule's
 }
@@ -108,13 +109,18 @@ func (w *whole) owns(q geometry.Point, part int) bool {
 // part's paint is looked for.
 const wellInside = 0.04
 
-// mostFills returns the fill that each layer shows most of, well within its borders.
+// someRight is the share of a part in its own paint from which on that paint tells it.
+const someRight = 0.25
+
+// mostFills returns the fill that each layer shows most of, well within its borders, where
+// little of it is in its own paint.
 func (w *whole) mostFills() []string {
 	out := make([]string, len(w.paints))
 	if !w.scene.known {
 		return out
 	}
 	counts := make([]map[string]int, len(w.paints))
+	right, all := make([]int, len(w.paints)), make([]int, len(w.paints))
 	for _, c := range w.plane() {
 		if c.layer < 0 || c.clear < wellInside {
 			continue
@@ -124,8 +130,16 @@ func (w *whole) mostFills() []string {
 		}
 		fill := w.shown(c.Point)
 		counts[c.layer][fill]++
+		if all[c.layer]++; fill != "" && agrees(fill, w.paints[c.layer]) {
+			right[c.layer]++
+		}
 		if n, most := counts[c.layer][fill], out[c.layer]; n > counts[c.layer][most] || n == counts[c.layer][most] && fill < most {
 			out[c.layer] = fill
+		}
+	}
+	for i := range out {
+		if float64(right[i]) > someRight*float64(all[i]) {
+			out[i] = ""
 		}
 	}
 	return out

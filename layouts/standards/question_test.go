@@ -1,6 +1,7 @@
 package standards
 
 import (
+	"math"
 	"os"
 	"slices"
 	"testing"
@@ -20,7 +21,29 @@ type asked struct {
 		Rule, Place string
 		Inches      float64
 	}
-	Measured struct{ Rule, Part, Number, Is, Verdict string }
+	Measured struct {
+		Rule, Part, Number string
+		Is                 Formula
+		Verdict            string // agrees, differs
+	}
+}
+
+// held tells whether a rule agrees with what was measured: with a number of a part, in
+// the rule's unit, or with a height of letters that it offers, inches.
+func (a asked) held(t *testing.T) bool {
+	is, err := a.Measured.Is.Eval(nil)
+	require.NoError(t, err)
+	r, err := Find(a.Measured.Rule)
+	require.NoError(t, err)
+	if r.Lettering != nil {
+		require.Equal(t, "height", a.Measured.Number)
+		return slices.Contains(r.Offered(math.Inf(1)), is)
+	}
+	values, err := r.Values(nil)
+	require.NoError(t, err)
+	k := slices.IndexFunc(values, func(v Value) bool { return v.Part == a.Measured.Part && v.Name == a.Measured.Number })
+	require.GreaterOrEqual(t, k, 0, "%s has no %s.%s", r.ID, a.Measured.Part, a.Measured.Number)
+	return math.Abs(values[k].Value-is) < 1e-9
 }
 
 // TestQuestions asks what stood where, and holds the answers against their sources.
@@ -30,7 +53,7 @@ func TestQuestions(t *testing.T) {
 	var rows []asked
 	require.NoError(t, decode("questions.yaml", data, &rows))
 	require.GreaterOrEqual(t, len(rows), 92)
-	none, unknown := 0, 0
+	none, unknown, measured := 0, 0, 0
 	for _, row := range rows {
 		t.Run(row.ID, func(t *testing.T) {
 			var forms, also []string
@@ -77,6 +100,11 @@ func TestQuestions(t *testing.T) {
 				sizes, _ := r.OfferedAt(s.Place, row.Type)
 				assert.Contains(t, sizes, s.Inches, "%s: %s on the %s", row.Ask, s.Rule, s.Place)
 			}
+			if row.Measured.Rule != "" {
+				measured++
+				assert.Equal(t, row.Measured.Verdict == "agrees", row.held(t), row.Ask)
+				assert.Contains(t, []string{"agrees", "differs"}, row.Measured.Verdict)
+			}
 			for _, f := range row.Beside {
 				assert.Contains(t, also, f, row.Ask)
 			}
@@ -86,5 +114,6 @@ func TestQuestions(t *testing.T) {
 			assert.NotEmpty(t, row.Source)
 		})
 	}
+	require.Equal(t, 6, measured)
 	t.Logf("%d questions, %d answered none, %d unknown", len(rows), none, unknown)
 }

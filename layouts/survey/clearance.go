@@ -31,6 +31,9 @@ func (gr *surroundings) clearances() ([]Clearance, error) {
 		if !t.Keeps() {
 			continue
 		}
+		if err := gr.ctx.Err(); err != nil {
+			return nil, err
+		}
 		c, near, err := gr.clearance(t)
 		if err != nil {
 			return nil, fmt.Errorf("%s: obstacle %s: %w", gr.laid.ID(), t.ID, err)

@@ -45,13 +45,14 @@ func stretch(l masks.Laid) (layouts.Finding, bool) {
 		Level: layouts.Warn, Rule: "side-view-stretch", Where: at,
 		Message: fmt.Sprintf("%s: at %s the skin turns away from the side view: the drawing is %.2f times as long on the skin as it is seen",
 			l.ID(), l.Placement.Read.Position(at), worst),
-		Hint:     "keep it lower or higher on the side, make it smaller, or write true: skin",
 		Measured: fmt.Sprintf("%.2f", worst), Expected: "1", Tolerance: g.FormatNumber(warnStretch, 2) + ", at most " + g.FormatNumber(stopStretch, 2),
 		Source: "practice, not a standard",
 	}
 	if worst > stopStretch {
 		f.Level = layouts.Stop
 	}
+	f.Proposals = []layouts.Proposal{{Path: l.Placement.Marking.Path("true"), Value: string(layouts.TrueSkin)}}
+	f.Hint = hintOf(f.Proposals, "keep it lower or higher on the side, or make it smaller")
 	return f, true
 }
 

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -18,6 +19,7 @@ const (
 
 // surroundings is the skin round one marking, in its flat.
 type surroundings struct {
+	ctx       context.Context // shifts and clearances are looked for until it is done
 	layout    *layouts.Layout
 	laid      masks.Laid
 	paint     g.Path // outlines of the paint as polygons
@@ -43,10 +45,13 @@ func (t flatObstacle) round() bool { return t.Kind == layouts.Ring || t.Kind == 
 // surroundingsOf brings what is on the surface of a laid marking into its flat.
 //
 // Errors: the tape to a ring does not settle.
-func surroundingsOf(l *layouts.Layout, laid masks.Laid) (*surroundings, []layouts.Finding, error) {
-	gr := &surroundings{layout: l, laid: laid, paint: masks.PolygonsOf(laid.Painted)}
+func surroundingsOf(ctx context.Context, l *layouts.Layout, laid masks.Laid) (*surroundings, []layouts.Finding, error) {
+	gr := &surroundings{ctx: ctx, layout: l, laid: laid, paint: masks.PolygonsOf(laid.Painted)}
 	obstacles, findings := l.ObstaclesOn(laid.Placement)
 	for _, o := range obstacles {
+		if err := ctx.Err(); err != nil {
+			return nil, nil, err
+		}
 		t, err := gr.bring(o)
 		if err != nil {
 			return nil, nil, fmt.Errorf("%s: obstacle %s: %w", laid.ID(), o.ID, err)

@@ -23,6 +23,9 @@ func (gr *surroundings) shift(wanted func(v g.Vec) bool) (aft, up g.Length, ok b
 	for k := 1; k <= shiftSteps; k++ {
 		d := g.Length(float64(k) * shiftStep)
 		for _, way := range [4][2]g.Length{{0, d}, {0, -d}, {d, 0}, {-d, 0}} {
+			if gr.ctx.Err() != nil {
+				return 0, 0, false // One returns its error
+			}
 			if v, on := gr.displaced(way[0], way[1]); on && wanted(v) {
 				return way[0], way[1], true
 			}

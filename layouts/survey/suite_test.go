@@ -20,7 +20,7 @@ func lay(t testing.TB, l *layouts.Layout) ([]masks.Laid, []layouts.Finding) {
 // survey looks round laid markings.
 func survey(t testing.TB, l *layouts.Layout, laid []masks.Laid) ([]Surveyed, []layouts.Finding) {
 	t.Helper()
-	surveyed, findings, err := Survey(t.Context(), l, laid, func(one masks.Laid) (Surveyed, []layouts.Finding, error) { return One(l, one) })
+	surveyed, findings, err := Survey(t.Context(), l, laid, func(one masks.Laid) (Surveyed, []layouts.Finding, error) { return One(t.Context(), l, one) })
 	require.NoError(t, err)
 	return surveyed, findings
 }

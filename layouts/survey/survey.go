@@ -44,7 +44,7 @@ func Survey(ctx context.Context, l *layouts.Layout, laid []masks.Laid, look func
 				Hint:    "move it a little, or measure what stands round it by hand", Measured: "nothing", Expected: "clearances", Tolerance: "none", Source: "derived",
 			}}
 		}
-		return nil
+		return ctx.Err()
 	})
 	if err != nil {
 		return nil, nil, err
@@ -56,9 +56,9 @@ func Survey(ctx context.Context, l *layouts.Layout, laid []masks.Laid, look func
 }
 
 // One looks round one marking.
-func One(l *layouts.Layout, one masks.Laid) (Surveyed, []layouts.Finding, error) {
+func One(ctx context.Context, l *layouts.Layout, one masks.Laid) (Surveyed, []layouts.Finding, error) {
 	s := Surveyed{ID: one.ID()}
-	gr, findings, err := surroundingsOf(l, one)
+	gr, findings, err := surroundingsOf(ctx, l, one)
 	if err != nil {
 		return s, nil, err
 	}
@@ -81,5 +81,5 @@ func One(l *layouts.Layout, one masks.Laid) (Surveyed, []layouts.Finding, error)
 	for i := range findings {
 		findings[i].Marking = s.ID
 	}
-	return s, findings, nil
+	return s, findings, ctx.Err()
 }

@@ -132,7 +132,8 @@ func charactersOf(all []layouts.Character) []Character {
 	return out
 }
 
-// outlineWithin is the chord of exact outlines, inches.
+// outlineWithin is how far the chords of exact outlines leave the outline, on the film and
+// on the skin, inches.
 const outlineWithin = 0.01
 
 // askOutline returns the outlines of a marking on the skin: a sketch at once, or those of
@@ -163,12 +164,7 @@ func askOutline(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any, 
 		for _, r := range one.Laid.Regions {
 			var lines [][]g.Position
 			for _, c := range r.Outline {
-				var line []g.Position
-				for _, p := range c.Flattened(outlineWithin) {
-					if at, ok := one.Laid.Map.PositionOf(p); ok {
-						line = append(line, at)
-					}
-				}
+				line := job.OnSkin(one.Laid.Map, c.Flattened(outlineWithin), outlineWithin)
 				if len(line) > 2 {
 					lines = append(lines, line)
 				}

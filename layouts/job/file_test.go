@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/document"
 	"maskloft/layouts/reading"
@@ -113,14 +114,15 @@ func TestPreview(t *testing.T) {
 				continue
 			}
 			for k, line := range o.Lines {
-				for i, p := range line {
-					// the same point of the drawing, by the exact map: it is the drawing where lengths are true along the skin
-					c := l.Placement.Figure.Layers[indexOf(l.Placement.Figure.Layers, o)].Outline[k].Flattened(PreviewTolerance)
-					at, ok := l.Map.PositionOf(c[i])
-					require.True(t, ok)
-					d := math.Sqrt(math.Pow(float64(at.FS-p.FS), 2) + math.Pow(float64(at.BL-p.BL), 2) + math.Pow(float64(at.WL-p.WL), 2))
-					assert.Less(t, d, PreviewTolerance, "%s %v", l.ID(), p)
+				// the same line of the drawing, by the exact map: it is the drawing where lengths are true along the skin
+				c := l.Placement.Figure.Layers[indexOf(l.Placement.Figure.Layers, o)].Outline[k]
+				exact := OnSkin(l.Map, c.Flattened(0.001), 0.001)
+				for _, p := range line {
+					assert.Less(t, offLine(p, exact), PreviewTolerance, "%s %v", l.ID(), p)
 					seen++
+				}
+				for _, p := range exact { // its chords follow the skin
+					assert.Less(t, offLine(p, line), PreviewTolerance+0.001, "%s %v", l.ID(), p)
 				}
 			}
 		}
@@ -129,6 +131,21 @@ func TestPreview(t *testing.T) {
 	none, err := j.Preview(t.Context(), "nothing")
 	require.NoError(t, err)
 	require.Empty(t, none)
+}
+
+// offLine is the distance of a point from a closed line.
+func offLine(p g.Position, line []g.Position) float64 {
+	least := math.Inf(1)
+	for i, a := range line {
+		b := line[(i+1)%len(line)]
+		d, q := b.Vec().Sub(a.Vec()), p.Vec().Sub(a.Vec())
+		s := 0.0
+		if n := d.Dot(d); n > 0 {
+			s = math.Max(0, math.Min(1, q.Dot(d)/n))
+		}
+		least = math.Min(least, q.Sub(d.Scale(s)).Norm())
+	}
+	return least
 }
 
 // indexOf finds the layer of an outline; the paints of a figure differ.

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/skin"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
 )
@@ -51,12 +52,7 @@ func previewOf(ctx context.Context, p layouts.Placement) ([]Outline, error) {
 	for _, layer := range fig.Layers {
 		o := Outline{ID: p.ID(), Paint: layer.Colour}
 		for _, c := range layer.Outline {
-			var line []g.Position
-			for _, q := range c.Flattened(PreviewTolerance) {
-				if at, ok := m.PositionOf(q); ok {
-					line = append(line, at)
-				}
-			}
+			line := OnSkin(m, c.Flattened(PreviewTolerance/3), PreviewTolerance/3) // the net takes the rest
 			if len(line) > 2 {
 				o.Lines = append(o.Lines, line)
 			}
@@ -65,3 +61,46 @@ func previewOf(ctx context.Context, p layouts.Placement) ([]Outline, error) {
 	}
 	return out, nil
 }
+
+// OnSkin are the points of a closed line of a film where they lie on the skin, and between
+// them as many as it takes for the chords to follow it within a distance: a straight line
+// of the drawing bends with its skin.
+func OnSkin(m *skin.FlatMap, line []g.Point, within float64) []g.Position {
+	const mostHalvings = 8
+	var out []g.Position
+	var between func(a, b g.Point, pa, pb g.Position, left int)
+	between = func(a, b g.Point, pa, pb g.Position, left int) {
+		mid := a.Lerp(b, 0.5)
+		p, ok := m.PositionOf(mid)
+		if !ok || left == 0 {
+			return
+		}
+		// the first halves are looked at in any case: a line that bends both ways may
+		// have its middle on the chord
+		if left < mostHalvings && p.Vec().Sub(pa.Vec().Add(pb.Vec()).Scale(0.5)).Norm() <= within {
+			return
+		}
+		between(a, mid, pa, p, left-1)
+		out = append(out, p)
+		between(mid, b, p, pb, left-1)
+	}
+	for i, a := range line {
+		pa, ok := m.PositionOf(a)
+		if !ok {
+			continue
+		}
+		out = append(out, pa)
+		b := line[(i+1)%len(line)]
+		if a.Dist(b) <= straightLooked {
+			continue
+		}
+		if pb, ok := m.PositionOf(b); ok {
+			between(a, b, pa, pb, mostHalvings)
+		}
+	}
+	return out
+}
+
+// straightLooked is the length of a chord, inches, above which the skin beneath it is
+// looked at: shorter ones stray by less than 0.01 in where it is round by 3.2 in or more.
+const straightLooked = 0.5

@@ -199,7 +199,7 @@ export function hold(m: Mesh, p: Vec): Hit {
 }
 
 /** Square of the distance of a point to a triangle, by its plane and its edges. */
-function farFrom(p: Vec, a: Vec, b: Vec, c: Vec): number {
+export function farFrom(p: Vec, a: Vec, b: Vec, c: Vec): number {
   const n = unit(cross(sub(b, a), sub(c, a)));
   const inside = [[a, b], [b, c], [c, a]].every(([s, e]) => dot(cross(sub(e, s), sub(p, s)), n) >= -1e-12);
   if (inside && dot(n, n) > 0) return dot(sub(p, a), n) ** 2;

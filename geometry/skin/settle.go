@@ -190,7 +190,7 @@ func (f *flattening) settleLong(w window, base *FlatMap, level int) (*FlatMap, e
 }
 
 func (f *flattening) unsettled() error {
-	return fmt.Errorf("the flat does not settle to %g in within 20,000 nodes: the patch is too large or its sections too rough", f.tolerance)
+	return g.Errorf("the flat does not settle to %v within 20,000 nodes: the patch is too large or its sections too rough", g.Length(f.tolerance))
 }
 
 // weak tells that the strain is so small that the flat of the window and that of the

@@ -177,6 +177,15 @@ func (t Tiling) Tiles(m Mask) ([]Tile, error) {
 	return out, nil
 }
 
+// TileIDs returns the ids of [Tiling.Tiles].
+func (t Tiling) TileIDs(m Mask) []string {
+	var out []string
+	for _, c := range t.FilmOf(m).Cells {
+		out = append(out, tileID(m, c))
+	}
+	return out
+}
+
 // tileFilm returns what a cell has of a mask's film: of an open film with the cell's
 // arms, which lie beyond the field.
 func tileFilm(m Mask, c Cell) (g.Path, error) {

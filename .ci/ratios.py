@@ -115,7 +115,7 @@ def drawn(file):
     return used("rsvg-convert", "-d", "100", "-p", "100", file)
 
 
-few_many = {"BenchmarkSet_font_62characters": (100, 1600)}  # the outlines are drawn once, in the first
+few_many = {"BenchmarkSubtract_star_disc_r20in_tol2e5in": (100, 2100), "BenchmarkIntersect_400discs_tile_tol2e5in": (4, 104), "BenchmarkSet_font_62characters": (100, 1600)}  # the outlines are drawn once, in the first
 pairs = [
     ("disc without a star, curves kept", "./geometry", "BenchmarkSubtract_star_disc_r20in_tol2e5in", f"GEOS {GEOS}", lambda: least(lambda: disc.difference(points))),
     ("400 discs cut by a tile, curves kept", "./geometry", "BenchmarkIntersect_400discs_tile_tol2e5in", f"GEOS {GEOS}", lambda: least(lambda: discs.intersection(tile))),

@@ -31,7 +31,7 @@ type PassFilm struct {
 
 // SprayPasses returns the passes of a job in the order of its paints; of films the
 // numbers along the run, where they have any.
-func SprayPasses(l *layouts.Layout, tilings []masks.Tiling, run masks.Run) ([]SprayPass, error) {
+func SprayPasses(l *layouts.Layout, tilings []masks.Tiling, run masks.Run) []SprayPass {
 	var out []SprayPass
 	for _, paint := range l.Spec.Paint.Order {
 		p := SprayPass{Paint: paint}
@@ -40,16 +40,12 @@ func SprayPasses(l *layouts.Layout, tilings []masks.Tiling, run masks.Run) ([]Sp
 				if m.Paint != paint {
 					continue
 				}
-				tiles, err := t.Tiles(m)
-				if err != nil {
-					return nil, err
-				}
 				f := PassFilm{Marking: t.Laid.ID(), Mask: m, First: k == 0, Paper: paperOf(t, t.Films[k], l.Spec.Sheets.Units)}
 				for _, i := range t.Common(k) {
 					f.Marks = append(f.Marks, t.Marks[i].ID)
 				}
-				for _, tile := range tiles {
-					if n := run.Number(tile.ID); n > 0 {
+				for _, id := range t.TileIDs(m) {
+					if n := run.Number(id); n > 0 {
 						f.Numbers = append(f.Numbers, n)
 					}
 				}
@@ -60,7 +56,7 @@ func SprayPasses(l *layouts.Layout, tilings []masks.Tiling, run masks.Run) ([]Sp
 			out = append(out, p)
 		}
 	}
-	return out, nil
+	return out
 }
 
 // paperOf says where paper covers what no film does: cells of the field without a paint
@@ -279,7 +275,7 @@ func (c card) pull() []string {
 func (c card) lines() {
 	c.Space(0.08)
 	for _, line := range []string{
-		"Product ______________________  batch ______________  thinner ______________________  film roll ______________",
+		"Product __________________  batch ____________  thinner __________________  film roll ____________",
 		"Paint underneath sprayed: date __________ hour ______   film on: date __________ hour ______   trial strip: ________",
 		"Coats at ________  ________  ________  ________   pulled at ________   air ______  humidity ______  surface ______",
 	} {
@@ -317,5 +313,5 @@ func (c card) balance() string {
 	if len(painted) == 0 {
 		return ""
 	}
-	return "Control surface painted. Balance checked by ____________________  certificate ______________  date __________"
+	return "Control surface painted. Balance checked by ________________  certificate ____________  date ________"
 }

@@ -239,9 +239,21 @@ func ticketFilm(p *sheet.Pages, f TicketFilm, box g.Rect) {
 	pass := fmt.Sprintf("pass %d %s", f.Mask.Pass, f.Mask.Paint)
 	tile := fmt.Sprintf("tile %d-%d of %d x %d", f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.FilmOf(f.Mask).Rows, f.Tiling.FilmOf(f.Mask).Columns)
 	size := pl.Read.Size(g.Length(f.Outline.Width()), g.Length(f.Outline.Height()), 3)
-	lines, step := []string{pl.Marking.ID + ", " + side, pass, tile + ", " + size, PiecesWords(f.Cut)}, 0.175
+	room := func(text string) bool { return sheet.SetSoft.Width(text) <= box.Max.X-x }
+	what := []string{pass, tile + ", " + size}
+	switch { // no size is cut off
+	case room(what[1]):
+	case room(pass + ", " + tile):
+		what = []string{pass + ", " + tile, size}
+	default:
+		what = []string{pass, tile, size}
+	}
+	lines := append(append([]string{pl.Marking.ID + ", " + side}, what...), PiecesWords(f.Cut))
 	if sheet.SetStrong.Width(lines[0]) > box.Max.X-x {
-		lines, step = append([]string{pl.Marking.ID, side}, lines[1:]...), 0.147
+		lines = append([]string{pl.Marking.ID, side}, lines[1:]...)
+	}
+	step := map[int]float64{4: 0.175, 5: 0.147, 6: 0.125}[len(lines)]
+	if len(lines) > 4 {
 		y += 0.03
 	}
 	for k, text := range lines {

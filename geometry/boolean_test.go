@@ -3,6 +3,7 @@ package geometry
 import (
 	"fmt"
 	"math"
+	"math/rand"
 	"slices"
 	"testing"
 
@@ -38,6 +39,15 @@ func rectangle(x0, y0, x1, y1 float64) Contour {
 	return Rectangle(Rect{Point{x0, y0}, Point{x1, y1}})
 }
 
+// xor returns the region in one of a and b but not in both.
+func xor(a, b Path) (Path, error) {
+	o, err := Overlaid(a, b)
+	if err != nil {
+		return nil, err
+	}
+	return o.Region(func(in []bool) bool { return in[0] != in[1] })
+}
+
 type booleanCall struct {
 	name string
 	f    func(a, b Path) (Path, error)
@@ -48,7 +58,7 @@ var booleanCalls = []booleanCall{
 	{"union", Union, geom.Union},
 	{"intersect", Intersect, geom.Intersection},
 	{"subtract", Subtract, geom.Difference},
-	{"xor", Xor, geom.SymmetricDifference},
+	{"xor", xor, geom.SymmetricDifference},
 }
 
 // referee returns p, flattened, as the second engine takes it.
@@ -99,20 +109,20 @@ func requireProper(t require.TestingT, p Path) {
 	slices.Sort(areas)
 	slices.Sort(again)
 	require.InDeltaSlice(t, areas, again, 1e-9, "a contour runs the wrong way")
-	arr, err := arrange(booleanTolerance, p)
-	require.NoError(t, err)
-	// A crossing would be a vertex inside a curve of the path: its ends are
-	// its first and last station, and no other curve may stand on the rest.
-	on := map[int]int{}
-	for _, k := range arr.curves {
-		for n, s := range k.chain {
-			if n > 0 && n < len(k.chain)-1 {
-				on[s.v]++
-			}
-		}
+	// A crossing would be a meeting inside two segments.
+	var all []operandContour
+	for _, c := range p {
+		all = append(all, operandContour{Contour: c})
 	}
-	for v, n := range on {
-		require.Equal(t, 1, n, "segments cross at %v", arr.vertices.at[v])
+	pl, m, err := laidOut(1, all)
+	require.NoError(t, err)
+	inside := func(curve int, at float64) bool {
+		k := &pl.curves[curve]
+		q := k.at(at)
+		return min(q.Dist(k.a), q.Dist(k.b)) > 2*weldDistance
+	}
+	for _, x := range m.found {
+		require.False(t, inside(x.i, x.s) && inside(x.j, x.t), "segments cross at %v", x.p)
 	}
 }
 
@@ -307,7 +317,7 @@ func TestBooleanPartsGoBackTogether(t *testing.T) {
 	require.Len(t, sum, 1)
 	require.InDelta(t, disc.Area(), sum.Area(), 1e-9)
 	require.LessOrEqual(t, sum.Nodes(), 8+6)
-	left, err := Xor(sum, disc)
+	left, err := xor(sum, disc)
 	require.NoError(t, err)
 	require.Empty(t, left)
 	// A part taken from the whole leaves the rest, with no sliver.
@@ -398,7 +408,7 @@ func TestBooleanProperties(t *testing.T) {
 		require.InDelta(t, r[0].Area()-r[1].Area(), r[3].Area(), 1e-6)
 		whole, err := Union(r[2], r[1])
 		require.NoError(t, err)
-		left, err := Xor(whole, a)
+		left, err := xor(whole, a)
 		require.NoError(t, err)
 		require.InDelta(t, 0, left.Area(), 1e-6)
 	})
@@ -499,5 +509,69 @@ func BenchmarkIntersect_400discs_tile_tol2e5in(b *testing.B) {
 		if _, err := Intersect(discs, tile); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// TestBooleanNearlyAlike lays over one another outlines that differ by less than can be
+// cut, down to rounding: what is in one alone is a sliver no wider than that.
+func TestBooleanNearlyAlike(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := drawShape(t, "a")
+		off := math.Pow(10, -rapid.Float64Range(4, 12).Draw(t, "off"))
+		move := func(q Point) Point {
+			return q.Add(Vec{rapid.Float64Range(-1, 1).Draw(t, "dx"), rapid.Float64Range(-1, 1).Draw(t, "dy")}.Scale(off))
+		}
+		if rapid.Bool().Draw(t, "as one") {
+			v := move(Point{})
+			move = func(q Point) Point { return q.Add(Vec(v)) }
+		}
+		var b Path
+		for _, c := range a {
+			b = append(b, c.Map(move))
+		}
+		a, err := Settle(a)
+		require.NoError(t, err)
+		b, err = Settle(b)
+		require.NoError(t, err)
+		most := (2*off + 1e-6) * (a.Length() + 1)
+		for i, call := range booleanCalls {
+			r, err := call.f(a, b)
+			require.NoError(t, err, call.name)
+			want := a.Area()
+			if i > 1 {
+				want = 0
+			}
+			require.InDelta(t, want, r.Area(), most, call.name)
+		}
+	})
+}
+
+// TestBooleanNearlyOneGrid lays over one another polygons whose corners stand on a grid of
+// 4 x 4 or 1e-9 in beside it, and which cross themselves: seed 1.
+func TestBooleanNearlyOneGrid(t *testing.T) {
+	rnd := rand.New(rand.NewSource(1))
+	polygon := func() Path {
+		var p []Point
+		for range 3 + rnd.Intn(6) {
+			at := func() float64 { return float64(rnd.Intn(4)) + float64(rnd.Intn(3))*1e-9*float64(rnd.Intn(2)) }
+			p = append(p, Point{X: at(), Y: at()})
+		}
+		return Path{Polygon(p...)}
+	}
+	for n := range 2000 {
+		a, b := polygon(), polygon()
+		var areas [4]float64
+		for i, call := range booleanCalls {
+			r, err := call.f(a, b)
+			require.NoError(t, err, "case %d, %s: %v %v", n, call.name, a, b)
+			areas[i] = r.Area()
+		}
+		ra, err := Settle(a)
+		require.NoError(t, err)
+		rb, err := Settle(b)
+		require.NoError(t, err)
+		require.InDelta(t, ra.Area()+rb.Area(), areas[0]+areas[1], 1e-6, "case %d: %v %v", n, a, b)
+		require.InDelta(t, ra.Area(), areas[1]+areas[2], 1e-6, "case %d: %v %v", n, a, b)
+		require.InDelta(t, areas[0]-areas[1], areas[3], 1e-6, "case %d: %v %v", n, a, b)
 	}
 }

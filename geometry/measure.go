@@ -69,12 +69,18 @@ func (c Contour) Area() float64 {
 			sum += (float64(a.X*s.End.Y) - float64(a.Y*s.End.X)) / 2
 			continue
 		}
-		// Integral of (x dy - y dx)/2 over a Bernstein cubic. Derived.
-		x, y := [4]float64{a.X, s.C1.X, s.C2.X, s.End.X}, [4]float64{a.Y, s.C1.Y, s.C2.Y, s.End.Y}
-		w := func(i, j int) float64 { return float64(x[i]*y[j]) - float64(x[j]*y[i]) }
-		sum += (float64(6*w(0, 1)) + float64(3*w(0, 2)) + w(0, 3) + float64(3*w(1, 2)) + float64(3*w(1, 3)) + float64(6*w(2, 3))) / 20
+		sum += sectorOfCubic(a, s.C1, s.C2, s.End)
 	}
 	return sum
+}
+
+// sectorOfCubic returns the area between a cubic and the origin, positive where it runs
+// counter-clockwise round it: the integral of (x dy - y dx)/2 over a Bernstein cubic.
+// Derived.
+func sectorOfCubic(a, c1, c2, b Point) float64 {
+	x, y := [4]float64{a.X, c1.X, c2.X, b.X}, [4]float64{a.Y, c1.Y, c2.Y, b.Y}
+	w := func(i, j int) float64 { return float64(x[i]*y[j]) - float64(x[j]*y[i]) }
+	return (float64(6*w(0, 1)) + float64(3*w(0, 2)) + w(0, 3) + float64(3*w(1, 2)) + float64(3*w(1, 3)) + float64(6*w(2, 3))) / 20
 }
 
 // Area returns the area of the region: outer contours less holes.

@@ -63,7 +63,7 @@ func offsetOnce(p Path, d Length, join Join, tolerance float64) (Path, error) {
 			raw = append(raw, r)
 		}
 	}
-	rings, err := polygonBoolean(opPositive, raw, nil)
+	rings, err := positive(raw)
 	if err != nil {
 		return nil, err
 	}
@@ -86,6 +86,25 @@ func offsetOnce(p Path, d Length, join Join, tolerance float64) (Path, error) {
 		rings[i] = kept
 	}
 	return t.retrace(rings, tolerance, o.emit)
+}
+
+// positive returns the outlines of where closed walks along straight lines wind
+// counter-clockwise.
+func positive(walks [][]Point) ([][]Point, error) {
+	contours := make([]operandContour, len(walks))
+	for i, w := range walks {
+		contours[i].Contour = Polygon(w...)
+	}
+	p, err := newPlane(1, contours)
+	if err != nil {
+		return nil, err
+	}
+	all, err := p.choose(func(winds []int) bool { return winds[0] > 0 })
+	out := make([][]Point, len(all))
+	for i, c := range all {
+		out[i] = p.corners(c)
+	}
+	return out, err
 }
 
 // offsetStretch is one stretch of raw offset: of a segment, or of a corner.

@@ -1,9 +1,6 @@
 package geometry
 
-import (
-	"math"
-	"sort"
-)
+import "math"
 
 // SubSegment returns the part of segment i of c from parameter t0 to t1,
 // t0 < t1, both in [0, 1], as an open contour of one segment. A cubic is cut by
@@ -167,12 +164,14 @@ func (k *sourceCurve) part(t0, t1 float64, from, to Point) Contour {
 	if t0 == 0 && t1 == 1 {
 		return Contour{from, []Segment{{Cubic, k.c1, k.c2, to}}}
 	}
-	// Polar form of the cubic at (t0,t0,t1) and (t0,t1,t1).
-	blossom := func(r, s, t float64) Point {
-		p01, p12, p23 := k.a.Lerp(k.c1, r), k.c1.Lerp(k.c2, r), k.c2.Lerp(k.b, r)
-		return p01.Lerp(p12, s).Lerp(p12.Lerp(p23, s), t)
-	}
-	return Contour{from, []Segment{{Cubic, blossom(t0, t0, t1), blossom(t0, t1, t1), to}}}
+	return Contour{from, []Segment{{Cubic, k.blossom(t0, t0, t1), k.blossom(t0, t1, t1), to}}}
+}
+
+// blossom returns the polar form of a cubic: at (t0,t0,t1) and (t0,t1,t1) the control
+// points of its part from t0 to t1.
+func (k *sourceCurve) blossom(r, s, t float64) Point {
+	p01, p12, p23 := k.a.Lerp(k.c1, r), k.c1.Lerp(k.c2, r), k.c2.Lerp(k.b, r)
+	return p01.Lerp(p12, s).Lerp(p12.Lerp(p23, s), t)
 }
 
 // project returns the parameter of the point of k nearest to q, by Newton from
@@ -242,60 +241,4 @@ func (k *sourceCurve) box(node, lo, hi int) Rect {
 	}
 	k.boxes[node] = r
 	return r
-}
-
-// nearChords calls f for every pair of chords, one of k and one of o, whose
-// boxes come within reach of each other.
-func nearChords(k, o *sourceCurve, reach float64, f func(i, j int)) {
-	var walk func(m, lo, hi, n, lo2, hi2 int)
-	walk = func(m, lo, hi, n, lo2, hi2 int) {
-		if !k.boxes[m].Touches(o.boxes[n], reach) {
-			return
-		}
-		mid, mid2 := (lo+hi)/2, (lo2+hi2)/2
-		switch {
-		case hi-lo == 1 && hi2-lo2 == 1:
-			f(lo, lo2)
-		case hi-lo >= hi2-lo2:
-			walk(2*m, lo, mid, n, lo2, hi2)
-			walk(2*m+1, mid, hi, n, lo2, hi2)
-		default:
-			walk(m, lo, hi, 2*n, lo2, mid2)
-			walk(m, lo, hi, 2*n+1, mid2, hi2)
-		}
-	}
-	walk(1, 0, len(k.pts)-1, 1, 0, len(o.pts)-1)
-}
-
-// sweepPairs calls f for every pair of boxes, one of each list, that come within
-// reach of each other, in the order of the lists' left edges.
-func sweepPairs(as, bs []Rect, reach float64, f func(i, j int)) {
-	order := func(rs []Rect) []int {
-		ix := make([]int, len(rs))
-		for i := range ix {
-			ix[i] = i
-		}
-		sort.SliceStable(ix, func(i, j int) bool { return rs[ix[i]].Min.X < rs[ix[j]].Min.X })
-		return ix
-	}
-	ia, ib := order(as), order(bs)
-	widest := 0.0
-	for _, b := range bs {
-		widest = math.Max(widest, b.Width())
-	}
-	first := 0
-	for _, i := range ia {
-		a := as[i]
-		for first < len(ib) && bs[ib[first]].Min.X+widest < a.Min.X-reach {
-			first++
-		}
-		for _, j := range ib[first:] {
-			if bs[j].Min.X > a.Max.X+reach {
-				break
-			}
-			if a.Touches(bs[j], reach) {
-				f(i, j)
-			}
-		}
-	}
 }

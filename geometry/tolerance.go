@@ -14,11 +14,11 @@ const (
 	NetTolerance = 0.001
 
 	// FlattenTolerance bounds chords from curves where curves are cut into
-	// chords for plane booleans: a tenth of OutlineTolerance.
+	// chords to be measured: a tenth of OutlineTolerance.
 	FlattenTolerance = 0.0001
 
 	// SnapTolerance is the distance within which two computed points are the
-	// same point. Plane booleans snap to 1e-8.
+	// same point.
 	SnapTolerance = 1e-6
 
 	// ExactStrain is the peak strain below which a flat map is called exact:

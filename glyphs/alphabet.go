@@ -156,6 +156,7 @@ var loaded = sync.OnceValues(func() (map[string]*Alphabet, error) {
 			return nil, err
 		}
 		out[a.Name] = a
+		drawnOf.Store(a, &drawnGlyphs{of: a})
 	}
 	return out, nil
 })

@@ -23,6 +23,14 @@ type Glyph struct {
 // Errors: the height is not above 0; the alphabet has no such character, and
 // what it has.
 func (a *Alphabet) Glyph(r rune, height g.Length) (Glyph, error) {
+	if kept, ok := drawnOf.Load(a); ok {
+		return kept.(*drawnGlyphs).draw(r, height)
+	}
+	return a.draw(r, height)
+}
+
+// draw is [Alphabet.Glyph].
+func (a *Alphabet) draw(r rune, height g.Length) (Glyph, error) {
 	if height <= 0 {
 		return Glyph{}, fmt.Errorf("character height %v: it must be above 0", height)
 	}

@@ -1,6 +1,7 @@
 package layouts
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strings"
@@ -31,9 +32,9 @@ type Hardpoint struct {
 	Sigma    g.Length // standard deviation of At along each axis
 }
 
-// NewAirframe builds the surfaces of an aircraft. Errors name the place in the
-// file.
-func NewAirframe(spec AircraftSpec) (*Airframe, error) {
+// NewAirframe builds the surfaces of an aircraft, until ctx is done. Errors name the
+// place in the file.
+func NewAirframe(ctx context.Context, spec AircraftSpec) (*Airframe, error) {
 	a := &Airframe{Spec: spec, bodies: map[string]skin.Surface{}}
 	for _, s := range spec.Surfaces {
 		var err error
@@ -65,7 +66,7 @@ func NewAirframe(spec AircraftSpec) (*Airframe, error) {
 			_, err = a.WingSurface(s.ID, g.Left, UpperFace)
 		case Scanned:
 			var notes []Finding
-			a.bodies[s.ID], notes, err = scanSkin(spec.Read, s)
+			a.bodies[s.ID], notes, err = scanSkin(ctx, spec.Read, s)
 			a.Notes = append(a.Notes, notes...)
 		}
 		if err != nil {

@@ -2,6 +2,7 @@ package layouts
 
 import (
 	"fmt"
+	"slices"
 
 	"maskloft/geometry"
 	"maskloft/glyphs"
@@ -110,49 +111,41 @@ func (f Figure) mapped(m func(geometry.Point) geometry.Point) Figure {
 // [standards.Unpainted]; they come in the order in which their colours first appear, and a colour that is
 // covered throughout has none.
 //
-// Each layer is added whole to the region of its colour and taken from the
-// others, so that parts of one colour that overlap merge without a seam.
+// All are read from one arrangement of the layers' outlines, so that neighbours share
+// their borders to the last bit.
 func (f Figure) Regions() ([]Region, error) {
 	var out []Region
-	for _, l := range f.Layers {
-		own := -1
-		for i := range out {
-			if out[i].Colour == l.Colour {
-				own = i
-				continue
-			}
-			if len(out[i].Outline) == 0 || !out[i].Outline.Bounds().Touches(l.Outline.Bounds(), 0) {
-				continue
-			}
-			rest, err := geometry.Subtract(out[i].Outline, l.Outline)
-			if err != nil {
-				return nil, fmt.Errorf("figure %s: %s under %s: %w", f.ID, out[i].Colour, l.Part, err)
-			}
-			out[i].Outline = rest
+	outlines := make([]geometry.Path, len(f.Layers))
+	of := make([]int, len(f.Layers)) // the region that a layer is of
+	for i, l := range f.Layers {
+		outlines[i] = l.Outline
+		if of[i] = slices.IndexFunc(out, func(r Region) bool { return r.Colour == l.Colour }); of[i] < 0 {
+			of[i], out = len(out), append(out, Region{Colour: l.Colour})
 		}
-		if own < 0 {
-			out = append(out, Region{Colour: l.Colour})
-			own = len(out) - 1
-		}
-		r := &out[own]
-		r.Parts = append(r.Parts, l.Part)
-		if len(r.Outline) == 0 {
-			r.Outline = l.Outline
-			continue
-		}
-		sum, err := geometry.Union(r.Outline, l.Outline)
+		out[of[i]].Parts = append(out[of[i]].Parts, l.Part)
+	}
+	if len(outlines) == 1 {
+		out[0].Outline = outlines[0]
+	} else {
+		over, err := geometry.Overlaid(outlines...)
 		if err != nil {
-			return nil, fmt.Errorf("figure %s: %s: %w", f.ID, l.Part, err)
+			return nil, fmt.Errorf("figure %s: %w", f.ID, err)
 		}
-		r.Outline = sum
-	}
-	var shown []Region
-	for _, r := range out {
-		if len(r.Outline) > 0 && r.Colour != standards.Unpainted {
-			shown = append(shown, r)
+		for k := range out {
+			out[k].Outline, err = over.Region(func(in []bool) bool {
+				for i := len(in) - 1; i >= 0; i-- {
+					if in[i] {
+						return of[i] == k
+					}
+				}
+				return false
+			})
+			if err != nil {
+				return nil, fmt.Errorf("figure %s: %s: %w", f.ID, out[k].Colour, err)
+			}
 		}
 	}
-	return shown, nil
+	return slices.DeleteFunc(out, func(r Region) bool { return len(r.Outline) == 0 || r.Colour == standards.Unpainted }), nil
 }
 
 // DiscsFigure returns concentric discs, largest first, about the origin.

@@ -1,6 +1,7 @@
 package layouts
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -55,7 +56,7 @@ func sided(id string, side geometry.Side) string {
 //
 // Errors: an aircraft that cannot be built.
 func Resolve(spec *Spec) (*Layout, []Finding, error) {
-	frame, err := NewAirframe(spec.Aircraft)
+	frame, err := NewAirframe(context.Background(), spec.Aircraft)
 	if err != nil {
 		return nil, nil, err
 	}

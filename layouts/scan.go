@@ -1,6 +1,7 @@
 package layouts
 
 import (
+	"context"
 	"fmt"
 
 	"maskloft/geometry/scan"
@@ -23,7 +24,7 @@ const scanMost = 1.0 / 4
 
 // scanSkin brings a scan into the aircraft's axes, cleans it and makes it a skin.
 // What was found on the way is returned as findings.
-func scanSkin(u g.Units, s SurfaceSpec) (skin.Surface, []Finding, error) {
+func scanSkin(ctx context.Context, u g.Units, s SurfaceSpec) (skin.Surface, []Finding, error) {
 	fit, err := scan.FitScan(s.Scan.Matches, s.Scan.Unit)
 	if err != nil {
 		return nil, nil, err
@@ -32,7 +33,7 @@ func scanSkin(u g.Units, s SurfaceSpec) (skin.Surface, []Finding, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	body, report, err := scan.NewScanSkin(mesh, scan.ScanGridSpacing{Step: s.Scan.Step})
+	body, report, err := scan.NewScanSkin(ctx, mesh, scan.ScanGridSpacing{Step: s.Scan.Step})
 	if err != nil {
 		return nil, nil, err
 	}

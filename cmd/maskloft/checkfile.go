@@ -212,8 +212,33 @@ func (r *checkResult) inspected(found *proportions.Inspection, drawn []proportio
 	return nil
 }
 
-// Strokes: a line so wide, of the extent of its path, is paint and no outline.
-const strokeIsArea = 0.01
+// Strokes: a line so wide, of the extent of its path, is paint and no outline. So many are
+// made areas; others are measured along their middle, which is told.
+const (
+	strokeIsArea  = 0.01
+	mostStroked   = 2000 // segments of one file
+	mostSelfCross = 1000 // times that one path may cross itself, by its length: n lines thrown on an area cross about (sum of lengths)^2 / (pi x area) times
+)
+
+// strokes tells which wide lines are made areas.
+type strokes struct{ left int }
+
+// take tells whether a path's line is to be made an area.
+func (s *strokes) take(p geometry.Path) bool {
+	box := p.Bounds()
+	n, length := 0, 0.0
+	for _, c := range p {
+		n += len(c.Segments)
+		for i, g := range c.Segments {
+			length += c.From(i).Dist(g.End)
+		}
+	}
+	if area := box.Width() * box.Height(); n > s.left || length*length > mostSelfCross*math.Pi*area && n > 8 {
+		return false
+	}
+	s.left -= n
+	return true
+}
 
 // drawnOf returns what a page paints. Wide lines on filled paths, and wide lines in a
 // drawing that has fills, are areas.
@@ -225,6 +250,7 @@ func drawnOf(page drawing.Drawing) []proportions.Drawn {
 		}
 	}
 	var out []proportions.Drawn
+	wide := strokes{mostStroked}
 	for _, it := range page.Painted() {
 		d := proportions.Drawn{Name: it.Name, Path: it.Path, Fill: it.Paint.Fill, EvenOdd: it.Paint.EvenOdd, Stroke: it.Paint.Stroke, Width: geometry.Length(it.Paint.Width)}
 		box := it.Path.Bounds()
@@ -237,8 +263,13 @@ func drawnOf(page drawing.Drawing) []proportions.Drawn {
 			d.Stroke, d.Width = "", 0
 			out = append(out, d)
 		}
-		area, err := sheet.StrokeArea(it.Path, it.Paint.Width)
-		if err != nil { // then it is measured along its middle, as a thin line
+		var area geometry.Path
+		var err error
+		small := wide.take(it.Path)
+		if small {
+			area, err = sheet.StrokeArea(it.Path, it.Paint.Width)
+		}
+		if err != nil || !small { // then it is measured along its middle, as a thin line
 			out = append(out, proportions.Drawn{Path: it.Path, Stroke: it.Paint.Stroke, Width: geometry.Length(it.Paint.Width)})
 			continue
 		}

@@ -52,16 +52,15 @@ var floors = map[string]int{
 // doors gives each outside library the files that may import it; tests may
 // import the referees.
 var doors = map[string][]string{
-	"github.com/tdewolff/canvas": {"geometry/boolean.go", "geometry/offset.go"},
-	"github.com/go-text":         {"glyphs/outline.go"},
-	"golang.org/x/image":         {"glyphs/label.go"},
-	"golang.org/x/sys":           {"export/audit/exchange_linux.go", "export/audit/exchange_darwin.go"},
-	"golang.org/x/text":          {"export/sheet/pdftext.go"},
-	"go.yaml.in/yaml/v3":         {"layouts/document/"},
-	"gonum.org/v1/gonum":         {"geometry/skin/relax.go", "geometry/scan/fit.go", "geometry/skin/girthtable.go", "layouts/taping/structurefit.go", "geometry/camera/adjust.go"},
-	"golang.org/x/sync":          {"geometry/parallel/each.go"},
-	"github.com/spf13/cobra":     {"cmd/maskloft/"},
-	"github.com/spf13/pflag":     {"cmd/maskloft/"},
+	"github.com/go-text":     {"glyphs/outline.go"},
+	"golang.org/x/image":     {"glyphs/label.go"},
+	"golang.org/x/sys":       {"export/audit/exchange_linux.go", "export/audit/exchange_darwin.go"},
+	"golang.org/x/text":      {"export/sheet/pdftext.go"},
+	"go.yaml.in/yaml/v3":     {"layouts/document/"},
+	"gonum.org/v1/gonum":     {"geometry/skin/relax.go", "geometry/scan/fit.go", "geometry/skin/girthtable.go", "layouts/taping/structurefit.go", "geometry/camera/adjust.go"},
+	"golang.org/x/sync":      {"geometry/parallel/each.go"},
+	"github.com/spf13/cobra": {"cmd/maskloft/"},
+	"github.com/spf13/pflag": {"cmd/maskloft/"},
 }
 
 // forTests are the packages that only tests import.

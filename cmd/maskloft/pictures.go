@@ -92,9 +92,6 @@ func tapeFiles(l *layouts.Layout, tilings []masks.Tiling, tapes taping.TapeList,
 
 // passCards draws the card of each spray.
 func passCards(j *job.Whole, paper sheet.Paper) (packFile, error) {
-	passes, err := export.SprayPasses(j.Layout, j.Tilings, j.Run)
-	if err != nil {
-		return packFile{}, err
-	}
+	passes := export.SprayPasses(j.Layout, j.Tilings, j.Run)
 	return document("pass-cards.pdf", "Pass cards: "+j.Layout.Spec.Name, export.PassCards(paper, j.Layout, passes, j.Figures))
 }

@@ -246,8 +246,10 @@ func TestMutatedFilms(t *testing.T) {
 		}
 		about := fmt.Sprintf("%d: %s %v", k, m.name, words)
 		r, err := CompareReturned(film, got, drawing.SVG)
-		require.NoError(t, err, about)
 		var said []string
+		if err != nil {
+			said = []string{err.Error()}
+		}
 		good := kind == ""
 		for _, f := range r.Faults {
 			if f.Harmless && kind != f.Kind {
@@ -256,7 +258,7 @@ func TestMutatedFilms(t *testing.T) {
 			said = append(said, f.Kind+": "+f.Message)
 			good = good || f.Kind == kind && !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(f.Message, w) })
 		}
-		good = good && len(said) <= 1
+		good = good && len(said) <= 1 && err == nil
 		if kind == "" {
 			good = len(said) == 0
 		}

@@ -34,10 +34,11 @@ const (
 )
 
 // mostHypotheses bounds how many pairs of outlines are tried as the first, and
-// mostRefined how many maps are then improved.
+// mostRefined how many maps are then improved: more than the eight ways in which a square
+// film with a figure about its middle matches by areas and centres alone.
 const (
 	mostHypotheses = 40
-	mostRefined    = 8
+	mostRefined    = 16
 )
 
 // bestFit looks for the map that brings most of the sent outlines to others of
@@ -74,7 +75,15 @@ func bestFit(ours, theirs []piece) (pieceFit, bool) {
 	}
 	slices.SortStableFunc(starts, func(a, b pieceFit) int { return cmp.Compare(b.score, a.score) })
 	var best pieceFit
-	for _, s := range starts[:min(len(starts), mostRefined)] {
+	var refined []g.Affine
+	for _, s := range starts {
+		if len(refined) == mostRefined {
+			break
+		}
+		if slices.ContainsFunc(refined, func(m g.Affine) bool { return alike(m, s.m) }) {
+			continue
+		}
+		refined = append(refined, s.m)
 		if f := fitFrom(s.m, ours, theirs); f.score > best.score+1e-6 {
 			best = f
 		}
@@ -89,6 +98,17 @@ func bestFit(ours, theirs []piece) (pieceFit, bool) {
 	}
 	best.match(ours, theirs)
 	return best, true
+}
+
+// alike tells whether two maps come to the same once they are improved.
+func alike(a, b g.Affine) bool {
+	size := math.Sqrt(math.Abs(a[0]*a[3] - a[1]*a[2]))
+	for k := range 4 {
+		if math.Abs(a[k]-b[k]) > 1e-3*size {
+			return false
+		}
+	}
+	return math.Hypot(a[4]-b[4], a[5]-b[5]) < centreOff*size
 }
 
 // Steps along an outline where maps are compared, and where the best one is

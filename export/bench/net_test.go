@@ -72,7 +72,7 @@ func TestNet(t *testing.T) {
 	for _, example := range reading.Examples {
 		spec, err := reading.LoadFS(reading.DemoFiles(), example.File)
 		require.NoError(t, err)
-		frame, err := layouts.NewAirframe(spec.Aircraft)
+		frame, err := layouts.NewAirframe(t.Context(), spec.Aircraft)
 		require.NoError(t, err)
 		for _, surface := range frame.Spec.Surfaces {
 			skins, err := skinsOf(frame, surface)
@@ -101,7 +101,7 @@ func TestNetOfBodies(t *testing.T) {
 		text := fmt.Sprintf("name: x\nunits: in\naircraft:\n  name: x\n  datum: x\n  surfaces:\n    - {id: fuselage, %s}\nmarkings:\n  - {id: a, figure: {text: A, alphabet: block-6x4, height: 4}, where: {surface: fuselage, fs: 50, wl: 0}, colours: {text: white}}\npaint: {order: [white], colours: {white: {name: white, hex: \"#ffffff\"}}}\n", sections)
 		spec, err := reading.InFS(noFiles{}).Read("x.yaml", []byte(text))
 		require.NoError(t, err)
-		frame, err := layouts.NewAirframe(spec.Aircraft)
+		frame, err := layouts.NewAirframe(t.Context(), spec.Aircraft)
 		require.NoError(t, err)
 		skins, err := skinsOf(frame, frame.Spec.Surfaces[0])
 		require.NoError(t, err)

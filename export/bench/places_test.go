@@ -56,7 +56,7 @@ func TestPagePlaces(t *testing.T) {
 		require.NoError(t, err)
 		spec, err := reading.LoadFS(reading.DemoFiles(), reading.Examples[i].File)
 		require.NoError(t, err)
-		frame, err := layouts.NewAirframe(spec.Aircraft)
+		frame, err := layouts.NewAirframe(t.Context(), spec.Aircraft)
 		require.NoError(t, err)
 		var c pageCase
 		b := openMemory(t, text)

@@ -152,7 +152,8 @@ func keptWithin(n, points int, fine float64, at func(line, point int) g.Vec3) []
 					t := math.Min(1, math.Max(0, to.Dot(along)/(n*n)))
 					to = to.Sub(along.Scale(t))
 				}
-				if d := to.Norm(); d > far {
+				// on a grid, so that of two alike every processor takes the first
+				if d := g.OnGrid(to.Norm(), 1e-6); d > far {
 					far, where = d, i
 				}
 			}

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"fmt"
 	"strings"
 	"sync"
@@ -12,8 +13,15 @@ import (
 	"maskloft/glyphs"
 )
 
-// pdfFonts are the fonts a document carries: at 0 the regular one, at 1 the bold one.
-type pdfFonts [2]bool
+// pdfFonts are the fonts a document carries, by the codes that its texts use: at 0 the
+// regular one, at 1 the bold one.
+type pdfFonts [2]usedCodes
+
+// usedCodes are the codes of one font that texts use.
+type usedCodes struct {
+	any  bool
+	code [lastCode + 1]bool
+}
 
 // objectsPerFont: the font, its descriptor, its file.
 const objectsPerFont = 3
@@ -23,8 +31,14 @@ func fontsOf(sheets []Sheet) (fonts pdfFonts) {
 	for _, s := range sheets {
 		for _, l := range s.Layers {
 			for _, it := range l.Items {
-				if it.Says != nil {
-					fonts[boldIndex(it.Says.Bold)] = true
+				if it.Says == nil {
+					continue
+				}
+				f := &fonts[boldIndex(it.Says.Bold)]
+				f.any = true
+				codes, _ := it.Says.encoded()
+				for _, c := range codes {
+					f.code[c] = true
 				}
 			}
 		}
@@ -42,8 +56,8 @@ func boldIndex(bold bool) int {
 // objects returns how many objects the fonts are written as.
 func (fonts pdfFonts) objects() int {
 	n := 0
-	for _, used := range fonts {
-		if used {
+	for i := range fonts {
+		if fonts[i].any {
 			n += objectsPerFont
 		}
 	}
@@ -53,8 +67,8 @@ func (fonts pdfFonts) objects() int {
 // resources names the fonts for a page, when the first of their objects is number first.
 func (fonts pdfFonts) resources(first int) string {
 	var names []string
-	for i, used := range fonts {
-		if used {
+	for i := range fonts {
+		if fonts[i].any {
 			names = append(names, fmt.Sprintf("/F%d %s", i+1, pdfRef(first)))
 			first += objectsPerFont
 		}
@@ -66,14 +80,14 @@ func (fonts pdfFonts) resources(first int) string {
 }
 
 // write writes the fonts as TrueType in WinAnsiEncoding (ISO 32000-1 clauses 9.6.3,
-// 9.8 and 9.9), the whole file of each. The thickness of stems, which a reader uses
+// 9.8 and 9.9), of the file of each the characters that are used. The thickness of stems, which a reader uses
 // only when it has lost the file, is from memory.
 func (fonts pdfFonts) write(d *pdfDocument, first int) error {
-	for i, used := range fonts {
-		if !used {
+	for i := range fonts {
+		if !fonts[i].any {
 			continue
 		}
-		f, err := carriedFonts[i]()
+		f, err := carryFont(i == 1, fonts[i])
 		if err != nil {
 			return err
 		}
@@ -88,31 +102,49 @@ func (fonts pdfFonts) write(d *pdfDocument, first int) error {
 	return nil
 }
 
-// carriedFont is a font as every document carries it.
+// carriedFont is a font as a document carries it.
 type carriedFont struct {
 	name, widths string
 	packed       []byte // the file, as a zlib stream
 	length       int    // of the file, in bytes
 }
 
-// carriedFonts packs each font once, regular and bold.
-var carriedFonts = [2]func() (carriedFont, error){
-	sync.OnceValues(func() (carriedFont, error) { return carryFont(false) }),
-	sync.OnceValues(func() (carriedFont, error) { return carryFont(true) }),
+// labelWidths are the widths of all codes, regular and bold.
+var labelWidths = [2]func() string{
+	sync.OnceValue(func() string { return widthsOf(false) }),
+	sync.OnceValue(func() string { return widthsOf(true) }),
 }
 
-func carryFont(bold bool) (carriedFont, error) {
-	file, name := glyphs.LabelFont(bold)
+func widthsOf(bold bool) string {
 	var widths []string
 	for code := firstCode; code <= lastCode; code++ {
 		w, _ := glyphs.LabelAdvance(charmap.Windows1252.DecodeByte(byte(code)), bold)
 		widths = append(widths, g.FormatNumber(1000*w, 3))
 	}
+	return strings.Join(widths, " ")
+}
+
+// carryFont packs the characters that are used. The name says that it is a part of the
+// font, and which: six letters (ISO 32000-1 clause 9.6.4), of a checksum of the codes.
+func carryFont(bold bool, used usedCodes) (carriedFont, error) {
+	var runes []rune
+	for code, is := range used.code {
+		if is {
+			runes = append(runes, charmap.Windows1252.DecodeByte(byte(code)))
+		}
+	}
+	_, name := glyphs.LabelFont(bold)
+	sum := sha256.Sum256([]byte(string(runes)))
+	tag := make([]byte, 6)
+	for i := range tag {
+		tag[i] = 'A' + sum[i]%26
+	}
+	file := glyphs.LabelSubset(bold, runes)
 	packed, err := deflatedBytes(file)
 	if err != nil {
 		return carriedFont{}, fmt.Errorf("font %s: %w", name, err)
 	}
-	return carriedFont{name, strings.Join(widths, " "), packed, len(file)}, nil
+	return carriedFont{string(tag) + "+" + name, labelWidths[boldIndex(bold)](), packed, len(file)}, nil
 }
 
 // Codes of WinAnsiEncoding that a text may use (ISO 32000-1 annex D.2; code page 1252).

@@ -75,6 +75,9 @@ func (r *Room) row(low, high float64) [][2]g.Point {
 	band := g.Rect{Min: g.Point{X: r.bounds.Min.X - 2*gap, Y: low}, Max: g.Point{X: r.bounds.Max.X + 2*gap, Y: high}}
 	var out [][2]g.Point
 	for _, c := range r.Chords {
+		if c[0].Y < low && c[1].Y < low || c[0].Y > high && c[1].Y > high {
+			continue
+		}
 		if part, ok := ClipChord(c, band); ok {
 			out = append(out, part)
 		}

@@ -16,7 +16,7 @@ var StrainLadder = [7]string{"#10233d", "#23486b", "#4a7893", "#8e9f99", "#bdb88
 
 // StrainColour is the colour of a strain as a part of the most that is shown, -1 to 1.
 func StrainColour(part float64) string {
-	at := (math.Max(-1, math.Min(1, part)) + 1) * 3
+	at := float64((math.Max(-1, math.Min(1, part)) + 1) * 3)
 	i := min(5, int(at))
 	t := at - float64(i)
 	out := "#"

@@ -1,6 +1,7 @@
 package scan
 
 import (
+	"context"
 	"math"
 
 	g "maskloft/geometry"
@@ -10,6 +11,7 @@ import (
 // u0 + i du, and in each section plane m rays from the centre line, at the angles
 // -pi + 2 pi j / m from the crown, positive towards the right side.
 type scanGrid struct {
+	ctx       context.Context // asked every 1,024 triangles
 	u0, du    float64
 	n, m      int
 	cy, cz    []float64 // centre of each section
@@ -32,6 +34,9 @@ type scanCut struct {
 // lower vertex first, so that sections of neighbours meet exactly.
 func (q *scanGrid) cuts(s *Scan, use func(tri, station int, a, b scanCut)) {
 	for t, c := range s.Triangles {
+		if t%1024 == 0 && q.ctx.Err() != nil {
+			return // who made the grid returns the error
+		}
 		x := [3]float64{s.Vertices[c[0]].X, s.Vertices[c[1]].X, s.Vertices[c[2]].X}
 		lo, hi := min(x[0], x[1], x[2]), max(x[0], x[1], x[2])
 		first := max(0, int(math.Floor((lo-q.u0)/q.du)))

@@ -280,7 +280,7 @@ func FuzzReadScan(f *testing.F) {
 		}
 		clean.placed = true
 		lo, hi := clean.bounds()
-		if k, _, err := NewScanSkin(clean, ScanGridSpacing{Step: g.Length(hi.Sub(lo).Norm() / 20)}); err == nil {
+		if k, _, err := NewScanSkin(t.Context(), clean, ScanGridSpacing{Step: g.Length(hi.Sub(lo).Norm() / 20)}); err == nil {
 			p := skin.PointAt(k, skin.UV{U: (k.u0 + k.u1) / 2, V: 1})
 			require.False(t, math.IsNaN(p.Y+p.Z))
 		}

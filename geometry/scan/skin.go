@@ -1,6 +1,7 @@
 package scan
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -60,8 +61,9 @@ const (
 // grid, which has at most 2,000 stations of 1,440 rays.
 //
 // Errors: the scan is not placed; it has no length along the body; fewer than a
-// tenth of the rays meet it; the step is not a length.
-func NewScanSkin(s *Scan, spacing ScanGridSpacing) (*ScanSkin, ScanSkinReport, error) {
+// tenth of the rays meet it; the step is not a length; ctx is done, which is asked
+// every 1,024 triangles.
+func NewScanSkin(ctx context.Context, s *Scan, spacing ScanGridSpacing) (*ScanSkin, ScanSkinReport, error) {
 	var report ScanSkinReport
 	refuse := func(format string, a ...any) (*ScanSkin, ScanSkinReport, error) {
 		return nil, report, fmt.Errorf(format, a...)
@@ -84,15 +86,21 @@ func NewScanSkin(s *Scan, spacing ScanGridSpacing) (*ScanSkin, ScanSkinReport, e
 	if length < g.SnapTolerance || width < g.SnapTolerance {
 		return refuse("the scan is %v long and %v wide: it has no skin", g.Length(length), g.Length(width))
 	}
-	q := &scanGrid{}
+	q := &scanGrid{ctx: ctx}
 	q.n = scanSteps(length/step, scanLeastStations, scanMostStations) + 1
 	inset := scanEndInset * length / float64(q.n)
 	q.u0, q.du = lo.X+inset, (length-2*inset)/float64(q.n-1)
 	q.m = scanSteps(math.Pi*(hi.Y-lo.Y+hi.Z-lo.Z)/2/step, scanLeastAngles, scanMostAngles)
 	if !q.centreLine(s, width) {
+		if err := ctx.Err(); err != nil {
+			return nil, report, err
+		}
 		return refuse("fewer than two sections meet the scan: it is too thin at FS %s to %s", g.FormatNumber(lo.X, 3), g.FormatNumber(hi.X, 3))
 	}
 	q.shoot(s)
+	if err := ctx.Err(); err != nil {
+		return nil, report, err
+	}
 
 	k := &ScanSkin{u0: q.u0, u1: q.station(q.n - 1), du: q.du, n: q.n, m: q.m}
 	missing, overlap := make([]bool, q.n*q.m), make([]bool, q.n*q.m)

@@ -15,7 +15,7 @@ import (
 
 func scanSkin(t testing.TB, s *Scan) (*ScanSkin, ScanSkinReport) {
 	t.Helper()
-	k, report, err := NewScanSkin(s, ScanGridSpacing{})
+	k, report, err := NewScanSkin(t.Context(), s, ScanGridSpacing{})
 	require.NoError(t, err)
 	return k, report
 }
@@ -49,7 +49,7 @@ func TestScanSkinOrder(t *testing.T) {
 		last := 0.0
 		for _, n := range []int{25, 50, 100} {
 			// rays beside the rings of the mesh, not on them
-			k, report, err := NewScanSkin(scanOf(b, n+1, n, c.jitter, 3), ScanGridSpacing{Step: g.Length(0.87 * 160 / float64(n))})
+			k, report, err := NewScanSkin(t.Context(), scanOf(b, n+1, n, c.jitter, 3), ScanGridSpacing{Step: g.Length(0.87 * 160 / float64(n))})
 			require.NoError(t, err)
 			middle, normal := scanError(k, b, -60, 60)
 			ends, _ := scanError(k, b, -79.9, 79.9)
@@ -97,7 +97,7 @@ func scanThrough(t testing.TB, mesh *Scan, at ...g.Position) (*ScanSkin, ScanSki
 	}
 	s, err := ReadScan(bytes.NewReader(writeSTLBinary(moved, "solid")), "body.stl", ScanLimits{})
 	require.NoError(t, err)
-	_, _, err = NewScanSkin(s, ScanGridSpacing{})
+	_, _, err = NewScanSkin(t.Context(), s, ScanGridSpacing{})
 	require.ErrorContains(t, err, "the scan is still in its own axes")
 	var m []ScanMatch
 	for _, p := range at {
@@ -241,7 +241,7 @@ func TestScanSkinRefuses(t *testing.T) {
 		{flat, 0, "the scan is 0 in long and 1 in wide: it has no skin"},
 		{apart, 0, "rays from the middle of the sections meet the scan, a tenth is needed: check the matched points"},
 	} {
-		_, _, err := NewScanSkin(c.s, ScanGridSpacing{Step: c.step})
+		_, _, err := NewScanSkin(t.Context(), c.s, ScanGridSpacing{Step: c.step})
 		require.ErrorContains(t, err, c.want)
 	}
 }

@@ -50,7 +50,7 @@ func TestFilmOfOneBodyThreeWays(t *testing.T) {
 	require.NoError(t, err)
 	clean, _, err := fit.Place(scan).Clean(1e-4)
 	require.NoError(t, err)
-	scanned, _, err := NewScanSkin(clean, ScanGridSpacing{})
+	scanned, _, err := NewScanSkin(t.Context(), clean, ScanGridSpacing{})
 	require.NoError(t, err)
 
 	// flats: 48 to the half section, a section every 2 in about the patch

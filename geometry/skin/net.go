@@ -27,13 +27,16 @@ type triangle struct {
 	l [3]float64
 }
 
+// fineness is how often the cells of a net are halved along U and along V.
+type fineness struct{ u, v int }
+
 // window is a range of parameters.
 type window struct{ u0, u1, v0, v1 float64 }
 
 // newNet returns the net of a window whose cells are h long and wide at most, and
-// shorter where the skin turns (see [grading]), each halved level times. Every panel has
-// three cells or more each way, so that it can be interpolated to third order.
-func newNet(s Surface, w window, h float64, level int) *Net {
+// shorter where the skin turns (see [grading]), each halved as often as level says. Every
+// panel has three cells or more each way, so that it can be interpolated to third order.
+func newNet(s Surface, w window, h float64, level fineness) *Net {
 	ub, vb, period := s.Breaks()
 	n := &Net{s: s}
 	us, vs := linesBetween(ub, 0, w.u0, w.u1), linesBetween(vb, period, w.v0, w.v1)
@@ -41,8 +44,8 @@ func newNet(s Surface, w window, h float64, level int) *Net {
 	if own, ok := s.(graded); ok {
 		along, across = own.cells()
 	}
-	n.us, n.uPanel = grading{s, h, along, true}.lines(us, vs, level, 3)
-	n.vs, n.vPanel = grading{s, h, across, false}.lines(vs, us, level, 3)
+	n.us, n.uPanel = grading{s, h, along, true}.lines(us, vs, level.u, 3)
+	n.vs, n.vPanel = grading{s, h, across, false}.lines(vs, us, level.v, 3)
 	return n
 }
 

@@ -54,7 +54,7 @@ func TestDefectsOfBands(t *testing.T) {
 	} {
 		last := 0.0
 		for level := 0; level < 4; level++ {
-			n := newNet(c.s, window{c.u[0], c.u[1], -math.Pi, math.Pi}, 12, level)
+			n := newNet(c.s, window{c.u[0], c.u[1], -math.Pi, math.Pi}, 12, fineness{level, level})
 			inside, border := defects(n)
 			require.InDelta(t, 0, inside+border, 1e-8, c.name)
 			// nodes inside stand for the skin up to half a cell short of the borders

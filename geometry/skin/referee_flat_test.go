@@ -15,7 +15,7 @@ func laid(t testing.TB, s Surface, w window, h float64) *FlatMap {
 	t.Helper()
 	at := UV{(w.u0 + w.u1) / 2, (w.v0 + w.v1) / 2}
 	su, _, _ := Tangents(s, at)
-	n := newNet(s, w, h, 0)
+	n := newNet(s, w, h, fineness{})
 	m := &FlatMap{s: s, chart: chartOf(s), net: n, settled: Settled{Nodes: n.nodes(), Spacing: h}}
 	require.NoError(t, m.relaxWindow(n.unfold(), &flattening{s: s, chart: m.chart, at: Frame{At: at, Up: su.Unit()}, tolerance: 1e-7}))
 	return m
@@ -286,7 +286,7 @@ func TestFlatOrder(t *testing.T) {
 	w := window{-32, 32, -math.Pi/2 - 0.4, -math.Pi/2 + 0.4}
 	var maps []*FlatMap
 	for level := 0; level < 4; level++ {
-		n := newNet(s, w, 8, level)
+		n := newNet(s, w, 8, fineness{level, level})
 		start := n.unfold()
 		if level > 0 {
 			start = n.interpolateFrom(maps[level-1].net, maps[level-1].flat)

@@ -147,18 +147,19 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 	size := 2 * n.nodes()
 	pinA, pinB := n.node(n.nu()/2, n.nv()/2), n.node(n.nu()-1, n.nv()/2)
 	now := energy(samples, pos, nu)
-	var chol blas64.TriangularBand
-	var pins [3]int
+	fall, settled, again := keptFall, settledPart, true
+	if n.work() > longWork { // the matrix of another part of the film, or another law, serves too
+		fall, settled, again = keptLong, settledLong, f.factor.of != n
+	}
 	f.band = resized(f.band, size*(k+1))
 	h, rhs := f.band, make([]float64, size)
 	before := math.Inf(1)
-	factor := true
 	for step := 0; step < 40; step++ {
 		if err := f.ended(); err != nil {
 			return nil, 0, err
 		}
 		clear(rhs)
-		if factor {
+		if again {
 			clear(h)
 			assemble(samples, pos, nu, h, rhs, k)
 			stiff := 0.0
@@ -166,27 +167,27 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 				stiff = math.Max(stiff, h[i*(k+1)])
 			}
 			d := pos[pinB].Sub(pos[pinA])
-			pins = [3]int{2 * pinA, 2*pinA + 1, 2*pinB + 1}
+			f.factor = factor{of: n, pins: [3]int{2 * pinA, 2*pinA + 1, 2*pinB + 1}}
 			if math.Abs(d.Y) > math.Abs(d.X) {
-				pins[2] = 2 * pinB
+				f.factor.pins[2] = 2 * pinB
 			}
-			for _, dof := range pins {
+			for _, dof := range f.factor.pins {
 				hold(h, k, dof, stiff)
 			}
 			// Factorised by LAPACK's names: the wrapper in gonum/mat also estimates a
 			// condition number, which costs four times the factorisation.
 			var ok bool
-			chol, ok = lapack64.Pbtrf(blas64.SymmetricBand{Uplo: blas.Upper, N: size, K: k, Stride: k + 1, Data: h})
+			f.factor.chol, ok = lapack64.Pbtrf(blas64.SymmetricBand{Uplo: blas.Upper, N: size, K: k, Stride: k + 1, Data: h})
 			if !ok {
 				return nil, 0, fmt.Errorf("the net folds over itself: the patch is too strongly curved to lie flat")
 			}
 		} else {
 			slope(samples, pos, nu, rhs)
 		}
-		for _, dof := range pins {
+		for _, dof := range f.factor.pins {
 			rhs[dof] = 0
 		}
-		lapack64.Pbtrs(chol, blas64.General{Rows: size, Cols: 1, Stride: 1, Data: rhs})
+		lapack64.Pbtrs(f.factor.chol, blas64.General{Rows: size, Cols: 1, Stride: 1, Data: rhs})
 		largest := 0.0
 		for i, m := range rhs {
 			if counts == nil || counts[i/2] {
@@ -203,10 +204,10 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 			}
 		}
 		pos, now = next, e
-		if largest < f.tolerance*settledPart {
+		if largest < f.tolerance*settled {
 			break
 		}
-		factor, before = largest > keptFall*before, largest
+		again, before = largest > fall*before, largest
 	}
 	return pos, now, nil
 }
@@ -215,6 +216,20 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 // is good enough for one more: it costs ten times what a step with it costs. The moves
 // of a net that has nearly settled fall to its strain with a matrix that is kept.
 const keptFall = 0.1
+
+// keptLong and settledLong are that fall, and [settledPart], for a net of more than
+// [longWork], whose matrix costs hundreds of steps.
+const (
+	keptLong    = 0.5
+	settledLong = 1e-3
+)
+
+// factor is a matrix of a net, factorised, and the coordinates that are held.
+type factor struct {
+	of   *Net
+	chol blas64.TriangularBand
+	pins [3]int
+}
 
 // hold takes one unknown out of the matrix: its move is zero.
 func hold(h []float64, k, dof int, diagonal float64) {

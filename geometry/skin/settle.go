@@ -20,6 +20,7 @@ type flattening struct {
 	ctx       context.Context // calls the work off; nil: nothing does
 
 	band    []float64         // memory for [Net.relax]
+	factor  factor            // of the last matrix, in that memory
 	samples map[*Net][]sample // of the nets of one window
 }
 
@@ -71,9 +72,12 @@ func (f *flattening) settle(w window, need g.Rect) (*FlatMap, error) {
 	var last *FlatMap
 	filmed := false
 	for level := 0; ; level++ {
-		n := newNet(f.chart.Surface, w, f.cell, level)
+		n := newNet(f.chart.Surface, w, f.cell, fineness{level, level})
+		if filmed && level > 1 && n.work() > longWork {
+			return f.settleLong(w, last, level-1)
+		}
 		if n.nodes() > 20000 {
-			return nil, fmt.Errorf("the flat does not settle to %g in within 20,000 nodes: the patch is too large or its sections too rough", f.tolerance)
+			return nil, f.unsettled()
 		}
 		var start []g.Point
 		if last == nil {
@@ -126,6 +130,67 @@ func (f *flattening) settle(w window, need g.Rect) (*FlatMap, error) {
 		}
 		last = m
 	}
+}
+
+// longWork is the largest net, in nodes times those across, that is halved both ways: a
+// line of 15 ft on a faired body wants fine cells across, where the skin turns, and its
+// far ends move by what its cells along err. Halved both ways its net takes minutes.
+const longWork = 150000
+
+// settleLong goes on from the flat of a film on a net of level halvings each way, which
+// has moved too far. What each direction moves is asked by itself: first of nets that are
+// coarser in it alone, then of finer ones, until both together move by no more than
+// tolerance. The flat is that of the direction that moved more, where what the other
+// would move besides is within tolerance too.
+func (f *flattening) settleLong(w window, base *FlatMap, level int) (*FlatMap, error) {
+	next := func(to fineness, from *FlatMap) (*FlatMap, error) {
+		n := newNet(f.chart.Surface, w, f.cell, to)
+		if n.nodes() > 20000 {
+			return nil, f.unsettled()
+		}
+		out := &FlatMap{s: f.s, chart: f.chart, net: n, film: f.film, settled: Settled{Nodes: n.nodes(), Spacing: f.cell / float64(int(1)<<min(to.u, to.v))}}
+		return out, out.relaxFilm(n.interpolateFrom(from.net, from.flat), f)
+	}
+	var moved, whole [2]float64 // along U and along V: by the last halving, and since base
+	for k, to := range [2]fineness{{level - 1, level}, {level, level - 1}} {
+		coarse, err := next(to, base)
+		if err != nil {
+			return nil, err
+		}
+		moved[k] = base.movedFrom(coarse)
+	}
+	at := fineness{level, level}
+	finest := [2]*FlatMap{base, base}
+	for moved[0]+moved[1] > f.tolerance {
+		k, to := 0, fineness{at.u + 1, level}
+		if moved[1] > moved[0] {
+			k, to = 1, fineness{level, at.v + 1}
+		}
+		finer, err := next(to, finest[k])
+		if err != nil {
+			return nil, err
+		}
+		moved[k] = finer.movedFrom(finest[k])
+		whole[k] += moved[k]
+		finest[k], at = finer, fineness{max(at.u, to.u), max(at.v, to.v)}
+	}
+	k := 0
+	if whole[1] > whole[0] {
+		k = 1
+	}
+	m := finest[k]
+	if m.settled.Moved = moved[k] + whole[1-k]; m.settled.Moved > f.tolerance {
+		var err error
+		if m, err = next(at, m); err != nil {
+			return nil, err
+		}
+		m.settled.Moved = moved[0] + moved[1]
+	}
+	return m, m.setLaws(f)
+}
+
+func (f *flattening) unsettled() error {
+	return fmt.Errorf("the flat does not settle to %g in within 20,000 nodes: the patch is too large or its sections too rough", f.tolerance)
 }
 
 // weak tells that the strain is so small that the flat of the window and that of the

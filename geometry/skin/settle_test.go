@@ -27,7 +27,7 @@ func TestFlatStandsUnderHalving(t *testing.T) {
 		again := flattening{s: s, chart: m.chart, at: f, film: starBox, cell: starBox.Width() / 4, tolerance: g.NetTolerance}
 		again.cell = math.Min(widestCell, again.cell)
 		level := int(math.Round(math.Log2(again.cell / m.settled.Spacing)))
-		finer := &FlatMap{s: s, chart: m.chart, film: starBox, net: newNet(s, window{m.net.us[0], m.net.us[m.net.nu()-1], m.net.vs[0], m.net.vs[m.net.nv()-1]}, again.cell, level+1)}
+		finer := &FlatMap{s: s, chart: m.chart, film: starBox, net: newNet(s, window{m.net.us[0], m.net.us[m.net.nu()-1], m.net.vs[0], m.net.vs[m.net.nv()-1]}, again.cell, fineness{level + 1, level + 1})}
 		finer.settled.Nodes = finer.net.nodes()
 		require.NoError(t, finer.relaxFilm(finer.net.interpolateFrom(m.net, m.flat), &again))
 		require.Greater(t, finer.settled.Nodes, 3*m.settled.Nodes)
@@ -46,6 +46,33 @@ func TestFlatStandsUnderHalving(t *testing.T) {
 		t.Logf("FS %v: %d nodes against %d, moved %.2g in (said %.2g)", at.FS, m.settled.Nodes, finer.settled.Nodes, worst, m.settled.Moved)
 		require.LessOrEqual(t, worst, g.NetTolerance)
 	}
+}
+
+// The flat of a long film that is halved by one direction at a time lies within the
+// tolerance of the one that is halved both ways.
+func TestLongFilmHalvedByDirections(t *testing.T) {
+	s := spheroid{30, 90}
+	uv, err := LocateSide(s, g.Left, g.SidePosition{FS: 5, WL: 8})
+	require.NoError(t, err)
+	at, err := UpAt(s, uv, 0)
+	require.NoError(t, err)
+	film := box(80, 6)
+	m, err := Flatten(t.Context(), s, at, film, film, g.NetTolerance)
+	require.NoError(t, err)
+	f := flattening{s: s, chart: m.chart, at: at, film: film, cell: widestCell, tolerance: g.NetTolerance / 4}
+	w := window{m.net.us[0], m.net.us[m.net.nu()-1], m.net.vs[0], m.net.vs[m.net.nv()-1]}
+	base := &FlatMap{s: s, chart: m.chart, film: film, net: newNet(s, w, f.cell, fineness{1, 1})}
+	require.NoError(t, base.relaxFilm(base.net.interpolateFrom(m.net, m.flat), &f))
+	got, err := f.settleLong(w, base, 1)
+	require.NoError(t, err)
+	require.LessOrEqual(t, got.settled.Moved, f.tolerance)
+	worst := 0.0
+	for _, o := range m.outline(outlinePlaces) {
+		p, _, _ := got.net.interpolate(got.flat, o.at)
+		worst = math.Max(worst, o.flat.Dist(p))
+	}
+	t.Logf("%d nodes against %d, %.2g in apart", got.net.nodes(), m.net.nodes(), worst)
+	require.LessOrEqual(t, worst, g.NetTolerance)
 }
 
 // A round patch of radius w laid flat on a sphere of radius R: hoop strain at the

@@ -83,7 +83,7 @@ func (a *Airframes) New(spec *layouts.Spec, say Progress) *Job {
 func (j *Job) Layout(ctx context.Context) (*layouts.Layout, error) {
 	return j.layout.get(ctx, func() (*layouts.Layout, []layouts.Finding, error) {
 		frame, err := keep(j.frames, "airframe", placedContentOf(j.Spec.Aircraft), func() (*layouts.Airframe, error) {
-			return layouts.NewAirframe(j.Spec.Aircraft)
+			return layouts.NewAirframe(ctx, j.Spec.Aircraft)
 		})
 		if err != nil {
 			return nil, nil, err

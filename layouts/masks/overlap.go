@@ -32,7 +32,6 @@ func (t *Tiling) setReach(film int, s layouts.SeamSpec) error {
 		if down {
 			grown.Min.Y -= s.Overlap.Inches()
 		}
-		c.Reach = g.Path{g.Rectangle(grown)}
 		var strips []g.Rect
 		if s.Waste > s.Overlap {
 			waste := s.Waste.Inches()
@@ -43,11 +42,9 @@ func (t *Tiling) setReach(film int, s layouts.SeamSpec) error {
 				strips = append(strips, wasteStrips(paint, g.Rect{Min: g.Point{X: r.Min.X, Y: r.Min.Y - waste}, Max: g.Point{X: grown.Max.X, Y: r.Min.Y}}, true)...)
 			}
 		}
-		for _, strip := range append(strips, c.Arms...) {
-			var err error
-			if c.Reach, err = g.Union(c.Reach, g.Path{g.Rectangle(strip)}); err != nil {
-				return err
-			}
+		var err error
+		if c.Reach, err = filledRects(append(append(strips, grown), c.Arms...)...); err != nil {
+			return err
 		}
 		if s.Overlap <= 0 {
 			continue
@@ -57,7 +54,6 @@ func (t *Tiling) setReach(film int, s layouts.SeamSpec) error {
 			if !ok {
 				continue
 			}
-			var err error
 			if c.Reach, err = g.Subtract(c.Reach, g.Path{g.Rectangle(notch)}); err != nil {
 				return err
 			}

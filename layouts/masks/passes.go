@@ -38,10 +38,8 @@ func CutOf(fig layouts.Figure, paint layouts.PaintSpec, film layouts.FilmSpec) (
 		return Cut{}, err
 	}
 	l := Laid{Regions: regions, Characters: fig.Characters, Bare: fig.Bare}
-	for _, r := range regions {
-		if l.Painted, err = g.Union(l.Painted, r.Outline); err != nil {
-			return Cut{}, err
-		}
+	if l.Painted, err = joined(regions)(0); err != nil {
+		return Cut{}, err
 	}
 	if len(l.Painted) == 0 {
 		return Cut{}, fmt.Errorf("nothing of it is left to paint: make it larger")
@@ -120,18 +118,32 @@ func inOrder(regions []layouts.Region, order []string) []layouts.Region {
 
 // stillOpen returns, for each region, what is still to be painted when its turn comes:
 // itself and all after it. Of the first that is the whole marking.
-func (l Laid) stillOpen(regions []layouts.Region) ([]g.Path, error) {
-	last := len(regions) - 1
+func stillOpen(regions []layouts.Region) ([]g.Path, error) {
 	out := make([]g.Path, len(regions))
-	out[last] = regions[last].Outline
-	for i := last - 1; i > 0; i-- {
+	from := joined(regions)
+	for i := range out {
 		var err error
-		if out[i], err = g.Union(regions[i].Outline, out[i+1]); err != nil {
+		if out[i], err = from(i); err != nil {
 			return nil, err
 		}
 	}
-	out[0] = l.Painted
 	return out, nil
+}
+
+// joined returns what gives the union of some regions from one of them on; it lays them
+// over one another once.
+func joined(regions []layouts.Region) func(from int) (g.Path, error) {
+	outlines := make([]g.Path, len(regions))
+	for i, r := range regions {
+		outlines[i] = r.Outline
+	}
+	over, err := g.Overlaid(outlines...)
+	return func(from int) (g.Path, error) {
+		if err != nil {
+			return nil, err
+		}
+		return over.Region(func(in []bool) bool { return slices.Contains(in[from:], true) })
+	}
 }
 
 // openFilms plans one film with an opening for each paint. The opening is the
@@ -139,7 +151,7 @@ func (l Laid) stillOpen(regions []layouts.Region) ([]g.Path, error) {
 // of later paints. So no trap lies outside the marking or over an earlier paint,
 // and each is covered by the later paint.
 func (l *Laid) openFilms(regions []layouts.Region, spec layouts.FilmSpec) error {
-	still, err := l.stillOpen(regions)
+	still, err := stillOpen(regions)
 	if err != nil {
 		return err
 	}
@@ -200,7 +212,7 @@ func withTrap(region, still g.Path, trap g.Length) (g.Path, error) {
 // already, at the marking's edge and on earlier pieces, by the trap's width, and
 // never what is still to be painted: edge to edge they would leave a hairline.
 func (l *Laid) keepDown(regions []layouts.Region, spec layouts.FilmSpec) error {
-	still, err := l.stillOpen(regions)
+	still, err := stillOpen(regions)
 	if err != nil {
 		return err
 	}

@@ -98,12 +98,12 @@ func checkPlan(t needs, l Laid) {
 		m := l.Masks[i]
 		left, err := g.Subtract(m.Opening, later)
 		require.NoError(t, err)
-		require.Less(t, area(t, g.Xor, left, m.Shows), 1e-6, "%s: sprayed and not covered again", m.ID)
+		require.Less(t, area(t, either, left, m.Shows), 1e-6, "%s: sprayed and not covered again", m.ID)
 		later, err = g.Union(later, m.Opening)
 		require.NoError(t, err)
 	}
 	require.InEpsilon(t, painted, sum, 1e-6, "passes against the painted area")
-	require.Less(t, area(t, g.Xor, all, l.Painted), 1e-6*painted, "passes against the painted region")
+	require.Less(t, area(t, either, all, l.Painted), 1e-6*painted, "passes against the painted region")
 }
 
 // noHairline checks that what the passes show closes up: grown by 1e-4 in and

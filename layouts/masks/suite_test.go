@@ -177,10 +177,19 @@ func overlap(t testing.TB, a, b g.Path) float64 {
 	return p.Area()
 }
 
+// either returns the region that belongs to one of two regions only.
+func either(a, b g.Path) (g.Path, error) {
+	o, err := g.Overlaid(a, b)
+	if err != nil {
+		return nil, err
+	}
+	return o.Region(func(in []bool) bool { return in[0] != in[1] })
+}
+
 // difference returns the area that belongs to one of two regions only.
 func difference(t testing.TB, a, b g.Path) float64 {
 	t.Helper()
-	p, err := g.Xor(a, b)
+	p, err := either(a, b)
 	require.NoError(t, err)
 	return p.Area()
 }

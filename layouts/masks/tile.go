@@ -177,20 +177,40 @@ func (t Tiling) Tiles(m Mask) ([]Tile, error) {
 	return out, nil
 }
 
+// TileIDs returns the ids of [Tiling.Tiles].
+func (t Tiling) TileIDs(m Mask) []string {
+	var out []string
+	for _, c := range t.FilmOf(m).Cells {
+		out = append(out, tileID(m, c))
+	}
+	return out
+}
+
 // tileFilm returns what a cell has of a mask's film: of an open film with the cell's
 // arms, which lie beyond the field.
 func tileFilm(m Mask, c Cell) (g.Path, error) {
-	film := m.Film
-	if m.Polarity == OpenFilm {
-		for _, a := range c.Arms {
-			var err error
-			if film, err = g.Union(film, g.Path{g.Rectangle(a)}); err != nil {
-				return nil, err
-			}
+	var arms g.Path
+	if m.Polarity == OpenFilm && len(c.Arms) > 0 {
+		var err error
+		if arms, err = filledRects(c.Arms...); err != nil {
+			return nil, err
 		}
 	}
-	piece, err := g.Intersect(film, c.Reach)
+	over, err := g.Overlaid(m.Film, arms, c.Reach)
+	if err != nil {
+		return nil, err
+	}
+	piece, err := over.Region(func(in []bool) bool { return (in[0] || in[1]) && in[2] })
 	return piece.Joined(), err
+}
+
+// filledRects returns what some rectangles cover together.
+func filledRects(rs ...g.Rect) (g.Path, error) {
+	var all g.Path
+	for _, r := range rs {
+		all = append(all, g.Rectangle(r))
+	}
+	return g.Filled(all)
 }
 
 func tileID(m Mask, c Cell) string { return fmt.Sprintf("%s-tile-%d-%d", m.ID, c.Row, c.Column) }

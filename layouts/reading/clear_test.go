@@ -22,7 +22,7 @@ markings:
 paint: {order: [red], colours: {red: {hex: "#9B0A18"}}}
 `)
 	require.NoError(t, err)
-	a, err := layouts.NewAirframe(spec.Aircraft)
+	a, err := layouts.NewAirframe(t.Context(), spec.Aircraft)
 	require.NoError(t, err)
 	return a
 }
@@ -169,7 +169,7 @@ func TestStraightLineOverWhatStandsOff(t *testing.T) {
 	spec, err := loadText(t, slabWith+"    - {id: post, kind: spot, surface: slab, side: left, fs: 60, wl: 30, size: 6, solid: 4}\n"+
 		"  hardpoints: [{id: P1, name: in, side: both, fs: 61, bl: 0.5, wl: 31}, {id: P2, name: beside, side: both, fs: 64, bl: 0.5, wl: 30}, {id: P3, name: over, side: both, fs: 60, bl: 5, wl: 30}]"+slabMarking)
 	require.NoError(t, err)
-	within, err := layouts.NewAirframe(spec.Aircraft)
+	within, err := layouts.NewAirframe(t.Context(), spec.Aircraft)
 	require.NoError(t, err)
 	require.Len(t, within.Notes, 1, "%v", within.Notes)
 	assert.Equal(t, "hardpoint-within", within.Notes[0].Rule)

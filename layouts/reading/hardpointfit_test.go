@@ -24,7 +24,7 @@ func taped(t testing.TB, tapes ...string) (*layouts.Airframe, error) {
 	if err != nil {
 		return nil, err
 	}
-	return layouts.NewAirframe(spec.Aircraft)
+	return layouts.NewAirframe(t.Context(), spec.Aircraft)
 }
 
 // Distances of the drawing leave the drawing as it is, and make it surer.
@@ -132,7 +132,7 @@ func TestUnlikeSigmas(t *testing.T) {
 	text = strings.Replace(text, "\n  obstacles:", "\n  measured-tapes:\n    - "+strings.Join(tapes, "\n    - ")+"\n  obstacles:", 1)
 	spec, err := loadText(t, text)
 	require.NoError(t, err)
-	a, err := layouts.NewAirframe(spec.Aircraft)
+	a, err := layouts.NewAirframe(t.Context(), spec.Aircraft)
 	require.NoError(t, err)
 	require.Len(t, a.Taped, 3)
 	for _, x := range a.Taped {
@@ -156,7 +156,7 @@ func TestOneHardpoint(t *testing.T) {
 	for more, want := range map[string]int{"": 0, again: 1} {
 		spec, err := loadText(t, text[:end]+more+text[end:])
 		require.NoError(t, err)
-		a, err := layouts.NewAirframe(spec.Aircraft)
+		a, err := layouts.NewAirframe(t.Context(), spec.Aircraft)
 		require.NoError(t, err)
 		require.Len(t, a.Notes, want)
 		if want > 0 {

@@ -334,7 +334,7 @@ func FuzzLoad(f *testing.F) {
 			require.NotNil(t, spec)
 			require.NotEmpty(t, spec.Markings)
 			if len(spec.Aircraft.Taped) < 20 {
-				_, _ = layouts.NewAirframe(spec.Aircraft) // an airframe or an error
+				_, _ = layouts.NewAirframe(t.Context(), spec.Aircraft) // an airframe or an error
 			}
 			return
 		}

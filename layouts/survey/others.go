@@ -20,15 +20,16 @@ const (
 // paint of another marking warns, and two that stand on one spot stop. Nothing is said
 // where one names the other under over:.
 func others(laid []masks.Laid) []layouts.Finding {
-	paint, rounds := make([]*g.Chords, len(laid)), make([][]round, len(laid))
+	paint, rounds, reaches := make([]*g.Chords, len(laid)), make([][]round, len(laid)), make([]float64, len(laid))
 	for i, one := range laid {
-		rounds[i] = roundsOf(one)
+		r := one.Painted.Bounds()
+		rounds[i], reaches[i] = roundsOf(one), math.Hypot(max(-r.Min.X, r.Max.X), max(-r.Min.Y, r.Max.Y))
 	}
 	var out []layouts.Finding
 	for j := range laid {
 		for i := range j {
-			a, b := laid[i].Placement, laid[j].Placement
-			if !meet(laid[i], laid[j]) || !touch(rounds[i], rounds[j]) || a.Marking.CoversOn(b.Marking.ID) || b.Marking.CoversOn(a.Marking.ID) {
+			a, b := &laid[i].Placement, &laid[j].Placement
+			if !meet(a, b, reaches[i]+reaches[j]) || !touch(rounds[i], rounds[j]) || a.Marking.CoversOn(b.Marking.ID) || b.Marking.CoversOn(a.Marking.ID) {
 				continue
 			}
 			for _, k := range [2]int{i, j} {
@@ -47,20 +48,13 @@ func others(laid []masks.Laid) []layouts.Finding {
 }
 
 // meet tells whether two markings can come near each other: on one skin, on one side of
-// it or on a body that closes round, and no farther apart than both reach.
-func meet(a, b masks.Laid) bool {
-	p, q := a.Placement, b.Placement
-	if p.Face() != q.Face() || !slices.ContainsFunc(p.Marking.Where.Surfaces, func(s string) bool { return slices.Contains(q.Marking.Where.Surfaces, s) }) {
+// it or on a body that closes round, and no farther apart than both reach, in inches.
+func meet(p, q *layouts.Placement, reach float64) bool {
+	if p.Anchor.To(q.Anchor).Inches() > reach || p.Face() != q.Face() || !slices.ContainsFunc(p.Marking.Where.Surfaces, func(s string) bool { return slices.Contains(q.Marking.Where.Surfaces, s) }) {
 		return false
 	}
-	if _, _, period := p.Surface.Breaks(); p.Side != q.Side && period <= 0 {
-		return false
-	}
-	reach := func(l masks.Laid) float64 {
-		r := l.Painted.Bounds()
-		return math.Hypot(max(-r.Min.X, r.Max.X), max(-r.Min.Y, r.Max.Y))
-	}
-	return p.Anchor.To(q.Anchor).Inches() <= reach(a)+reach(b)
+	_, _, period := p.Surface.Breaks()
+	return p.Side == q.Side || period > 0
 }
 
 // round is a ball that holds a part of a marking's paint.

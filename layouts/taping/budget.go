@@ -177,11 +177,12 @@ func Budgets(l *layouts.Layout, tilings []masks.Tiling, points []Checkpoint, tol
 		id := tilings[i].Laid.ID()
 		var placed []Checkpoint
 		var centre *Checkpoint
-		for k, c := range points {
+		for k := range points {
+			c := &points[k]
 			if c.Marking == id && len(c.Tapes) == 2 {
-				placed = append(placed, c)
+				placed = append(placed, *c)
 				if c.Role == masks.Centre {
-					centre = &points[k]
+					centre = c
 				}
 			}
 		}

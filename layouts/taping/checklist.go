@@ -57,10 +57,11 @@ func Checklist(ctx context.Context, l *layouts.Layout, tilings []masks.Tiling, t
 		}
 	}
 	twin := make([]int, len(jobs)) // an earlier point that is this one's mirror image; -1: none
-	for i, j := range jobs {
+	for i := range jobs {
+		j := &jobs[i]
 		twin[i] = -1
 		for k := range i {
-			if o := jobs[k]; j.taper != o.taper && sameMirrored(j.Mark, o.Mark) && j.mirrors(o.taper) {
+			if o := &jobs[k]; j.taper != o.taper && sameMirrored(j.Mark, o.Mark) && j.mirrors(o.taper) {
 				twin[i] = k
 				break
 			}

@@ -113,13 +113,14 @@ func Placings(l *layouts.Layout, tilings []masks.Tiling, points []Checkpoint) []
 func placingOf(l *layouts.Layout, t *masks.Tiling, points []Checkpoint) Placing {
 	out := Placing{Marking: t.Laid.ID(), Small: smallFilm(t.Laid), Paint: t.Laid.Masks[0].Paint}
 	marks := map[int]PlacePoint{} // by index into Marks
-	for _, c := range points {
+	for i := range points {
+		c := &points[i]
 		if c.Marking != out.Marking || c.Role != masks.Registration {
 			continue
 		}
 		for k, m := range t.Marks {
 			if m.ID == c.Mark.ID {
-				marks[k] = PlacePoint{Point: c, Name: m.ID, Use: Sets, Tiles: t.TilesOf(k), Ways: c.Ways}
+				marks[k] = PlacePoint{Point: *c, Name: m.ID, Use: Sets, Tiles: t.TilesOf(k), Ways: c.Ways}
 			}
 		}
 	}

@@ -203,7 +203,9 @@ func Overlap(t testing.TB, a, b g.Path) float64 {
 // Difference returns the area that belongs to one of two regions only.
 func Difference(t testing.TB, a, b g.Path) float64 {
 	t.Helper()
-	p, err := g.Xor(a, b)
+	o, err := g.Overlaid(a, b)
+	require.NoError(t, err)
+	p, err := o.Region(func(in []bool) bool { return in[0] != in[1] })
 	require.NoError(t, err)
 	return p.Area()
 }

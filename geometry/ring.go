@@ -1,0 +1,412 @@
+package geometry
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// way is an edge as a ring runs along it.
+type way struct {
+	edge    int
+	against bool
+}
+
+// ring is a closed outline of a region.
+type ring struct {
+	Contour
+	area float64
+	box  Rect
+}
+
+// chosen is an outline of a region, the region to its left: one that meets nothing, or a
+// closed walk along edges.
+type chosen struct {
+	whole *planeOutline
+	back  bool // the whole one is turned about
+	walk  []way
+}
+
+// choose returns the outlines of where the windings of the operands fulfil a rule.
+func (p *plane) choose(rule func(winds []int) bool) ([]chosen, error) {
+	var out []chosen
+	for i := range p.outlines {
+		o := &p.outlines[i]
+		if o.meets {
+			continue
+		}
+		if l, r := rule(o.left), rule(o.right); l != r {
+			out = append(out, chosen{whole: o, back: l == p.walked[o.from].against})
+		}
+	}
+	if len(p.edges) == 0 {
+		return out, nil
+	}
+	leaving := make([][]way, len(p.vertices.at))
+	balance := make([]int, len(p.vertices.at))
+	var ways []way
+	for i := range p.edges {
+		e := &p.edges[i]
+		l, r := rule(e.left), rule(e.right)
+		if l == r {
+			continue
+		}
+		w := way{i, r}
+		from, to := p.endsOf(w)
+		ways = append(ways, w)
+		leaving[from] = append(leaving[from], w)
+		balance[from]++
+		balance[to]--
+	}
+	for _, b := range balance {
+		if b != 0 {
+			return nil, errClose
+		}
+	}
+	used := make([]bool, len(p.edges))
+	for _, w := range ways {
+		var walk []way
+		for !used[w.edge] {
+			used[w.edge] = true
+			walk = append(walk, w)
+			next, ok := p.next(w, leaving, used)
+			if !ok {
+				break
+			}
+			w = next
+		}
+		for _, simple := range p.simple(walk) {
+			out = append(out, chosen{walk: simple})
+		}
+	}
+	return out, nil
+}
+
+// next returns the way by which the outline of a region goes on: of those not used yet
+// the one farthest to the left, so that regions that touch in a point stay two.
+func (p *plane) next(w way, leaving [][]way, used []bool) (way, bool) {
+	_, v := p.endsOf(w)
+	best, turned := -1, math.Inf(-1)
+	for i, x := range leaving[v] {
+		if used[x.edge] {
+			continue
+		}
+		if len(leaving[v]) == 1 {
+			return x, true
+		}
+		back := p.direction(&p.edges[w.edge], !w.against)
+		if a := turnLeft(back.Scale(-1), p.direction(&p.edges[x.edge], x.against)); a > turned {
+			best, turned = i, a
+		}
+	}
+	if best < 0 {
+		return way{}, false
+	}
+	return leaving[v][best], true
+}
+
+// rings returns the outlines of where the windings of the operands fulfil a rule, those
+// left out that are leavings of rounding.
+func (p *plane) rings(rule func(winds []int) bool) ([]ring, error) {
+	all, err := p.choose(rule)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]ring, 0, len(all))
+	for _, c := range all {
+		x, ok := ring{}, false
+		if c.whole != nil {
+			x, ok = p.wholeRing(c.whole, c.back)
+		} else {
+			x, ok = p.edgeRing(c.walk)
+		}
+		if ok {
+			out = append(out, x)
+		}
+	}
+	return out, nil
+}
+
+// corners returns the nodes of a chosen outline of straight pieces.
+func (p *plane) corners(c chosen) []Point {
+	var out []Point
+	if c.whole == nil {
+		for _, w := range c.walk {
+			v, _ := p.endsOf(w)
+			out = append(out, p.vertices.at[v])
+		}
+		return out
+	}
+	for i := c.whole.from; i < c.whole.to; i++ {
+		if p.walked[i].against {
+			out = append(out, p.curves[i].b)
+		} else {
+			out = append(out, p.curves[i].a)
+		}
+	}
+	if c.back {
+		slices.Reverse(out)
+	}
+	return out
+}
+
+// endsOf returns the vertices from which and to which a way runs.
+func (p *plane) endsOf(w way) (from, to int) {
+	e := &p.edges[w.edge]
+	if w.against {
+		return e.v1, e.v0
+	}
+	return e.v0, e.v1
+}
+
+// simple cuts a closed walk at vertices that it visits twice, so that no ring touches
+// itself.
+func (p *plane) simple(walk []way) [][]way {
+	var out [][]way
+	var stack []way
+	place := map[int]int{}
+	for _, w := range walk {
+		from, to := p.endsOf(w)
+		place[from] = len(stack)
+		stack = append(stack, w)
+		if i, ok := place[to]; ok {
+			out = append(out, slices.Clone(stack[i:]))
+			for _, x := range stack[i:] {
+				v, _ := p.endsOf(x)
+				delete(place, v)
+			}
+			stack = stack[:i]
+		}
+	}
+	return out
+}
+
+// edgeRing returns the ring of a closed walk, if it is large enough to be cut.
+func (p *plane) edgeRing(walk []way) (ring, bool) {
+	x, ok := ringOf(p.ringOf(walk))
+	if !ok {
+		return x, false
+	}
+	if x.area > 0 {
+		x.Contour = joinLines(x.Contour)
+		return x, true
+	}
+	// Canonical: as for one that runs counter-clockwise, and then turned.
+	back := make([]way, len(walk))
+	for i, w := range walk {
+		back[len(walk)-1-i] = way{w.edge, !w.against}
+	}
+	x.Contour = joinLines(p.ringOf(back)).Reversed()
+	return x, true
+}
+
+// ringOf emits the curves of a closed walk from the least vertex at which two meet.
+func (p *plane) ringOf(walk []way) Contour {
+	ps := make([]stretch, 0, len(walk))
+	for _, w := range walk {
+		e := &p.edges[w.edge]
+		s := stretch{e.curve, e.t0, e.t1, e.v0, e.v1}
+		if w.against {
+			s = stretch{e.curve, e.t1, e.t0, e.v1, e.v0}
+		}
+		if n := len(ps); n > 0 && continues(ps[n-1], s) {
+			ps[n-1].t1, ps[n-1].v1 = s.t1, s.v1
+			continue
+		}
+		ps = append(ps, s)
+	}
+	if n := len(ps); n > 1 && continues(ps[n-1], ps[0]) {
+		ps[0].t0, ps[0].v0 = ps[n-1].t0, ps[n-1].v0
+		ps = ps[:n-1]
+	}
+	first := 0
+	for i := range ps {
+		if comparePoints(p.vertices.at[ps[i].v0], p.vertices.at[ps[first].v0]) < 0 {
+			first = i
+		}
+	}
+	c := Contour{Start: p.vertices.at[ps[first].v0], Segments: make([]Segment, 0, len(ps))}
+	for i := range ps {
+		c.Segments = append(c.Segments, p.emit(ps[(first+i)%len(ps)]))
+	}
+	c.Segments[len(c.Segments)-1].End = c.Start
+	return c
+}
+
+// emit returns the segment of a stretch, always cut in the curve's own direction so that
+// both neighbours of a border have the same one.
+func (p *plane) emit(s stretch) Segment {
+	k := &p.curves[s.curve]
+	from, to := p.vertices.at[s.v0], p.vertices.at[s.v1]
+	if s.t0 > s.t1 {
+		x := k.part(s.t1, s.t0, to, from).Segments[0]
+		return Segment{x.Kind, x.C2, x.C1, to}
+	}
+	return k.part(s.t0, s.t1, from, to).Segments[0]
+}
+
+// wholeRing returns the ring of an outline that meets nothing; back turns it about.
+func (p *plane) wholeRing(o *planeOutline, back bool) (ring, bool) {
+	c := Contour{Segments: make([]Segment, 0, o.to-o.from)}
+	for i := o.from; i < o.to; i++ {
+		k, against := &p.curves[i], p.walked[i].against
+		s := Segment{k.kind, k.c1, k.c2, k.b}
+		if against {
+			s = Segment{k.kind, k.c2, k.c1, k.a}
+		}
+		c.Segments = append(c.Segments, s)
+	}
+	c.Start = c.End()
+	if back {
+		c = c.Reversed()
+	}
+	x, ok := ringOf(c)
+	if !ok {
+		return x, false
+	}
+	if x.area < 0 {
+		x.Contour = joinLines(fromLeast(c.Reversed())).Reversed()
+		return x, true
+	}
+	x.Contour = joinLines(fromLeast(c))
+	return x, true
+}
+
+// fromLeast returns a closed contour from its least node on.
+func fromLeast(c Contour) Contour {
+	first := 0
+	for i := range c.Segments {
+		if comparePoints(c.From(i), c.From(first)) < 0 {
+			first = i
+		}
+	}
+	if first == 0 {
+		return c
+	}
+	return Contour{c.From(first), slices.Concat(c.Segments[first:], c.Segments[:first])}
+}
+
+// ringOf measures a ring; false: it is a leaving of rounding.
+func ringOf(c Contour) (ring, bool) {
+	area, around := c.areaAboutStart(), 0.0
+	for i := range c.Segments {
+		s, a := c.Segments[i], c.From(i)
+		if s.Kind == Cubic {
+			mid := c.At(i, 0.5)
+			around += a.Dist(mid) + mid.Dist(s.End)
+			continue
+		}
+		around += a.Dist(s.End)
+	}
+	if a := math.Abs(area); a < leastArea || 2*a < float64(leastWidth*around) {
+		return ring{}, false
+	}
+	return ring{c, area, c.Bounds()}, true
+}
+
+// areaAboutStart is [Contour.Area] taken about the start, so that a far origin costs no
+// digits.
+func (c Contour) areaAboutStart() float64 {
+	o := Vec{-c.Start.X, -c.Start.Y}
+	sum := 0.0
+	a := Point{}
+	for _, s := range c.Segments {
+		b := s.End.Add(o)
+		if s.Kind == Line {
+			sum += (float64(a.X*b.Y) - float64(a.Y*b.X)) / 2
+		} else {
+			sum += sectorOfCubic(a, s.C1.Add(o), s.C2.Add(o), b)
+		}
+		a = b
+	}
+	return sum
+}
+
+// orderRings puts the rings of a region in order: outer ones by their size, each followed
+// by the holes in it, by theirs. Ties are broken by where they stand.
+func orderRings(rings []ring) (Path, error) {
+	slices.SortStableFunc(rings, func(x, y ring) int {
+		return cmp.Or(-cmp.Compare(rounded(math.Abs(x.area)), rounded(math.Abs(y.area))),
+			comparePoints(x.box.Min, y.box.Min), comparePoints(x.Start, y.Start))
+	})
+	holes := make([][]int, len(rings))
+	found := false
+	for i, h := range rings {
+		if h.area > 0 {
+			continue
+		}
+		found = true
+		parent := -1
+		for j := i - 1; j >= 0 && parent < 0; j-- { // the smallest that holds it comes first
+			if rings[j].area > 0 && rings[j].box.Touches(h.box, 0) && rings[j].holds(h.Contour) {
+				parent = j
+			}
+		}
+		if parent < 0 {
+			return nil, errClose
+		}
+		holes[parent] = append(holes[parent], i)
+	}
+	out := make(Path, 0, len(rings))
+	for i, r := range rings {
+		if r.area < 0 {
+			continue
+		}
+		out = append(out, r.Contour)
+		if found {
+			for _, h := range holes[i] {
+				out = append(out, rings[h].Contour)
+			}
+		}
+	}
+	return out, nil
+}
+
+// rounded is a value by which an order may be decided: the same on every machine.
+func rounded(x float64) float64 { return math.Round(x * 1e6) }
+
+// comparePoints orders points by x and then y, by whole steps of [rounded] first.
+func comparePoints(p, q Point) int {
+	return cmp.Or(cmp.Compare(rounded(p.X), rounded(q.X)), cmp.Compare(rounded(p.Y), rounded(q.Y)), cmp.Compare(p.X, q.X), cmp.Compare(p.Y, q.Y))
+}
+
+// holds tells whether a contour that does not cross the ring lies within it.
+func (r *ring) holds(c Contour) bool {
+	n := len(c.Segments)
+	for i := range n { // a node of it may lie on the ring, the middle of a segment hardly
+		if in, ok := r.around(c.At(i, 0.4375)); ok {
+			return in
+		}
+	}
+	in, _ := r.around(c.At(0, 0.3125))
+	return in
+}
+
+// around tells whether the ring winds round q; not ok: q is too near to it.
+func (r *ring) around(q Point) (in, ok bool) {
+	if !r.box.Contains(q) {
+		return false, true
+	}
+	var ps []piece
+	for i, s := range r.Segments {
+		k, _ := canonical(r.From(i), s)
+		ps = k.cutPieces(ps[:0], 0)
+		for j := range ps {
+			p := &ps[j]
+			if (p.p[0].Y <= q.Y) == (p.p[3].Y <= q.Y) || p.box.Max.X < q.X-tooNear {
+				continue
+			}
+			if p.box.Min.X <= q.X+tooNear {
+				d := p.across(q.Y, false) - q.X
+				if math.Abs(d) < tooNear {
+					return false, false
+				}
+				if d < 0 {
+					continue
+				}
+			}
+			in = !in
+		}
+	}
+	return in, true
+}

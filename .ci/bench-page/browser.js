@@ -63,4 +63,4 @@ export const value = (page, id) => page.locator(`#${id}`).inputValue();
 export const shown = page => page.evaluate(() => document.querySelector('.editor').shadowRoot.querySelector('.cm-content').innerText);
 
 /** Waits until a field holds a value. */
-export const holds = (page, id, want) => page.waitForFunction(([id, want]) => document.getElementById(id)?.value === want, [id, want], { timeout: 30_000 });
+export const holds = (page, id, want) => page.waitForFunction(([id, want]) => document.getElementById(id)?.value === want, [id, want], { timeout: 120_000 });

@@ -148,8 +148,9 @@ test('the file changed meanwhile is told and not overwritten; mine goes under a 
   await page.getByRole('button', { name: 'Mine under a new name' }).click();
   await page.waitForFunction(() => !/saving/.test(document.querySelector('.top .file span').textContent));
   assert.match(server.text(), /# by another program/);
-  await page.waitForTimeout(300);
-  assert.match(fs.readFileSync(server.file.replace('.yaml', '-mine.yaml'), 'utf8'), /fs: 190 in/);
+  const mine = server.file.replace('.yaml', '-mine.yaml');
+  for (let i = 0; i < 300 && !fs.existsSync(mine); i++) await page.waitForTimeout(100);
+  assert.match(fs.readFileSync(mine, 'utf8'), /fs: 190 in/);
 });
 
 test('two tabs see one text', async () => {

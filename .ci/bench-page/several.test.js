@@ -16,7 +16,7 @@ const place = async (page, n, value) => {
   await page.locator('#field-fs').press('Enter');
   await holds(page, 'field-fs', value);
 };
-const onDisk = page => page.waitForFunction(() => /on the disk/.test(document.querySelector('.top .file span').textContent));
+const onDisk = page => page.waitForFunction(() => /on the disk/.test(document.querySelector('.top .file span').textContent), null, { timeout: 120_000 });
 
 test('both: two places of one line and a comment are merged, two steps of undo lead back to mine', async () => {
   const server = await serveDemo(), page = await openDemo(browser, server), was = server.text();

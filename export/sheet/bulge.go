@@ -105,11 +105,18 @@ func bulgeOf(a, b g.Point, u g.Vec) (float64, bool) {
 	if math.Abs(half) > 0.45*math.Pi {
 		return 0, false
 	}
-	return math.Tan(half / 2), true
+	if bulge := math.Tan(half / 2); math.Abs(bulge)*w.Norm()/2 > flattest {
+		return bulge, true
+	}
+	return 0, true
 }
 
-// arcsOff returns how far two arcs lie from a cubic at most, found at places of the
-// cubic.
+// flattest is how far the middle of an arc lies off its chord, in, for it to be an arc. A
+// flatter one is a line: its centre would be too far away for the digits that it has.
+const flattest = 1e-7
+
+// arcsOff returns how far two arcs lie from a cubic at most, found at places of both: arcs
+// that run past the cubic's end and back leave none of its places far away.
 func arcsOff(arcs [2]BulgeVertex, p [4]g.Point) float64 {
 	joint := arcs[1].At
 	c := g.Contour{Start: p[0], Segments: []g.Segment{{Kind: g.Cubic, C1: p[1], C2: p[2], End: p[3]}}}
@@ -119,7 +126,45 @@ func arcsOff(arcs [2]BulgeVertex, p [4]g.Point) float64 {
 		q := c.At(0, float64(i)/n)
 		worst = math.Max(worst, math.Min(arcDistance(p[0], joint, arcs[0].Bulge, q), arcDistance(joint, p[3], arcs[1].Bulge, q)))
 	}
+	for i := range n / 4 {
+		part := (float64(i) + 0.5) * 4 / n
+		worst = math.Max(worst, cubicDistance(c, alongArc(p[0], joint, arcs[0].Bulge, part)))
+		worst = math.Max(worst, cubicDistance(c, alongArc(joint, p[3], arcs[1].Bulge, part)))
+	}
 	return worst
+}
+
+// alongArc returns the place at a part of the arc with a bulge from a to b.
+func alongArc(a, b g.Point, bulge, part float64) g.Point {
+	if math.Abs(bulge) < 1e-9 {
+		return a.Lerp(b, part)
+	}
+	centre, _ := ArcCentre(a, b, bulge)
+	sin, cos := math.Sincos(4 * math.Atan(bulge) * part)
+	w := a.Sub(centre)
+	return centre.Add(g.Vec{X: float64(w.X*cos) - float64(w.Y*sin), Y: float64(w.X*sin) + float64(w.Y*cos)})
+}
+
+// cubicDistance returns how far q is from a contour of one cubic: from the nearest of its
+// sixteenths the place is narrowed down by thirds.
+func cubicDistance(c g.Contour, q g.Point) float64 {
+	const n = 16
+	best, near := math.Inf(1), 0
+	for i := range n + 1 {
+		if d := c.At(0, float64(i)/n).Dist(q); d < best {
+			best, near = d, i
+		}
+	}
+	from, to := math.Max(0, float64(near-1)/n), math.Min(1, float64(near+1)/n)
+	for range 24 {
+		third := (to - from) / 3
+		if c.At(0, from+third).Dist(q) < c.At(0, to-third).Dist(q) {
+			to -= third
+		} else {
+			from += third
+		}
+	}
+	return math.Min(best, c.At(0, (from+to)/2).Dist(q))
 }
 
 // arcDistance returns how far q is from the arc with a bulge from a to b.

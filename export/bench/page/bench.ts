@@ -101,16 +101,17 @@ export class Bench {
     const all = !some || this.touched.includes('*') || !this.model.scene;
     const touched = all ? 'all' : [...new Set([...this.touched, ...some!])];
     this.touched = [];
+    this.model.version++;
     this.draw();
     for (const slot of ofTheWhole) this.engine.cancel(slot); // what was of the text before stands in the way
     const start = performance.now();
     let placed = () => {};
     this.refreshed = new Promise(done => { placed = done; });
-    void refresh(this.model, this.engine, touched, () => { this.lastMs = performance.now() - start; placed(); this.draw(); }).then(() => {
+    void refresh(this.model, this.engine, touched, () => { this.model.version++; this.lastMs = performance.now() - start; placed(); this.draw(); }).then(() => {
       placed();
       this.tellFindings();
       clearTimeout(this.checkTimer);
-      this.checkTimer = setTimeout(() => void refreshWhole(this.model, this.engine, () => this.draw()), touched === 'all' ? 50 : 1500);
+      this.checkTimer = setTimeout(() => void refreshWhole(this.model, this.engine, () => { this.model.version++; this.draw(); }), touched === 'all' ? 50 : 1500);
     });
   }
 

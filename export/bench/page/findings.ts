@@ -77,7 +77,7 @@ export function findings(bench: Bench, root: HTMLElement): void {
   root.setAttribute('role', 'region');
   root.setAttribute('aria-label', 'Findings');
   bench.panel(() => {
-    const { model } = bench, all = listed(model), problems = bench.engine.problems;
+    const { model } = bench, all = model.summary.listed, problems = bench.engine.problems;
     const decide = all.filter(x => x.finding.level !== 'note').length, notes = all.length - decide;
     const fresh = all.filter(x => model.fresh.has(x.finding.key)).length;
     const summary = problems.length ? 'the text has mistakes: the drawing is as it was before them'

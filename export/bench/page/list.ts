@@ -12,7 +12,11 @@ export function list(bench: Bench, root: HTMLElement): void {
   root.setAttribute('role', 'region');
   root.setAttribute('aria-label', 'Markings');
   root.id = 'markings';
+  let drawn = '';
   bench.panel(() => {
+    const now = [bench.model.version, bench.state.selected.join(), bench.state.side, bench.state.unit, bench.state.panel === 'menu', JSON.stringify(bench.state.shown)].join('|');
+    if (now === drawn) return;
+    drawn = now;
     const { model, state } = bench, scene = model.scene, sides = new Set(model.markings.flatMap(m => m.placed.map(p => p.side))).size;
     const count = (n: number, word: string) => h('li', {}, h('button', { type: 'button', class: 'plain', on: { click: () => bench.set({ panel: 'aircraft' }) } }, word), h('span', { class: 'soft' }, n ? String(n) : 'none yet'));
     patch(root, [

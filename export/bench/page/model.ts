@@ -18,6 +18,14 @@ export class Model {
   wholeBefore: Finding[] | null = null; // of the last text that was looked at as a whole
   hash = ''; // of the text that the markings are of
   trouble = ''; // why something could not be computed
+  version = 0; // another after each change of what is above
+  private kept = { version: -1, listed: [] as Listed[], levels: new Map<string, Level>() };
+
+  /** The findings as they are listed, and the worst level against each marking: looked through once a version. */
+  get summary(): { listed: Listed[]; levels: Map<string, Level> } {
+    if (this.kept.version !== this.version) this.kept = { version: this.version, ...summaryOf(this) };
+    return this.kept;
+  }
 
   marking(id: string): Marking | undefined { return this.markings.find(m => m.id === id); }
 }
@@ -25,8 +33,21 @@ export class Model {
 /** The placement of a marking on a side; of one side alone, that one. */
 export const placedOn = (m: Marking, side: string): Placed | undefined => m.placed.find(p => p.side === side);
 
+/** A finding as it is listed, and the sides that it is of. */
+export interface Listed { finding: Finding; sides: string }
+export type Level = 'stop' | 'warn' | 'note';
+
+function summaryOf(model: Model): { listed: Listed[]; levels: Map<string, Level> } {
+  const all = listed(model), levels = new Map<string, Level>(), worth = { stop: 3, warn: 2, note: 1 };
+  for (const { finding: f } of all) for (const id of new Set([baseOf(f.marking), f.marking])) {
+    const level = f.level in worth ? f.level as Level : 'note';
+    if (worth[level] > (levels.has(id) ? worth[levels.get(id)!] : 0)) levels.set(id, level);
+  }
+  return { listed: all, levels };
+}
+
 /** Findings, worst first, each once for both sides. */
-export function listed(model: Model): { finding: Finding; sides: string }[] {
+export function listed(model: Model): Listed[] {
   const order: Record<string, number> = { stop: 0, warn: 1, note: 2 };
   const all: Finding[] = [], seen = new Map<string, { finding: Finding; sides: string }>();
   const whole = model.found.get('') ?? [];
@@ -50,13 +71,7 @@ export const baseOf = (id: string): string => id.replace(/-(left|right)$/, '');
 
 /** The worst level that stands against a marking: stop, warn, note, or good. */
 export function levelOf(model: Model, id: string): 'stop' | 'warn' | 'note' | 'good' | 'unknown' {
-  let worst: 'stop' | 'warn' | 'note' | 'good' = 'good';
-  for (const { finding: f } of listed(model)) {
-    if (baseOf(f.marking) !== id && f.marking !== id) continue;
-    if (f.level === 'stop') return 'stop';
-    if (f.level === 'warn') worst = 'warn'; else if (worst === 'good') worst = 'note';
-  }
-  return worst === 'good' && !model.found.has(id) && !model.whole ? 'unknown' : worst;
+  return model.summary.levels.get(id) ?? (model.found.has(id) || model.whole ? 'good' : 'unknown');
 }
 
 /** The sights in which a skin is seen. */

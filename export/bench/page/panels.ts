@@ -70,7 +70,7 @@ function clashes(bench: Bench): HTMLElement | null {
 
 function diff(bench: Bench): HTMLElement {
   const { engine } = bench, mine = engine.text.toString(), rows = disk.text === null ? [] : lineDiff(disk.text.split('\n'), mine.split('\n')), changed = rows.filter(r => r.sign !== ' ');
-  const act = (name: string, f: () => Promise<unknown>, strong = false) => h('button', { type: 'button', class: strong ? 'strong' : '', on: { click: () => void f().then(() => { void askDisk(bench); bench.draw(); }).catch(e => bench.say(refusal(e).message)) } }, name);
+  const act = (name: string, f: () => Promise<unknown>, strong = false) => h('button', { type: 'button', 'data-key': name, class: strong ? 'strong' : '', on: { click: () => void f().then(() => { void askDisk(bench); bench.draw(); }).catch(e => bench.say(refusal(e).message)) } }, name);
   return h('div', { class: 'diff' },
     engine.file === 'changed-on-disk' ? h('p', { class: 'warn' }, 'The file was changed by another program since it was read. It is not overwritten.') : null,
     engine.file === 'gone' ? h('p', { class: 'warn' }, 'The file is gone from its folder.') : null,

@@ -58,8 +58,15 @@ export async function refresh(model: Model, engine: Engine, touched: string[] | 
     }
     for (const map of [model.figures, model.outlines, model.films, model.found]) for (const id of map.keys()) if (id && !ids.includes(id)) map.delete(id);
     if (touched === 'all') { model.figures.clear(); model.outlines.clear(); model.films.clear(); }
-    for (const id of asked) {
-      if (!model.marking(id)?.placed.length) continue;
+    let last = 0;
+    const soon = () => { // of many not every one is drawn by itself
+      const now = performance.now();
+      if (asked.length > 20 && now - last < 500) return;
+      last = now;
+      changed();
+    };
+    const drawOne = async (id: string): Promise<void> => {
+      if (!model.marking(id)?.placed.length) return;
       const { figures } = await engine.ask<Figures>('figure', { marking: id }, { slot: `figure ${id}` });
       if (!still()) return;
       const carried = held.has(id) && alike(model.figures.get(id), figures) ? carriedTo(held.get(id)!, model.marking(id)!, figures) : null;
@@ -71,8 +78,12 @@ export async function refresh(model: Model, engine: Engine, touched: string[] | 
         model.outlines.set(id, { exact: outlines.exact, list: outlines.outlines });
       }
       model.films.delete(id);
-      changed();
-    }
+      soon();
+    };
+    const waiting = [...asked];
+    const lane = async (): Promise<void> => { for (let id = waiting.shift(); id !== undefined && still(); id = waiting.shift()) await drawOne(id); };
+    await Promise.all(Array.from({ length: asked.length > 20 ? 4 : 1 }, lane));
+    if (!still()) return;
     changed();
     model.gone = []; model.fresh = new Set();
     if (touched !== 'all') for (const id of asked) {

@@ -5,7 +5,7 @@ import { begin, end, moved, zoom, type Held } from './drag.ts';
 import { drawingKeys } from './keys.ts';
 import { baseIn, marks, seenIn } from './marks.ts';
 import { spokenPlace } from './speak.ts';
-import { fit, type Look, type View } from './project.ts';
+import { fit, transformOf, type Look, type View } from './project.ts';
 import { corner, heightRuler, stationRuler, type Flag } from './ruler.ts';
 import { axesOf, type Sight } from './skin.ts';
 import { still } from './still.ts';
@@ -34,7 +34,7 @@ export function views(bench: Bench, root: HTMLElement): void {
     const layers = ['still', 'marks', 'hand'].map(name => s('svg', { class: `layer ${name}` }));
     const stage = h('div', { class: 'stage', 'data-keep': true }, layers);
     const across = h('div', { class: 'across-at' }), down = h('div', { class: 'down-at' }), at = h('div', { class: 'corner-at' });
-    return { node: h('div', { class: `pane pane${i}`, 'aria-hidden': true }, at, across, down, stage), stage, layers, across, down, at, view: null as View | null, drawn: '' };
+    return { node: h('div', { class: `pane pane${i}`, 'aria-hidden': true }, at, across, down, stage), stage, layers, across, down, at, view: null as View | null, drawn: '', marked: '' };
   });
   // the list of markings lies over the drawing: it has the keys, the panes have the pointer
   const list = h('div', { class: 'keysover', role: 'listbox', tabindex: 0, 'aria-label': 'Markings on the drawing', id: 'drawing', 'aria-multiselectable': true });
@@ -45,6 +45,7 @@ export function views(bench: Bench, root: HTMLElement): void {
   root.append(wrap, list, inset, bar);
   solid(bench, inset);
 
+  let told = '';
   let held: Held | null = null, last: { x: number; y: number; ctrlKey: boolean; metaKey: boolean } | null = null, frame = 0, space = false;
   let settling: { held: Held; ids: string[]; was: unknown[] } | null = null;
   const touches = new Map<number, [number, number]>();
@@ -77,7 +78,11 @@ export function views(bench: Bench, root: HTMLElement): void {
       const key = [v.width, v.height, v.sight, JSON.stringify(v.look), JSON.stringify(state.shown), state.unit, model.scene ? model.hash : ''].join('|');
       if (key !== pane.drawn) { pane.layers[0].replaceChildren(...still(v, model, state)); pane.drawn = key; }
       const away = new Set(showing?.previews.map(p => p.grabbed.placed.id) ?? []);
-      pane.layers[1].replaceChildren(marks(v, model, state, away));
+      // a look that moves moves what is drawn
+      const marked = [v.sight, model.version, state.shown.films, [...away].join()].join('|');
+      if (marked !== pane.marked) pane.layers[1].replaceChildren(marks(v, model, state, away));
+      else pane.layers[1].firstElementChild?.setAttribute('transform', transformOf(v));
+      pane.marked = marked;
       pane.layers[2].replaceChildren(...hand(bench, v, showing?.started ? showing : null));
       pane.stage.setAttribute('data-sight', v.sight);
     });
@@ -101,7 +106,9 @@ export function views(bench: Bench, root: HTMLElement): void {
 
   /** The markings as a reader of the screen is told them. */
   function drawOptions(): void {
-    const { model, state } = bench;
+    const { model, state } = bench, now = [model.version, state.unit, state.selected.join(), state.locked.join()].join('|');
+    if (now === told) return;
+    told = now;
     patch(list, model.markings.filter(m => m.placed.length).map(m => h('div', {
       role: 'option', class: 'unseen', id: `on-${m.id}`, 'data-key': m.id, 'aria-selected': state.selected.includes(m.id) ? 'true' : 'false',
     }, spokenPlace(bench, m))));

@@ -23,11 +23,6 @@ func words(parts ...any) book.Text {
 	return out
 }
 
-// figure is a figure of the report under its path there, to at most so many decimals.
-func figure(path string, value float64, decimals int) book.Part {
-	return book.Part{Text: geometry.FormatNumber(value, decimals), Figure: path, Value: value}
-}
-
 // lengthFigure is a length of the report, in inches there, in the units of the sheets.
 func lengthFigure(u geometry.Units, path string, inches float64, decimals int) book.Part {
 	return book.Part{Text: u.Number(geometry.Length(inches), decimals), Figure: path, Value: inches}

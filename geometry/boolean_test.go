@@ -101,10 +101,17 @@ func requireProper(t require.TestingT, p Path) {
 			require.NotEqual(t, c.From(j), c.Segments[j].End, "contour %d, segment %d is a point", i, j)
 		}
 	}
-	require.Len(t, Nest(p), len(p))
+	// Nest goes by chords within 1e-4 in, to which a narrower lens has no inside
+	var wide Path
+	for _, c := range p {
+		if b := (Path{c}).Bounds(); math.Abs(c.Area()) > 2e-4*b.Max.Dist(b.Min) {
+			wide = append(wide, c)
+		}
+	}
+	require.Len(t, Nest(wide), len(wide))
 	var areas, again []float64
-	for i, c := range Nest(p) {
-		areas, again = append(areas, p[i].Area()), append(again, c.Area())
+	for i, c := range Nest(wide) {
+		areas, again = append(areas, wide[i].Area()), append(again, c.Area())
 	}
 	slices.Sort(areas)
 	slices.Sort(again)

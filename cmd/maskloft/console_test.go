@@ -32,7 +32,6 @@ warn  code, both sides: near a ring
 warn  code, left: near a cap
       move it
       to write one into the layout: maskloft check a.yaml --take 1
-
 notes, both sides as one: skin twists between frames (1)
 everything that was found: maskloft check a.yaml --all
 `, out.String())

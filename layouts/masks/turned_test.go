@@ -72,7 +72,7 @@ func TestAxisTicksAreTapePoints(t *testing.T) {
 			for _, tick := range all {
 				assert.Equal(t, points[tick.ID], tick.At)
 				assert.Equal(t, tick.Role == LevelTick, tick.Inward.X != 0)
-				in := tick.At.Add(tick.Inward)
+				in := tick.At.Add(tick.Inward.Scale(0.05)) // a film may end close to its anchor
 				assert.Less(t, g.Point{}.Dist(in), g.Point{}.Dist(tick.At), "%s %s", w.name, tick.ID)
 				ticks++
 			}

@@ -18,7 +18,7 @@ import (
 )
 
 // The pictures of the README are drawn by the program: go test ./cmd/maskloft -run
-// ReadmePictures -update draws them anew. Here they are only looked at: there, small, and
+// ReadmePictures -update draws them anew; that of the bench is .ci/bench-page/pictures.js's. Here they are only looked at: there, small, and
 // pictures.
 func TestReadmePictures(t *testing.T) {
 	folder := filepath.Join(testFiles, "pictures")
@@ -40,7 +40,7 @@ func TestReadmePictures(t *testing.T) {
 		}
 		draw("list.png", tapelist.TapeSheets(sheet.Letter, all.Layout, all.Tilings, all.Tapes)[2], 80)
 	}
-	for _, name := range []string{"view.png", "film.png", "list.png"} {
+	for _, name := range []string{"view.png", "film.png", "list.png", "bench.png"} {
 		data, err := os.ReadFile(filepath.Join(folder, name))
 		require.NoError(t, err)
 		assert.Less(t, len(data), 200_000, name)

@@ -2,6 +2,9 @@
 // rounding to the digits they show.
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
 import { after, before, test } from 'node:test';
 import { open, report, start } from './browser.js';
 
@@ -25,7 +28,7 @@ function read(text, path) {
 
 function same(f, want) {
   assert.equal(f.value, want, `${f.marking ?? 'the book'}: ${f.path}`);
-  if (f.path === '/film.run_in' && /^\d+\.\d$/.test(f.text)) want /= 12; // in feet in the title block
+  if (f.path === '/film.run_in' && /^\d+\.\d ft$/.test(f.text)) want /= 12; // in feet in the title block
   // trailing zeros are not written, so a figure is shown to as many digits as it needs
   const [got, half] = read(f.text, f.path);
   assert.ok(Math.abs(got - want) <= half * 1.000001 + 1e-9, `${f.marking ?? 'the book'}: ${f.path}: the page says ${f.text}, the report ${want}`);
@@ -85,5 +88,24 @@ test('verdicts are those of the check', { skip: !process.env.MASKLOFT }, async (
       assert.equal(r.value, one.checks[i].measured_in, `${one.id}: ${one.checks[i].what}`);
       assert.ok(r.verdict.startsWith(one.checks[i].verdict), `${one.id}: ${one.checks[i].what}`);
     });
+  }
+});
+
+test('the first screen tells what check offers, by its numbers, and each decision leads to its card', { skip: !process.env.MASKLOFT }, async () => {
+  const layout = execFileSync(process.env.MASKLOFT, ['start'], { encoding: 'utf8' }), folder = fs.mkdtempSync(path.join(os.tmpdir(), 'book-')), file = path.join(folder, 'mine.yaml');
+  fs.writeFileSync(file, layout);
+  const rows = await page.locator('.decide code').allTextContents();
+  assert.ok(rows.length > 0);
+  for (const row of rows) {
+    const words = row.replace('LAYOUT', file).split(' '), at = page.locator('.offer', { hasText: row });
+    const said = execFileSync(process.env.MASKLOFT, words.slice(1), { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] });
+    const [, where, value] = (await at.textContent()).match(/^\[\d+\] (\S+): (\S+ \S+)/);
+    assert.ok(said.includes(`${where}: ${value} (was `), said);
+    fs.writeFileSync(file, layout); // as it was, for the next
+  }
+  fs.rmSync(folder, { recursive: true });
+  for (const link of await page.locator('.decide a').all()) {
+    await link.click();
+    assert.ok(await page.locator(await link.getAttribute('href')).evaluate(e => e.open));
   }
 });

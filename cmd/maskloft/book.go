@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
-	"strings"
 
 	"maskloft/export"
 	"maskloft/export/audit"
@@ -26,11 +25,16 @@ func jobBook(j *job.Whole, report Report, films []export.TicketFilm, dossier []b
 		RunWords: words("Web ", lengthFigure(u, "/film.web_in", report.Film.Web, 3), " "+u.Word()+" wide, run ", lengthFigure(u, "/film.run_in", report.Film.Run, 2), " "+u.Word()+" with margins, ",
 			namedFigure("/film.waste", report.Film.Waste, fmt.Sprintf("%.0f %%", report.Film.Waste*100)), " waste; no way to lay these films is under ", lengthFigure(u, "/film.run_lower_bound_in", report.Film.LowerBound, 2), " "+u.Word()+"."),
 	}
-	checked, err := checkLaid(j.Layout.Spec, j.Laid, j.Findings)
+	checked, err := checkLaid(spec, j.Laid, nil)
 	if err != nil {
 		return packFile{}, err
 	}
-	b.Findings = bookFindings(j.Layout, checked.findings)
+	offers := job.Offers(slices.Concat(checked.findings, j.Checked)) // as check numbers them
+	checked.findings = slices.Concat(checked.findings, j.Findings)
+	b.Findings = book.Decided(checked.findings, offers, func(id string) bool {
+		return slices.ContainsFunc(report.Markings, func(m ReportMarking) bool { return m.ID == id })
+	})
+	b.Open = openings(j)
 	var seen map[string]book.Seen
 	if b.Views, seen, err = bookViews(j); err != nil {
 		return packFile{}, err
@@ -138,59 +142,6 @@ func bookFacts(u geometry.Units, report Report, films int) []book.Row {
 		rows = append(rows, book.Row{Name: p.Colour + ", a coat", Text: words(namedFigure(fmt.Sprintf("/paint.%d.area_ft2", i), p.Area, u.Area(p.Area)))})
 	}
 	return rows
-}
-
-// bookFindings are the findings of the whole job, and how many each marking has to decide.
-func bookFindings(l *layouts.Layout, findings []layouts.Finding) book.Findings {
-	known := map[string]int{}
-	var by []book.MarkingLevels
-	for _, p := range l.Placed {
-		if _, seen := known[p.ID()]; !seen {
-			known[p.ID()] = len(by)
-			by = append(by, book.MarkingLevels{ID: p.ID()})
-		}
-	}
-	var out book.Findings
-	for _, level := range []layouts.Level{layouts.Stop, layouts.Warn, layouts.Note} {
-		for _, f := range findings {
-			if f.Level != level {
-				continue
-			}
-			i, own := known[f.Marking]
-			switch level {
-			case layouts.Stop:
-				out.Stops++
-			case layouts.Warn:
-				out.Warns++
-			default:
-				out.Notes++
-			}
-			if !own {
-				out.Job = append(out.Job, f)
-				continue
-			}
-			if level == layouts.Note {
-				continue
-			}
-			m := &by[i]
-			if level == layouts.Stop {
-				m.Stops++
-			} else {
-				m.Warns++
-			}
-			if rules := strings.Split(m.Rules, ", "); m.Rules == "" {
-				m.Rules = f.Rule
-			} else if !slices.Contains(rules, f.Rule) {
-				m.Rules += ", " + f.Rule
-			}
-		}
-	}
-	for _, m := range by {
-		if m.Stops+m.Warns > 0 {
-			out.ByMarking = append(out.ByMarking, m)
-		}
-	}
-	return out
 }
 
 // bookViews draws the sides, and the wings where there are any, with links from each

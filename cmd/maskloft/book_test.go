@@ -2,7 +2,9 @@ package main
 
 import (
 	"fmt"
+	"html"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -13,6 +15,7 @@ import (
 	"maskloft/export/sheet"
 	"maskloft/geometry"
 	"maskloft/layouts"
+	"maskloft/layouts/job"
 )
 
 func demoBook(t testing.TB) (string, Report) {
@@ -57,6 +60,27 @@ func TestBookHoldsTheReport(t *testing.T) {
 	for _, id := range regexp.MustCompile(` id="([^"]*)"`).FindAllStringSubmatch(page[:strings.Index(page, `id="three-lib"`)], -1) {
 		assert.False(t, ids[id[1]], "id %s stands once", id[1])
 		ids[id[1]] = true
+	}
+}
+
+// The numbers of the first screen are those that check takes, with the mark of its list.
+func TestBookOffersWhatCheckTakes(t *testing.T) {
+	j, err := openDemo()
+	require.NoError(t, err)
+	checked, err := checkMade(t.Context(), j)
+	require.NoError(t, err)
+	offers := job.Offers(checked.findings)
+	page, _ := demoBook(t)
+	_, screen, _ := strings.Cut(page, "To decide, worst first")
+	screen, _, _ = strings.Cut(screen, "The aircraft")
+	rows := regexp.MustCompile(`<b>\[(\d+)\]</b> (.*?)<br><code>maskloft check LAYOUT <span>--take (\d+)</span> <span>--list (\w+)</span></code>`).FindAllStringSubmatch(screen, -1)
+	require.Len(t, rows, 2)
+	for _, row := range rows {
+		n, err := strconv.Atoi(row[1])
+		require.NoError(t, err)
+		assert.Equal(t, row[1], row[3])
+		assert.Equal(t, html.EscapeString(offers[n-1].Proposal.String()), row[2])
+		assert.Equal(t, job.ListMark(offers), row[4])
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"maskloft/export/book"
 	"maskloft/export/sheet"
 	"maskloft/geometry"
 	"maskloft/layouts"
@@ -152,7 +153,7 @@ aircraft name the same aircraft file: aircraft: hack.yaml.`,
 				if _, err := out.Write(data); err != nil {
 					return err
 				}
-			} else if err := summary(out, dir, j, whole, report, askedOf(c, args), all); err != nil {
+			} else if err := summary(out, dir, whole, report, askedOf(c, args), all); err != nil {
 				return err
 			}
 			return verdict(whole.Findings)
@@ -191,8 +192,8 @@ func verdict(findings []layouts.Finding) error {
 
 // summary prints what was written, for a person: what was made, what to decide, the kinds
 // of notes and where to open; all findings in full instead with all.
-func summary(w io.Writer, dir string, j *job.Job, whole *job.Whole, r Report, as asked, all bool) error {
-	u := j.Spec.Sheets.Units
+func summary(w io.Writer, dir string, whole *job.Whole, r Report, as asked, all bool) error {
+	u := whole.Layout.Spec.Sheets.Units
 	fmt.Fprintf(w, "%s\n%s\n", r.Name, r.Aircraft)
 	if all {
 		fmt.Fprintln(w)
@@ -213,22 +214,39 @@ func summary(w io.Writer, dir string, j *job.Job, whole *job.Whole, r Report, as
 	}
 	printFolded(w, "paint  ", "       ", "a coat and to mix: "+strings.Join(paints, "; "), 0)
 	fmt.Fprintf(w, "tape   %s\n", pointsWords(r))
-	offers, err := takeable(j, whole)
+	offers, err := takeable(whole)
 	if err != nil {
 		return err
 	}
 	printDecided(w, whole.Findings, offers, as)
-	fmt.Fprintf(w, "open %s/index.html, the job book. For the shop: shop-ticket.pdf with run/ or cut/. To place and paint:\ntape-checklist.pdf, pass-cards.pdf, weather-card.pdf. All figures: report.json, dossier.md.\n", dir)
+	open := fmt.Sprintf("%s/index.html, the job book.", dir)
+	for _, o := range openings(whole) {
+		open += " " + o.For + ": " + strings.TrimSpace(strings.Join(o.Files, ", ")+" "+o.And) + "."
+	}
+	printFolded(w, "open ", "", open, 0)
 	fmt.Fprintf(w, "Layout aid, not approved data. Measure the windows %s apart on the first film before you cut the rest.\n", u.Length(10, 0))
 	return nil
 }
 
+// openings are the files of a pack to open beside the job book.
+func openings(whole *job.Whole) []book.Opening {
+	place := []string{"tape-checklist.pdf", "pass-cards.pdf", "weather-card.pdf"}
+	if len(whole.Tapes.Points) == 0 {
+		place = place[1:] // no list is written
+	}
+	return []book.Opening{
+		{For: "For the shop", Files: []string{"shop-ticket.pdf"}, And: "with run/ or cut/"},
+		{For: "To place and paint", Files: place},
+		{For: "All figures", Files: []string{"report.json", "dossier.md"}},
+	}
+}
+
 // takeable is what check --take can write of a job, with its numbers.
-func takeable(j *job.Job, whole *job.Whole) ([]job.Offer, error) {
+func takeable(whole *job.Whole) ([]job.Offer, error) {
 	if !slices.ContainsFunc(whole.Findings, func(f layouts.Finding) bool { return f.Level != layouts.Note && len(f.Proposals) > 0 }) {
 		return nil, nil
 	}
-	checked, err := checkLaid(j.Spec, whole.Laid, j.Checked())
+	checked, err := checkLaid(whole.Layout.Spec, whole.Laid, whole.Checked)
 	return job.Offers(checked.findings), err
 }
 

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -20,130 +19,6 @@ const (
 	mostLines       = 18  // of what is to be decided
 	mostOfADecision = 2   // lines of its message
 )
-
-// decision is a finding above a note, told once for both sides.
-type decision struct {
-	level   layouts.Level
-	head    string // the marking and its sides, in words; empty: of the whole job
-	message string
-	hint    string
-	offers  []job.Offer // what check --take can write
-	kind    string      // in words
-	also    []string    // other markings of which the same is to be decided, after their own hints
-}
-
-// noteKind is one kind of note and how often it is met, both sides as one.
-type noteKind struct {
-	kind  string
-	count int
-}
-
-// decided sorts findings for a person: what is to be decided, the gravest first, and the
-// kinds of the notes, the commonest first. A finding of the one side is told with that of
-// the other, rule by rule and in turn. Offers are those of check.
-func decided(findings []layouts.Finding, offers []job.Offer) ([]decision, []noteKind) {
-	type key struct {
-		level         layouts.Level
-		rule, marking string
-		turn          int
-	}
-	type seen struct{ rule, marking string }
-	place, turns, sides := map[key]int{}, map[seen]int{}, map[int][]string{}
-	var groups [][]layouts.Finding
-	for _, f := range findings {
-		base, side := ofSide(f.Marking)
-		s := seen{f.Rule, f.Marking}
-		k := key{f.Level, f.Rule, base, turns[s]}
-		turns[s]++
-		i, known := place[k]
-		if !known || side == "" {
-			i = len(groups)
-			place[k] = i
-			groups = append(groups, nil)
-		}
-		groups[i] = append(groups[i], f)
-		if side != "" {
-			sides[i] = append(sides[i], side)
-		}
-	}
-	var out []decision
-	var notes []noteKind
-	for _, level := range []layouts.Level{layouts.Stop, layouts.Warn, layouts.Note} {
-		for i, group := range groups {
-			f := group[0]
-			if f.Level != level {
-				continue
-			}
-			if level == layouts.Note {
-				at := slices.IndexFunc(notes, func(n noteKind) bool { return n.kind == f.Kind() })
-				if at < 0 {
-					at = len(notes)
-					notes = append(notes, noteKind{kind: f.Kind()})
-				}
-				notes[at].count++
-				continue
-			}
-			out = append(out, decisionOf(group, sides[i], offers))
-		}
-	}
-	out = gathered(out)
-	slices.SortStableFunc(notes, func(a, b noteKind) int { return b.count - a.count })
-	return out, notes
-}
-
-// gathered tells decisions of one kind, of which nothing can be written into the layout,
-// once: the first in full, of the others the marking.
-func gathered(all []decision) []decision {
-	var out []decision
-	for _, d := range all {
-		at := slices.IndexFunc(out, func(o decision) bool {
-			return o.kind == d.kind && o.level == d.level && o.head != "" && d.head != "" && len(o.offers)+len(d.offers) == 0
-		})
-		if at < 0 {
-			out = append(out, d)
-			continue
-		}
-		out[at].also = append(out[at].also, d.head)
-	}
-	return out
-}
-
-func decisionOf(group []layouts.Finding, sides []string, offers []job.Offer) decision {
-	f := group[0]
-	d := decision{level: f.Level, message: f.Message, hint: f.Hint, kind: f.Kind()}
-	if rest, ok := strings.CutPrefix(f.Message, f.Marking+": "); ok && f.Marking != "" {
-		base, _ := ofSide(f.Marking)
-		d.head, d.message = base, rest
-		switch len(sides) {
-		case 0:
-		case 1:
-			d.head += ", " + sides[0]
-		default:
-			d.head += ", both sides"
-		}
-	}
-	for _, f := range group {
-		for _, p := range f.Proposals {
-			at := slices.IndexFunc(offers, func(o job.Offer) bool {
-				return o.Proposal == p && o.Finding.Rule == f.Rule && o.Finding.Marking == f.Marking
-			})
-			if at >= 0 && !slices.ContainsFunc(d.offers, func(o job.Offer) bool { return o.Path == p.Path && o.Value == p.Value }) {
-				d.offers = append(d.offers, offers[at])
-			}
-		}
-	}
-	return d
-}
-
-// ofSide parts the id of a marking on a side; the side is empty where it has none.
-func ofSide(id string) (base, side string) {
-	for _, side := range []string{"left", "right"} {
-		if base, ok := strings.CutSuffix(id, "-"+side); ok {
-			return base, side
-		}
-	}
-	return id, ""
-}
 
 // asked is how the verb was called: the layout as it was named, or the example.
 type asked struct {
@@ -180,21 +55,21 @@ func (a asked) taking(number int) string {
 
 // printDecided prints what is to be decided and the kinds of notes.
 func printDecided(w io.Writer, findings []layouts.Finding, offers []job.Offer, as asked) {
-	decisions, notes := decided(findings, offers)
+	decisions, notes := job.Decided(findings, offers)
 	if len(decisions) > 0 {
 		fmt.Fprintln(w, "\nto decide, worst first:")
 	}
 	number, lines := 0, 0
 	for i, d := range decisions {
-		next := decision{}
+		next := job.Decision{}
 		if i+1 < len(decisions) {
 			next = decisions[i+1]
 		}
 		var text strings.Builder
-		if number == 0 && len(d.offers) > 0 {
-			number = d.offers[0].Number
+		if number == 0 && len(d.Offers) > 0 {
+			number = d.Offers[0].Number
 		}
-		d.print(&text, next)
+		printDecision(&text, d, next)
 		if lines += strings.Count(text.String(), "\n"); i > 0 && lines > mostLines {
 			fmt.Fprintf(w, "      and %d more\n", len(decisions)-i)
 			break
@@ -207,7 +82,7 @@ func printDecided(w io.Writer, findings []layouts.Finding, offers []job.Offer, a
 	if len(notes) > 0 {
 		var words []string
 		for _, n := range notes {
-			words = append(words, fmt.Sprintf("%s (%d)", n.kind, n.count))
+			words = append(words, fmt.Sprintf("%s (%d)", n.Kind, n.Count))
 		}
 		printFolded(w, "notes, both sides as one: ", "      ", strings.Join(words, ", "), 0)
 	}
@@ -216,18 +91,22 @@ func printDecided(w io.Writer, findings []layouts.Finding, offers []job.Offer, a
 	}
 }
 
-// print writes a decision with what can be written into the layout, else with its hint;
+// printDecision writes a decision with what can be written into the layout, else with its hint;
 // a hint that the next has too is left to that.
-func (d decision) print(w io.Writer, next decision) {
-	printFolded(w, string(d.level)+"  ", "      ", withHead(d.head, d.message), mostOfADecision)
-	for _, o := range d.offers {
+func printDecision(w io.Writer, d, next job.Decision) {
+	printFolded(w, string(d.Level)+"  ", "      ", withHead(d.Head, d.Message), mostOfADecision)
+	for _, o := range d.Offers {
 		printFolded(w, fmt.Sprintf("      [%d] ", o.Number), "          ", o.Proposal.String(), mostOfADecision)
 	}
-	if len(d.offers) == 0 && d.hint != "" && d.hint != next.hint {
-		printFolded(w, "      ", "      ", d.hint, mostOfADecision)
+	if len(d.Offers) == 0 && d.Hint != "" && d.Hint != next.Hint {
+		printFolded(w, "      ", "      ", d.Hint, mostOfADecision)
 	}
-	if len(d.also) > 0 {
-		printFolded(w, "      ", "      ", "so too "+strings.Join(d.also, "; ")+" (--all tells by how much)", mostOfADecision)
+	if len(d.Also) > 0 {
+		var heads []string
+		for _, o := range d.Also {
+			heads = append(heads, o.Head)
+		}
+		printFolded(w, "      ", "      ", "so too "+strings.Join(heads, "; ")+" (--all tells by how much)", mostOfADecision)
 	}
 }
 
@@ -273,7 +152,7 @@ func printMade(w io.Writer, u geometry.Units, r Report) {
 	var rows []row
 	place := map[string]int{}
 	for _, m := range r.Markings {
-		base, _ := ofSide(m.ID)
+		base, _ := job.OfSide(m.ID)
 		at := fmt.Sprintf("%s / %s", u.Number(geometry.Length(m.Anchor.FS), 1), u.Number(geometry.Length(m.Anchor.WL), 1))
 		i, known := place[base]
 		if !known {

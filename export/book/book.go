@@ -15,6 +15,7 @@ type Book struct {
 	Job                    string // under which ticks are kept; see [JobKey]
 	Facts                  []Row
 	Findings               Findings
+	Open                   []Opening
 	Views                  []View
 	Markings               []Marking
 	Run                    Picture
@@ -64,22 +65,6 @@ func (p Part) Exact() string { return strconv.FormatFloat(p.Value, 'f', -1, 64) 
 type Row struct {
 	Name string
 	Text Text
-}
-
-// Findings are the findings: those of the whole job in full, those of markings by number,
-// since each stands in full with its marking.
-type Findings struct {
-	Stops, Warns, Notes int
-	Job                 []layouts.Finding // of no marking, the gravest first
-	ByMarking           []MarkingLevels   // that have a stop or a warning, in their order
-}
-
-// MarkingLevels is what a marking has to decide: the number of its stops and warnings,
-// and the rules of these.
-type MarkingLevels struct {
-	ID           string
-	Stops, Warns int
-	Rules        string
 }
 
 // Picture is a drawing with its caption.

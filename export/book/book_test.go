@@ -14,6 +14,7 @@ import (
 
 	"maskloft/export/sheet"
 	"maskloft/export/views"
+	"maskloft/layouts"
 
 	g "maskloft/geometry"
 )
@@ -77,6 +78,7 @@ func TestNamesAreText(t *testing.T) {
 		Title: evil, Job: "</script>" + evil, Aircraft: evil, Scene: "{}", Place: "{}", Dossier: DossierHTML([]byte("# x\n- " + evil + "\n" + evil)),
 		Markings: []Marking{{ID: "m", Name: evil, Where: evil, Rows: []Row{{Name: evil, Text: Text{{Text: evil}}}}}},
 		Ticket:   []Film{{ID: evil, Key: evil}},
+		Findings: Decided([]layouts.Finding{{Level: layouts.Stop, Marking: evil, Rule: evil, Message: evil + ": " + evil, Hint: evil, Source: evil}, {Level: layouts.Note, Rule: evil, Message: evil}}, nil, func(string) bool { return false }),
 	}))
 	assert.NotContains(t, page.String(), "<img")
 	assert.Equal(t, 6, strings.Count(page.String(), "</script"))

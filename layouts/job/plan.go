@@ -225,6 +225,7 @@ type Whole struct {
 	Tapes    taping.TapeList
 	Figures  survey.PaintFigures
 	Findings []layouts.Finding
+	Checked  []layouts.Finding // as [Job.Checked]
 }
 
 // Whole computes every stage.
@@ -252,6 +253,6 @@ func (j *Job) Whole(ctx context.Context) (*Whole, error) {
 	if w.Figures, err = j.Figures(ctx); err != nil {
 		return nil, err
 	}
-	w.Findings = j.Findings()
+	w.Findings, w.Checked = j.Findings(), j.Checked()
 	return &w, nil
 }

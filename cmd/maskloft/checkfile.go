@@ -270,10 +270,10 @@ func drawnOf(page drawing.Drawing) []proportions.Drawn {
 			area, err = sheet.StrokeArea(it.Path, it.Paint.Width)
 		}
 		if err != nil || !small { // then it is measured along its middle, as a thin line
-			out = append(out, proportions.Drawn{Path: it.Path, Stroke: it.Paint.Stroke, Width: geometry.Length(it.Paint.Width)})
+			out = append(out, proportions.Drawn{Name: it.Name, Path: it.Path, Stroke: it.Paint.Stroke, Width: geometry.Length(it.Paint.Width)})
 			continue
 		}
-		out = append(out, proportions.Drawn{Path: area, Fill: it.Paint.Stroke, EvenOdd: true})
+		out = append(out, proportions.Drawn{Name: it.Name, Path: area, Fill: it.Paint.Stroke, EvenOdd: true})
 	}
 	return out
 }

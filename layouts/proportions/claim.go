@@ -119,7 +119,7 @@ func (f *followed) stolen(s *ruleDrawing, near places, b border) map[int]float64
 // claimed tells whether a border of another part that lies less than within off its place
 // was found at q, running along e.
 func (f *followed) claimed(s *ruleDrawing, near places, e sample, q geometry.Point, within float64) bool {
-	for _, k := range near.about(q) {
+	for k := range near.about(q) {
 		o := s.samples[k]
 		if !f.found[k] || o.part == e.part || math.Abs(f.off[k]) >= within || math.Abs(e.out.Cross(o.out)) > sinFar/2 {
 			continue

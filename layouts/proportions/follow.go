@@ -22,7 +22,7 @@ const (
 	latticeCell   = 0.1  // governing radii
 	chordAccuracy = 2e-4 // of curves, governing radii
 	mostChords    = 200_000
-	mostAcross    = 200 // chords across one place
+	mostAcross    = 24 // chords across one place, the nearest: more in one reach are no figure's
 )
 
 // newLattice indexes contours in the unit frame; what lies outside box is left out.
@@ -80,7 +80,7 @@ type crossed struct {
 }
 
 // across returns the chords that cross the line through q along out within reach
-// either way and run more or less along the border.
+// either way and run more or less along the border, the nearest first.
 func (l *lattice) across(q geometry.Point, out geometry.Vec, reach float64) []crossed {
 	var list []crossed
 	if len(l.seen) < len(l.a) {
@@ -91,7 +91,7 @@ func (l *lattice) across(q geometry.Point, out geometry.Vec, reach float64) []cr
 	for k := 0; k <= n; k++ {
 		for _, key := range l.around(q.Add(out.Scale(reach * (2*float64(k)/float64(n) - 1)))) {
 			for _, i := range l.cells[key] {
-				if l.seen[i] == l.looks || len(list) >= mostAcross {
+				if l.seen[i] == l.looks {
 					continue
 				}
 				l.seen[i] = l.looks
@@ -111,7 +111,7 @@ func (l *lattice) across(q geometry.Point, out geometry.Vec, reach float64) []cr
 	slices.SortFunc(list, func(a, b crossed) int {
 		return cmp.Or(cmp.Compare(math.Abs(a.off), math.Abs(b.off)), cmp.Compare(a.chord, b.chord))
 	})
-	return list
+	return list[:min(len(list), mostAcross)]
 }
 
 // Following a border, governing radii.

@@ -105,8 +105,9 @@ func neutral(hex string) bool {
 // colour in its name, and what its own value is called.
 func roleHues(role string) []Hue {
 	var out []Hue
+	words := strings.Split(role, "_")
 	for _, h := range []Hue{Red, Orange, Yellow, Green, Blue, Violet, White, Grey, Black} {
-		if slices.Contains(strings.Split(role, "_"), string(h)) {
+		if slices.Contains(words, string(h)) {
 			out = append(out, h)
 		}
 	}

@@ -1,6 +1,7 @@
 package proportions
 
 import (
+	"iter"
 	"math"
 
 	"maskloft/geometry"
@@ -73,20 +74,26 @@ func newPlaces(s *ruleDrawing) places {
 	return p
 }
 
-// about returns the places within round of a point, and some beyond.
-func (p places) about(q geometry.Point) (out []int) {
-	for dx := -1; dx <= 1; dx++ {
-		for dy := -1; dy <= 1; dy++ {
-			out = append(out, p.cells[[2]int{int(math.Floor(q.X/round)) + dx, int(math.Floor(q.Y/round)) + dy}]...)
+// about goes through the places within round of a point, and some beyond.
+func (p places) about(q geometry.Point) iter.Seq[int] {
+	x, y := int(math.Floor(q.X/round)), int(math.Floor(q.Y/round))
+	return func(yield func(int) bool) {
+		for dx := -1; dx <= 1; dx++ {
+			for dy := -1; dy <= 1; dy++ {
+				for _, k := range p.cells[[2]int{x + dx, y + dy}] {
+					if !yield(k) {
+						return
+					}
+				}
+			}
 		}
 	}
-	return out
 }
 
 // nearest returns the distance of the point to the nearest place; at most round.
 func (p places) nearest(q geometry.Point) float64 {
 	best := round
-	for _, k := range p.about(q) {
+	for k := range p.about(q) {
 		best = math.Min(best, p.s.samples[k].Dist(q))
 	}
 	return best

@@ -121,8 +121,13 @@ func named(d Drawn) string {
 	return d.Name + ": "
 }
 
-// mostTraced bounds the segments of the outlines that are cut into edges and arcs.
-const mostTraced = 60_000
+// What is cut into edges and arcs: segments, and the length of the outlines, in extents of
+// all that is drawn, and of one in its own. What a check costs grows with the length: each
+// step of it is held against each form that the drawing may be of.
+const (
+	mostTraced = 60_000
+	mostLength = 500
+)
 
 // mostLarge bounds the outlines that are largeShare of all that is drawn and more.
 const (
@@ -133,6 +138,7 @@ const (
 // traceable tells of outlines with too many points to be measured.
 func traceable(list []Drawn) error {
 	type outline struct {
+		contour  geometry.Contour
 		extent   float64
 		segments int
 		item     int
@@ -140,7 +146,7 @@ func traceable(list []Drawn) error {
 	var all []outline
 	for i, d := range list {
 		for _, c := range d.Path {
-			all = append(all, outline{extentOf(c), len(c.Segments), i})
+			all = append(all, outline{c, extentOf(c), len(c.Segments), i})
 		}
 	}
 	slices.SortStableFunc(all, func(a, b outline) int { return cmp.Compare(b.extent, a.extent) })
@@ -161,10 +167,20 @@ func traceable(list []Drawn) error {
 			most = o
 		}
 	}
-	if sum <= mostTraced {
-		return nil
+	if sum > mostTraced {
+		return fmt.Errorf("%sits outlines have %d points, one of them %d; more than %d are not measured: simplify them, or send the insignia alone", named(list[most.item]), sum, most.segments, mostTraced)
 	}
-	return fmt.Errorf("%sits outlines have %d points, one of them %d; more than %d are not measured: simplify them, or send the insignia alone", named(list[most.item]), sum, most.segments, mostTraced)
+	length, longest := 0.0, 0.0
+	for _, o := range all[:min(len(all), mostContours)] {
+		own := o.contour.Length()
+		if length += own; own > longest {
+			longest, most = own, o
+		}
+		if length > mostLength*page || own > mostLength*o.extent {
+			return fmt.Errorf("%sits lines lie too thick to be told apart, with others more than %d times as long as the drawing is large: leave out scribbles and hatching, or send the insignia alone", named(list[most.item]), mostLength)
+		}
+	}
+	return nil
 }
 
 // index puts the chords into bands.

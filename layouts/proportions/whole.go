@@ -274,25 +274,25 @@ func (w *whole) elsewhere(b border) bool {
 	return false
 }
 
-// extra is an outline of the drawing within the figure that is none of the rule's.
+// extra is an outline of the drawing within the figure that is none of the rule's, and
+// encloses something.
 type extra struct {
 	line   []geometry.Point
 	length float64
-	closed bool // an outline that encloses something
 }
 
-// extras returns the outlines within the figure, or that an area joined to it has, of
+// extras returns the closed outlines within the figure, or that an area joined to it has, of
 // which more is none of the rule's than its accuracy allows.
 func (w *whole) extras() []extra {
 	var out []extra
 	tolerance := math.Max(w.band, math.Min(w.farthest, followReach)) + w.band
 	within := w.box.Grown(w.band)
 	for k, c := range w.drawing {
-		if !c.Bounds().Touches(within, 0) {
+		if open := !c.Closed() && c.Start.Dist(c.End()) >= closeEnough; open || !c.Bounds().Touches(within, 0) {
 			continue
 		}
 		item := w.bare[w.items[k]]
-		x := extra{closed: c.Closed() || c.Start.Dist(c.End()) < closeEnough}
+		var x extra
 		all := 0.0
 		pts := c.Flattened(chordAccuracy)
 		for i := 1; i < len(pts); i++ {
@@ -312,8 +312,7 @@ func (w *whole) extras() []extra {
 				x.line = append(x.line, q.Add(a.Sub(b).Unit().Scale(piece/2)), q.Add(b.Sub(a).Unit().Scale(piece/2)))
 			}
 		}
-		if x.length > extraLength || x.closed && x.length > 0.5*all && x.length > extraLength/4 {
-			x.closed = x.closed && (item.Fill != "" || x.length > 0.5*all || !w.scene.known)
+		if most := x.length > 0.5*all; x.length > extraLength && (item.Fill != "" || most || !w.scene.known) || most && x.length > extraLength/4 {
 			out = append(out, x)
 		}
 	}

@@ -215,9 +215,6 @@ func (w *whole) extraChecks(o Options) (list []Check, lines [][]geometry.Point) 
 	length := 0.0
 	var at geometry.Point
 	for _, x := range w.extras() {
-		if !x.closed {
-			continue
-		}
 		if length == 0 {
 			at = x.line[len(x.line)/2]
 		}

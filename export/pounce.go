@@ -35,7 +35,7 @@ func PouncePattern(t masks.Tiling) sheet.Sheet {
 		for _, c := range region.Outline {
 			for _, p := range pouncePoints(c) {
 				if hole := p.Add(shift); !crowded(holes, hole) {
-					holes = append(holes, g.Circle(hole, pounceHole/2))
+					holes = append(holes, pounced(hole))
 				}
 			}
 		}
@@ -44,8 +44,7 @@ func PouncePattern(t masks.Tiling) sheet.Sheet {
 		marks = append(marks, drawMark("mark-"+m.ID, m.Film.Add(shift), m.ID, inside(r, m.Film))...)
 	}
 	up, sideways, side := directions(t.Laid.Placement)
-	words := sheet.SetBody.At(fmt.Sprintf("%s, pounce pattern: true size, seen from outside, %s at the top", t.Laid.ID(), up), 0.4, 0.4, 0)
-	label := sheet.Item{Path: words.Outline(), Ink: words.Ink} // a pattern is outlines only
+	label := sheet.SetBody.At(fmt.Sprintf("%s, pounce pattern: true size, seen from outside, %s at the top", t.Laid.ID(), up), 0.4, 0.4, 0)
 	notes := pounceChecks(t.Laid.Placement.Read, r.Width(), r.Height()+sheetMargin, sideways, side)
 	edge := sheet.DrawRect(g.Rect{Min: r.Min.Add(shift), Max: r.Max.Add(shift)}, sheet.InkNote)
 	return sheet.Sheet{
@@ -56,6 +55,20 @@ func PouncePattern(t masks.Tiling) sheet.Sheet {
 			{Name: LayerNotes, Items: append(notes, edge, label)},
 		},
 	}
+}
+
+// pounced returns a hole about p: four cubics, round to 2.7e-4 of its radius (see
+// [g.CircleCubics]), 5e-6 in, where a hole is pricked by a needle or a wheel.
+func pounced(p g.Point) g.Contour {
+	const r = pounceHole / 2
+	k := 4.0 / 3 * math.Tan(math.Pi/8) * r
+	b := g.MoveTo(p.Add(g.Vec{X: r}))
+	for from, quarter := (g.Vec{X: r}), 0; quarter < 4; quarter++ {
+		to := from.Perp()
+		b.CubicTo(p.Add(from).Add(to.Scale(k/r)), p.Add(to).Add(from.Scale(k/r)), p.Add(to))
+		from = to
+	}
+	return b.Close()
 }
 
 // pounceChecks returns what shows a pattern of the wrong size, or one that is turned:

@@ -130,7 +130,7 @@ func TestRunPicture(t *testing.T) {
 	area := map[string]float64{}
 	for _, l := range s.Layers {
 		for _, it := range l.Items {
-			b := it.Path.Bounds()
+			b := it.Outline().Bounds()
 			assert.True(t, b.Min.X >= 0 && b.Min.Y >= 0 && b.Max.X <= s.Width && b.Max.Y <= s.Height, "all is on the sheet")
 			if l.Name == "films" && it.ID != "" {
 				area[strings.TrimSuffix(it.ID, "-continued")] += b.Width() * b.Height() / scale / scale

@@ -57,7 +57,7 @@ func RunPicture(u g.Units, title string, run masks.Run) sheet.Sheet {
 	)
 	for i, line := range key {
 		x := 0.6 + float64(float64(i/keyRows)*(runWide-1.2)/keyColumns)
-		notes.Items = append(notes.Items, views.TextAt(line, 0.09, x, 0.75+float64(keyLine*float64(keyRows-1-i%keyRows)), 0, sheet.InkText))
+		notes.Items = append(notes.Items, runText(line, 0.09, x, 0.75+float64(keyLine*float64(keyRows-1-i%keyRows))))
 	}
 	margin := (web - run.Usable.Inches()) / 2
 	for i, p := range parts {
@@ -103,6 +103,13 @@ func RunPicture(u g.Units, title string, run masks.Run) sheet.Sheet {
 	}
 	s.Layers = []sheet.Layer{ground, films, notes}
 	return s
+}
+
+// runText is a line of what is said of one film, from x to the right. It is written as
+// text: its outlines took 27 KB a film. What has its end at a place stays outlines, since
+// a program without the font sets it a little wider.
+func runText(text string, cap, x, y float64) sheet.Item {
+	return sheet.Lettering{Cap: cap, Ink: sheet.InkText}.At(text, x, y, 0)
 }
 
 // runWords says what the run comes to.
@@ -181,7 +188,7 @@ func runFilmWords(u g.Units, f masks.PlacedFilm, r g.Rect) []sheet.Item {
 	}
 	lines, cap, _ := runFilmLines(u, f, r.Width(), r.Height())
 	for i, l := range lines {
-		out = append(out, views.TextAt(l, cap, r.Min.X+runPad, r.Max.Y-runPad-cap-float64(cap*1.6*float64(i)), 0, sheet.InkText))
+		out = append(out, runText(l, cap, r.Min.X+runPad, r.Max.Y-runPad-cap-float64(cap*1.6*float64(i))))
 	}
 	return out
 }

@@ -21,7 +21,7 @@ func BenchmarkDemo_6markings_tol0p001(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := cutFiles(b.Context(), job.Tilings, job.Run, layouts.CutMarks, sheet.Px96, say.step("")); err != nil {
+		if _, err := cutFiles(b.Context(), job.Tilings, job.Run, layouts.CutMarks, sheet.Px96, say.step(""), func(packFile) error { return nil }); err != nil {
 			b.Fatal(err)
 		}
 	}

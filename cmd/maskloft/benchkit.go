@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 	"runtime/debug"
+	"slices"
+	"strings"
 
 	"maskloft/export/bench"
 	"maskloft/export/sheet"
@@ -129,13 +131,11 @@ func benchPack(ctx context.Context, j *job.Job, say func(string)) ([]bench.File,
 	if err != nil {
 		return nil, err
 	}
-	_, files, err := drawPack(ctx, whole, packOptions{SVG: flavour}, say)
-	if err != nil {
-		return nil, err
-	}
 	var out []bench.File
-	for _, f := range files {
+	_, err = drawPack(ctx, whole, packOptions{SVG: flavour}, say, func(f packFile) error {
 		out = append(out, bench.File{Name: f.name, Data: f.data})
-	}
-	return out, nil
+		return nil
+	})
+	slices.SortFunc(out, func(a, b bench.File) int { return strings.Compare(a.Name, b.Name) })
+	return out, err
 }

@@ -21,7 +21,7 @@ import (
 func demoBook(t testing.TB) (string, Report) {
 	t.Helper()
 	j := demoJob(t)
-	files, err := cutFiles(t.Context(), j.Tilings, j.Run, layouts.CutMarks, sheet.Px96, func(string) {})
+	files, err := cutFiles(t.Context(), j.Tilings, j.Run, layouts.CutMarks, sheet.Px96, func(string) {}, func(packFile) error { return nil })
 	require.NoError(t, err)
 	report := reportOf(j, files)
 	page, err := jobBook(j, report, ticketFilms(j, files), export.Dossier(j.Layout, j.Findings))

@@ -24,6 +24,11 @@ func main() {
 	// Most memory lives as long as the pack. Letting garbage grow to twice what lives
 	// before it is looked for took the demo from 1.05 to 0.92 s and from 60 to 90 MB.
 	debug.SetGCPercent(200)
+	// Near this it is looked for oftener: 1,000 stencils took 780 MB without, 390 MB with it
+	// and 5 % more time. A job that needs more gets more.
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(350 << 20)
+	}
 	// Ballast counts as memory in use but is never touched, so that it takes none: while
 	// little lives, garbage is looked for every 48 MB and not every 8.
 	var ballast []byte

@@ -44,8 +44,28 @@ func writeFolder(dir string, draw func() ([]packFile, error)) error {
 	return pack.Commit()
 }
 
-// drawn draws all parts, as many at a time as there are processors, and returns their
-// files in the order of the parts.
+// drawEach draws all parts, as many at a time as there are processors, and hands each
+// file on as soon as it is drawn: a pack is not held in memory whole.
+func drawEach(ctx context.Context, parts []part, keep func(packFile) error) error {
+	return parallel.Each(ctx, len(parts), func(i int) error {
+		files, err := parts[i]()
+		if err != nil {
+			return err
+		}
+		return keepAll(files, keep)
+	})
+}
+
+func keepAll(files []packFile, keep func(packFile) error) error {
+	for _, f := range files {
+		if err := keep(f); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// drawn draws all parts and returns their files in the order of the parts.
 func drawn(ctx context.Context, parts []part) ([]packFile, error) {
 	files := make([][]packFile, len(parts))
 	err := parallel.Each(ctx, len(parts), func(i int) (err error) {

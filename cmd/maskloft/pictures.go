@@ -33,6 +33,13 @@ func picture(name string, s sheet.Sheet) (packFile, error) {
 	return packFile{name, svg.Bytes()}, err
 }
 
+// worded writes a sheet as an SVG file of the pack, its words as text.
+func worded(name string, s sheet.Sheet) (packFile, error) {
+	var svg bytes.Buffer
+	err := sheet.WriteWordedSVG(&svg, s)
+	return packFile{name, svg.Bytes()}, err
+}
+
 // document writes sheets as one PDF file of the pack, for people to print.
 func document(name, title string, sheets []sheet.Sheet) (packFile, error) {
 	var pdf bytes.Buffer
@@ -47,7 +54,7 @@ func trials(j *job.Whole, paper sheet.Paper) []part {
 		name := "trial/" + t.Laid.ID()
 		out = append(out, one(func() (packFile, error) {
 			return document(name+".pdf", t.Laid.ID()+", trial print", export.TrialPrint(t, paper, j.Layout.Spec))
-		}), one(func() (packFile, error) { return picture(name+"-pounce.svg", export.PouncePattern(t)) }))
+		}), one(func() (packFile, error) { return worded(name+"-pounce.svg", export.PouncePattern(t)) }))
 	}
 	return out
 }

@@ -18,10 +18,9 @@ const auditTolerance = geometry.OutlineTolerance / 100
 
 // cutPage is one page to cut, written as SVG, PDF and DXF.
 type cutPage struct {
-	name    string // in the pack, without the ending
-	sheet   sheet.Sheet
+	name    string      // in the pack, without the ending
+	sheet   sheet.Sheet // its layers are let go once they are written
 	flavour sheet.Flavour
-	data    [3][]byte
 	audited float64 // inches: largest deviation of SVG and PDF read back
 	arcs    float64 // inches: largest deviation of the DXF read back
 }
@@ -29,9 +28,9 @@ type cutPage struct {
 // cutFormats are the endings of a page to cut.
 var cutFormats = [3]drawing.Format{drawing.SVG, drawing.PDF, drawing.DXF}
 
-// write fills in the bytes of the files, reads each back and measures it against the
-// sheet.
-func (f *cutPage) write() error {
+// write writes the files, reads each back, measures it against the sheet and hands
+// all on to keep.
+func (f *cutPage) write(keep func(packFile) error) error {
 	var out [3]bytes.Buffer
 	writers := [3]func() error{
 		func() error { return sheet.WriteSVG(&out[0], f.sheet, f.flavour) },
@@ -40,37 +39,31 @@ func (f *cutPage) write() error {
 		},
 		func() error { return sheet.WriteDXF(&out[2], f.sheet) },
 	}
+	var files []packFile
 	for k, format := range cutFormats {
 		name := f.file(format)
 		if err := writers[k](); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
-		f.data[k] = out[k].Bytes()
+		data := out[k].Bytes()
+		files = append(files, packFile{name, data})
 		if format == drawing.DXF {
-			got, err := audit.AuditDXF(f.sheet, f.data[k], sheet.DXFTolerance)
+			got, err := audit.AuditDXF(f.sheet, data, sheet.DXFTolerance)
 			if err != nil {
 				return fmt.Errorf("%s does not hold what was drawn: %w", name, err)
 			}
 			f.arcs = got.Deviation
 			continue
 		}
-		got, err := audit.Audit(f.sheet, f.data[k], format, auditTolerance)
+		got, err := audit.Audit(f.sheet, data, format, auditTolerance)
 		if err != nil {
 			return fmt.Errorf("%s does not hold what was drawn: %w", name, err)
 		}
 		f.audited = max(f.audited, got.Deviation)
 	}
-	return nil
+	f.sheet.Layers = nil
+	return keepAll(files, keep)
 }
 
 // file is the name of one of the files.
 func (f *cutPage) file(format drawing.Format) string { return f.name + "." + string(format) }
-
-// files are all of them, for the pack.
-func (f *cutPage) files() []packFile {
-	var out []packFile
-	for k, format := range cutFormats {
-		out = append(out, packFile{f.file(format), f.data[k]})
-	}
-	return out
-}

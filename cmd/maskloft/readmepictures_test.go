@@ -24,7 +24,7 @@ func TestReadmePictures(t *testing.T) {
 	folder := filepath.Join(testFiles, "pictures")
 	if *update {
 		all := demoJob(t)
-		cut, err := cutFiles(t.Context(), all.Tilings, all.Run, layouts.CutMarks, sheet.Px96, func(string) {})
+		cut, err := cutFiles(t.Context(), all.Tilings, all.Run, layouts.CutMarks, sheet.Px96, func(string) {}, func(packFile) error { return nil })
 		require.NoError(t, err)
 		films := ticketFilms(all, cut)
 		draw := func(name string, s sheet.Sheet, dots float64) {

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
+	"sync"
 
 	"maskloft/export"
 	"maskloft/export/audit"
@@ -23,9 +25,9 @@ type cutFile struct {
 	cutPage
 }
 
-// cutFiles draws, writes and reads back every tile of every mask, in the order
-// of markings, passes and tiles.
-func cutFiles(ctx context.Context, tilings []masks.Tiling, run masks.Run, marks layouts.MarkStyle, flavour sheet.Flavour, say func(string)) ([]cutFile, error) {
+// cutFiles draws, writes, reads back and hands on every tile of every mask; what it
+// returns is in the order of markings, passes and tiles, without drawings and bytes.
+func cutFiles(ctx context.Context, tilings []masks.Tiling, run masks.Run, marks layouts.MarkStyle, flavour sheet.Flavour, say func(string), keep func(packFile) error) ([]cutFile, error) {
 	var files []cutFile
 	var of []masks.Tiling
 	var tiles []masks.Tile
@@ -53,7 +55,7 @@ func cutFiles(ctx context.Context, tilings []masks.Tiling, run masks.Run, marks 
 			return fmt.Errorf("%s: the outline to cut is not clean: %w", tiles[i].ID, err)
 		}
 		files[i].sheet = export.CutSheet(of[i], cut[i], tiles[i], marks)
-		return files[i].write()
+		return files[i].write(keep)
 	})
 }
 
@@ -62,25 +64,19 @@ func sizeWord(u geometry.Units, r geometry.Rect) string {
 	return u.Number(geometry.Length(r.Width()), 3) + "x" + u.Number(geometry.Length(r.Height()), 3) + u.Word()
 }
 
-// runFiles draws, writes and reads back the nests of the run, in their order.
-func runFiles(ctx context.Context, j *job.Whole, films []export.TicketFilm, flavour sheet.Flavour) ([]packFile, error) {
+// runFiles draws, writes, reads back and hands on the nests of the run.
+func runFiles(ctx context.Context, j *job.Whole, films []export.TicketFilm, flavour sheet.Flavour, keep func(packFile) error) error {
 	var placed []export.RunFilm
 	for _, f := range films {
 		placed = append(placed, export.RunFilm{Tiling: f.Tiling, Mask: f.Mask, Piece: f.Piece})
 	}
 	sheets := export.RunSheets(j.Layout.Spec.Name, j.Run, placed, j.Layout.Spec.Film.Marks)
-	pages := make([]cutPage, len(sheets))
-	err := parallel.Each(ctx, len(sheets), func(i int) error {
+	return parallel.Each(ctx, len(sheets), func(i int) error {
 		s := sheets[i]
 		name := fmt.Sprintf("run/run-%d-of-%d-%s", i+1, len(sheets), sizeWord(j.Layout.Spec.Sheets.Units, geometry.Rect{Max: geometry.Point{X: s.Width, Y: s.Height}}))
-		pages[i] = cutPage{name: name, flavour: flavour, sheet: s}
-		return pages[i].write()
+		page := cutPage{name: name, flavour: flavour, sheet: s}
+		return page.write(keep)
 	})
-	var out []packFile
-	for _, p := range pages {
-		out = append(out, p.files()...)
-	}
-	return out, err
 }
 
 // proof draws every film with what a person reads on it, in the order of the run, and
@@ -89,18 +85,22 @@ func proof(j *job.Whole, films []export.TicketFilm) ([]packFile, error) {
 	if len(films) == 0 {
 		return nil, nil
 	}
-	var pages []sheet.Sheet
-	for _, f := range films {
-		pages = append(pages, export.ProofSheet(f.Tiling, f.Mask, f.Piece, j.Layout.Spec.Film.Marks))
-	}
-	full := views.StrainFull(j.Laid)
-	for _, l := range j.Laid {
-		if max(l.Strain.Compression, l.Strain.Tension) > leastShown {
-			pages = append(pages, export.StrainMap(l, full))
+	drawn := func(yield func(sheet.Sheet) bool) {
+		for _, f := range films {
+			if !yield(export.ProofSheet(f.Tiling, f.Mask, f.Piece, j.Layout.Spec.Film.Marks)) {
+				return
+			}
+		}
+		full := views.StrainFull(j.Laid)
+		for _, l := range j.Laid {
+			if max(l.Strain.Compression, l.Strain.Tension) > leastShown && !yield(export.StrainMap(l, full)) {
+				return
+			}
 		}
 	}
-	page, err := document("proof.pdf", "Proof, do not cut: "+j.Layout.Spec.Name, pages)
-	return []packFile{page}, err
+	var pdf bytes.Buffer
+	err := sheet.WriteDrawnPDF(&pdf, drawn, sheet.PDFOptions{Title: "Proof, do not cut: " + j.Layout.Spec.Name, Compress: true})
+	return []packFile{{"proof.pdf", pdf.Bytes()}}, err
 }
 
 // packOptions are the choices of a pack that no layout holds.
@@ -111,30 +111,37 @@ type packOptions struct {
 
 // writePack writes the whole pack or nothing.
 func writePack(ctx context.Context, dir string, j *job.Whole, o packOptions, say progress) (Report, error) {
-	report, files, err := drawPack(ctx, j, o, say.step("writing"))
+	pack, err := audit.NewPack(dir)
 	if err != nil {
 		return Report{}, err
 	}
-	return report, writeFolder(dir, func() ([]packFile, error) { return files, nil })
+	defer pack.Abort()
+	report, err := drawPack(ctx, j, o, say.step("writing"), func(f packFile) error { return pack.Add(f.name, f.data) })
+	if err != nil {
+		return Report{}, err
+	}
+	return report, pack.Commit()
 }
 
-// drawPack draws all files of the pack; say is called with each piece of work.
-func drawPack(ctx context.Context, j *job.Whole, o packOptions, say func(string)) (Report, []packFile, error) {
-	files, err := cutFiles(ctx, j.Tilings, j.Run, j.Layout.Spec.Film.Marks, o.SVG, say)
+// drawPack draws all files of the pack and hands each to keep when it is drawn, one at a
+// time and in no order; say is called with each piece of work.
+func drawPack(ctx context.Context, j *job.Whole, o packOptions, say func(string), keep func(packFile) error) (Report, error) {
+	var one sync.Mutex
+	inTurn := func(f packFile) error {
+		one.Lock()
+		defer one.Unlock()
+		return keep(f)
+	}
+	files, err := cutFiles(ctx, j.Tilings, j.Run, j.Layout.Spec.Film.Marks, o.SVG, say, inTurn)
 	if err != nil {
-		return Report{}, nil, err
+		return Report{}, err
 	}
 	report := reportOf(j, files)
-	var all []packFile
-	for _, f := range files {
-		all = append(all, f.files()...)
-	}
-	others, err := drawn(ctx, packParts(ctx, j, report, files, o))
-	return report, append(all, others...), err
+	return report, drawEach(ctx, packParts(ctx, j, report, files, o, inTurn), inTurn)
 }
 
 // packParts are all files of the pack but those to cut, the longest to draw first.
-func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile, o packOptions) []part {
+func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile, o packOptions, keep func(packFile) error) []part {
 	paper, films := paperOf(j.Layout.Spec), ticketFilms(j, files)
 	dossier := export.Dossier(j.Layout, j.Findings)
 	parts := []part{
@@ -145,7 +152,7 @@ func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile
 			}
 			return tapeFiles(j.Layout, j.Tilings, j.Tapes, paper)
 		},
-		func() ([]packFile, error) { return runFiles(ctx, j, films, o.SVG) },
+		func() ([]packFile, error) { return nil, runFiles(ctx, j, films, o.SVG, keep) },
 		func() ([]packFile, error) { return proof(j, films) },
 		one(func() (packFile, error) { return passCards(j, paper) }),
 		one(func() (packFile, error) { return ticket(j, films, paper) }),
@@ -153,7 +160,7 @@ func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile
 			return document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, j.Layout.Spec.Sheets.Units, sprayday.Day{}))
 		}),
 		one(func() (packFile, error) {
-			return picture("film-run.svg", export.RunPicture(j.Layout.Spec.Sheets.Units, j.Layout.Spec.Name, j.Run))
+			return worded("film-run.svg", export.RunPicture(j.Layout.Spec.Sheets.Units, j.Layout.Spec.Name, j.Run))
 		}),
 		one(func() (packFile, error) {
 			data, err := report.bytes()

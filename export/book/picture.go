@@ -91,13 +91,38 @@ const capOfEm = 0.72
 // picture is then a group of links, each with a name.
 func Linked(svg template.HTML, prefix string, markings []string) template.HTML {
 	text := strings.Replace(string(svg), `role="img"`, `role="group"`, 1)
+	known := map[string]bool{}
 	for _, id := range markings {
-		region := regexp.MustCompile(`(?s)(?:<path id="` + regexp.QuoteMeta(prefix+"-"+id) + `-\d+"[^>]*/>\n?)+`)
-		text = region.ReplaceAllStringFunc(text, func(paths string) string {
-			return `<a href="#m-` + id + `" aria-label="marking ` + id + `">` + paths + "</a>\n"
-		})
+		known[id] = true
 	}
-	return template.HTML(text)
+	of := func(line string) string { // the marking whose region the line draws, or none
+		id, ours := strings.CutPrefix(line, `<path id="`+prefix+"-")
+		id, _, whole := strings.Cut(id, `"`)
+		at := strings.LastIndexByte(id, '-')
+		if !ours || !whole || at < 0 || !known[id[:at]] || strings.Trim(id[at+1:], "0123456789") != "" || at+1 == len(id) {
+			return ""
+		}
+		return id[:at]
+	}
+	var out strings.Builder
+	open := ""
+	for line := range strings.Lines(text) {
+		id := of(line)
+		if id != open {
+			if open != "" {
+				out.WriteString("</a>\n")
+			}
+			if id != "" {
+				out.WriteString(`<a href="#m-` + id + `" aria-label="marking ` + id + `">`)
+			}
+			open = id
+		}
+		out.WriteString(line)
+	}
+	if open != "" {
+		out.WriteString("</a>\n")
+	}
+	return template.HTML(out.String())
 }
 
 // Bare returns a drawing for a page that has its own frame: some layers left out, and

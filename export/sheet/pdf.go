@@ -5,6 +5,8 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"io"
+	"iter"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf16"
@@ -37,32 +39,60 @@ func pdfPoint(p g.Point) string { return pdfNumber(p.X) + " " + pdfNumber(p.Y) }
 // be scaled when it is printed. A sheet that cannot be drawn as it stands, or a
 // page beyond the limits of the format, is an error, and nothing is written.
 func WritePDF(w io.Writer, sheets []Sheet, opts PDFOptions) error {
-	if len(sheets) == 0 {
-		return fmt.Errorf("document %q: no sheets: a document has at least one page", opts.Title)
-	}
+	return WriteDrawnPDF(w, slices.Values(sheets), opts)
+}
+
+// pdfPage is what is kept of a sheet once its drawing is written.
+type pdfPage struct {
+	sheet   Sheet // without its layers
+	groups  []int // of its layers
+	content []byte
+	entries string // of the content's dictionary
+}
+
+// WriteDrawnPDF is [WritePDF] for sheets that are drawn one after another, so that of a
+// thousand pages one at a time is held as a drawing.
+func WriteDrawnPDF(w io.Writer, sheets iter.Seq[Sheet], opts PDFOptions) error {
 	var names []string
 	group := map[string]int{}
-	for _, s := range sheets {
+	var written []pdfPage
+	var fonts pdfFonts
+	for s := range sheets {
 		if err := s.Check(); err != nil {
 			return err
 		}
 		if err := pdfPageFits(s); err != nil {
 			return err
 		}
+		p := pdfPage{sheet: s}
+		p.sheet.Layers = nil
 		for _, l := range s.Layers {
 			if _, ok := group[l.Name]; !ok {
 				group[l.Name] = len(names)
 				names = append(names, l.Name)
 			}
+			p.groups = append(p.groups, group[l.Name])
 		}
+		fonts.use(s)
+		p.content = pdfContent(s, group)
+		if opts.Compress {
+			packed, err := deflatedBytes(p.content)
+			if err != nil {
+				return fmt.Errorf("sheet %q: %w", s.Title, err)
+			}
+			p.content, p.entries = packed, " /Filter /FlateDecode"
+		}
+		written = append(written, p)
+	}
+	if len(written) == 0 {
+		return fmt.Errorf("document %q: no sheets: a document has at least one page", opts.Title)
 	}
 	const catalog, pages, info = 1, 2, 3
-	fonts := fontsOf(sheets)
 	const firstFont = 4
 	firstGroup, font := firstFont+fonts.objects(), fonts.resources(firstFont)
 	firstPage := firstGroup + len(names)
 	var kids, groups []string
-	for i := range sheets {
+	for i := range written {
 		kids = append(kids, pdfRef(firstPage+2*i))
 	}
 	for i := range names {
@@ -85,10 +115,11 @@ func WritePDF(w io.Writer, sheets []Sheet, opts PDFOptions) error {
 	for i, name := range names {
 		d.object(firstGroup+i, "<< /Type /OCG /Name "+pdfText(name)+" >>")
 	}
-	for i, s := range sheets {
+	for i, p := range written {
+		s := p.sheet
 		var properties []string
-		for _, l := range s.Layers {
-			properties = append(properties, fmt.Sprintf("/L%d %s", group[l.Name]+1, pdfRef(firstGroup+group[l.Name])))
+		for _, n := range p.groups {
+			properties = append(properties, fmt.Sprintf("/L%d %s", n+1, pdfRef(firstGroup+n)))
 		}
 		box := fmt.Sprintf("[0 0 %s %s]", pdfNumber(s.Width), pdfNumber(s.Height))
 		trim, art := box, ""
@@ -102,9 +133,7 @@ func WritePDF(w io.Writer, sheets []Sheet, opts PDFOptions) error {
 			"\n/MediaBox "+box+" /CropBox "+box+" /TrimBox "+trim+art+
 			"\n/Resources << /Properties << "+strings.Join(properties, " ")+" >>"+font+" >>"+
 			"\n/Contents "+pdfRef(firstPage+2*i+1)+" >>")
-		if err := d.stream(firstPage+2*i+1, pdfContent(s, group), opts.Compress, ""); err != nil {
-			return fmt.Errorf("sheet %q: %w", s.Title, err)
-		}
+		d.stream(firstPage+2*i+1, p.content, p.entries)
 	}
 	_, err := w.Write(d.finish(catalog, info))
 	return err
@@ -244,21 +273,8 @@ func (d *pdfDocument) object(n int, body string) {
 	fmt.Fprintf(&d.b, "%d 0 obj\n%s\nendobj\n", n, body)
 }
 
-// stream writes object n with data; entries are added to its dictionary.
-func (d *pdfDocument) stream(n int, data []byte, compress bool, entries string) error {
-	if !compress {
-		d.streamOf(n, data, entries)
-		return nil
-	}
-	packed, err := deflatedBytes(data)
-	if err == nil {
-		d.streamOf(n, packed, entries+" /Filter /FlateDecode")
-	}
-	return err
-}
-
-// streamOf writes object n with data as they stand.
-func (d *pdfDocument) streamOf(n int, data []byte, entries string) {
+// stream writes object n with data as they stand; entries are added to its dictionary.
+func (d *pdfDocument) stream(n int, data []byte, entries string) {
 	d.offsets = append(d.offsets, d.b.Len())
 	fmt.Fprintf(&d.b, "%d 0 obj\n<< /Length %d%s >>\nstream\n", n, len(data), entries)
 	d.b.Write(data)

@@ -26,24 +26,21 @@ type usedCodes struct {
 // objectsPerFont: the font, its descriptor, its file.
 const objectsPerFont = 3
 
-// fontsOf returns the fonts that texts of the sheets are set in.
-func fontsOf(sheets []Sheet) (fonts pdfFonts) {
-	for _, s := range sheets {
-		for _, l := range s.Layers {
-			for _, it := range l.Items {
-				if it.Says == nil {
-					continue
-				}
-				f := &fonts[boldIndex(it.Says.Bold)]
-				f.any = true
-				codes, _ := it.Says.encoded()
-				for _, c := range codes {
-					f.code[c] = true
-				}
+// use adds what texts of a sheet are set in.
+func (fonts *pdfFonts) use(s Sheet) {
+	for _, l := range s.Layers {
+		for _, it := range l.Items {
+			if it.Says == nil {
+				continue
+			}
+			f := &fonts[boldIndex(it.Says.Bold)]
+			f.any = true
+			codes, _ := it.Says.encoded()
+			for _, c := range codes {
+				f.code[c] = true
 			}
 		}
 	}
-	return fonts
 }
 
 func boldIndex(bold bool) int {
@@ -96,7 +93,7 @@ func (fonts pdfFonts) write(d *pdfDocument, first int) error {
 			name, pdfRef(first+1), firstCode, lastCode, f.widths))
 		d.object(first+1, fmt.Sprintf("<< /Type /FontDescriptor /FontName /%s /Flags 32 /FontBBox [%s 0 1100 %s] /ItalicAngle 0\n/Ascent %s /Descent %s /CapHeight %s /StemV %d /FontFile2 %s >>",
 			name, g.FormatNumber(-1000*glyphs.LabelDescent, 0), em(glyphs.LabelAscent), em(glyphs.LabelAscent), em(-glyphs.LabelDescent), em(glyphs.LabelCap), 80+60*i, pdfRef(first+2)))
-		d.streamOf(first+2, f.packed, fmt.Sprintf(" /Length1 %d /Filter /FlateDecode", f.length))
+		d.stream(first+2, f.packed, fmt.Sprintf(" /Length1 %d /Filter /FlateDecode", f.length))
 		first += objectsPerFont
 	}
 	return nil

@@ -13,6 +13,7 @@ type Room struct {
 	rings  [][]g.Point // outlines of the paint, as chords
 	Chords [][2]g.Point
 	taken  []g.Rect
+	band   [][2]g.Point // of the row last asked for, to be filled again
 }
 
 // gap is the space kept round furniture, in inches.
@@ -70,10 +71,10 @@ func (r *Room) Find(w, h float64) (g.Point, bool) {
 	return g.Point{}, false
 }
 
-// row returns the parts of chords that lie between two heights.
+// row returns the parts of chords that lie between two heights, good until the next.
 func (r *Room) row(low, high float64) [][2]g.Point {
 	band := g.Rect{Min: g.Point{X: r.bounds.Min.X - 2*gap, Y: low}, Max: g.Point{X: r.bounds.Max.X + 2*gap, Y: high}}
-	var out [][2]g.Point
+	out := r.band[:0]
 	for _, c := range r.Chords {
 		if c[0].Y < low && c[1].Y < low || c[0].Y > high && c[1].Y > high {
 			continue
@@ -82,6 +83,7 @@ func (r *Room) row(low, high float64) [][2]g.Point {
 			out = append(out, part)
 		}
 	}
+	r.band = out
 	return out
 }
 

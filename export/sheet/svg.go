@@ -80,7 +80,15 @@ func (f svgFrame) length(inches float64) string { return g.FormatNumber(inches*f
 // their proportion; coordinates are rounded by less than 1e-6 in. Each layer is
 // a group whose id is made from its name and whose title is its name. A sheet
 // that cannot be drawn as it stands is an error, and nothing is written.
-func WriteSVG(w io.Writer, s Sheet, flavour Flavour) error {
+func WriteSVG(w io.Writer, s Sheet, flavour Flavour) error { return writeSVG(w, s, flavour, false) }
+
+// WriteWordedSVG writes the sheet as [WriteSVG] does, at 96 units to the inch, but its
+// lines of text as text and not as outlines: for a sheet that is looked at, not cut. A
+// line takes a hundredth of the room and can be searched; a program that has not the
+// font sets it in another, at the same width if it heeds textLength.
+func WriteWordedSVG(w io.Writer, s Sheet) error { return writeSVG(w, s, Px96, true) }
+
+func writeSVG(w io.Writer, s Sheet, flavour Flavour, worded bool) error {
 	if !flavour.known() {
 		return fmt.Errorf("sheet %q: %s is unknown", s.Title, flavour)
 	}
@@ -104,6 +112,10 @@ func WriteSVG(w io.Writer, s Sheet, flavour Flavour) error {
 	for _, l := range s.Layers {
 		fmt.Fprintf(&b, `<g id="%s" fill-rule="evenodd">`+"\n<title>%s</title>\n", ids.from(l.Name, "layer"), escaped(l.Name))
 		for _, it := range l.Items {
+			if worded && it.Says != nil {
+				frame.saying(&b, *it.Says, it.Ink.Fill)
+				continue
+			}
 			for _, d := range it.Drawings() {
 				frame.item(&b, d, ids)
 			}
@@ -152,6 +164,21 @@ func (f svgFrame) item(b *bytes.Buffer, it Item, ids svgIDs) {
 		f.contour(b, c)
 	}
 	b.WriteString("\"/>\n")
+}
+
+// capOfEm is the height of a capital as a part of the size of letters of Go Regular, and
+// within 0.02 of it of the sans-serif letters that stand in for it.
+const capOfEm = 0.72
+
+// saying writes one text element.
+func (f svgFrame) saying(b *bytes.Buffer, s Saying, fill string) {
+	weight := ""
+	if s.Bold {
+		weight = ` font-weight="700"`
+	}
+	at := func(v float64) string { return g.FormatNumber(v*f.units, 2) } // a hundredth of 1/96 in is finer than is seen
+	fmt.Fprintf(b, `<text x="%s" y="%s" font-family="Go,Arial,sans-serif" font-size="%s"%s textLength="%s" lengthAdjust="spacingAndGlyphs" fill="%s">%s</text>`+"\n",
+		at(s.At.X), at(f.height-s.At.Y), at(s.Cap/capOfEm), weight, at(s.Width), fill, escaped(s.Text))
 }
 
 // contour writes the commands of one contour: absolute M, L, C and Z. The line

@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -154,4 +155,19 @@ func ExampleWriteSVG() {
 	// <path id="square" fill="none" stroke="#000000" stroke-width="0.96" d="M48 144 L144 144 L144 48 L48 48 Z"/>
 	// </g>
 	// </svg>
+}
+
+// A sheet to look at carries its lines as text, at their place from the top, and its
+// paths as they are.
+func TestWriteWordedSVG(t *testing.T) {
+	line := Lettering{Cap: 0.36, Ink: InkText}.At("a < b", 1, 2, 0)
+	s := Sheet{Title: "words", Width: 8, Height: 3, Layers: []Layer{{Name: "notes", Items: []Item{line, DrawRect(g.Rect{Max: g.Point{X: 1, Y: 1}}, InkNote)}}}}
+	var worded, plain bytes.Buffer
+	require.NoError(t, WriteWordedSVG(&worded, s))
+	require.NoError(t, WriteSVG(&plain, s, Px96))
+	// 96 units to the inch: 1 in from the left, 3 - 2 in from the top; a capital is 0.72 of the size
+	require.Contains(t, worded.String(), `<text x="96" y="96" font-family="Go,Arial,sans-serif" font-size="48" textLength="`)
+	require.Contains(t, worded.String(), `>a &lt; b</text>`)
+	require.Equal(t, 1, strings.Count(worded.String(), "<path"))
+	require.Equal(t, 2, strings.Count(plain.String(), "<path"))
 }

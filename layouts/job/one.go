@@ -128,8 +128,8 @@ func leftOf(layout *layouts.Layout, p layouts.Placement) (layouts.Placement, boo
 	if p.Side != geometry.Right || !skin.TwoSided(p.Surface) {
 		return p, false
 	}
-	for _, q := range layout.Of(p.Marking.ID) {
-		if q.Side == geometry.Left && q.On == p.On {
+	for _, q := range layout.Placed { // parts of one line have ids of their own
+		if q.Side == geometry.Left && q.On == p.On && q.Marking.ID == p.Marking.ID {
 			return q, true
 		}
 	}

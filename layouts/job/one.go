@@ -5,6 +5,7 @@ import (
 
 	"maskloft/geometry"
 	"maskloft/geometry/parallel"
+	"maskloft/geometry/skin"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/survey"
@@ -99,7 +100,10 @@ func Keep[T any](j *Job, word string, p layouts.Placement, compute func() (T, er
 
 func (j *Job) lay(ctx context.Context, layout *layouts.Layout, p layouts.Placement) (masks.Laid, error) {
 	one, err := keep(j.kept, "laid", j.placementKey(p), func() (masks.Laid, error) {
-		return masks.LayOne(ctx, layout, p, geometry.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) {
+		if left, ok := leftOf(layout, p); ok {
+			_, _ = j.lay(ctx, layout, left) // who asks for it hears of an error
+		}
+		return masks.LayOne(ctx, layout, p, geometry.NetTolerance, j.flats(p), func(fig layouts.Figure) (masks.Cut, error) {
 			// the two sides, and a marking that is moved, share it
 			return keep(j.kept, "cut", contentOf(j.Spec.Sheets.Units, fig.Layers, fig.Characters, fig.Bare, j.Spec.Paint, j.Spec.Film), func() (masks.Cut, error) {
 				return masks.CutOf(j.Spec.Sheets.Units, fig, j.Spec.Paint, j.Spec.Film)
@@ -108,6 +112,28 @@ func (j *Job) lay(ctx context.Context, layout *layouts.Layout, p layouts.Placeme
 	})
 	one.Placement = p
 	return one, err
+}
+
+// flats keeps flats of a marking: both sides of a body share them where they are mirror
+// images.
+func (j *Job) flats(p layouts.Placement) skin.Keep {
+	return func(key string, flatten func() (*skin.FlatMap, error)) (*skin.FlatMap, error) {
+		return keep(j.kept, "flat", j.baseKey()+contentOf(p.Marking, p.On)+key, flatten)
+	}
+}
+
+// leftOf is the placement of the same marking on the left side of a body where p is on
+// the right, so that the flats of p may be made from its own: see [skin.FlattenKept].
+func leftOf(layout *layouts.Layout, p layouts.Placement) (layouts.Placement, bool) {
+	if p.Side != geometry.Right || !skin.TwoSided(p.Surface) {
+		return p, false
+	}
+	for _, q := range layout.Placed { // parts of one line have ids of their own
+		if q.Side == geometry.Left && q.On == p.On && q.Marking.ID == p.Marking.ID {
+			return q, true
+		}
+	}
+	return p, false
 }
 
 func (j *Job) survey(ctx context.Context, layout *layouts.Layout, one masks.Laid) (survey.Surveyed, []layouts.Finding, error) {

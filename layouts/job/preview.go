@@ -35,7 +35,7 @@ func (j *Job) Preview(ctx context.Context, id string) ([]Outline, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		all, err := keep(j.kept, "preview", j.placementKey(p), func() ([]Outline, error) { return previewOf(ctx, p) })
+		all, err := keep(j.kept, "preview", j.placementKey(p), func() ([]Outline, error) { return previewOf(ctx, p, j.flats(p)) })
 		if err == nil {
 			out = append(out, all...)
 		}
@@ -43,8 +43,8 @@ func (j *Job) Preview(ctx context.Context, id string) ([]Outline, error) {
 	return slices.Clip(out), ctx.Err()
 }
 
-func previewOf(ctx context.Context, p layouts.Placement) ([]Outline, error) {
-	m, fig, err := masks.Sketch(ctx, p, PreviewTolerance)
+func previewOf(ctx context.Context, p layouts.Placement, flats skin.Keep) ([]Outline, error) {
+	m, fig, err := masks.Sketch(ctx, p, PreviewTolerance, flats)
 	if err != nil {
 		return nil, err
 	}

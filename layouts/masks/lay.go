@@ -67,9 +67,11 @@ func Lay(ctx context.Context, l *layouts.Layout, lay func(layouts.Placement) (La
 
 // LayOne lays one placement of a layout, until ctx is done. Tolerance bounds both the
 // movement of the net's answer and the fit of outlines, in inches. What cuts the figure,
-// as it falls in the flat, is as a rule [CutOf]. The flat belongs to the film that is cut: where that turns out to be another than the one laid,
-// and the skin does not unroll, it is laid again.
-func LayOne(ctx context.Context, l *layouts.Layout, p layouts.Placement, tolerance float64, cut func(layouts.Figure) (Cut, error)) (Laid, error) {
+// as it falls in the flat, is as a rule [CutOf]. The flat belongs to the film that is cut:
+// where that turns out to be another than the one laid, and the skin does not unroll, it
+// is laid again. Flats keeps those of the placement's surface for its other side; may be
+// nil.
+func LayOne(ctx context.Context, l *layouts.Layout, p layouts.Placement, tolerance float64, flats skin.Keep, cut func(layouts.Figure) (Cut, error)) (Laid, error) {
 	filmOf := func(paint g.Rect) g.Rect { film, _ := fieldFor(paint, l.Spec.Film); return film }
 	var c Cut
 	var err error
@@ -82,7 +84,7 @@ func LayOne(ctx context.Context, l *layouts.Layout, p layouts.Placement, toleran
 	}
 	reach := math.Max(l.Spec.Film.Field.Inches(), l.Clearest(p).Inches()) + 0.25
 	for try := 0; ; try++ {
-		m, fig, deviation, film, err := laidFlat(ctx, p, filmOf, reach, tolerance)
+		m, fig, deviation, film, err := laidFlat(ctx, p, filmOf, reach, tolerance, flats)
 		if err != nil {
 			return Laid{}, err
 		}
@@ -121,9 +123,9 @@ func assembled(l *layouts.Layout, p layouts.Placement, m *skin.FlatMap, fig layo
 }
 
 // Sketch is a placement laid flat within a tolerance, in inches, without its film: the
-// map of the skin, and the figure on it.
-func Sketch(ctx context.Context, p layouts.Placement, tolerance float64) (*skin.FlatMap, layouts.Figure, error) {
-	m, fig, _, _, err := laidFlat(ctx, p, func(paint g.Rect) g.Rect { return paint }, tolerance, tolerance)
+// map of the skin, and the figure on it. Flats is as in [LayOne].
+func Sketch(ctx context.Context, p layouts.Placement, tolerance float64, flats skin.Keep) (*skin.FlatMap, layouts.Figure, error) {
+	m, fig, _, _, err := laidFlat(ctx, p, func(paint g.Rect) g.Rect { return paint }, tolerance, tolerance, flats)
 	return m, fig, err
 }
 
@@ -155,7 +157,7 @@ const needSlack = 0.25
 // laidFlat lays the film that filmOf puts round a figure flat, and the skin as far as
 // reach round the figure, and returns the figure as it falls there: bent, where it is
 // true in another view. The film returned is that of the flat.
-func laidFlat(ctx context.Context, p layouts.Placement, filmOf func(paint g.Rect) g.Rect, reach, tolerance float64) (*skin.FlatMap, layouts.Figure, float64, g.Rect, error) {
+func laidFlat(ctx context.Context, p layouts.Placement, filmOf func(paint g.Rect) g.Rect, reach, tolerance float64, flats skin.Keep) (*skin.FlatMap, layouts.Figure, float64, g.Rect, error) {
 	bend := bendOf(p)
 	need, film := p.Figure.Bounds().Grown(reach), filmOf(p.Figure.Bounds())
 	first := tolerance
@@ -163,7 +165,7 @@ func laidFlat(ctx context.Context, p layouts.Placement, filmOf func(paint g.Rect
 		first = coarser * tolerance
 	}
 	for try := 0; ; try++ {
-		m, err := skin.Flatten(ctx, p.Surface, p.Frame, film, need.Union(film), first)
+		m, err := skin.FlattenKept(ctx, p.Surface, p.Frame, film, need.Union(film), first, flats)
 		if err != nil || bend == nil { // the film is the drawing
 			return m, p.Figure, 0, film, err
 		}

@@ -64,7 +64,7 @@ func laidOf(t testing.TB, text string) []Laid {
 func layAll(t testing.TB, l *layouts.Layout, tolerance float64) ([]Laid, []layouts.Finding) {
 	t.Helper()
 	laid, missing, err := Lay(t.Context(), l, func(p layouts.Placement) (Laid, error) {
-		return LayOne(t.Context(), l, p, tolerance, func(fig layouts.Figure) (Cut, error) {
+		return LayOne(t.Context(), l, p, tolerance, nil, func(fig layouts.Figure) (Cut, error) {
 			return CutOf(l.Spec.Sheets.Units, fig, l.Spec.Paint, l.Spec.Film)
 		})
 	})

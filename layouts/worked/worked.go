@@ -85,7 +85,7 @@ func Lay(t testing.TB, l *layouts.Layout) []masks.Laid {
 func LayAll(t testing.TB, l *layouts.Layout) ([]masks.Laid, []layouts.Finding) {
 	t.Helper()
 	laid, missing, err := masks.Lay(t.Context(), l, func(p layouts.Placement) (masks.Laid, error) {
-		return masks.LayOne(t.Context(), l, p, g.NetTolerance, func(fig layouts.Figure) (masks.Cut, error) {
+		return masks.LayOne(t.Context(), l, p, g.NetTolerance, nil, func(fig layouts.Figure) (masks.Cut, error) {
 			return masks.CutOf(l.Spec.Sheets.Units, fig, l.Spec.Paint, l.Spec.Film)
 		})
 	})

@@ -1,7 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { press } from './place.ts';
-import { lineDiff } from './merge.ts';
 import { blank, columnsOf, layoutText, outlineOf, sectionsOf } from './starter.ts';
 
 test('a round body of three sections, by station', () => {
@@ -27,10 +26,4 @@ test('the keypad makes inches and sixteenths', () => {
   assert.equal(['2', '0', '9/16'].reduce(press, ''), '20-9/16');
   assert.equal(['2', '0', '9/16', '1/8'].reduce(press, ''), '20-1/8');
   assert.equal(['2', '0', '9/16', '⌫'].reduce(press, ''), '20');
-});
-
-test('lines of a text against those of its file', () => {
-  const d = lineDiff(['a', 'b', 'c', 'd'], ['a', 'x', 'c', 'd', 'e']);
-  assert.deepEqual(d.filter(r => r.sign !== ' ').map(r => r.sign + r.text), ['-b', '+x', '+e']);
-  assert.deepEqual(lineDiff(['a'], ['a']), []);
 });

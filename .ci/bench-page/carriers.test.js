@@ -126,6 +126,7 @@ test('one file: size, no request, a draft over reloads, one tab changes', { skip
   assert.deepEqual(await page.evaluate(() => globalThis.maskloftSession.undoLabels), ['code up']);
   await page.evaluate(() => globalThis.maskloftSession.undo());
   assert.equal(await page.evaluate(() => globalThis.maskloftSession.text.toString()), job.text);
+  await page.evaluate(() => { globalThis.showSaveFilePicker = undefined; }); // as in browsers whose pages may not write
   const [saved] = await Promise.all([page.waitForEvent('download'), page.evaluate(() => { void globalThis.maskloftSession.save(); })]);
   assert.equal(fs.readFileSync(await saved.path(), 'utf8'), job.text);
   const tried = await page.evaluate(() => fetch('https://example.org/').then(() => 'went out', () => 'refused'));

@@ -66,12 +66,14 @@ test('a picture with a known camera: picked to a tenth, read within its plus or 
     const want = seen(x, y, z), option = await page.locator('#photo-which option').evaluateAll((all, n) => all.find(o => o.value.startsWith(n))?.value, name);
     assert.ok(option, name);
     await page.locator('#photo-which').selectOption(option);
+    const rows = page.locator('.photoside tbody tr'), had = await rows.count();
     await page.mouse.move(box.x + ox + (want[0] + 0.5) * scale, box.y + oy + (want[1] + 0.5) * scale);
     await page.mouse.down();
     await page.locator('.loupe').waitFor();
     await page.mouse.up();
     // the rest by keys, to a tenth of a pixel
     const cell = page.locator('.photoside tbody tr', { hasText: option.slice(0, 12) }).first();
+    await rows.nth(had).waitFor(); // the row of this point stands there
     const [px, py] = (await page.locator('.photoside tbody tr').last().locator('td.n').first().innerText()).split(', ').map(Number);
     assert.ok(Math.hypot(px - want[0], py - want[1]) < 1.5 / scale, `${name}: ${px}, ${py} for ${want}`);
     await stage.focus();

@@ -72,7 +72,11 @@ test('three markings are spread between the outermost two, as the buttons said',
     await page.keyboard.press('Control+d');
     await page.waitForFunction(k => document.querySelectorAll('.side .entry').length === 5 + k, n);
   }
-  const at = async name => { await page.locator('.side .entry', { hasText: name }).first().click(); return page.locator('#field-fs').inputValue(); };
+  const at = async name => {
+    await page.locator('.side .entry', { hasText: name }).first().click();
+    await page.locator('h2.big', { hasText: new RegExp(`^${name}$`) }).waitFor(); // its fields stand there
+    return page.locator('#field-fs').inputValue();
+  };
   await page.locator('.side .entry', { hasText: 'code-2' }).click();
   await page.locator('#field-fs').fill('200');
   await page.locator('#field-fs').press('Enter');

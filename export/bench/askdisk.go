@@ -156,11 +156,11 @@ func askTold(b *Bench, ctx context.Context, q Request, say func(Answer)) (any, e
 		case <-ctx.Done():
 			return nil, ctx.Err()
 		case t := <-tab:
+			if t.Tab == q.Tab && q.Tab != "" {
+				continue // its own; what has become of the file since is told at the next look
+			}
 			if t.File != "" {
 				last = t.File
-			}
-			if t.Tab == q.Tab && q.Tab != "" {
-				continue
 			}
 			part := "file"
 			if t.Edited != nil {

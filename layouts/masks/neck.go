@@ -36,6 +36,10 @@ func sidesOf(p g.Path) []side {
 	return out
 }
 
+// alikeNecks is by how much, in, a neck must be narrower than one found before it: of
+// necks that are alike but for rounding the first is told on every processor.
+const alikeNecks = 1e-9
+
 // narrowestNeck returns the narrowest place between two sides of a region that
 // face one another; nil where there is none.
 func narrowestNeck(p g.Path) *Feature {
@@ -45,12 +49,12 @@ func narrowestNeck(p g.Path) *Feature {
 	for i, e := range sides {
 		for j := i + 1; j < len(sides); j++ {
 			f := sides[j]
-			if boxGap(e, f) >= best || e.next == j || f.next == i {
+			if boxGap(e, f) >= best-alikeNecks || e.next == j || f.next == i {
 				continue
 			}
 			a, b := nearest(e, f)
 			width := a.Dist(b)
-			if width >= best || width < g.SnapTolerance {
+			if width >= best-alikeNecks || width < g.SnapTolerance {
 				continue
 			}
 			across := b.Sub(a).Unit()

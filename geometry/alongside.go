@@ -15,7 +15,6 @@ type alongside struct {
 	c    *cubicPair
 	a, b *arc
 	u, v [2][4]float64 // control values along the axis and across it, of each
-
 }
 
 // alongside finds where two nearly straight arcs that run side by side cross or touch:
@@ -117,19 +116,10 @@ func (x *alongside) between(lo, hi, g0, g1 float64) {
 // turns returns 0, the places between 0 and 1 where a cubic turns, and 1, and how many
 // these are.
 func turns(f *[4]float64) (cuts [4]float64, n int) {
-	ts, r := twoRoots(-f[0]+float64(3*f[1])-float64(3*f[2])+f[3], 2*(f[0]-2*f[1]+f[2]), f[1]-f[0])
-	if r == 2 && ts[0] > ts[1] {
-		ts[0], ts[1] = ts[1], ts[0]
-	}
-	n = 1
-	for _, t := range ts[:r] {
-		if t > 0 && t < 1 {
-			cuts[n] = t
-			n++
-		}
-	}
-	cuts[n] = 1
-	return cuts, n + 1
+	ts, n := cubicExtremes(f)
+	copy(cuts[1:], ts[:n])
+	cuts[n+1] = 1
+	return cuts, n + 2
 }
 
 // cross marks the crossing between lo, where the arcs are g apart, and hi, where they are

@@ -40,8 +40,8 @@ func requireSmooth(t require.TestingT, c Contour, angle float64, corners ...Poin
 			break
 		}
 		next := (i + 1) % n
-		k := sourceCurve{s.Kind, c.From(i), s.C1, s.C2, s.End, nil, nil, nil, nil}
-		o := sourceCurve{c.Segments[next].Kind, c.From(next), c.Segments[next].C1, c.Segments[next].C2, c.Segments[next].End, nil, nil, nil, nil}
+		k := sourceCurve{s.Kind, c.From(i), s.C1, s.C2, s.End, nil, nil, Rect{}}
+		o := sourceCurve{c.Segments[next].Kind, c.From(next), c.Segments[next].C1, c.Segments[next].C2, c.Segments[next].End, nil, nil, Rect{}}
 		sharp := false
 		for _, q := range corners {
 			sharp = sharp || q.Dist(s.End) < 1e-9

@@ -61,15 +61,21 @@ func BoundsOf(points ...Point) Rect {
 
 // Area returns the signed area of closed c: positive counter-clockwise, y up.
 // It is exact for lines and cubics (Green's theorem on the polynomial).
-func (c Contour) Area() float64 {
+func (c Contour) Area() float64 { return c.areaAbout(Point{}) }
+
+// areaAbout is Area with o as the origin: about a point near by, a far one costs no digits.
+func (c Contour) areaAbout(o Point) float64 {
+	back := Vec{-o.X, -o.Y}
 	sum := 0.0
-	for i, s := range c.Segments {
-		a := c.From(i)
+	a := c.Start.Add(back)
+	for _, s := range c.Segments {
+		b := s.End.Add(back)
 		if s.Kind == Line {
-			sum += (float64(a.X*s.End.Y) - float64(a.Y*s.End.X)) / 2
-			continue
+			sum += (float64(a.X*b.Y) - float64(a.Y*b.X)) / 2
+		} else {
+			sum += sectorOfCubic(a, s.C1.Add(back), s.C2.Add(back), b)
 		}
-		sum += sectorOfCubic(a, s.C1, s.C2, s.End)
+		a = b
 	}
 	return sum
 }
@@ -101,23 +107,31 @@ func (c Contour) Bounds() Rect {
 			continue
 		}
 		a := c.From(i)
-		for _, t := range append(cubicExtremes(a.X, s.C1.X, s.C2.X, s.End.X), cubicExtremes(a.Y, s.C1.Y, s.C2.Y, s.End.Y)...) {
-			q := c.At(i, t)
-			r = r.Union(Rect{q, q})
+		for _, v := range [2][4]float64{{a.X, s.C1.X, s.C2.X, s.End.X}, {a.Y, s.C1.Y, s.C2.Y, s.End.Y}} {
+			ts, n := cubicExtremes(&v)
+			for _, t := range ts[:n] {
+				q := c.At(i, t)
+				r = r.Union(Rect{q, q})
+			}
 		}
 	}
 	return r
 }
 
-// cubicExtremes returns the parameters in (0, 1) where the derivative vanishes.
-func cubicExtremes(p0, p1, p2, p3 float64) []float64 {
-	var ts []float64
-	for _, t := range quadraticRoots(-p0+float64(3*p1)-float64(3*p2)+p3, 2*(p0-2*p1+p2), p1-p0) {
+// cubicExtremes returns the parameters in (0, 1) where the derivative of a cubic, by its
+// control values, vanishes, in order, and how many.
+func cubicExtremes(v *[4]float64) (ts [2]float64, n int) {
+	all, m := twoRoots(-v[0]+float64(3*v[1])-float64(3*v[2])+v[3], 2*(v[0]-2*v[1]+v[2]), v[1]-v[0])
+	if m == 2 && all[0] > all[1] {
+		all[0], all[1] = all[1], all[0]
+	}
+	for _, t := range all[:m] {
 		if t > 0 && t < 1 {
-			ts = append(ts, t)
+			ts[n] = t
+			n++
 		}
 	}
-	return ts
+	return ts, n
 }
 
 // Bounds returns the tight bounds of all contours; zero for an empty path.

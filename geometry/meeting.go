@@ -38,8 +38,7 @@ const mostSteps = 20_000
 // outline: what they have in common at an end of both is no meeting.
 func (m *meetings) pair(p, q *piece, joined bool) error {
 	k, o := &m.curves[p.curve], &m.curves[q.curve]
-	if k.before(o) || (!o.before(k) && p.curve < q.curve) || (p.curve == q.curve && p.t0 < q.t0) {
-	} else {
+	if inOrder := k.before(o) || (!o.before(k) && p.curve < q.curve) || (p.curve == q.curve && p.t0 < q.t0); !inOrder {
 		p, q, k, o = q, p, o, k
 	}
 	first := len(m.found)
@@ -207,35 +206,9 @@ func (m *meetings) lineWith(q, l *piece, put func(s, t float64)) {
 		g0, g1 := bernstein(&f, cuts[i-1]), bernstein(&f, cuts[i])
 		switch {
 		case g0 < 0 && g1 > 0 || g0 > 0 && g1 < 0:
-			give(rootBetween(&f, cuts[i-1], cuts[i]))
+			give(rootWithin(&f, 0, cuts[i-1], cuts[i], (cuts[i-1]+cuts[i])/2, g1 > 0))
 		case i < c-1 && math.Abs(g1) <= touchNear:
 			give(cuts[i])
 		}
 	}
-}
-
-// rootBetween returns where a cubic that runs one way between lo and hi is zero.
-func rootBetween(v *[4]float64, lo, hi float64) float64 {
-	up := bernstein(v, hi) > 0
-	t := (lo + hi) / 2
-	for range 100 {
-		f := bernstein(v, t)
-		if f == 0 {
-			break
-		}
-		if (f > 0) == up {
-			hi = t
-		} else {
-			lo = t
-		}
-		next := t - f/bernsteinSlope(v, t)
-		if !(next > lo && next < hi) {
-			next = (lo + hi) / 2
-		}
-		if math.Abs(next-t) < 1e-16 {
-			break
-		}
-		t = next
-	}
-	return t
 }

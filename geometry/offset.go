@@ -352,7 +352,7 @@ func checkOffset(p, out Path, d Length, join Join, tolerance float64) error {
 				q := c.At(i, t)
 				dist := math.Inf(1)
 				for _, k := range ks {
-					if k.boxes[1].Grown(dist).Contains(q) {
+					if k.box.Grown(dist).Contains(q) {
 						_, d := k.nearest(q)
 						dist = math.Min(dist, d)
 					}

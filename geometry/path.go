@@ -52,6 +52,12 @@ func (b *Builder) CubicTo(c1, c2, p Point) *Builder {
 	return b
 }
 
+// Follow adds segments.
+func (b *Builder) Follow(segments []Segment) *Builder {
+	b.c.Segments = append(b.c.Segments, segments...)
+	return b
+}
+
 // Close joins the end to the start, with a line where they differ.
 func (b *Builder) Close() Contour {
 	if !b.c.Closed() {

@@ -27,7 +27,7 @@ func (k *sourceCurve) cutPieces(out []piece, curve int) []piece {
 	var cuts [6]float64
 	n := 1
 	for _, w := range [2][4]float64{{k.a.X, k.c1.X, k.c2.X, k.b.X}, {k.a.Y, k.c1.Y, k.c2.Y, k.b.Y}} {
-		ts, m := twoRoots(-w[0]+float64(3*w[1])-float64(3*w[2])+w[3], 2*(w[0]-2*w[1]+w[2]), w[1]-w[0])
+		ts, m := cubicExtremes(&w)
 		for _, t := range ts[:m] {
 			if t > extremeNear && t < 1-extremeNear {
 				cuts[n] = t
@@ -130,12 +130,15 @@ func bernsteinSlope(v *[4]float64, t float64) float64 {
 }
 
 // risingRoot returns where a cubic that runs one way takes the value y between its end
-// values, by Newton steps kept within a bracket.
+// values.
 func risingRoot(v *[4]float64, y float64) float64 {
-	lo, hi := 0.0, 1.0
-	up := v[3] > v[0]
-	t := (y - v[0]) / (v[3] - v[0])
-	for range 60 {
+	return rootWithin(v, y, 0, 1, (y-v[0])/(v[3]-v[0]), v[3] > v[0])
+}
+
+// rootWithin returns where a cubic that runs one way between lo and hi, upward where up is
+// set, takes the value y: by Newton steps from t kept within the bracket.
+func rootWithin(v *[4]float64, y, lo, hi, t float64, up bool) float64 {
+	for range 100 { // halving alone takes 60
 		f := bernstein(v, t) - y
 		if f == 0 {
 			break
@@ -155,6 +158,23 @@ func risingRoot(v *[4]float64, y float64) float64 {
 		t = next
 	}
 	return t
+}
+
+// beyond tells whether a ray from p to the right, with turned set upward, crosses the
+// piece; not sure: p is too near to it.
+func (q *piece) beyond(p Point, turned bool) (crossed, sure bool) {
+	x, y, v0, v1, lo, hi := p.X, p.Y, q.p[0].Y, q.p[3].Y, q.box.Min.X, q.box.Max.X
+	if turned {
+		x, y, v0, v1, lo, hi = p.Y, p.X, q.p[0].X, q.p[3].X, q.box.Min.Y, q.box.Max.Y
+	}
+	if (v0 <= y) == (v1 <= y) || hi < x-tooNear {
+		return false, true
+	}
+	if lo > x+tooNear {
+		return true, true
+	}
+	d := q.across(y, turned) - x
+	return d > 0, math.Abs(d) >= tooNear
 }
 
 // near returns the parameter, on the whole curve, of the point of q within weldDistance

@@ -236,29 +236,24 @@ const tooNear = 1e-9
 // wind counts in around how often each operand winds round q, by the pieces to the right
 // of it, or above it with turned set, but for those skipped; false: q is too near to one.
 func (p *plane) wind(q Point, turned bool, skip, around []int) bool {
-	x, y, up := q.X, q.Y, 1
+	up, at := 1, q.Y
 	if turned {
-		x, y, up = y, x, -1
+		up, at = -1, q.X
 	}
 	count := func(i int) bool {
 		r := &p.pieces[i]
-		v0, v1, lo, hi := r.p[0].Y, r.p[3].Y, r.box.Min.X, r.box.Max.X
-		if turned {
-			v0, v1, lo, hi = r.p[0].X, r.p[3].X, r.box.Min.Y, r.box.Max.Y
-		}
-		if (v0 <= y) == (v1 <= y) || hi < x-tooNear || slices.Contains(skip, i) {
+		crossed, sure := r.beyond(q, turned)
+		if sure && !crossed || slices.Contains(skip, i) {
 			return true
 		}
-		if lo <= x+tooNear {
-			switch d := r.across(y, turned) - x; {
-			case math.Abs(d) < tooNear:
-				return false
-			case d < 0:
-				return true
-			}
+		if !sure {
+			return false
 		}
-		n := up * p.walked[r.curve].sign()
-		if v1 < v0 {
+		n, from, to := up*p.walked[r.curve].sign(), r.p[0].Y, r.p[3].Y
+		if turned {
+			from, to = r.p[0].X, r.p[3].X
+		}
+		if to < from {
 			n = -n
 		}
 		around[p.outlines[r.contour].operand] += n
@@ -272,14 +267,14 @@ func (p *plane) wind(q Point, turned bool, skip, around []int) bool {
 		}
 		return true
 	}
-	at := &p.level
+	all := &p.level
 	if turned {
-		at = &p.upright
+		all = &p.upright
 	}
-	if *at == nil {
-		*at = newBands(p.pieces, turned)
+	if *all == nil {
+		*all = newBands(p.pieces, turned)
 	}
-	for _, i := range (*at).over(y) {
+	for _, i := range (*all).over(at) {
 		if !count(int(i)) {
 			return false
 		}

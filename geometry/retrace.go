@@ -12,7 +12,7 @@ const (
 )
 
 // stretch is a run along one curve from parameter t0 to t1 (t0 > t1 when it runs
-// against the curve), between two vertices. Course -1 is a bare straight line.
+// against the curve), between two vertices. Curve -1 is a bare straight line.
 type stretch struct {
 	curve  int
 	t0, t1 float64
@@ -119,18 +119,9 @@ func simpleRings(walk []int) [][]int {
 func (t *tracer) runs(ring []int) []stretch {
 	var ps []stretch
 	for i, u := range ring {
-		for _, p := range t.edge(u, ring[(i+1)%len(ring)]) {
-			if n := len(ps); n > 0 && continues(ps[n-1], p) {
-				ps[n-1].t1, ps[n-1].v1 = p.t1, p.v1
-				continue
-			}
-			ps = append(ps, p)
-		}
+		ps = append(ps, t.edge(u, ring[(i+1)%len(ring)])...)
 	}
-	if n := len(ps); n > 1 && continues(ps[n-1], ps[0]) {
-		ps[0].t0, ps[0].v0 = ps[n-1].t0, ps[n-1].v0
-		ps = ps[:n-1]
-	}
+	ps = joinStretches(ps)
 	first := 0
 	for i := range ps {
 		if less(t.vertices.at[ps[i].v0], t.vertices.at[ps[first].v0]) {
@@ -138,6 +129,24 @@ func (t *tracer) runs(ring []int) []stretch {
 		}
 	}
 	return append(append([]stretch(nil), ps[first:]...), ps[:first]...)
+}
+
+// joinStretches makes one of neighbours that follow one another on one curve, the last and
+// the first of the ring too; it works within ps.
+func joinStretches(ps []stretch) []stretch {
+	kept := ps[:0]
+	for _, p := range ps {
+		if n := len(kept); n > 0 && continues(kept[n-1], p) {
+			kept[n-1].t1, kept[n-1].v1 = p.t1, p.v1
+			continue
+		}
+		kept = append(kept, p)
+	}
+	if n := len(kept); n > 1 && continues(kept[n-1], kept[0]) {
+		kept[0].t0, kept[0].v0 = kept[n-1].t0, kept[n-1].v0
+		kept = kept[:n-1]
+	}
+	return kept
 }
 
 func continues(p, q stretch) bool {

@@ -69,16 +69,9 @@ func (p *plane) ringOf(walk []way) Contour {
 		if w.against {
 			s = stretch{e.curve, e.t1, e.t0, e.v1, e.v0}
 		}
-		if n := len(ps); n > 0 && continues(ps[n-1], s) {
-			ps[n-1].t1, ps[n-1].v1 = s.t1, s.v1
-			continue
-		}
 		ps = append(ps, s)
 	}
-	if n := len(ps); n > 1 && continues(ps[n-1], ps[0]) {
-		ps[0].t0, ps[0].v0 = ps[n-1].t0, ps[n-1].v0
-		ps = ps[:n-1]
-	}
+	ps = joinStretches(ps)
 	first := 0
 	for i := range ps {
 		if comparePoints(p.vertices.at[ps[i].v0], p.vertices.at[ps[first].v0]) < 0 {
@@ -148,7 +141,7 @@ func fromLeast(c Contour) Contour {
 
 // newRing measures a ring; false: it is a leaving of rounding.
 func newRing(c Contour) (ring, bool) {
-	area, around := c.areaAboutStart(), 0.0
+	area, around := c.areaAbout(c.Start), 0.0
 	for i := range c.Segments {
 		s, a := c.Segments[i], c.From(i)
 		if s.Kind == Cubic {
@@ -162,24 +155,6 @@ func newRing(c Contour) (ring, bool) {
 		return ring{}, false
 	}
 	return ring{c, area, c.Bounds()}, true
-}
-
-// areaAboutStart is [Contour.Area] taken about the start, so that a far origin costs no
-// digits.
-func (c Contour) areaAboutStart() float64 {
-	o := Vec{-c.Start.X, -c.Start.Y}
-	sum := 0.0
-	a := Point{}
-	for _, s := range c.Segments {
-		b := s.End.Add(o)
-		if s.Kind == Line {
-			sum += (float64(a.X*b.Y) - float64(a.Y*b.X)) / 2
-		} else {
-			sum += sectorOfCubic(a, s.C1.Add(o), s.C2.Add(o), b)
-		}
-		a = b
-	}
-	return sum
 }
 
 // orderRings puts the rings of a region in order: outer ones by their size, each followed
@@ -252,20 +227,13 @@ func (r *ring) around(q Point) (in, ok bool) {
 		k, _ := canonical(r.From(i), s)
 		ps = k.cutPieces(ps[:0], 0)
 		for j := range ps {
-			p := &ps[j]
-			if (p.p[0].Y <= q.Y) == (p.p[3].Y <= q.Y) || p.box.Max.X < q.X-tooNear {
-				continue
+			crossed, sure := ps[j].beyond(q, false)
+			if !sure {
+				return false, false
 			}
-			if p.box.Min.X <= q.X+tooNear {
-				d := p.across(q.Y, false) - q.X
-				if math.Abs(d) < tooNear {
-					return false, false
-				}
-				if d < 0 {
-					continue
-				}
+			if crossed {
+				in = !in
 			}
-			in = !in
 		}
 	}
 	return in, true

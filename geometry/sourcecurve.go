@@ -39,10 +39,9 @@ type stop struct {
 type sourceCurve struct {
 	kind         SegmentKind
 	a, c1, c2, b Point
-	chain        []stop    // from a to b; filled by the arrangement
 	ts           []float64 // parameters of the chords
 	pts          []Point   // points of the chords
-	boxes        []Rect    // boxes of runs of chords, as a binary heap from 1
+	box          Rect      // of the chords
 }
 
 // less orders points by x and then y.
@@ -214,7 +213,7 @@ func (k *sourceCurve) nearest(q Point) (t, dist float64) {
 	return t, q.Dist(k.at(t))
 }
 
-// chords cuts k into chords within tolerance and builds their boxes.
+// chords cuts k into chords within tolerance.
 func (k *sourceCurve) chords(tolerance float64) {
 	n := 1
 	if k.kind == Cubic {
@@ -225,20 +224,5 @@ func (k *sourceCurve) chords(tolerance float64) {
 		k.ts[i] = float64(i) / float64(n)
 		k.pts[i] = k.at(k.ts[i])
 	}
-	size := 2
-	for size < 2*n {
-		size *= 2
-	}
-	k.boxes = make([]Rect, 2*size)
-	k.box(1, 0, n)
-}
-
-func (k *sourceCurve) box(node, lo, hi int) Rect {
-	r := BoundsOf(k.pts[lo], k.pts[hi])
-	if hi-lo > 1 {
-		mid := (lo + hi) / 2
-		r = k.box(2*node, lo, mid).Union(k.box(2*node+1, mid, hi))
-	}
-	k.boxes[node] = r
-	return r
+	k.box = BoundsOf(k.pts...)
 }

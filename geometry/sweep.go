@@ -32,7 +32,8 @@ func (c Contour) swept(i int, v Vec) Path {
 	cuts := []float64{0}
 	if s.Kind == Cubic { // where the velocity, a quadratic, stands along v
 		d0, d1, d2 := s.C1.Sub(a).Cross(v), s.C2.Sub(s.C1).Cross(v), s.End.Sub(s.C2).Cross(v)
-		for _, t := range quadraticRoots(d0-2*d1+d2, 2*(d1-d0), d0) {
+		ts, n := twoRoots(d0-2*d1+d2, 2*(d1-d0), d0)
+		for _, t := range ts[:n] {
 			if t > 1e-9 && t < 1-1e-9 {
 				cuts = append(cuts, t)
 			}
@@ -45,13 +46,7 @@ func (c Contour) swept(i int, v Vec) Path {
 		part := c.partOf(i, cuts[k-1], cuts[k])
 		b := &Builder{part}
 		b.LineTo(part.End().Add(v))
-		for _, m := range part.Map(func(q Point) Point { return q.Add(v) }).Reversed().Segments {
-			if m.Kind == Cubic {
-				b.CubicTo(m.C1, m.C2, m.End)
-			} else {
-				b.LineTo(m.End)
-			}
-		}
+		b.Follow(part.Map(func(q Point) Point { return q.Add(v) }).Reversed().Segments)
 		q := b.Close()
 		switch area := q.Area(); {
 		case math.Abs(area) < 1e-12: // a line along v covers nothing
@@ -79,23 +74,4 @@ func (c Contour) partOf(i int, t0, t1 float64) Contour {
 	}
 	k := (t1 - t0) / 3
 	return MoveTo(from).CubicTo(from.Add(c.Velocity(i, t0).Scale(k)), to.Add(c.Velocity(i, t1).Scale(-k)), to).Open()
-}
-
-// quadraticRoots returns the real roots of a t^2 + b t + c.
-func quadraticRoots(a, b, c float64) []float64 {
-	if math.Abs(a) < 1e-12*(math.Abs(b)+math.Abs(c)) || a == 0 {
-		if b == 0 {
-			return nil
-		}
-		return []float64{-c / b}
-	}
-	d := float64(b*b) - float64(4*a*c)
-	if d < 0 {
-		return nil
-	}
-	q := -(b + math.Copysign(math.Sqrt(d), b)) / 2
-	if q == 0 {
-		return []float64{0}
-	}
-	return []float64{q / a, c / q}
 }

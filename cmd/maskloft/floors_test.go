@@ -22,6 +22,7 @@ var floors = map[string]int{
 	"layouts/document":    0,
 	"geometry/adjust":     0,
 	"geometry/parallel":   0,
+	"geometry/ended":      0,
 	"geometry/skin":       1,
 	"geometry/camera":     1,
 	"glyphs":              1,
@@ -64,7 +65,7 @@ var doors = map[string][]string{
 }
 
 // forTests are the packages that only tests import.
-var forTests = []string{"layouts/worked", "export/samples"}
+var forTests = []string{"geometry/ended", "layouts/worked", "export/samples"}
 
 var testOnly = []string{"github.com/stretchr/testify", "pgregory.net/rapid", "github.com/rogpeppe/go-internal", "github.com/peterstace/simplefeatures"}
 

@@ -8,21 +8,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"maskloft/geometry"
+	"maskloft/geometry/ended"
 	"maskloft/layouts/standards"
 )
-
-// askedOf is a context that is done when it was asked so many times; it counts on.
-type askedOf struct {
-	context.Context
-	times, done int
-}
-
-func (c *askedOf) Err() error {
-	if c.times++; c.times > c.done {
-		return context.Canceled
-	}
-	return nil
-}
 
 // A search that is ended goes on for no further rule and no further pose: whenever the
 // context is done, it is asked no second time.
@@ -35,13 +23,13 @@ func TestSearchesEnd(t *testing.T) {
 		"Inspect":     func(o Options) error { _, err := Inspect(disc, rule, o); return err },
 		"InspectFilm": func(o Options) error { _, err := InspectFilm(disc[:1], rule, o); return err },
 	} {
-		whole := &askedOf{t.Context(), 0, 1 << 30}
+		whole := ended.Never(t.Context())
 		_ = search(Options{Until: whole}) // found or not
-		require.Greater(t, whole.times, 20, "%s asks often", name)
-		for _, done := range []int{0, 1, whole.times / 2, whole.times - 1} {
-			ctx := &askedOf{t.Context(), 0, done}
+		require.Greater(t, whole.Asked, 20, "%s asks often", name)
+		for _, done := range []int{0, 1, whole.Asked / 2, whole.Asked - 1} {
+			ctx := &ended.After{Context: t.Context(), Most: done}
 			require.ErrorIs(t, search(Options{Until: ctx}), context.Canceled, name)
-			assert.Equal(t, done+1, ctx.times, "%s ended after %d", name, done)
+			assert.Equal(t, done+1, ctx.Asked, "%s ended after %d", name, done)
 		}
 	}
 }

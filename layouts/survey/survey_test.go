@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"maskloft/geometry/ended"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
 	"maskloft/layouts/worked"
@@ -264,33 +265,20 @@ markings:
 	assert.Contains(t, found[0].Hint, "wl: 54.5 in (0.25 in down: ")
 }
 
-// askedOf is a context that is done when it was asked so many times; it counts on.
-type askedOf struct {
-	context.Context
-	times, done int
-}
-
-func (c *askedOf) Err() error {
-	if c.times++; c.times > c.done {
-		return context.Canceled
-	}
-	return nil
-}
-
 // Looking round a marking ends when its context is done: of the shifts that would be
 // tried, none is; what remains is the rest of one obstacle, and at most one question for
 // each kind of finding.
 func TestSurveyEnds(t *testing.T) {
 	w := worked.Demo(t)
 	for _, one := range w.Laid {
-		whole := &askedOf{t.Context(), 0, 1 << 30}
+		whole := ended.Never(t.Context())
 		_, findings, err := One(whole, w.Layout, one)
 		require.NoError(t, err)
-		for _, done := range []int{0, 1, whole.times / 2, whole.times - 1} {
-			ctx := &askedOf{t.Context(), 0, done}
+		for _, done := range []int{0, 1, whole.Asked / 2, whole.Asked - 1} {
+			ctx := &ended.After{Context: t.Context(), Most: done}
 			_, _, err := One(ctx, w.Layout, one)
 			require.ErrorIs(t, err, context.Canceled, "%s", one.ID())
-			assert.LessOrEqual(t, ctx.times, done+4+len(findings), "%s ended after %d of %d", one.ID(), done, whole.times)
+			assert.LessOrEqual(t, ctx.Asked, done+4+len(findings), "%s ended after %d of %d", one.ID(), done, whole.Asked)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -53,7 +54,7 @@ func (t told) In(u Units) string {
 // [ErrorIn] writes in the units of the reader: [Length], [Rounded] and [Extent] with their unit
 // (%v), [Position] in full, [Station], [ButtLine] and [Waterline] as numbers.
 func Errorf(format string, args ...any) error {
-	return told{fmt.Errorf(format, args...), format, args}
+	return told{fmt.Errorf(format, ReadInches.places(args)...), format, args}
 }
 
 // ErrorIn is the text of an error in units, however it was wrapped. An error of another
@@ -80,11 +81,11 @@ func ErrorIn(u Units, err error) string {
 
 // Sprintf is fmt.Sprintf with lengths, places and errors written in u, see [Errorf].
 func (u Units) Sprintf(format string, args ...any) string {
+	out := u.places(args)
 	if !u.Metric() {
-		return fmt.Sprintf(format, args...)
+		return fmt.Sprintf(format, out...)
 	}
-	out := make([]any, len(args))
-	for i, a := range args {
+	for i, a := range out {
 		switch a := a.(type) {
 		case Length:
 			out[i] = u.Length(a, 4)
@@ -94,20 +95,32 @@ func (u Units) Sprintf(format string, args ...any) string {
 			out[i] = a.in(u)
 		case Position:
 			out[i] = u.Position(a)
-		case Station:
-			out[i] = u.place(float64(a))
-		case ButtLine:
-			out[i] = u.place(float64(a))
-		case Waterline:
-			out[i] = u.place(float64(a))
 		case error:
 			out[i] = ErrorIn(u, a)
-		default:
-			out[i] = a
 		}
 	}
 	return fmt.Sprintf(format, out...)
 }
 
-// place is a coordinate in millimetres, to a hundredth.
-func (u Units) place(inches float64) float64 { return math.Round(inches*2540) / 100 }
+// places returns args with coordinates as numbers, to a hundredth of a millimetre or to
+// 0.0001 in.
+func (u Units) places(args []any) []any {
+	place := func(inches float64) float64 {
+		if u.Metric() {
+			return math.Round(inches*2540) / 100
+		}
+		return math.Round(inches*1e4) / 1e4
+	}
+	out := slices.Clone(args)
+	for i, a := range args {
+		switch a := a.(type) {
+		case Station:
+			out[i] = place(float64(a))
+		case ButtLine:
+			out[i] = place(float64(a))
+		case Waterline:
+			out[i] = place(float64(a))
+		}
+	}
+	return out
+}

@@ -183,7 +183,7 @@ func (a *Airframe) joinsOf(s skin.Surface, m *MarkingSpec, side g.Side) ([]bandJ
 		}
 		k := slices.IndexFunc(out, func(j bandJoin) bool { return (j.v-v)*side.Sign() > 0 })
 		if k < 1 || math.Abs(out[k-1].v-v) < 1e-6 || math.Abs(out[k].v-v) < 1e-6 {
-			return nil, fmt.Errorf("cuts: WL %s does not lie within the band, or is a join already: take it out", g.FormatNumber(wl, 3))
+			return nil, g.Errorf("cuts: WL %v does not lie within the band, or is a join already: take it out", g.Waterline(wl))
 		}
 		out = slices.Insert(out, k, bandJoin{v: v})
 	}
@@ -266,20 +266,27 @@ func boundsBetween(s skin.Surface, edge skinLine, v0, v1, width float64) ([]skin
 	}
 	lo, hi := skin.Extent(s)
 	fore, aft = math.Max(lo, fore-spare), math.Min(hi, aft+width+spare)
-	across := func(u float64) skinLine {
-		return skinLine{on: s, breaks: linesOf(s, v0, v1), at: func(t float64) (skin.UV, error) { return skin.UV{U: u, V: v0 + float64(t*(v1-v0))}, nil }}
-	}
-	us, _, _ := s.Breaks()
 	along := func(v float64) skinLine {
-		l := skinLine{on: s, at: func(t float64) (skin.UV, error) { return skin.UV{U: fore + float64(t*(aft-fore)), V: v}, nil }}
-		for _, u := range us {
-			if u > fore && u < aft {
-				l.breaks = append(l.breaks, (u-fore)/(aft-fore))
-			}
-		}
-		return l
+		return alongBody(s, fore, aft, func(u float64) (skin.UV, error) { return skin.UV{U: u, V: v}, nil })
 	}
-	return []skinLine{along(v0), across(aft), reversedLine(along(v1)), reversedLine(across(fore))}, nil
+	return []skinLine{along(v0), roundBody(s, aft, v0, v1), reversedLine(along(v1)), reversedLine(roundBody(s, fore, v0, v1))}, nil
+}
+
+// alongBody is a line along a body between two stations, through a place of each.
+func alongBody(s skin.Surface, fore, aft float64, at func(u float64) (skin.UV, error)) skinLine {
+	l := skinLine{on: s, at: func(t float64) (skin.UV, error) { return at(fore + float64(t*(aft-fore))) }}
+	us, _, _ := s.Breaks()
+	for _, u := range us {
+		if u > fore && u < aft {
+			l.breaks = append(l.breaks, (u-fore)/(aft-fore))
+		}
+	}
+	return l
+}
+
+// roundBody is the section of a body at a station, from one line of it to another.
+func roundBody(s skin.Surface, u, v0, v1 float64) skinLine {
+	return skinLine{on: s, breaks: linesOf(s, v0, v1), at: func(t float64) (skin.UV, error) { return skin.UV{U: u, V: v0 + float64(t*(v1-v0))}, nil }}
 }
 
 // roomFor returns a figure whose layers take a room about the origin.

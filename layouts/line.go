@@ -76,13 +76,7 @@ func sideOf(c g.Contour) (g.Path, error) {
 	from, to := c.Start.Add(start.Scale(-far)), c.End().Add(end.Scale(far))
 	b := g.MoveTo(from)
 	b.LineTo(c.Start)
-	for _, s := range c.Segments {
-		if s.Kind == g.Cubic {
-			b.CubicTo(s.C1, s.C2, s.End)
-		} else {
-			b.LineTo(s.End)
-		}
-	}
+	b.Follow(c.Segments)
 	b.LineTo(to)
 	b.LineTo(to.Add(up))
 	b.LineTo(from.Add(up))

@@ -74,13 +74,7 @@ func beyond(c g.Contour, reach, out float64) (g.Path, error) {
 	if out > 0 {
 		b.LineTo(c.Start)
 	}
-	for _, s := range c.Segments {
-		if s.Kind == g.Cubic {
-			b.CubicTo(s.C1, s.C2, s.End)
-		} else {
-			b.LineTo(s.End)
-		}
-	}
+	b.Follow(c.Segments)
 	if out > 0 {
 		b.LineTo(c.End().Add(end.Scale(out)))
 	}

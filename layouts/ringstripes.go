@@ -142,7 +142,7 @@ func (r ring) at(u, d float64) (skin.UV, error) {
 	case math.Abs(d-all) < 1e-9:
 		return skin.UV{U: u, V: r.keel}, nil
 	case d > all:
-		return skin.UV{}, fmt.Errorf("the stripes are %s in wide together, and the skin runs %s in from crown to keel at FS %s: make them narrower", g.FormatNumber(d, 3), g.FormatNumber(all, 3), g.FormatNumber(u, 3))
+		return skin.UV{}, g.Errorf("the stripes are %v wide together, and the skin runs %v from crown to keel at FS %v: make them narrower", g.Length(d), g.Length(all), g.Station(u))
 	case r.byPart:
 		d *= r.half(u)
 	}
@@ -151,14 +151,7 @@ func (r ring) at(u, d float64) (skin.UV, error) {
 
 // line is the line along the body through one place of every section.
 func (r ring) line(d float64) skinLine {
-	l := skinLine{on: r.on, at: func(t float64) (skin.UV, error) { return r.at(r.fore+float64(t*(r.aft-r.fore)), d) }}
-	us, _, _ := r.on.Breaks()
-	for _, u := range us {
-		if u > r.fore && u < r.aft {
-			l.breaks = append(l.breaks, (u-r.fore)/(r.aft-r.fore))
-		}
-	}
-	return l
+	return alongBody(r.on, r.fore, r.aft, func(u float64) (skin.UV, error) { return r.at(u, d) })
 }
 
 // section is the section at a station from one place down to another.
@@ -168,9 +161,7 @@ func (r ring) section(u, from, to float64) (skinLine, error) {
 		return skinLine{}, err
 	}
 	b, err := r.at(u, to)
-	return skinLine{on: r.on, breaks: linesOf(r.on, a.V, b.V), at: func(t float64) (skin.UV, error) {
-		return skin.UV{U: u, V: a.V + float64(t*(b.V-a.V))}, nil
-	}}, err
+	return roundBody(r.on, u, a.V, b.V), err
 }
 
 // cut returns the places at which the films of a side begin and end: those of its
@@ -213,7 +204,7 @@ func placeRing(a *Airframe, m *MarkingSpec, fig Figure, side g.Side) ([]Placemen
 		return nil, err
 	}
 	if lo, hi := skin.Extent(s); r.fore < lo-1e-9 || r.aft > hi+1e-9 {
-		return nil, fmt.Errorf("the stripes run from FS %s to FS %s: %s runs from FS %s to FS %s", g.FormatNumber(r.fore, 3), g.FormatNumber(r.aft, 3), m.Where.Surfaces[0], g.FormatNumber(lo, 3), g.FormatNumber(hi, 3))
+		return nil, g.Errorf("the stripes run from FS %v to FS %v: %s runs from FS %v to FS %v", g.Station(r.fore), g.Station(r.aft), m.Where.Surfaces[0], g.Station(lo), g.Station(hi))
 	}
 	strips := inPaintsOf(spec.Strips, fig.Layers)
 	stretches, err := ringStretches(strips, r.byPart, side)

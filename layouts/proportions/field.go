@@ -53,7 +53,8 @@ func fieldOf(sc *scene, runs []run) (fieldDrawing, bool) {
 	}
 	f.box = f.outline.Bounds()
 	f.leans = []float64{0}
-	for _, r := range edges(runs)[:min(len(edges(runs)), 12)] {
+	straight := edges(runs)
+	for _, r := range straight[:min(len(straight), 12)] {
 		up := r.line.dir
 		if up.Y < 0 {
 			up = up.Scale(-1)
@@ -92,15 +93,13 @@ func (f fieldDrawing) held(rule *standards.Rule, o Options, mirrored bool, lean 
 	if err != nil {
 		return fig, nil, 0, err
 	}
-	rings := make([][][]geometry.Point, len(fig.Layers))
+	outlines := make([]*geometry.Chords, len(fig.Layers))
 	for i, l := range fig.Layers {
-		for _, k := range l.Outline {
-			rings[i] = append(rings[i], k.Flattened(1e-3*size.Inches()))
-		}
+		outlines[i] = geometry.ChordsOf(l.Outline, 1e-3*size.Inches())
 	}
 	top := func(q geometry.Point) int {
-		for i := len(rings) - 1; i >= 0; i-- {
-			if geometry.Inside(q, rings[i]...) {
+		for i := len(outlines) - 1; i >= 0; i-- {
+			if outlines[i].Contains(q) {
 				return i
 			}
 		}
@@ -158,7 +157,7 @@ func (f fieldDrawing) judge(rule *standards.Rule, o Options) (*Recognition, bool
 	if best < fieldAlike {
 		return nil, false, nil
 	}
-	r := &Recognition{Rule: rule, Centre: f.box.Centre(), Radius: geometry.Length(f.box.Height() / 2), Mirrored: mirrored, Colours: true, Claimed: length(f.outline)}
+	r := &Recognition{Rule: rule, Centre: f.box.Centre(), Radius: geometry.Length(f.box.Height() / 2), Mirrored: mirrored, Colours: true, Claimed: f.outline.Length()}
 	for i, l := range fig.Layers {
 		counts := map[string]int{}
 		all, right := 0, 0
@@ -209,15 +208,6 @@ func (f fieldDrawing) judge(rule *standards.Rule, o Options) (*Recognition, bool
 		}
 	}
 	return r, true, nil
-}
-
-func length(p geometry.Path) (sum float64) {
-	for _, c := range p {
-		for i := range c.Segments {
-			sum += c.SubSegment(i, 0, 1).Length()
-		}
-	}
-	return sum
 }
 
 // fields returns the rules that fill a surface and that a drawing may be of, those that

@@ -89,7 +89,7 @@ func TestRunSheets(t *testing.T) {
 				require.NoError(t, err)
 				for _, p := range tiles {
 					p.Number = run.Number(p.ID)
-					films = append(films, RunFilm{Tiling: tiling, Mask: m, Piece: p})
+					films = append(films, RunFilm{Tiling: tiling, Mask: m, Tile: p})
 				}
 			}
 		}
@@ -105,12 +105,12 @@ func TestRunSheets(t *testing.T) {
 				assert.GreaterOrEqual(t, b.Min.Y, 0.75-1e-5)
 				assert.LessOrEqual(t, b.Max.Y, spec.Web.Inches()-0.75+1e-5)
 				for _, f := range films {
-					if it.ID != fmt.Sprintf("frame-%d", f.Piece.Number) {
+					if it.ID != fmt.Sprintf("frame-%d", f.Tile.Number) {
 						continue
 					}
 					found++
 					assert.Greater(t, it.Path.Area(), 0.0, "a mirrored frame would run the other way round")
-					placed := run.Films[f.Piece.Number-1]
+					placed := run.Films[f.Tile.Number-1]
 					assert.InDelta(t, placed.Rect.Width(), b.Width(), 1e-5)
 					assert.InDelta(t, placed.Rect.Height(), b.Height(), 1e-5)
 				}

@@ -56,7 +56,7 @@ func TestPrintedPages(t *testing.T) {
 			tiles, err := tiling.Tiles(m)
 			require.NoError(t, err)
 			for _, p := range tiles {
-				films = append(films, TicketFilm{Number: run.Number(p.ID), Tiling: tiling, Mask: m, Piece: p, Cut: p.Film, Outline: p.Film.Bounds()})
+				films = append(films, TicketFilm{Number: run.Number(p.ID), Tiling: tiling, Mask: m, Tile: p, Cut: p.Film, Outline: p.Film.Bounds()})
 			}
 		}
 	}

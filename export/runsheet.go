@@ -14,7 +14,7 @@ import (
 type RunFilm struct {
 	Tiling masks.Tiling
 	Mask   masks.Mask
-	Piece  masks.Tile
+	Tile   masks.Tile
 }
 
 // RunSheets returns the nests of a run at true size, one for each stretch, ready to
@@ -25,7 +25,7 @@ type RunFilm struct {
 func RunSheets(title string, run masks.Run, films []RunFilm, marks layouts.MarkStyle) []sheet.Sheet {
 	byNumber := map[int]RunFilm{}
 	for _, f := range films {
-		byNumber[f.Piece.Number] = f
+		byNumber[f.Tile.Number] = f
 	}
 	var out []sheet.Sheet
 	for i, stretch := range run.Stretches {
@@ -46,10 +46,10 @@ func RunSheets(title string, run masks.Run, films []RunFilm, marks layouts.MarkS
 			if !ok || !stretch.Holds(placed) {
 				continue
 			}
-			move := ontoWeb(f.Piece.Cell.Bounds(), placed, from.Inches())
+			move := ontoWeb(f.Tile.Cell.Bounds(), placed, from.Inches())
 			name := fmt.Sprintf("-%d", placed.Number)
-			windows.Items = append(windows.Items, windowItems(f.Tiling, f.Piece, marks, name, move)...)
-			cut.Items = append(cut.Items, filmItems(f.Mask, f.Piece, name, move)...)
+			windows.Items = append(windows.Items, windowItems(f.Tiling, f.Tile, marks, name, move)...)
+			cut.Items = append(cut.Items, filmItems(f.Mask, f.Tile, name, move)...)
 		}
 		if len(windows.Items) > 0 {
 			s.Layers = append(s.Layers, windows)

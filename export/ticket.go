@@ -21,7 +21,7 @@ type TicketFilm struct {
 	Number  int // its place along the run, from 1
 	Tiling  masks.Tiling
 	Mask    masks.Mask
-	Piece   masks.Tile
+	Tile    masks.Tile
 	Cut     g.Path // what the blade follows, in the marking's flat
 	Outline g.Rect // of the film
 }
@@ -139,7 +139,7 @@ func ticketChecks(p *sheet.Pages, u g.Units, films []TicketFilm) {
 // sizeWords says what is measured on which film.
 func sizeWords(u g.Units, films []TicketFilm) string {
 	for _, f := range films {
-		if span := masks.SizeSpan(f.Piece.Size); span > 0 {
+		if span := masks.SizeSpan(f.Tile.Size); span > 0 {
 			return fmt.Sprintf("film %d: the middles of its windows are %s apart, measure:", f.Number, u.Length(span, 3))
 		}
 	}
@@ -237,7 +237,7 @@ func ticketFilm(p *sheet.Pages, f TicketFilm, box g.Rect) {
 	y := box.Max.Y - 0.17
 	side := fmt.Sprintf("%s %s", pl.Side, views.WingWord(pl))
 	pass := fmt.Sprintf("pass %d %s", f.Mask.Pass, f.Mask.Paint)
-	tile := fmt.Sprintf("tile %d-%d of %d x %d", f.Piece.Cell.Row, f.Piece.Cell.Column, f.Tiling.FilmOf(f.Mask).Rows, f.Tiling.FilmOf(f.Mask).Columns)
+	tile := fmt.Sprintf("tile %d-%d of %d x %d", f.Tile.Cell.Row, f.Tile.Cell.Column, f.Tiling.FilmOf(f.Mask).Rows, f.Tiling.FilmOf(f.Mask).Columns)
 	size := pl.Read.Size(g.Length(f.Outline.Width()), g.Length(f.Outline.Height()), 3)
 	room := func(text string) bool { return sheet.SetSoft.Width(text) <= box.Max.X-x }
 	what := []string{pass, tile + ", " + size}

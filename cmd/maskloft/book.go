@@ -71,7 +71,7 @@ func filmHashes(films []export.TicketFilm) map[string][]string {
 	out := map[string][]string{}
 	for _, f := range films {
 		id := f.Tiling.Laid.ID()
-		out[id] = append(out[id], export.FilmHash(f.Mask, f.Piece))
+		out[id] = append(out[id], export.FilmHash(f.Mask, f.Tile))
 	}
 	for _, list := range out {
 		slices.Sort(list) // whatever the order along the run
@@ -95,10 +95,10 @@ func bookFilms(u geometry.Units, report Report, films []export.TicketFilm) []boo
 	}
 	var out []book.Film
 	for _, f := range films {
-		p := at[f.Piece.ID]
+		p := at[f.Tile.ID]
 		out = append(out, book.Film{
-			Number: f.Number, ID: f.Piece.ID, Marking: f.Tiling.Laid.ID(), Pieces: export.PiecesWords(f.Cut), Pass: fmt.Sprintf("pass %d, %s", f.Mask.Pass, f.Mask.Paint),
-			SVG: p.tile.SVG, PDF: p.tile.PDF, Key: "cut " + export.FilmHash(f.Mask, f.Piece),
+			Number: f.Number, ID: f.Tile.ID, Marking: f.Tiling.Laid.ID(), Pieces: export.PiecesWords(f.Cut), Pass: fmt.Sprintf("pass %d, %s", f.Mask.Pass, f.Mask.Paint),
+			SVG: p.tile.SVG, PDF: p.tile.PDF, Key: "cut " + export.FilmHash(f.Mask, f.Tile),
 			Size: words(lengthFigure(u, p.path+"width_in", p.tile.Width, 3), " x ", lengthFigure(u, p.path+"height_in", p.tile.Height, 3)),
 		})
 	}

@@ -18,6 +18,9 @@ import (
 // a per cent, 0.005 in over 24 in.
 const leastShown = 0.0002
 
+// strained tells whether a film has a strain to look at.
+func strained(l masks.Laid) bool { return max(l.Strain.Compression, l.Strain.Tension) > leastShown }
+
 // bookMarkings gathers what is known of each marking: its rule, evidence, strain,
 // findings, check and tapes.
 func bookMarkings(j *job.Whole, report Report, checked checkResult, shown []book.View, place book.PlaceData) ([]book.Marking, error) {
@@ -27,6 +30,7 @@ func bookMarkings(j *job.Whole, report Report, checked checkResult, shown []book
 	}
 	tapes := bookTapes(j.Tapes, report, place)
 	u := j.Layout.Spec.Sheets.Units
+	full := views.StrainFull(j.Laid)
 	var out []book.Marking
 	for i, t := range j.Tilings {
 		r := report.Markings[i]
@@ -35,7 +39,7 @@ func bookMarkings(j *job.Whole, report Report, checked checkResult, shown []book
 		for _, mask := range r.Masks {
 			m.Passes = append(m.Passes, bookPass(j, r, mask))
 		}
-		bookPictures(&m, j, t, r)
+		bookPictures(&m, j, t, full)
 		if c := checks[r.ID]; len(c) > 0 {
 			m.Check = bookCheck(u, c)
 		}
@@ -120,8 +124,9 @@ func bookRows(j *job.Whole, t masks.Tiling, r ReportMarking) []book.Row {
 	return rows
 }
 
-// bookPictures draws the film of a marking whole, and the strain where there is some.
-func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking) {
+// bookPictures draws the film of a marking whole, and the strain where there is some; full
+// is what the ends of the ladder of its colours stand for.
+func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, full float64) {
 	m.Film.Title = "Seen from outside"
 	m.Film.SVG, m.Thumb = book.FilmPicture(t, j.Layout.Spec)
 	if len(t.Marks) > 0 {
@@ -130,10 +135,10 @@ func bookPictures(m *book.Marking, j *job.Whole, t masks.Tiling, r ReportMarking
 	if t.TileCount() > len(t.Films) {
 		m.Film.Title += "; dashed: seams of tiles"
 	}
-	if max(r.Strain.Compression, r.Strain.Tension) <= leastShown {
+	if !strained(t.Laid) {
 		return
 	}
-	svg, says := book.StrainPicture(t.Laid, views.StrainFull(j.Laid))
+	svg, says := book.StrainPicture(t.Laid, full)
 	m.Strain = &book.Picture{Title: says, SVG: svg}
 }
 

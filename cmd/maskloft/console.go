@@ -106,7 +106,7 @@ func printDecision(w io.Writer, d, next job.Decision) {
 		for _, o := range d.Also {
 			heads = append(heads, o.Head)
 		}
-		printFolded(w, "      ", "      ", "so too "+strings.Join(heads, "; ")+" (--all tells by how much)", mostOfADecision)
+		printFolded(w, "      ", "      ", "also "+strings.Join(heads, "; ")+" (--all tells by how much)", mostOfADecision)
 	}
 }
 

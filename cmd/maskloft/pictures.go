@@ -19,7 +19,7 @@ func strainMaps(laid []masks.Laid) []part {
 	var out []part
 	full := views.StrainFull(laid)
 	for _, l := range laid {
-		if max(l.Strain.Compression, l.Strain.Tension) > leastShown {
+		if strained(l) {
 			out = append(out, one(func() (packFile, error) { return picture("strain/"+l.ID()+".svg", export.StrainMap(l, full)) }))
 		}
 	}
@@ -71,7 +71,7 @@ func ticketFilms(j *job.Whole, files []cutFile) []export.TicketFilm {
 	var films []export.TicketFilm
 	for _, f := range files {
 		films = append(films, export.TicketFilm{
-			Number: j.Run.Number(f.tile.ID), Tiling: tilingBy[f.mask], Mask: masksBy[f.mask], Piece: f.tile, Cut: f.tile.Film, Outline: f.tile.Film.Bounds(),
+			Number: j.Run.Number(f.tile.ID), Tiling: tilingBy[f.mask], Mask: masksBy[f.mask], Tile: f.tile, Cut: f.tile.Film, Outline: f.tile.Film.Bounds(),
 		})
 	}
 	slices.SortStableFunc(films, func(a, b export.TicketFilm) int { return a.Number - b.Number })

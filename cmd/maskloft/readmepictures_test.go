@@ -35,7 +35,7 @@ func TestReadmePictures(t *testing.T) {
 		draw("view.png", aircraftViews(all.Layout, all.Laid)[0].draw(views.ViewOptions{}), 70)
 		for _, f := range films {
 			if f.Mask.ID == "insignia-left-pass-3-insignia-blue" {
-				draw("film.png", export.ProofSheet(f.Tiling, f.Mask, f.Piece, layouts.CutMarks), 24)
+				draw("film.png", export.ProofSheet(f.Tiling, f.Mask, f.Tile, layouts.CutMarks), 24)
 			}
 		}
 		draw("list.png", tapelist.TapeSheets(sheet.Letter, all.Layout, all.Tilings, all.Tapes)[2], 80)

@@ -68,7 +68,7 @@ func sizeWord(u geometry.Units, r geometry.Rect) string {
 func runFiles(ctx context.Context, j *job.Whole, films []export.TicketFilm, flavour sheet.Flavour, keep func(packFile) error) error {
 	var placed []export.RunFilm
 	for _, f := range films {
-		placed = append(placed, export.RunFilm{Tiling: f.Tiling, Mask: f.Mask, Piece: f.Piece})
+		placed = append(placed, export.RunFilm{Tiling: f.Tiling, Mask: f.Mask, Tile: f.Tile})
 	}
 	sheets := export.RunSheets(j.Layout.Spec.Name, j.Run, placed, j.Layout.Spec.Film.Marks)
 	return parallel.Each(ctx, len(sheets), func(i int) error {
@@ -87,13 +87,13 @@ func proof(j *job.Whole, films []export.TicketFilm) ([]packFile, error) {
 	}
 	drawn := func(yield func(sheet.Sheet) bool) {
 		for _, f := range films {
-			if !yield(export.ProofSheet(f.Tiling, f.Mask, f.Piece, j.Layout.Spec.Film.Marks)) {
+			if !yield(export.ProofSheet(f.Tiling, f.Mask, f.Tile, j.Layout.Spec.Film.Marks)) {
 				return
 			}
 		}
 		full := views.StrainFull(j.Laid)
 		for _, l := range j.Laid {
-			if max(l.Strain.Compression, l.Strain.Tension) > leastShown && !yield(export.StrainMap(l, full)) {
+			if strained(l) && !yield(export.StrainMap(l, full)) {
 				return
 			}
 		}

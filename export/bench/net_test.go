@@ -113,21 +113,10 @@ func TestNetOfBodies(t *testing.T) {
 
 func checkNet(t *testing.T, r *rand.Rand, frame *layouts.Airframe, spec layouts.SurfaceSpec, s Skin) {
 	t.Helper()
-	side := g.Right
-	if s.Side == "left" {
-		side = g.Left
-	}
-	on, err := surfaceOf(frame, spec, side, layouts.Face(s.Face))
-	require.NoError(t, err)
+	on := surfaceUnder(t, frame, spec, s)
 	most, where := 0.0, ""
 	for range 300 {
-		u := s.U[0] + r.Float64()*(s.U[len(s.U)-1]-s.U[0])
-		v := s.V[0] + r.Float64()*(s.V[len(s.V)-1]-s.V[0])
-		uv := skin.UV{U: u, V: v}
-		if wing, ok := on.(*skin.LiftingSkin); ok {
-			fore, aft := wing.Chord(v)
-			uv.U = fore + u*u*(aft-fore)
-		}
+		u, v, uv := s.somewhere(r, on)
 		p := skin.PointAt(on, uv)
 		if d := p.Sub(s.at(u, v)).Norm(); d > most {
 			most = d
@@ -135,6 +124,30 @@ func checkNet(t *testing.T, r *rand.Rand, frame *layouts.Airframe, spec layouts.
 		}
 	}
 	assert.LessOrEqual(t, most, 1.5*s.Within+0.003, "%s: %d x %d nodes, at %s", s.ID, len(s.U), len(s.V), where)
+}
+
+// surfaceUnder is the engine's surface that a skin of the page was made of.
+func surfaceUnder(t *testing.T, frame *layouts.Airframe, spec layouts.SurfaceSpec, s Skin) skin.Surface {
+	t.Helper()
+	side := g.Right
+	if s.Side == "left" {
+		side = g.Left
+	}
+	on, err := surfaceOf(frame, spec, side, layouts.Face(s.Face))
+	require.NoError(t, err)
+	return on
+}
+
+// somewhere is a random place of a skin, by the page's parameters and by the engine's.
+func (s Skin) somewhere(r *rand.Rand, on skin.Surface) (u, v float64, uv skin.UV) {
+	u = s.U[0] + r.Float64()*(s.U[len(s.U)-1]-s.U[0])
+	v = s.V[0] + r.Float64()*(s.V[len(s.V)-1]-s.V[0])
+	uv = skin.UV{U: u, V: v}
+	if wing, ok := on.(*skin.LiftingSkin); ok {
+		fore, aft := wing.Chord(v)
+		uv.U = fore + u*u*(aft-fore)
+	}
+	return u, v, uv
 }
 
 // noFiles is a folder without files.

@@ -11,8 +11,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	g "maskloft/geometry"
-	"maskloft/geometry/skin"
 	"maskloft/layouts"
 	"maskloft/layouts/reading"
 )
@@ -97,22 +95,11 @@ func answered(t *testing.T, b *Bench, q Request) (body json.RawMessage) {
 
 func placeOf(t *testing.T, r *rand.Rand, frame *layouts.Airframe, s Skin) pagePlace {
 	t.Helper()
-	side := g.Right
-	if s.Side == "left" {
-		side = g.Left
-	}
 	spec, ok := frame.SurfaceSpec(s.Surface)
 	require.True(t, ok)
-	on, err := surfaceOf(frame, spec, side, layouts.Face(s.Face))
-	require.NoError(t, err)
+	on := surfaceUnder(t, frame, spec, s)
 	for {
-		u := s.U[0] + r.Float64()*(s.U[len(s.U)-1]-s.U[0])
-		v := s.V[0] + r.Float64()*(s.V[len(s.V)-1]-s.V[0])
-		uv := skin.UV{U: u, V: v}
-		if wing, ok := on.(*skin.LiftingSkin); ok {
-			fore, aft := wing.Chord(v)
-			uv.U = fore + u*u*(aft-fore)
-		}
+		_, _, uv := s.somewhere(r, on)
 		if !on.Contains(uv) {
 			continue
 		}

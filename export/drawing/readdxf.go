@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -98,15 +99,7 @@ func codeOf(b []byte) (int, bool) {
 	return code, len(b) > 0 && len(b) <= 4
 }
 
-func trimmed(b []byte) []byte {
-	for len(b) > 0 && (b[0] == ' ' || b[0] == '\t') {
-		b = b[1:]
-	}
-	for len(b) > 0 && (b[len(b)-1] == ' ' || b[len(b)-1] == '\t' || b[len(b)-1] == '\r') {
-		b = b[:len(b)-1]
-	}
-	return b
-}
+func trimmed(b []byte) []byte { return bytes.Trim(b, " \t\r") }
 
 // sections reads the header, the blocks and the entities; tables and the rest say
 // nothing of what is drawn.

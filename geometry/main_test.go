@@ -4,6 +4,8 @@ import (
 	"flag"
 	"os"
 	"testing"
+
+	_ "maskloft/geometry/trial"
 )
 
 // TestMain draws 40 random cases of each property, so that the tests of the

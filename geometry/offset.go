@@ -110,6 +110,7 @@ func positive(walks [][]Point) ([][]Point, error) {
 type offsetStretch struct {
 	source sourceCurve // the segment that the stretch is beside; of a mitre, its side
 	centre Point       // of an arc
+	turn   float64     // of an arc, from its first stop to its last (radians)
 	arc    bool
 	chain  []stop
 }
@@ -229,7 +230,7 @@ func (o *offsetter) along(k *sourceCurve) {
 func (o *offsetter) corner(k, next *sourceCurve, last bool, first int) {
 	p := k.b
 	u, v := k.tangent(1), next.tangent(0)
-	turn := math.Atan2(u.Cross(v), u.Dot(v))
+	turn := turnAt(k, next)
 	start, startShort := o.reach(next, 0)
 	_, endShort := o.reach(k, 1)
 	arrive := func() {
@@ -265,6 +266,32 @@ func (o *offsetter) corner(k, next *sourceCurve, last bool, first int) {
 	}
 }
 
+// turnAt returns the turn from k to next at their common node (radians, positive to
+// the left). Two that meet at no angle turn by half a turn, whose sign is rounding's:
+// there the side on which next leaves tells it.
+func turnAt(k, next *sourceCurve) float64 {
+	u, v := k.tangent(1), next.tangent(0)
+	turn := math.Atan2(u.Cross(v), u.Dot(v))
+	if math.Abs(turn) < math.Pi-1e-4 {
+		return turn
+	}
+	reach := math.Min(k.at(0.5).Dist(k.b), next.at(0.5).Dist(k.b)) / 50
+	at := func(c *sourceCurve, from, to float64) Vec { // its point about as far as reach
+		for range 40 {
+			if m := (from + to) / 2; c.at(m).Dist(k.b) < reach {
+				from = m
+			} else {
+				to = m
+			}
+		}
+		return c.at(to).Sub(k.b)
+	}
+	if at(next, 0, 1).Cross(at(k, 1, 0)) > 0 {
+		return math.Abs(turn)
+	}
+	return -math.Abs(turn)
+}
+
 // open walks round a corner at p that the offset opens, from where the ring
 // stands, beside direction u, to beside v.
 func (o *offsetter) open(p Point, u, v Vec, turn float64) {
@@ -279,7 +306,7 @@ func (o *offsetter) open(p Point, u, v Vec, turn float64) {
 		}
 		return
 	}
-	r := &offsetStretch{centre: p, arc: true, chain: []stop{{0, o.last}}}
+	r := &offsetStretch{centre: p, turn: turn, arc: true, chain: []stop{{0, o.last}}}
 	w := o.vertices.at[o.last].Sub(p)
 	angle := 2 * math.Acos(1-math.Min(1, o.chord/math.Abs(o.d)))
 	n := int(math.Ceil(math.Abs(turn) / angle))
@@ -302,9 +329,12 @@ func (o *offsetter) emit(p stretch) Contour {
 	var c Contour
 	switch {
 	case k.arc:
+		// Half a turn from one point to the other runs either way round but for
+		// rounding: the stops tell which.
 		v, w := from.Sub(k.centre), to.Sub(k.centre)
+		sweep := k.turn * (p.t1 - p.t0)
 		b := MoveTo(from)
-		b.ArcTo(k.centre, math.Atan2(v.Cross(w), v.Dot(w)))
+		b.ArcTo(k.centre, sweep+math.Remainder(math.Atan2(v.Cross(w), v.Dot(w))-sweep, 2*math.Pi))
 		c = b.Open()
 	case k.source.kind == Line:
 		return Polyline(from, to)

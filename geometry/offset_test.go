@@ -160,6 +160,19 @@ func TestOffsetSpikeAtTightNode(t *testing.T) {
 	require.InDelta(t, capsuleOffset(t, p, -0.3989395194221288, 0.001), r.Area(), 0.02)
 }
 
+// TestOffsetLeavesNoSpur: a star less a triangle with a hole, shrunk by 0.09 in at a loose
+// tolerance, had beside its outline a second one that ran there and back on one line.
+func TestOffsetLeavesNoSpur(t *testing.T) {
+	p, err := Subtract(Path{star(Point{2.609375, 8}, 6.177734375, 5.05615234375)}, Path{
+		Polygon(Point{1.828125, 3.66796875}, Point{0.4171875, 4.3662}, Point{-0.1875, 1.9224}),
+		Circle(Point{0.8203125, 3.66796875}, 0.6046875).Reversed(),
+	})
+	require.NoError(t, err)
+	r, err := Offset(p, -0.08984375, RoundJoin, 0.02)
+	require.NoError(t, err)
+	requireProper(t, r)
+}
+
 func TestOffsetErrors(t *testing.T) {
 	_, err := Offset(Path{Polyline(Point{}, Point{1, 0})}, 1, RoundJoin, 0.001)
 	require.ErrorContains(t, err, "open")
@@ -176,6 +189,26 @@ func BenchmarkOffset_star_disc_d1in_tol5e4in(b *testing.B) {
 	for b.Loop() {
 		if _, err := Offset(p, 1, RoundJoin, 0.0005); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// TestOffsetCusps: a box less a disc that touches its side from within, so that two
+// outlines meet there at no angle, the one turn round a point that rounding can tell
+// either way. Placed all round, and its mirror image too.
+func TestOffsetCusps(t *testing.T) {
+	for i := range 24 {
+		for _, mirror := range []float64{1, -1} {
+			s, c := math.Sincos(float64(i) * math.Pi / 12)
+			m := Affine{c * mirror, s * mirror, -s, c, 3, -2}.Apply
+			p, err := Subtract(Path{rectangle(0, 0, 5, 1)}.Map(m), Path{Circle(Point{3.125, 0}, 1.875)}.Map(m))
+			require.NoError(t, err)
+			for _, d := range []float64{0.0625, -0.02, 0.5} {
+				r, err := Offset(p, Length(d), RoundJoin, 0.001)
+				require.NoError(t, err, "turned by %d, mirror %v, %v", 15*i, mirror, d)
+				requireProper(t, r)
+				require.InDelta(t, capsuleOffset(t, p, d, 0.0005), r.Area(), 0.02, "turned by %d, mirror %v, %v", 15*i, mirror, d)
+			}
 		}
 	}
 }

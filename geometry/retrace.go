@@ -70,7 +70,10 @@ func (t *tracer) retrace(rings [][]Point, tolerance float64, emit func(stretch) 
 			for i := range pts {
 				around += pts[i].Dist(pts[(i+1)%len(pts)])
 			}
-			if a := math.Abs(ringArea(pts)); a < leastArea || 2*a < leastWidth*around {
+			leaving := func(area float64) bool {
+				return math.Abs(area) < leastArea || 2*math.Abs(area) < leastWidth*around
+			}
+			if leaving(ringArea(pts)) {
 				continue
 			}
 			if ringArea(pts) < 0 { // canonical: the start does not depend on the way round
@@ -82,6 +85,9 @@ func (t *tracer) retrace(rings [][]Point, tolerance float64, emit func(stretch) 
 			// Chords and flat junctions are each out by the tolerance at most.
 			if off := c.Area() - math.Abs(ringArea(pts)); math.Abs(off) > float64(3*tolerance*around)+1e-6 {
 				return nil, Errorf("contour at (%.4f, %.4f): its curves hold %.6f in² more than its chords: move one outline by %v", c.Start.X, c.Start.Y, off, Length(0.001))
+			}
+			if leaving(c.Area()) { // its lines ran there and back on one another
+				continue
 			}
 			out, polygons = append(out, c), append(polygons, pts)
 		}

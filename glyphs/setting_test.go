@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	g "maskloft/geometry"
+	_ "maskloft/geometry/trial"
 )
 
 func length(l g.Length) *g.Length { return &l }

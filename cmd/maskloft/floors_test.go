@@ -23,6 +23,7 @@ var floors = map[string]int{
 	"geometry/adjust":     0,
 	"geometry/parallel":   0,
 	"geometry/ended":      0,
+	"geometry/trial":      0,
 	"geometry/skin":       1,
 	"geometry/camera":     1,
 	"glyphs":              1,
@@ -65,7 +66,7 @@ var doors = map[string][]string{
 }
 
 // forTests are the packages that only tests import.
-var forTests = []string{"geometry/ended", "layouts/worked", "export/samples"}
+var forTests = []string{"geometry/ended", "geometry/trial", "layouts/worked", "export/samples"}
 
 var testOnly = []string{"github.com/stretchr/testify", "pgregory.net/rapid", "github.com/rogpeppe/go-internal", "github.com/peterstace/simplefeatures"}
 

@@ -12,6 +12,7 @@ import (
 	"maskloft/export/drawing"
 	"maskloft/export/samples"
 	"maskloft/export/sheet"
+	_ "maskloft/geometry/trial"
 
 	g "maskloft/geometry"
 )

@@ -87,9 +87,8 @@ func whole(t *testing.T, dir string) {
 // last, and at 100 random moments: there is a whole pack after the next start, and
 // nothing is left beside the next pack.
 func TestPackKilled(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
-	random := rand.New(rand.NewPCG(seed, 1))
+	t.Logf("seed %d", *seed)
+	random := rand.New(rand.NewPCG(*seed, 1))
 	cases := []string{"1", "2", "1x", "2x", "3x"}
 	for range 100 {
 		cases = append(cases, "time")

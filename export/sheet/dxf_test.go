@@ -12,6 +12,7 @@ import (
 	"maskloft/export/drawing"
 
 	g "maskloft/geometry"
+	_ "maskloft/geometry/trial"
 )
 
 // bulgedOff returns how far lines and arcs lie from a contour at most, both ways, found

@@ -85,7 +85,7 @@ func TestDrawSharesOfPixels(t *testing.T) {
 
 // The referee takes 24 x 24 points of each pixel: a star with a star cut out of it.
 func TestDrawAgainstPoints(t *testing.T) {
-	seed := rand.Int63()
+	const seed = 24
 	rng := rand.New(rand.NewSource(seed))
 	for range 20 {
 		var pts, hole []g.Point

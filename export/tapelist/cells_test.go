@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	_ "maskloft/geometry/trial"
 )
 
 // The signs of OWASP's page on CSV injection, and numbers, which stay numbers.

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	g "maskloft/geometry"
+	_ "maskloft/geometry/trial"
 )
 
 // body is a surface with a range of parameters to draw points from.

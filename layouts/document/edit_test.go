@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"go.yaml.in/yaml/v3"
 	"pgregory.net/rapid"
+
+	_ "maskloft/geometry/trial"
 )
 
 // content is what a file says, as maps, lists and texts: another way to hold it than

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	g "maskloft/geometry"
+	_ "maskloft/geometry/trial"
 	"maskloft/layouts"
 	"maskloft/layouts/standards"
 )

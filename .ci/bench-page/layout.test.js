@@ -179,6 +179,20 @@ test('what is typed in the text and what a field changes meanwhile both stay', a
   assert.match(server.text(), /^# mine [^]*fs: 189 in/);
 });
 
+test('the skin has the colour that the layout says, whatever the theme, and follows the text', async () => {
+  const colour = () => page.evaluate(() => { const c = document.createElement('canvas').getContext('2d'); c.fillStyle = getComputedStyle(document.querySelector('.pane0 .skin')).fill; return c.fillStyle; });
+  const said = /\n  skin: "(#[0-9a-f]{6})"/.exec(server.text())[1];
+  for (const theme of ['light', 'dark']) {
+    await page.locator('.themepick select').selectOption(theme);
+    await page.waitForFunction(t => document.documentElement.dataset.theme === t, theme);
+    assert.equal(await colour(), said, theme);
+  }
+  await page.evaluate(() => globalThis.maskloftSession.edit({ path: 'paint.skin', value: '#1c3a2a' }));
+  await page.waitForFunction(() => document.querySelector('.pane1 .skin').getAttribute('fill') === '#1c3a2a');
+  assert.equal(await colour(), '#1c3a2a');
+  assert.deepEqual(page.complaints, []);
+});
+
 test('a mistake in the text is told at its line, the drawing stays, mended it clears', async () => {
   await page.locator('.side .entry').nth(1).click();
   await page.locator('#drawing').focus();

@@ -71,14 +71,14 @@ export function fitEdge(picture: Light, from: Pixel, to: Pixel, round: boolean, 
     const c = curve, moved = parts.map(list => { const out: Sample[] = []; for (const q of list) { const s = q.s - value(c, q.t); if (Math.abs(s) < 14) out.push({ t: q.t, s, v: q.v, stored: q.stored }); } return out; });
     const spread = step ? Math.hypot(step.blur, 0.29) : 2;
     [behind, ahead] = room(moved.flat(), Math.max(3, Math.min(12, 3 * spread + 1.5)));
-    if (Math.min(behind, ahead) < 1.5) return refuse('another edge lies within 1.5 px: this one cannot be told from it');
-    const window = moved.map(list => list.filter(q => q.s >= -behind && q.s <= ahead)), near = window.flat();
+    if (Math.min(behind, ahead) < 1.5) return refuse('no edge is seen there, or another lies within 1.5 px of it');
+    const inside = moved.map(list => list.filter(q => q.s >= -behind && q.s <= ahead)), near = inside.flat();
     if (near.length < 30) return refuse('too little of the picture lies along the line');
     step = fitStep(near, step ?? guess(near), true);
     if (!step || Math.abs(step.at) > reach) return refuse('no edge is seen there: light does not step across the line');
     places = [];
     for (let k = 0; k < count; k++) {
-      const list = window[k];
+      const list = inside[k];
       if (list.length < 8 || !list.some(q => q.s > 1) || !list.some(q => q.s < -1)) continue;
       const own = fitStep(list, step, false);
       if (own) places.push({ t: centre(k), c: value(c, centre(k)) + Math.max(-3, Math.min(3, own.at)) });

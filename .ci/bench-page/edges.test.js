@@ -120,7 +120,7 @@ test('with the camera known, the width is one on the skin, taken as a size; a co
   await page.waitForFunction(() => /A fin, FS 226/.test(document.querySelector('.photoside').textContent), null, { timeout: 60_000 });
   // and as a point of the aircraft, with its own plus or minus in the text
   await page.locator('#edge-crossing').getByRole('button', { name: /^Set .* there$/ }).press('Enter');
-  await page.waitForFunction(() => /edges/.test(document.querySelector('.photoside tbody').textContent));
+  await page.waitForFunction(() => /\d\.\d\d, \d+\.\d\d/.test(document.querySelector('.photoside tbody').textContent));
   await page.evaluate(await fs.promises.readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8'));
   assert.deepEqual(await page.evaluate(async () => (await window.axe.run(document, { resultTypes: ['violations'] })).violations.map(v => `${v.id}: ${v.nodes.map(n => n.target.join(' ')).slice(0, 3).join(', ')}`)), []);
   await page.setViewportSize({ width: 390, height: 844 });

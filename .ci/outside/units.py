@@ -11,8 +11,8 @@ import subprocess
 
 from pack import run
 
-INCHES = re.compile(r"\d ?(in|in2|ft|ft2|lb|in-lb|US fl oz)\b(?! \d+ (in|m)\b)|\binch(es)?\b|[\d)] in[.,;: ]|_in\b|\d-\d+/(2|4|8|16|32)\b")
-METRIC = re.compile(r"\d ?(mm|cm2|m2|ml|N mm)\b|\bmillimetres?\b|_mm\b")
+INCHES = re.compile(r"\d ?(in|in2|ft|ft2|lb|in-lb|US fl oz)\b(?! \d+ (in|m)\b)|\binch(es)?\b|[\d)] in[.,;: ]|, in$|_in\b|\d-\d+/(2|4|8|16|32)\b")
+METRIC = re.compile(r"\d ?(mm|cm2|m2|ml|N mm)\b|, mm$|\bmillimetres?\b|_mm\b")
 # what stands in the other unit rightly: names of file units and mistakes made with them, what
 # the layout's owner wrote and what is to be written there, quotations of sources
 OWN = re.compile(r"per-inch|taken for|as inches for millimetres|Frame:|below the main tyre|ahead of the spinner|between the frames FS|"

@@ -1,6 +1,7 @@
 // Adding a marking: by the rules of a nation and a date, by a text, by a drawing.
 import type { Bench } from './bench.ts';
 import { newId, quoted } from './changes.ts';
+import { coatOf } from './coat.ts';
 import { h } from './dom.ts';
 import { refusal } from './engine.ts';
 import { freePlace } from './free.ts';
@@ -72,6 +73,9 @@ function forms(): { rule: string; name: string; says: string; known: string; siz
   return out.slice(0, 40);
 }
 
+/** The colour that a new marking most likely lies on. */
+const body = (bench: Bench): string => coatOf(bench.model, bench.model.skins[0]?.surface ?? '');
+
 /** Writes the marking and selects it. */
 async function put(bench: Bench, base: string, figure: string, colours: string, box: [number, number], handed = ''): Promise<void> {
   const taken = bench.model.markings.map(m => m.id), id = newId(base, taken), unit = bench.state.unit, at = freePlace(bench, box[0], box[1]);
@@ -105,7 +109,7 @@ function byRule(bench: Bench): HTMLElement[] {
           const colours = roles.every(([r]) => known.has(r) || known.has(r.replaceAll('_', '-'))) ? '' : `{${roles.map(([r, x]) => `${quoted(r)}: ${quoted(paintFor(bench, r, x))}`).join(', ')}}`;
           void put(bench, f.rule.split('/')[1] ?? f.rule, `{rule: ${f.rule}, size: ${written(size, bench.state.unit)}}`, colours, [(p!.bounds[2] - p!.bounds[0]) * k, (p!.bounds[3] - p!.bounds[1]) * k]);
         } },
-      }, picture(p?.regions ?? [], p?.bounds ?? [-1, -1, 1, 1], 120, 88), h('b', {}, f.name), h('span', { class: 'soft' }, f.says), h('span', { class: 'soft' }, p?.why ? p.why : f.known)));
+      }, picture(p?.regions ?? [], p?.bounds ?? [-1, -1, 1, 1], 120, 88, body(bench)), h('b', {}, f.name), h('span', { class: 'soft' }, f.says), h('span', { class: 'soft' }, p?.why ? p.why : f.known)));
     })),
   ];
 }
@@ -128,7 +132,7 @@ function byText(bench: Bench): HTMLElement[] {
         const height = sizeIn(bench, 12), paint = paintFor(bench, 'text', '#ffffff'), k = height / (a.bounds[3] - a.bounds[1] || 10);
         void put(bench, now.text, `{text: ${quoted(now.text)}, alphabet: ${a.id}, height: ${written(height, bench.state.unit)}}`, `{text: ${quoted(paint)}}`, [(a.bounds[2] - a.bounds[0]) * k, height], 'text');
       } },
-    }, picture(a.regions, a.bounds, 210, 64), h('b', {}, a.name || a.id), h('span', { class: 'soft' }, a.why ?? a.id))))),
+    }, picture(a.regions, a.bounds, 210, 64, body(bench)), h('b', {}, a.name || a.id), h('span', { class: 'soft' }, a.why ?? a.id))))),
   ];
 }
 
@@ -161,7 +165,7 @@ function byDrawing(bench: Bench): HTMLElement[] {
   const box = boundsOf(d.page), aspect = (box[2] - box[0]) / Math.max(1e-6, box[3] - box[1]);
   const keys = [...new Map(d.page.regions.map(r => [r.paint, r.hex]))], paints = bench.model.scene?.paints ?? [];
   return [
-    h('div', { class: 'dropped' }, picture(d.page.regions, box, 200, 150),
+    h('div', { class: 'dropped' }, picture(d.page.regions, box, 200, 150, body(bench)),
       h('div', {}, h('b', {}, d.name), h('p', { class: 'soft' }, `${nearly(box[2] - box[0], unit)} by ${nearly(box[3] - box[1], unit)} in its own size`),
         h('div', { class: 'field' }, h('label', { for: 'add-size' }, `Height on the aircraft, ${unit}`), h('span', { class: 'box' }, h('input', { id: 'add-size', type: 'text', value: now.size || show(12, unit), on: { input: (e: Event) => { now.size = (e.target as HTMLInputElement).value; } } }))))),
     h('h3', {}, 'Paints'),

@@ -269,6 +269,7 @@ export interface Scene {
   profile: SceneShape[];
   ground?: SceneGround;
   paints: Paint[];
+  coats: Record<string, string>;
   edge: number;
   evidence: ScenePlace[];
   rules: SceneRules;

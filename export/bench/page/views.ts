@@ -75,11 +75,11 @@ export function views(bench: Bench, root: HTMLElement): void {
       patch(pane.across, [stationRuler(v, state.unit, flags.fs)]);
       patch(pane.down, [heightRuler(v, state.unit, flags.height)]);
       for (const l of pane.layers) { l.setAttribute('width', String(v.width)); l.setAttribute('height', String(v.height)); }
-      const key = [v.width, v.height, v.sight, JSON.stringify(v.look), JSON.stringify(state.shown), state.unit, model.scene ? model.hash : ''].join('|');
+      const key = [v.width, v.height, v.sight, JSON.stringify(v.look), JSON.stringify(state.shown), state.unit, state.theme, model.scene ? model.hash : ''].join('|');
       if (key !== pane.drawn) { pane.layers[0].replaceChildren(...still(v, model, state)); pane.drawn = key; }
       const away = new Set(showing?.previews.map(p => p.grabbed.placed.id) ?? []);
       // a look that moves moves what is drawn
-      const marked = [v.sight, model.version, state.shown.films, [...away].join()].join('|');
+      const marked = [v.sight, model.version, state.theme, state.shown.films, [...away].join()].join('|');
       if (marked !== pane.marked) pane.layers[1].replaceChildren(marks(v, model, state, away));
       else pane.layers[1].firstElementChild?.setAttribute('transform', transformOf(v));
       pane.marked = marked;

@@ -12,7 +12,7 @@ export function visit(bench: Bench, root: HTMLElement): void {
   const make = async () => {
     const made = layoutText(t!);
     if ('why' in made) { told = made.why; again(); return; }
-    try { await bench.engine.type(made.text, `first visit ${Date.now()}`); t = null; bench.set({ job: 'layout', looks: {}, selected: ['code'] }); bench.say('a new layout stands in the text; undo brings back what was there'); } catch (e) { told = [refusal(e).message]; again(); }
+    try { await bench.engine.type(() => made.text, `first visit ${Date.now()}`); t = null; bench.set({ job: 'layout', looks: {}, selected: ['code'] }); bench.say('a new layout stands in the text; undo brings back what was there'); } catch (e) { told = [refusal(e).message]; again(); }
   };
   bench.panel(() => {
     if (bench.state.job !== 'visit') return;

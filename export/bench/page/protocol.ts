@@ -544,6 +544,16 @@ export interface Alphabets {
   alphabets: RuleFigure[];
 }
 
+export interface Examples {
+  examples: Example[];
+}
+
+export interface Example {
+  id: string;
+  name: string;
+  text: string;
+}
+
 export interface Drawing {
   pages: DrawingPage[];
   file?: string;

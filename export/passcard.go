@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"maskloft/export/sheet"
@@ -81,8 +82,9 @@ func paperOf(t masks.Tiling, f masks.TiledFilm, u g.Units) []string {
 	return out
 }
 
-// mostCardFilms is how many films a card lists one by one; more stand on the ticket.
-const mostCardFilms = 12
+// mostCardFilms is how many markings a card lists with their films, both sides as one; more
+// stand on the ticket.
+const mostCardFilms = 8
 
 // mostCardRows is how many different sets of marks, or places for paper, a card names.
 const mostCardRows = 6
@@ -118,11 +120,17 @@ func (c card) draw(figures survey.PaintFigures) {
 	c.lines()
 }
 
+// paintName is the name of the paint, with its id where that reads otherwise: films and files
+// have the id.
 func (c card) paintName() string {
 	for _, k := range c.layout.Spec.Paint.Colours {
-		if k.ID == c.pass.Paint && k.Name != "" {
-			return k.Name
+		if k.ID != c.pass.Paint || k.Name == "" {
+			continue
 		}
+		if id := strings.ReplaceAll(k.ID, "-", " "); !strings.EqualFold(k.Name, id) {
+			return k.Name + " (" + k.ID + ")"
+		}
+		return k.Name
 	}
 	return c.pass.Paint
 }
@@ -146,6 +154,7 @@ func (c card) each(of func(PassFilm) string) string {
 	}
 	var out []string
 	for _, s := range order {
+		who[s] = bothSides(who[s])
 		if n := len(who[s]); n > 4 {
 			who[s] = append(who[s][:3:3], fmt.Sprintf("%d more", n-3))
 		}
@@ -157,21 +166,55 @@ func (c card) each(of func(PassFilm) string) string {
 	return strings.Join(out, "; ")
 }
 
-// films lists the films of the pass.
+// sideOf parts the name of a film's marking from its side: roundel, left.
+func sideOf(name string) (marking, side string) {
+	for _, side := range []string{"left", "right"} {
+		if marking, ok := strings.CutSuffix(name, "-"+side); ok {
+			return marking, side
+		}
+	}
+	return name, ""
+}
+
+// bothSides names a marking once where both its sides are there.
+func bothSides(names []string) []string {
+	var out []string
+	for _, name := range names {
+		marking, side := sideOf(name)
+		switch other := map[string]string{"left": "right", "right": "left"}[side]; {
+		case side == "" || !slices.Contains(names, marking+"-"+other):
+			out = append(out, name)
+		case !slices.Contains(out, marking):
+			out = append(out, marking)
+		}
+	}
+	return out
+}
+
+// films lists the films of the pass: roundel (left 1, 5; right 33).
 func (c card) films() {
-	var rows []string
+	var order []string
+	parts := map[string][]string{}
 	for _, f := range c.pass.Films {
 		numbers := strings.Trim(strings.ReplaceAll(fmt.Sprint(f.Numbers), " ", ", "), "[]")
 		if numbers == "" {
 			numbers = "-"
 		}
-		rows = append(rows, f.Marking+" ("+numbers+")")
+		marking, side := sideOf(f.Marking)
+		if parts[marking] == nil {
+			order = append(order, marking)
+		}
+		parts[marking] = append(parts[marking], strings.TrimSpace(side+" "+numbers))
+	}
+	var rows []string
+	for _, marking := range order {
+		rows = append(rows, marking+" ("+strings.Join(parts[marking], "; ")+")")
 	}
 	more := ""
 	if n := len(rows) - mostCardFilms; n > 0 {
-		rows, more = rows[:mostCardFilms], fmt.Sprintf("; %d more: see the shop ticket", n)
+		rows, more = rows[:mostCardFilms], fmt.Sprintf(", %d more: see the shop ticket", n)
 	}
-	c.Text(sheet.SetBody, "Films, with their numbers: "+strings.Join(rows, "; ")+more+".")
+	c.Text(sheet.SetBody, "Films, with their numbers: "+strings.Join(rows, ", ")+more+".")
 }
 
 // step prints a heading and boxes to tick.
@@ -184,14 +227,14 @@ func (c card) step(head string, lines ...string) {
 }
 
 func (c card) underneath() []string {
-	since := "24 h after the last coat of dope, 72 h after enamel"
+	since := "the last coat"
 	if c.n > 1 {
-		since = "24 h after the pass before where it was dope, 72 h where it was enamel"
+		since = "the pass before"
 	}
 	return []string{
-		"Dry and cured to tape: " + since + ", two-part paints by their own line \"dry to tape\" *.",
+		"Dry to tape, counted from " + since + ": dope 24 h, enamel 72 h, two-part paint as its sheet says *.",
 		"Back of a finger: no drag, no smell of thinner. Thumbnail 5 s: no dent after 1 min *.",
-		"Trial strip of this film, " + c.units().Size(1, 4, 2) + ", on for as long as the film will be, pulled back on itself: nothing lifts, no print *.",
+		"Trial strip of this film, " + c.units().About(1) + " x " + c.units().About(4) + ", left on as long as the film will be, pulled back on itself: nothing lifts, no print *.",
 	}
 }
 
@@ -221,15 +264,23 @@ func (c card) lay() []string {
 }
 
 func (c card) cover() []string {
-	instead := "Where a marking has no film in this pass, cover it with paper."
+	instead := "A marking without film in this pass: paper over it."
 	if names := c.each(func(f PassFilm) string { return strings.Join(f.Paper, ", ") }); names != "" {
 		instead = "Paper instead of film, lapped onto the film round it: " + names + ". " + instead
 	}
 	return []string{
 		"Tape over the registration windows before spraying.",
-		fmt.Sprintf("Paper %s wide all round, taped to the film; the far side where there is a draught *. %s", c.units().Length(c.layout.Spec.Paint.Spray.Skirt, 2), instead),
+		fmt.Sprintf("Paper %s wide all round, taped to the film; the far side in a draught *. %s", c.skirt(), instead),
 		"Hinges, drains, static ports and placards covered; control surfaces locked in neutral while film spans a gap.",
 	}
+}
+
+// skirt is how wide the paper beyond the film is: the layout's own width, or the usual one.
+func (c card) skirt() string {
+	if wide := c.layout.Spec.Paint.Spray.Skirt; wide != layouts.UsualSpray().Skirt {
+		return c.units().Length(wide, 2)
+	}
+	return c.units().About(layouts.UsualSpray().Skirt)
 }
 
 func (c card) spray(figures survey.PaintFigures) []string {
@@ -259,14 +310,14 @@ func (c card) spray(figures survey.PaintFigures) []string {
 }
 
 func (c card) pull() []string {
-	next := "Last pass: when cured, knock the ridge with 600 to 1000 wet on a block; never over lacing or screw heads (AC 43.13-1B 2-21, read in a copy)."
+	next := "Last pass: when cured, rub down the ridge with 600 to 1000 paper, wet, on a block; never over lacing or screw heads (AC 43.13-1B 2-21, read in a copy)."
 	if c.n < c.of {
-		next = "Leave the tape flags with their crosses for the next pass. Next film: step 1 of its card."
+		next = "Leave the tape flags with their crosses for the next pass."
 	}
 	return []string{
 		"While soft, when a finger on the paper's edge leaves a print but pulls no thread: dope 10 to 30 min after the last coat, enamel 30 to 90, two-part 20 to 60 *.",
-		"Back on itself at 135 to 180 deg, slowly, away from the paint, never into a point; film laid last comes off first. Missed and hard: wait until it is dry and warm the room; no blade on fabric *.",
-		"Touch up with tape and a brush; no blade on fabric. " + next,
+		"Back on itself at 135 to 180 deg, slowly, away from the paint, never into a point; film laid last comes off first. If the paint is hard: wait until it is dry through, warm the room; no blade on fabric *.",
+		"Touch up with tape and a brush. " + next,
 		"Count: pieces pulled ______, as many as were laid.",
 	}
 }

@@ -92,12 +92,12 @@ func ticketOrders(p *sheet.Pages, u g.Units, films int, run masks.Run) {
 	boxes := []struct{ head, text string }{
 		{"MIRROR: NO", "the drawing is seen from outside the aircraft, cut side up"},
 		{"SCALE: 100 %", "true size; never fit to a page"},
-		{fmt.Sprintf("QUANTITY: 1 OF EACH, %s", strings.ToUpper(g.Counted(films, "film"))), "left and right are different files"},
+		{fmt.Sprintf("ONE OF EACH: %s", strings.ToUpper(g.Counted(films, "film"))), "left and right are different files"},
 		{"CUT ALL THAT A FILE HOLDS", "registration first, then cut, the frame last; nothing else is in it"},
 		{"KEEP LOOSE PIECES", "they stay on the transfer tape, in place; the count stands by each film"},
 		{"DO NOT CHANGE THE OUTLINES", "no simplifying, smoothing, tracing or welding; corners stay sharp"},
 	}
-	const rows, high = 2, 0.62
+	const rows, high = 2, 0.66
 	wide := p.Width() / 3
 	block := p.Block(rows*high + 0.08)
 	for i, b := range boxes {
@@ -158,7 +158,7 @@ func ticketMaterials(p *sheet.Pages, u g.Units) {
 		"see-through, so that marks and crosses under it are seen: yes / no ______",
 		"bears the thinner of: dope / enamel / lacquer / polyurethane ____________________ (the painter tries a patch for 24 h)",
 		"transfer tape: see-through, tack above the liner's hold and below the film's hold on paint ____________________",
-		"packing: flat between boards; where that cannot be, rolled film outside on a core of " + u.Fraction(3, 2) + " or more; each film with its number",
+		"packing: flat between boards; where that cannot be, rolled film outside on a core of " + u.About(3) + " or more; each film with its number",
 		"all films of a marking from one roll, the arrow of the roll the same way",
 	} {
 		p.Tick(sheet.SetBody, c)

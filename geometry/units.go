@@ -1,6 +1,9 @@
 package geometry
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Units says in what people read lengths, areas and amounts. All figures are inches,
 // square inches, pounds and US fluid ounces inside; Units only writes them. The zero
@@ -79,8 +82,12 @@ func fixed(v float64, decimals int) string {
 	return s
 }
 
-// Size writes a width and a height: 14.125 x 14.125 in.
+// Size writes a width and a height: 14.125 x 14.125 in; to a tenth of a millimetre at the
+// finest, as a rule is read: 358.8 x 358.8 mm.
 func (u Units) Size(width, height Length, decimals int) string {
+	if u.Metric() {
+		decimals = min(decimals, 2)
+	}
 	return u.Number(width, decimals) + " x " + u.Length(height, decimals)
 }
 
@@ -91,6 +98,19 @@ func (u Units) Fraction(l Length, denominator int) string {
 		return u.Length(l, 2)
 	}
 	return l.Fraction(denominator) + " in"
+}
+
+// About writes a length of advice, a whole number of inches, as round in millimetres as it
+// is in inches: 1 in, 25 mm; 12 in, 300 mm. What is measured or cut is written by [Units.Length].
+func (u Units) About(l Length) string {
+	if !u.Metric() {
+		return u.Length(l, 2)
+	}
+	step := 5.0
+	if l.Millimetres() >= 100 {
+		step = 20
+	}
+	return FormatNumber(math.Round(l.Millimetres()/step)*step, 0) + " mm"
 }
 
 // Position writes a point of the aircraft: FS 134 BL -11.42 WL 38.81.

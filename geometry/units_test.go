@@ -12,6 +12,8 @@ func TestUnitsWrite(t *testing.T) {
 		{Units("").Length(1, 3), "1 in"},
 		{in.Fixed(2.3, 2), "2.30 in"}, {mm.Fixed(2.3, 2), "58.4 mm"}, {mm.Fixed(-0.0001, 2), "0.0 mm"},
 		{in.Size(12, 8, 3), "12 x 8 in"}, {mm.Size(12, 8, 3), "304.8 x 203.2 mm"},
+		{mm.Size(14.125, 4.875, 3), "358.8 x 123.8 mm"}, // 358.775 and 123.825
+		{in.About(4), "4 in"}, {mm.About(1), "25 mm"}, {mm.About(3), "75 mm"}, {mm.About(4), "100 mm"}, {mm.About(12), "300 mm"},
 		{in.Fraction(1.25, 16), "1-1/4 in"}, {mm.Fraction(1.25, 16), "31.8 mm"},
 		{in.Position(at), at.String()}, {mm.Position(at), "FS 3403.6 BL -290.07 WL 985.77"},
 		{in.Long(158.4), "13.2 ft"}, {mm.Long(158.4), "4.0 m"},

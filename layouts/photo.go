@@ -51,20 +51,20 @@ type PhotoPoint struct {
 	WL        g.Waterline // with FS, where Line is empty
 }
 
-// Name says which point it is, for tables.
-func (p PhotoPoint) Name() string {
-	fs := g.FormatNumber(p.FS.Inches(), 2)
+// Name says which point it is, for tables, its place in the units of the reader.
+func (p PhotoPoint) Name(u g.Units) string {
+	fs := u.Number(g.Length(p.FS), 2)
 	switch {
 	case p.Hardpoint != "":
 		return p.Hardpoint
 	case p.Position != nil:
-		return p.Position.String()
+		return u.Position(*p.Position)
 	case p.Line != "":
 		return fmt.Sprintf("%s %s FS %s", p.Surface, p.Line, fs)
 	case p.Corner > 0:
 		return fmt.Sprintf("%s corner %d", p.Surface, p.Corner)
 	}
-	return fmt.Sprintf("%s FS %s WL %s", p.Surface, fs, g.FormatNumber(p.WL.Inches(), 2))
+	return fmt.Sprintf("%s FS %s WL %s", p.Surface, fs, u.Number(g.Length(p.WL), 2))
 }
 
 // Photo returns the photograph of that id.
@@ -86,8 +86,8 @@ func (s *Spec) Photo(id string) (PhotoSpec, error) {
 
 // sightOf returns a point of a photograph with its position on the aircraft. A
 // hardpoint brings its own standard deviation; other points are taken as exact.
-func (a *Airframe) sightOf(p PhotoPoint) (camera.Sight, error) {
-	s := camera.Sight{Name: p.Name(), Pixel: p.Pixel, Sigma: p.PlusMinus}
+func (a *Airframe) sightOf(p PhotoPoint, u g.Units) (camera.Sight, error) {
+	s := camera.Sight{Name: p.Name(u), Pixel: p.Pixel, Sigma: p.PlusMinus}
 	switch {
 	case p.Hardpoint != "":
 		for _, h := range a.Hardpoints(p.Side) {
@@ -119,7 +119,7 @@ func (a *Airframe) sightOf(p PhotoPoint) (camera.Sight, error) {
 			return s, err
 		}
 		if lo, hi := skin.Extent(on); uv.U < lo || uv.U > hi {
-			return s, fmt.Errorf("%s runs from FS %s to FS %s", p.Surface, g.FormatNumber(lo, 3), g.FormatNumber(hi, 3))
+			return s, g.Errorf("%s runs from FS %v to FS %v", p.Surface, g.Station(lo), g.Station(hi))
 		}
 	default:
 		if uv, err = skin.LocateSide(on, p.Side, g.SidePosition{FS: p.FS, WL: p.WL}); err != nil {

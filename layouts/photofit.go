@@ -40,12 +40,12 @@ func (l *Layout) ViewPhoto(p PhotoSpec, width, height int) (PhotoView, []Finding
 	}
 	var sights []camera.Sight
 	for _, q := range p.Points {
-		s, err := l.Airframe.sightOf(q)
+		s, err := l.Airframe.sightOf(q, l.Spec.Sheets.Units)
 		if err != nil {
-			return v, nil, fmt.Errorf("%v: photo %s, %s: %w", q.Place, p.ID, q.Name(), err)
+			return v, nil, fmt.Errorf("%v: photo %s, %s: %w", q.Place, p.ID, s.Name, err)
 		}
 		if q.Pixel.X < -0.5 || q.Pixel.Y < -0.5 || q.Pixel.X > w || q.Pixel.Y > h {
-			return v, nil, fmt.Errorf("%v: photo %s, %s: pixel [%g, %g] lies outside the picture of %g x %g: count from the upper left corner, to the right and down", q.Place, p.ID, q.Name(), q.Pixel.X, q.Pixel.Y, w, h)
+			return v, nil, fmt.Errorf("%v: photo %s, %s: pixel [%g, %g] lies outside the picture of %g x %g: count from the upper left corner, to the right and down", q.Place, p.ID, s.Name, q.Pixel.X, q.Pixel.Y, w, h)
 		}
 		if q.Side != p.Side && q.Position == nil {
 			s.Name += ", " + q.Side.String()

@@ -6,9 +6,17 @@ import "maskloft/layouts/standards"
 // and dark enough that white paint shows on it.
 const plainSkin = "#e3e5dc"
 
-// SkinColour returns the colour of a surface under its markings, "#rrggbb", for pictures:
-// what the layout says, else what is near to the finish that its rules name.
+// SkinColour returns the colour of a surface under its markings, "#rrggbb", for pictures.
 func (s *Spec) SkinColour(surface string) string {
+	if hex := s.SkinSaid(surface); hex != "" {
+		return hex
+	}
+	return plainSkin
+}
+
+// SkinSaid is what the layout says of that colour, else what is near to the finish that its
+// rules name; empty where neither is named.
+func (s *Spec) SkinSaid(surface string) string {
 	if hex := s.Paint.Skin.Only[surface]; hex != "" {
 		return hex
 	}
@@ -18,7 +26,7 @@ func (s *Spec) SkinColour(surface string) string {
 	if t, err := standards.Word("finish", s.Rules.Finish); err == nil && t.Hex != "" {
 		return t.Hex
 	}
-	return plainSkin
+	return ""
 }
 
 // PlainSkin is the layout with a plain light skin, for drawings that are written over.

@@ -106,6 +106,93 @@ test('fields read lengths as they are typed; what is none is refused in words an
   assert.equal(server.text(), was, 'the file is written by Save alone');
 });
 
+/** Holds back the engine's answers to a word; the function returned lets them come, and waits until they are drawn. */
+async function holdBack(word) {
+  await page.evaluate(word => {
+    const s = globalThis.maskloftSession, ask = s.ask.bind(s), gate = new Promise(go => { globalThis.letCome = go; });
+    s.ask = (w, fields, o) => w === word ? ask(w, fields, o).then(async a => { await gate; return a; }) : ask(w, fields, o);
+    globalThis.askAsBefore = () => { s.ask = ask; };
+  }, word);
+  return async seen => {
+    await page.evaluate(() => { globalThis.askAsBefore(); globalThis.letCome(); });
+    await page.waitForFunction(seen, null, { timeout: 60_000 });
+    await page.evaluate(() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done))));
+  };
+}
+
+test('what is typed while an answer is under way stays until it is taken, left or given up', async () => {
+  await page.locator('.side .entry').nth(1).click();
+  const field = page.locator('#field-fs'), at = text => page.evaluate(text => document.querySelector('.side li.on .mono').textContent.includes(text), text);
+  let come = await holdBack('markings');
+  await field.fill('190');
+  await field.press('Enter');
+  await page.waitForTimeout(200);
+  assert.equal(await field.inputValue(), '190', 'what was taken does not turn back to what was, until the answer has come');
+  await field.selectText();
+  await page.keyboard.type('191 + 1');
+  await come(() => document.querySelector('.side li.on .mono').textContent.includes('190'));
+  assert.equal(await field.inputValue(), '191 + 1', 'the answer is not written into what is typed');
+  assert.equal(await page.evaluate(() => document.activeElement.id + document.activeElement.selectionStart), 'field-fs7', 'the cursor stays');
+  await field.press('Escape');
+  await holds(page, 'field-fs', '190');
+  assert.ok(await at('190'));
+  // steps count from what was taken, not from what the page has yet
+  come = await holdBack('markings');
+  await field.press('Shift+ArrowUp');
+  await field.press('Shift+ArrowUp');
+  await field.fill('+1/2');
+  await field.press('Enter');
+  await come(() => document.querySelector('.side li.on .mono').textContent.includes('192-1/2'));
+  await holds(page, 'field-fs', '192-1/2');
+  // an answer that takes a part of the panel away
+  come = await holdBack('markings');
+  await page.locator('#field-side').selectOption('left');
+  await page.locator('#field-size').selectText();
+  await page.keyboard.type('13');
+  await come(() => ![...document.querySelectorAll('.fields button')].some(b => b.textContent === 'Part the sides'));
+  assert.equal(await page.evaluate(() => document.activeElement.id), 'field-size', 'the field keeps the focus');
+  assert.equal(await value(page, 'field-size'), '13');
+  await page.keyboard.press('Escape');
+  // an answer where the whole field is selected to be typed over
+  await field.focus();
+  come = await holdBack('markings');
+  await page.evaluate(() => globalThis.maskloftSession.undo());
+  await field.selectText();
+  await come(() => [...document.querySelectorAll('.fields button')].some(b => b.textContent === 'Part the sides'));
+  await page.keyboard.type('188');
+  await page.keyboard.press('Control+s'); // what is typed is saved with the rest
+  await page.waitForFunction(() => /^saved/.test(document.querySelector('.top .file span').textContent));
+  assert.match(server.text(), /fs: 188 in/);
+});
+
+test('what is typed in the text and what a field changes meanwhile both stay', async () => {
+  await page.locator('.side .entry').nth(1).click();
+  await page.locator('#drawing').focus();
+  await page.keyboard.press('t');
+  await page.waitForFunction(() => document.querySelector('.editor').shadowRoot.activeElement);
+  await page.keyboard.press('Control+Home');
+  // the change is made between a key and the page's sending of it
+  await page.evaluate(() => { void globalThis.maskloftSession.edit({ path: 'markings[code].where.fs', value: '189 in' }); });
+  await page.keyboard.type('# mine ');
+  await page.keyboard.press('Control+s');
+  await page.waitForFunction(() => /^saved/.test(document.querySelector('.top .file span').textContent));
+  assert.match(server.text(), /^# mine [^]*fs: 189 in/);
+});
+
+test('the skin has the colour that the layout says, whatever the theme, and follows the text', async () => {
+  const colour = () => page.evaluate(() => { const c = document.createElement('canvas').getContext('2d'); c.fillStyle = getComputedStyle(document.querySelector('.pane0 .skin')).fill; return c.fillStyle; });
+  const said = /\n  skin: "(#[0-9a-f]{6})"/.exec(server.text())[1];
+  for (const theme of ['light', 'dark']) {
+    await page.locator('.themepick select').selectOption(theme);
+    await page.waitForFunction(t => document.documentElement.dataset.theme === t, theme);
+    assert.equal(await colour(), said, theme);
+  }
+  await page.evaluate(() => globalThis.maskloftSession.edit({ path: 'paint.skin', value: '#1c3a2a' }));
+  await page.waitForFunction(() => document.querySelector('.pane1 .skin').getAttribute('fill') === '#1c3a2a');
+  assert.equal(await colour(), '#1c3a2a');
+  assert.deepEqual(page.complaints, []);
+});
+
 test('a mistake in the text is told at its line, the drawing stays, mended it clears', async () => {
   await page.locator('.side .entry').nth(1).click();
   await page.locator('#drawing').focus();
@@ -169,7 +256,7 @@ test('ten steps undone and redone end at the same text', async () => {
     await page.locator('#field-fs').fill(String(185 + i));
     await page.locator('#field-fs').press('Enter');
     await page.waitForFunction(v => document.querySelector('.editor').shadowRoot.querySelector('.cm-content').innerText.includes(v), `fs: ${185 + i}`);
-    do { await page.waitForTimeout(300); await holds(page, 'field-fs', String(185 + i)); await page.waitForTimeout(300); } while (await value(page, 'field-fs') !== String(185 + i));
+    await holds(page, 'field-fs', String(185 + i));
   }
   for (let i = 0; i < 10; i++) await page.locator('.undo').click();
   await holds(page, 'field-fs', '184');

@@ -20,7 +20,7 @@ func jobBook(j *job.Whole, report Report, films []export.TicketFilm, dossier []b
 	spec := j.Layout.Spec
 	u := spec.Sheets.Units
 	b := book.Book{
-		Title: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Facts: bookFacts(u, report, len(films)),
+		Unit: u.Word(), Title: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Facts: bookFacts(u, report, len(films)),
 		Causes: audit.Causes, Dossier: book.DossierHTML(dossier), Cautions: sheet.Cautions,
 		RunWords: words("Web ", lengthFigure(u, "/film.web_in", report.Film.Web, 3), " "+u.Word()+" wide, run ", lengthFigure(u, "/film.run_in", report.Film.Run, 2), " "+u.Word()+" with margins, ",
 			namedFigure("/film.waste", report.Film.Waste, fmt.Sprintf("%.0f %%", report.Film.Waste*100)), " waste; no way to lay these films is under ", lengthFigure(u, "/film.run_lower_bound_in", report.Film.LowerBound, 2), " "+u.Word()+"."),

@@ -34,7 +34,7 @@ func bookMarkings(j *job.Whole, report Report, checked checkResult, shown []book
 	var out []book.Marking
 	for i, t := range j.Tilings {
 		r := report.Markings[i]
-		m := book.Marking{ID: r.ID, Name: bookName(t.Laid.Placement), View: viewOf(shown, r.ID), Tapes: tapes[r.ID], Rows: bookRows(j, t, r)}
+		m := book.Marking{Unit: u.Word(), ID: r.ID, Name: bookName(t.Laid.Placement), View: viewOf(shown, r.ID), Tapes: tapes[r.ID], Rows: bookRows(j, t, r)}
 		m.Where = fmt.Sprintf("%s, FS %s, WL %s", r.Surface, u.Number(geometry.Length(r.Anchor.FS), 1), u.Number(geometry.Length(r.Anchor.WL), 1))
 		for _, mask := range r.Masks {
 			m.Passes = append(m.Passes, bookPass(j, r, mask))

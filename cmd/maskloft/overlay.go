@@ -211,7 +211,7 @@ func (f *overlaid) print(w io.Writer) {
 		if i == 0 {
 			fmt.Fprintln(w)
 		}
-		fmt.Fprintf(w, "pixel %s, %s: %s: FS %s (%s), BL %s (%s), WL %s (%s) %s%s; seen at %s deg to square%s\n", n(r.Pixel.X, 1), n(r.Pixel.Y, 1), skinWord(r),
+		fmt.Fprintf(w, "pixel %s, %s: %s: FS %s (%s), BL %s (%s), WL %s (%s) %s%s; line of sight %s deg off square%s\n", n(r.Pixel.X, 1), n(r.Pixel.Y, 1), skinWord(r),
 			u.Number(g.Length(r.At.FS), 2), between(u, r.In95[0]), u.Number(g.Length(r.At.BL), 2), between(u, r.In95[1]), u.Number(g.Length(r.At.WL), 2), between(u, r.In95[2]), u.Word(), cropWord(u, r.Crop), n(r.Slant, 0), weakWord(r))
 	}
 	for i, x := range f.lengths {

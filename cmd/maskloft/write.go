@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"strings"
 	"sync"
 
 	"maskloft/export"
@@ -61,7 +62,7 @@ func cutFiles(ctx context.Context, tilings []masks.Tiling, run masks.Run, marks 
 
 // sizeWord is the size of a film for the name of its file: 23x19.071in, 584.2x484.4mm.
 func sizeWord(u geometry.Units, r geometry.Rect) string {
-	return u.Number(geometry.Length(r.Width()), 3) + "x" + u.Number(geometry.Length(r.Height()), 3) + u.Word()
+	return strings.ReplaceAll(u.Size(geometry.Length(r.Width()), geometry.Length(r.Height()), 3), " ", "")
 }
 
 // runFiles draws, writes, reads back and hands on the nests of the run.

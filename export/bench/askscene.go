@@ -24,7 +24,7 @@ func askScene(b *Bench, ctx context.Context, _ Request, _ func(Answer)) (any, er
 	s := Scene{
 		Name: spec.Name, Aircraft: a.Spec.Name, Datum: a.Spec.Datum, Units: spec.Units,
 		Stations: []SceneFrame{}, Lines: []SceneLine{}, Obstacles: []SceneBar{}, Hardpoints: []ScenePoint{}, Pegs: []ScenePoint{}, Profile: []SceneShape{},
-		Paints: []Paint{}, Edge: round6(spec.Rules.Edge.Inches()), Evidence: []ScenePlace{}, Photos: []ScenePhoto{}, Skipped: []SceneReason{},
+		Paints: []Paint{}, Coats: map[string]string{}, Edge: round6(spec.Rules.Edge.Inches()), Evidence: []ScenePlace{}, Photos: []ScenePhoto{}, Skipped: []SceneReason{},
 		Rules: SceneRules{Date: spec.Rules.Date, Nation: spec.Rules.Nation, Service: spec.Rules.Service, Finish: spec.Rules.Finish, Types: append([]string{}, spec.Rules.Types...)},
 		Web:   round6(spec.Film.Web.Inches()),
 	}
@@ -57,6 +57,9 @@ func askScene(b *Bench, ctx context.Context, _ Request, _ func(Answer)) (any, er
 		}
 	}
 	for _, surface := range a.Spec.Surfaces {
+		if hex := spec.SkinSaid(surface.ID); hex != "" {
+			s.Coats[surface.ID] = hex
+		}
 		s.structure(a, surface)
 	}
 	for _, o := range a.Spec.Obstacles {

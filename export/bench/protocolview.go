@@ -42,26 +42,27 @@ type Chord struct {
 
 // Scene is what stands round the markings.
 type Scene struct {
-	Name       string        `json:"name"`
-	Aircraft   string        `json:"aircraft"`
-	Datum      string        `json:"datum"`
-	Units      string        `json:"units"` // of bare numbers
-	Min        Point3        `json:"min"`
-	Max        Point3        `json:"max"`
-	Stations   []SceneFrame  `json:"stations"` // sections
-	Lines      []SceneLine   `json:"lines"`    // named lines and ribs
-	Obstacles  []SceneBar    `json:"obstacles"`
-	Hardpoints []ScenePoint  `json:"hardpoints"`
-	Pegs       []ScenePoint  `json:"pegs"`
-	Profile    []SceneShape  `json:"profile"` // of the side view: [FS, WL]
-	Ground     *SceneGround  `json:"ground,omitempty"`
-	Paints     []Paint       `json:"paints"`
-	Edge       float64       `json:"edge"` // that paint keeps from the edges of its surface
-	Evidence   []ScenePlace  `json:"evidence"`
-	Rules      SceneRules    `json:"rules"`
-	Photos     []ScenePhoto  `json:"photos"`
-	Web        float64       `json:"web"`
-	Skipped    []SceneReason `json:"skipped"` // what could not be drawn
+	Name       string            `json:"name"`
+	Aircraft   string            `json:"aircraft"`
+	Datum      string            `json:"datum"`
+	Units      string            `json:"units"` // of bare numbers
+	Min        Point3            `json:"min"`
+	Max        Point3            `json:"max"`
+	Stations   []SceneFrame      `json:"stations"` // sections
+	Lines      []SceneLine       `json:"lines"`    // named lines and ribs
+	Obstacles  []SceneBar        `json:"obstacles"`
+	Hardpoints []ScenePoint      `json:"hardpoints"`
+	Pegs       []ScenePoint      `json:"pegs"`
+	Profile    []SceneShape      `json:"profile"` // of the side view: [FS, WL]
+	Ground     *SceneGround      `json:"ground,omitempty"`
+	Paints     []Paint           `json:"paints"`
+	Coats      map[string]string `json:"coats"` // by surface: the colour under the markings, where it is said
+	Edge       float64           `json:"edge"`  // that paint keeps from the edges of its surface
+	Evidence   []ScenePlace      `json:"evidence"`
+	Rules      SceneRules        `json:"rules"`
+	Photos     []ScenePhoto      `json:"photos"`
+	Web        float64           `json:"web"`
+	Skipped    []SceneReason     `json:"skipped"` // what could not be drawn
 }
 
 // SceneRules are the words of rules: in the layout.

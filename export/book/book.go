@@ -12,6 +12,7 @@ import (
 // Book is the job book: everything of a pack on one page that needs no network.
 type Book struct {
 	Title, Aircraft, Frame string
+	Unit                   string // of its lengths: in, mm
 	Job                    string // under which ticks are kept; see [JobKey]
 	Facts                  []Row
 	Findings               Findings
@@ -83,6 +84,7 @@ type View struct {
 type Marking struct {
 	ID, Name, Where string
 	View            string // id of the view that shows it
+	Unit            string // of its lengths: in, mm
 	Level           string // of its gravest finding that is no note; empty: none
 	Rows            []Row
 	Grave, Notes    []layouts.Finding

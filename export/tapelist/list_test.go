@@ -182,7 +182,7 @@ func TestTapeTextSays(t *testing.T) {
 	for _, says := range []string{
 		"**START AT THE 1 IN MARK**", "| P1: lower sternpost bolt | left | 240.125 | -1.375 | 50 | as measured: +0.125 aft, +0.000 right, +0.000 up of the drawing | 0.031 |",
 		"| P1: lower sternpost bolt | right | 240 | 1.375 | 50 | as drawn | 0.062 |", "left: moved +0.125 aft", "| LP1, LP2 | 30.000 in | 0.00 | none: level | -12.00 | 6.240 in under LP2 |",
-		"12.005 deg nose up", "raise the tail wheel 37.000 in", " good | ", " poor | ", "ON SKIN", "STRAIGHT", "## Cautions",
+		"12.005 deg nose up", "raise the tail wheel 37 in", " good | ", " poor | ", "ON SKIN", "STRAIGHT", "## Cautions",
 	} {
 		assert.Contains(t, text, says)
 	}

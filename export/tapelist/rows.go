@@ -100,7 +100,7 @@ func whereOf(t layouts.TapeSpec, r taping.Offset) string {
 	case taping.AlongLine:
 		text := fmt.Sprintf("%s of the %s along the %s", towards, FoundText(t, r.Of), FoundText(t, r.On))
 		if strings.HasPrefix(r.Of.Name, "leading edge") {
-			text += " (straight, square to the edge)"
+			text += " (straight, at 90 deg to the edge)"
 		}
 		return text
 	case taping.AlongSection, taping.FromRib:
@@ -114,7 +114,7 @@ func whereOf(t layouts.TapeSpec, r taping.Offset) string {
 	case taping.AlongString:
 		return fmt.Sprintf("along a string from %s", r.From)
 	case taping.OffString:
-		return fmt.Sprintf("straight from the string, %s it", r.Towards)
+		return fmt.Sprintf("straight from the string, %s it", offString(r.Towards))
 	case taping.AftOfFrame:
 		return fmt.Sprintf("aft of the %s", FoundText(t, r.Of))
 	case taping.HeightStanding:
@@ -145,9 +145,17 @@ func headOf(r taping.Offset) string {
 	case taping.AlongString:
 		return "string " + r.From
 	case taping.OffString:
-		return r.Towards + " it"
+		return offString(r.Towards) + " it"
 	}
 	return string(r.Kind)
+}
+
+// offString leads from a string to its point: "aft of", "above".
+func offString(towards string) string {
+	if towards == "above" || towards == "below" {
+		return towards
+	}
+	return towards + " of"
 }
 
 // FoundText names a part of the structure, its place in the unit of the tape:

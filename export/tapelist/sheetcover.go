@@ -40,7 +40,7 @@ func howToRead(list taping.TapeList) []string {
 	return []string{
 		"Every point is a mark cut in the first film, with the same letter. Put a flag of low-tack tape on the aircraft where the row says and draw a cross on it: nothing is drawn on the skin (common practice, no source). The flags are covered before spraying.",
 		"Lay the film with its set marks on their crosses. The check mark must then fall on its cross; how near stands below the rows. Later films are laid by sight, mark on cross, and need no tape.",
-		"Lengths run along the skin, the tape pressed into it; straight: pulled through the air. From a stringer, the crown or the keel: in the plane of that station; from a rib: square to it. All from 0, but for tapes from hardpoints where the tape starts at another mark.",
+		"Lengths run along the skin, the tape pressed into it; straight: pulled through the air. From a stringer, the crown or the keel: in the plane of that station; from a rib: at 90 deg to it. All from 0, but for tapes from hardpoints where the tape starts at another mark.",
 		"Two tapes: hook on the first hardpoint and swing the length, then on the second; the point is where the arcs meet. The third tape must read its length within " + limitText(list.Tape, taping.ClosureLimit) + ".",
 		"Error: the likely one, a standard deviation of the distance from the point meant. 95 of 100: half axes of the ellipse that holds that many. What is read goes into the boxes, and can be given back to the program. The aircraft need not stand level.",
 	}
@@ -241,7 +241,7 @@ func (s *tapeSheets) byFloor() {
 	}
 	t := s.list.Tape
 	s.Space(0.08)
-	s.Text(sheet.SetSoft, fmt.Sprintf("On its wheels the aircraft stands %.2f deg nose up; an inclinometer along a waterline then shows %.2f deg, 0 when level. To level it, raise the tail wheel %s.", a.Ground, a.Waterline, amount(t, a.TailStand)))
+	s.Text(sheet.SetSoft, fmt.Sprintf("On its wheels the aircraft stands %.2f deg nose up; an inclinometer along a waterline then shows %.2f deg, 0 when level. To level it, raise the tail wheel %s.", a.Ground, a.Waterline, t.Units.Length(a.TailStand, 2)))
 }
 
 // mostContents is how many markings a cover lists one by one.

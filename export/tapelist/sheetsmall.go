@@ -73,7 +73,9 @@ func (s *tapeSheets) film(t *masks.Tiling, p taping.Placing, box g.Rect) {
 	for _, q := range p.Points {
 		around = around.Union(g.BoundsOf(q.Point.Mark.Film))
 	}
-	_, to := sheet.Fitted(around.Grown(0.3), box.Grown(-0.1), 1)
+	room := box.Grown(-0.1) // and the letters at both sides
+	room.Min.X, room.Max.X = room.Min.X+0.1, room.Max.X-0.1
+	_, to := sheet.Fitted(around.Grown(0.3), room, 1)
 	s.Draw(sheet.DrawRect(box, inkFrame))
 	for _, r := range t.Laid.Regions {
 		var path g.Path
@@ -88,6 +90,11 @@ func (s *tapeSheets) film(t *masks.Tiling, p taping.Placing, box g.Rect) {
 	}
 	for _, q := range p.Points {
 		at := to(q.Point.Mark.Film)
-		s.Draw(sheet.Item{Path: g.Path{g.Circle(at, 0.03)}, Ink: inkPlaced}, sheet.SetStrong.At(q.Name, at.X+0.05, at.Y-0.05, 0))
+		x, align := at.X+0.05, 0.0
+		wide := sheet.SetStrong.Width(q.Name) + 0.07
+		if right, left := at.X+wide > box.Max.X, at.X-wide < box.Min.X; right || !left && at.X < box.Centre().X { // away from the paint
+			x, align = at.X-0.05, 1
+		}
+		s.Draw(sheet.Item{Path: g.Path{g.Circle(at, 0.03)}, Ink: inkPlaced}, sheet.SetStrong.At(q.Name, x, at.Y-0.05, align))
 	}
 }

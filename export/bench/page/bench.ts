@@ -21,7 +21,8 @@ export class Bench {
   private groups = 0;
   /** Set by the text. */
   goToLine: (line: number, focus: boolean) => void = () => {};
-  flushTyping: () => Promise<void> = async () => {};
+  /** Each puts what was typed somewhere into the text. */
+  typers: (() => Promise<unknown>)[] = [];
   /** Set by the drawing. */
   zoomBy: (k: number) => void = () => {};
   /** Set by the page: puts the focus into a part of it. */
@@ -37,7 +38,12 @@ export class Bench {
   get name(): string { return this.engine.name || 'layout.yaml'; }
 
   /** Resolves when the placements of the text as it stands are there. */
-  settled(): Promise<void> { return this.refreshed; }
+  async settled(): Promise<void> {
+    for (let now: Promise<void> | null = null; now !== this.refreshed;) { now = this.refreshed; await now; }
+  }
+
+  /** Puts all that was typed and not yet taken into the text. */
+  async flushTyping(): Promise<void> { for (const f of this.typers) await f(); }
 
   /** Whether a key is meant for a field or the text. */
   typing(e: KeyboardEvent): boolean {
@@ -129,6 +135,7 @@ export class Bench {
 
   async save(): Promise<void> {
     try {
+      await this.flushTyping();
       await this.engine.save();
       this.say(this.engine.engine === 'wasm' ? this.engine.savedInto ? `saved into ${this.engine.savedInto}` : `${this.name} is saved as a download` : `${this.name} is saved`);
     } catch (e) {

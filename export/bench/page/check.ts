@@ -4,7 +4,8 @@ import { h, patch, s } from './dom.ts';
 import { refusal } from './engine.ts';
 import { levelSign } from './findings.ts';
 import { near } from './length.ts';
-import { baseIn, light } from './marks.ts';
+import { coatUnder, paintClass } from './coat.ts';
+import { baseIn } from './marks.ts';
 import type { Figure, RuleFigure } from './protocol.ts';
 
 interface CheckRecord { dimension: string; what: string; measured_in: number; expected_in: number; difference_in: number; tolerance_in: number; ratio?: number; expected_ratio?: number; unit?: string; verdict: string; text: string }
@@ -48,7 +49,7 @@ export function check(bench: Bench, root: HTMLElement): void {
         const marking = baseIn(bench.model, i.id), figure = bench.model.figures.get(marking)?.find(f => f.id === i.id), size = i.checks.find(c => c.dimension === 'size')?.expected_in, rule = rules.get(`${i.rule} ${size}`);
         const faults = i.checks.filter(c => c.verdict !== 'conforms'), right = i.checks.filter(c => c.verdict === 'conforms');
         return h('section', { class: 'sheet', 'data-key': i.id }, h('div', { class: 'head' }, levelSign(faults.length ? 'warn' : 'good'), h('h3', {}, `${marking}${sides ? `, ${sides}` : ''}`), h('span', { class: 'mono' }, i.rule), h('button', { type: 'button', class: 'link', on: { click: () => { bench.set({ job: 'layout' }); bench.select([marking]); } } }, 'Lay out')),
-          h('div', { class: 'checked' }, figure ? laid(figure, rule ?? null, i.id.endsWith('right')) : null,
+          h('div', { class: 'checked' }, figure ? laid(figure, rule ?? null, i.id.endsWith('right'), coatUnder(bench.model, bench.marking(marking)?.surfaces ?? [])) : null,
             h('div', {}, faults.length ? table(faults, unit) : null,
               right.length ? h('details', { open: false }, h('summary', {}, faults.length ? `the other ${right.length} conform` : `all ${right.length} conform`), table(right, unit)) : null)));
       }),
@@ -58,11 +59,12 @@ export function check(bench: Bench, root: HTMLElement): void {
 }
 
 /** The figure in its paints with the rule's lines over it. */
-function laid(figure: Figure, rule: RuleFigure | null, mirrored: boolean): SVGElement {
+function laid(figure: Figure, rule: RuleFigure | null, mirrored: boolean, coat: string): SVGElement {
   const [x0, y0, x1, y1] = figure.bounds, m = Math.max(x1 - x0, y1 - y0) * 0.06, w = x1 - x0 + 2 * m, high = y1 - y0 + 2 * m;
   return s('svg', { class: 'laid', viewBox: `${x0 - m} ${-y1 - m} ${w} ${high}`, role: 'img', 'aria-label': 'The figure in its paints with the lines of the rule over it' },
+    coat ? s('rect', { x: x0 - m, y: -y1 - m, width: w, height: high, fill: coat }) : null,
     s('g', { transform: 'scale(1 -1)' },
-      figure.regions.map(r => s('path', { d: r.d, fill: r.hex, class: light(r.hex) ? 'paint pale' : 'paint', 'vector-effect': 'non-scaling-stroke' })),
+      figure.regions.map(r => s('path', { d: r.d, fill: r.hex, class: paintClass(r.hex, coat), 'vector-effect': 'non-scaling-stroke' })),
       rule?.regions.map(r => s('path', { d: r.d, class: 'rulelines', transform: mirrored ? 'scale(-1 1)' : undefined, 'vector-effect': 'non-scaling-stroke' })) ?? null));
 }
 

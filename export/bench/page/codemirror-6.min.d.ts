@@ -1,6 +1,7 @@
 // What the page uses of the bundled editor.
 export interface DocText { readonly length: number; readonly lines: number; toString(): string; line(n: number): { from: number; to: number; number: number }; lineAt(at: number): { from: number; to: number; number: number } }
-export interface Update { docChanged: boolean; focusChanged: boolean; transactions: { annotation(a: unknown): unknown; isUserEvent(e: string): boolean }[]; state: EditorState }
+export interface Update { docChanged: boolean; focusChanged: boolean; transactions: { annotation(a: unknown): unknown; isUserEvent(e: string): boolean }[]; state: EditorState; startState: EditorState; changes: ChangeSet }
+export interface ChangeSet { compose(next: ChangeSet): ChangeSet; map(over: ChangeSet, before?: boolean): ChangeSet }
 export interface Extension { readonly extension?: unknown }
 export class EditorState {
   static create(c: { doc: string; extensions: unknown[] }): EditorState;
@@ -8,6 +9,8 @@ export class EditorState {
   static allowMultipleSelections: { of(on: boolean): Extension };
   static tabSize: { of(n: number): Extension };
   readonly doc: DocText;
+  changes(c: { from: number; to: number; insert: string }): ChangeSet;
+  update(t: { changes: ChangeSet }): { state: EditorState };
   readonly selection: { main: { head: number; from: number; to: number } };
 }
 export class EditorView {

@@ -62,26 +62,38 @@ export function patch(into: Element, next: Child[]): void {
 }
 
 function patchNodes(into: Element, next: Node[]): void {
+  const wanted = new Set(next.map(keyOf).filter(Boolean));
   let at = into.firstChild;
-  for (const node of next) {
-    if (at && alike(at, node)) {
-      same(at, node);
-      at = at.nextSibling;
-      continue;
+  next.forEach((node, i) => {
+    let old = at, away = 0, ahead = 1;
+    while (old && !alike(old, node)) { old = old.nextSibling; away++; }
+    if (at && old && away) {
+      // either what lies between is gone, so that the old node stays where it is with its
+      // focus; or this node is new, or moved here by its name, and the one here is of a later
+      while (i + ahead < next.length && !alike(at, next[i + ahead])) ahead++;
+      if (away <= ahead || i + ahead === next.length) {
+        let stays: ChildNode = old;
+        for (let n = old.previousSibling, last = false; n && !last;) {
+          const before: ChildNode | null = n.previousSibling;
+          last = n === at;
+          if (wanted.has(keyOf(n))) stays = n; else n.remove();
+          n = before;
+        }
+        at = stays;
+      } else if (!keyOf(node)) old = null;
     }
-    // a node with a name that stands later is moved here, so that lists keep their focus
-    const key = node instanceof Element ? node.getAttribute('data-key') : null;
-    let later: ChildNode | null = null;
-    if (key) for (let n = at; n; n = n.nextSibling) if (n instanceof Element && n.getAttribute('data-key') === key && alike(n, node)) { later = n; break; }
-    if (later) { into.insertBefore(later, at); same(later, node); }
-    else into.insertBefore(node, at);
-  }
-  while (at) { const gone = at; at = at.nextSibling; gone.remove(); }
+    if (!old) { into.insertBefore(node, at); return; }
+    if (old === at) at = at.nextSibling; else into.insertBefore(old, at);
+    same(old, node);
+  });
+  while (at) { const gone: ChildNode = at; at = at.nextSibling; gone.remove(); }
 }
+
+const keyOf = (n: Node): string => n instanceof Element ? n.getAttribute('data-key') ?? '' : '';
 
 function alike(a: Node, b: Node): boolean {
   if (a.nodeType !== b.nodeType || a.nodeName !== b.nodeName) return false;
-  return !(a instanceof Element && b instanceof Element) || a.getAttribute('data-key') === b.getAttribute('data-key');
+  return keyOf(a) === keyOf(b);
 }
 
 function same(old: Node, next: Node): void {
@@ -99,7 +111,29 @@ function same(old: Node, next: Node): void {
   patchNodes(old, [...next.childNodes]);
   if (old instanceof HTMLInputElement && next instanceof HTMLInputElement) {
     if (old.type === 'checkbox' || old.type === 'radio') old.checked = next.hasAttribute('checked');
-    else if (document.activeElement !== old || old.dataset.settled !== undefined) old.value = next.getAttribute('value') ?? '';
+    else if (old.type !== 'file' && !typed.has(old)) settle(old, next.getAttribute('value') ?? '');
   }
-  if (old instanceof HTMLSelectElement && next instanceof HTMLSelectElement && document.activeElement !== old) old.value = next.getAttribute('value') ?? next.value;
+  if (old instanceof HTMLTextAreaElement && next instanceof HTMLTextAreaElement && !typed.has(old) && old.value !== next.value) old.value = next.value;
+  if (old instanceof HTMLSelectElement && next instanceof HTMLSelectElement) {
+    const value = next.getAttribute('value') ?? next.value;
+    if (old.value !== value) old.value = value;
+  }
+}
+
+// A field is the typist's from the first key until it is left, taken by Enter, or given up
+// by Escape: until then no answer of the engine is written into it.
+const typed = new WeakSet<EventTarget>();
+if (typeof document !== 'undefined') {
+  document.addEventListener('input', e => { if (e.target) typed.add(e.target); }, true);
+  document.addEventListener('focusout', e => { if (e.target) typed.delete(e.target); }, true);
+  document.addEventListener('keydown', e => { if (e.target && (e.key === 'Enter' || e.key === 'Escape')) typed.delete(e.target); }, true);
+}
+
+/** Writes into a field what is no longer typed. Where all of it was selected, all of it is again. */
+export function settle(input: HTMLInputElement, text: string): void {
+  typed.delete(input);
+  if (input.value === text) return;
+  const all = document.activeElement === input && input.value !== '' && input.selectionStart === 0 && input.selectionEnd === input.value.length;
+  input.value = text;
+  if (all) input.select();
 }

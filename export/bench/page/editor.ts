@@ -1,6 +1,6 @@
 // The text beside the drawing, with its mistakes at their lines. Drawing and text change one text.
 import type { Bench } from './bench.ts';
-import { Annotation, defaultKeymap, drawSelection, EditorState, EditorView, highlightActiveLine, HighlightStyle, indentUnit, keymap, lineNumbers, lintGutter, search, searchKeymap, setDiagnostics, syntaxHighlighting, tags, yaml, type Diagnostic } from './codemirror-6.min.js';
+import { Annotation, type ChangeSet, defaultKeymap, drawSelection, EditorState, EditorView, highlightActiveLine, HighlightStyle, indentUnit, keymap, lineNumbers, lintGutter, search, searchKeymap, setDiagnostics, syntaxHighlighting, tags, yaml, type Diagnostic } from './codemirror-6.min.js';
 import { h, patch } from './dom.ts';
 import { refusal } from './engine.ts';
 
@@ -36,12 +36,11 @@ export function editor(bench: Bench, root: HTMLElement): void {
   // its styles are made by script: in a root of their own the page's policy lets them in
   const inner = place.attachShadow({ mode: 'open' });
   let timer: ReturnType<typeof setTimeout> | undefined, group = '', pending = false, groups = 0;
+  let base: EditorState | null = null, mine: ChangeSet | null = null; // the text before what is typed and not sent, and that
   const send = async () => {
     clearTimeout(timer);
     if (!pending) return;
-    pending = false;
-    const now = view.state.doc.toString();
-    await bench.engine.type(now, group).catch(e => bench.say(refusal(e).message));
+    await bench.engine.type(() => { pending = false; return view.state.doc.toString(); }, group).catch(e => bench.say(refusal(e).message));
   };
   const view = new EditorView({
     parent: inner, root: inner,
@@ -58,6 +57,7 @@ export function editor(bench: Bench, root: HTMLElement): void {
             const head = u.state.selection.main.head, before = u.state.doc.toString().slice(Math.max(0, head - 1), head);
             if (!group || /\s/.test(before)) group = `typing ${++groups} ${Date.now()}`; // a word is one step of undo
           }
+          if (!pending || !mine) { base = u.startState; mine = u.changes; } else mine = mine.compose(u.changes);
           pending = true;
           clearTimeout(timer);
           timer = setTimeout(() => void send(), 150);
@@ -67,15 +67,18 @@ export function editor(bench: Bench, root: HTMLElement): void {
   });
 
   const show = () => {
-    if (pending) return;
-    const now = bench.engine.text.toString(), was = view.state.doc.toString();
+    const now = bench.engine.text.toString(), old = pending ? base! : view.state, was = old.doc.toString();
     if (now !== was) {
       let from = 0, end = 0;
       const least = Math.min(now.length, was.length);
       while (from < least && now[from] === was[from]) from++;
       while (end < least - from && now[now.length - 1 - end] === was[was.length - 1 - end]) end++;
-      view.dispatch({ changes: { from, to: was.length - end, insert: now.slice(from, now.length - end) }, annotations: ours.of(true) });
+      const theirs = old.changes({ from, to: was.length - end, insert: now.slice(from, now.length - end) });
+      // what is typed meanwhile stays, over the text as it is now
+      view.dispatch({ changes: pending ? theirs.map(mine!) : theirs, annotations: ours.of(true) });
+      if (pending) { base = old.update({ changes: theirs }).state; mine = mine!.map(theirs, true); }
     }
+    if (pending) return;
     const doc = view.state.doc;
     view.dispatch(setDiagnostics(view.state, bench.engine.problems.filter(p => p.at.line > 0 && (!p.at.file || p.at.file === bench.name)).map((p): Diagnostic => {
       const line = doc.line(Math.min(p.at.line, doc.lines)), from = Math.min(line.to, line.from + Math.max(0, p.at.column - 1));
@@ -91,7 +94,7 @@ export function editor(bench: Bench, root: HTMLElement): void {
     if (focus) view.focus();
   };
   bench.goToLine = goTo;
-  bench.flushTyping = send;
+  bench.typers.push(send);
 
   let selected = '';
   bench.engine.on('text', () => { show(); bench.draw(); });

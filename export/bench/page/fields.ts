@@ -3,64 +3,100 @@ import type { Bench } from './bench.ts';
 import { alignment } from './align.ts';
 import { heightOf, movable, sizeOf, turnTo } from './changes.ts';
 import { copySelected, deleteSelected, lock, partSides } from './deeds.ts';
-import { h, patch } from './dom.ts';
+import { h, patch, settle } from './dom.ts';
 import type { Change } from './engine.ts';
 import { nearly, read, show, steps, written } from './length.ts';
 import type { Marking } from './protocol.ts';
 
-/** What is typed and not yet taken, and why it was refused, by field. */
-const drafts = new Map<string, { text: string; why: string }>();
+/**
+ * What stands in a field in the place of the model's value: what is typed and not taken, and
+ * why it was refused; or what was taken, until the answer has come. `inches` is what was
+ * taken last: steps count from it.
+ */
+interface Draft { text: string; why: string; taken: boolean; inches?: number }
+const drafts = new Map<string, Draft>();
 
-export function lengthField(bench: Bench, key: string, label: string, value: number, write: (inches: number) => Change[], options: { disabled?: boolean; label?: string } = {}): HTMLElement {
-  const unit = bench.state.unit, draft = drafts.get(key), shown = draft?.text ?? show(value, unit);
-  const take = async (text: string) => {
-    if (!drafts.has(key)) return;
-    if (text.trim() === show(value, unit)) { drafts.delete(key); bench.draw(); return; }
-    const r = read(text, unit, value);
-    if (!r.ok) { drafts.set(key, { text, why: r.why }); bench.draw(); return; }
-    drafts.delete(key);
-    if (Math.abs(r.inches - value) > 1e-9) await bench.edit(write(r.inches), `${label.toLowerCase()} ${written(r.inches, unit)}`);
+/** What a text in a field means: changes to be made and how it is shown then; none where it says what stands. */
+type Meant = { why: string } | { changes: Change[]; label: string; shown: string; inches?: number } | null;
+
+/** Makes the changes; until the model has them the field shows what was taken. */
+async function carryOut(bench: Bench, key: string, made: { changes: Change[]; label: string; shown: string; inches?: number }): Promise<void> {
+  const mine: Draft = { text: made.shown, why: '', taken: true, inches: made.inches };
+  drafts.set(key, mine);
+  bench.draw();
+  if (await bench.edit(made.changes, made.label)) await bench.settled();
+  if (drafts.get(key) === mine) drafts.delete(key);
+  bench.draw();
+}
+
+const openTakes = new Map<string, () => Promise<void>>(); // of fields with something typed
+
+function typedField(bench: Bench, key: string, label: string, shown: string, meant: (text: string, base?: number) => Meant, o: { disabled?: boolean; unit?: string; step?: (text: string, up: boolean, far: boolean, base?: number) => string } = {}): HTMLElement {
+  const draft = drafts.get(key);
+  const take = async (text: string): Promise<void> => {
+    const d = drafts.get(key);
+    openTakes.delete(key);
+    if (!d || d.taken) return;
+    const m = text.trim() === shown && d.inches === undefined ? null : meant(text, d.inches);
+    if (m && !('why' in m)) return carryOut(bench, key, m);
+    if (m) drafts.set(key, { ...d, text, why: m.why }); else drafts.delete(key);
     bench.draw();
   };
+  const type = (text: string) => { drafts.set(key, { text, why: '', taken: false, inches: drafts.get(key)?.inches }); openTakes.set(key, () => take(text)); };
   return field(key, label, h('span', { class: 'box' }, h('input', {
-    type: 'text', id: key, value: shown, autocomplete: 'off', spellcheck: 'false', disabled: options.disabled, 'aria-invalid': draft?.why ? 'true' : undefined, 'aria-describedby': draft?.why ? `${key}-why` : undefined, 'data-settled': draft ? undefined : '',
+    type: 'text', id: key, value: draft?.text ?? shown, autocomplete: 'off', spellcheck: 'false', disabled: o.disabled, 'aria-invalid': draft?.why ? 'true' : undefined, 'aria-describedby': draft?.why ? `${key}-why` : undefined,
     on: {
-      input: (e: Event) => { drafts.set(key, { text: (e.target as HTMLInputElement).value, why: '' }); bench.draw(); },
+      input: (e: Event) => { type((e.target as HTMLInputElement).value); bench.draw(); },
       keydown: (e: KeyboardEvent) => {
         const input = e.target as HTMLInputElement;
         if (e.key === 'Enter') { e.preventDefault(); void take(input.value); }
-        if (e.key === 'Escape') { if (drafts.delete(key)) e.stopPropagation(); bench.draw(); }
-        if (e.key === 'ArrowUp' || e.key === 'ArrowDown') {
+        if (e.key === 'Escape' && drafts.get(key)?.taken === false) { e.stopPropagation(); openTakes.delete(key); drafts.delete(key); bench.draw(); }
+        if (o.step && (e.key === 'ArrowUp' || e.key === 'ArrowDown')) {
           e.preventDefault();
-          const now = read(input.value, unit, value), by = (e.shiftKey ? (unit === 'mm' ? 10 / 25.4 : 1) : steps[unit][bench.state.step] ?? steps[unit][0]) * (e.key === 'ArrowUp' ? 1 : -1);
-          drafts.set(key, { text: show((now.ok ? now.inches : value) + by, unit), why: '' });
-          void take(drafts.get(key)!.text);
+          settle(input, o.step(input.value, e.key === 'ArrowUp', e.shiftKey, drafts.get(key)?.inches));
+          type(input.value);
+          void take(input.value);
         }
       },
       blur: (e: FocusEvent) => void take((e.target as HTMLInputElement).value),
     },
-  }), h('span', { class: 'unit' }, unit)), draft?.why);
+  }), o.unit ? h('span', { class: 'unit' }, o.unit) : null), draft?.why);
+}
+
+export function lengthField(bench: Bench, key: string, label: string, value: number, write: (inches: number) => Change[], options: { disabled?: boolean } = {}): HTMLElement {
+  const unit = bench.state.unit;
+  const meant = (text: string, base = value): Meant => {
+    const r = read(text, unit, base);
+    if (!r.ok) return { why: r.why };
+    const changes = write(r.inches);
+    if (!changes.length) return { why: `“${text.trim()}” is too small: more than 0 is wanted` };
+    return Math.abs(r.inches - base) < 1e-9 ? null : { changes, label: `${label.toLowerCase()} ${written(r.inches, unit)}`, shown: show(r.inches, unit), inches: r.inches };
+  };
+  const step = (text: string, up: boolean, far: boolean, base = value) => {
+    const now = read(text, unit, base), by = far ? (unit === 'mm' ? 10 / 25.4 : 1) : steps[unit][bench.state.step] ?? steps[unit][0];
+    return show((now.ok ? now.inches : base) + (up ? by : -by), unit);
+  };
+  return typedField(bench, key, label, show(value, unit), meant, { ...options, unit, step });
 }
 
 const field = (key: string, label: string, control: HTMLElement, why?: string): HTMLElement =>
   h('div', { class: why ? 'field bad' : 'field', 'data-key': key }, h('label', { for: key }, label), control, why ? h('p', { class: 'why', id: `${key}-why`, role: 'alert' }, why) : null);
 
 export function choiceField(bench: Bench, key: string, label: string, value: string, choices: [string, string][], write: (value: string) => Change[], disabled = false): HTMLElement {
-  const all = choices.some(c => c[0] === value) ? choices : [...choices, [value, value] as [string, string]];
-  return field(key, label, h('select', { id: key, value, disabled, on: { change: (e: Event) => { const v = (e.target as HTMLSelectElement).value; void bench.edit(write(v), `${label.toLowerCase()} ${v}`); } } },
-    all.map(([v, words]) => h('option', { value: v, selected: v === value }, words))));
+  const now = drafts.get(key)?.text ?? value, all = choices.some(c => c[0] === now) ? choices : [...choices, [now, now] as [string, string]];
+  return field(key, label, h('select', { id: key, value: now, disabled, on: { change: (e: Event) => { const v = (e.target as HTMLSelectElement).value; void carryOut(bench, key, { changes: write(v), label: `${label.toLowerCase()} ${v}`, shown: v }); } } },
+    all.map(([v, words]) => h('option', { value: v, selected: v === now }, words))));
 }
 
-function textField(bench: Bench, key: string, label: string, value: string, write: (v: string) => Change[]): HTMLElement {
-  const take = (v: string) => { drafts.delete(key); if (v && v !== value) void bench.edit(write(v), `${label.toLowerCase()} ${v}`); else bench.draw(); };
-  return field(key, label, h('span', { class: 'box' }, h('input', {
-    type: 'text', id: key, value: drafts.get(key)?.text ?? value, autocomplete: 'off', spellcheck: 'false', 'data-settled': drafts.has(key) ? undefined : '',
-    on: {
-      input: (e: Event) => { drafts.set(key, { text: (e.target as HTMLInputElement).value, why: '' }); },
-      keydown: (e: KeyboardEvent) => { if (e.key === 'Enter') { e.preventDefault(); take((e.target as HTMLInputElement).value); } if (e.key === 'Escape') { drafts.delete(key); bench.draw(); } },
-      blur: (e: FocusEvent) => { if (drafts.has(key)) take((e.target as HTMLInputElement).value); },
-    },
-  })));
+const textField = (bench: Bench, key: string, label: string, value: string, write: (v: string) => Change[]): HTMLElement =>
+  typedField(bench, key, label, value, v => v ? { changes: write(v), label: `${label.toLowerCase()} ${v}`, shown: v } : null);
+
+function angleField(bench: Bench, m: Marking, disabled: boolean): HTMLElement {
+  return typedField(bench, 'field-angle', 'Turned', String(Number((m.angle || 0).toFixed(3))), text => {
+    const n = Number(text.replace(/\s*(deg|°)$/, ''));
+    if (!text.trim() || !Number.isFinite(n)) return { why: `“${text}” is no angle: write degrees, such as 15` };
+    return n === m.angle ? null : { changes: turnTo(m, n), label: `turned ${n} deg`, shown: String(n) };
+  }, { disabled, unit: 'deg' });
 }
 
 function placeFields(bench: Bench, m: Marking): HTMLElement[] {
@@ -74,17 +110,7 @@ function placeFields(bench: Bench, m: Marking): HTMLElement[] {
   const lines = (bench.model.scene?.lines ?? []).filter(l => m.surfaces.includes(l.surface)).map((l): [string, string] => [l.name, `line ${l.name}`]);
   const aligns: [string, string][] = m.held === 'bl' ? [['forward', 'forward'], ['leading-edge', 'leading edge']] : [['waterline', 'waterline'], ['station', 'station'], ...lines];
   out.push(choiceField(bench, 'field-align', 'Level with', m.align || 'waterline', aligns, v => [{ path: `${where}.align`, value: v }], off));
-  const angle = drafts.get('field-angle');
-  const takeAngle = (text: string) => {
-    const n = Number(text.replace(/\s*(deg|°)$/, ''));
-    if (!text.trim() || !Number.isFinite(n)) { drafts.set('field-angle', { text, why: `“${text}” is no angle: write degrees, such as 15` }); bench.draw(); return; }
-    drafts.delete('field-angle');
-    if (n !== m.angle) void bench.edit(turnTo(m, n), `turned ${n} deg`); else bench.draw();
-  };
-  out.push(field('field-angle', 'Turned', h('span', { class: 'box' }, h('input', {
-    type: 'text', id: 'field-angle', disabled: off, value: angle?.text ?? String(Number((m.angle || 0).toFixed(3))), 'data-settled': angle ? undefined : '', autocomplete: 'off', 'aria-invalid': angle?.why ? 'true' : undefined, 'aria-describedby': angle?.why ? 'field-angle-why' : undefined,
-    on: { input: (e: Event) => drafts.set('field-angle', { text: (e.target as HTMLInputElement).value, why: '' }), keydown: (e: KeyboardEvent) => { if (e.key === 'Enter') takeAngle((e.target as HTMLInputElement).value); }, blur: (e: FocusEvent) => { if (drafts.has('field-angle')) takeAngle((e.target as HTMLInputElement).value); } },
-  }), h('span', { class: 'unit' }, 'deg')), angle?.why));
+  out.push(angleField(bench, m, off));
   out.push(choiceField(bench, 'field-side', 'Sides', m.side, [['both', 'both'], ['left', 'left'], ['right', 'right']], v => [{ path: `${where}.side`, value: v }], bench.locked(m.id)));
   return out;
 }
@@ -104,9 +130,10 @@ function figureFields(bench: Bench, m: Marking): HTMLElement[] {
 /** The panel itself. */
 export function fields(bench: Bench, root: HTMLElement): void {
   let last = '';
+  bench.typers.push(async () => { for (const take of [...openTakes.values()]) await take(); });
   bench.panel(() => {
     const m = bench.chosen, unit = bench.state.unit;
-    if ((m?.id ?? '') + unit !== last) { drafts.clear(); last = (m?.id ?? '') + unit; }
+    if ((m?.id ?? '') + unit !== last) { drafts.clear(); openTakes.clear(); last = (m?.id ?? '') + unit; }
     if (!m) {
       patch(root, [h('h2', { class: 'big' }, 'Nothing selected'), h('p', { class: 'soft' }, 'Touch a marking on the drawing or in the list; Tab goes from one to the next.')]);
       return;

@@ -1,5 +1,6 @@
 // What is drawn while a marking is held: chain lines, its place, distances, and the detail.
 import { areaOf, boxesIn, meets, type Box } from './boxes.ts';
+import { coatUnder, lineClass, paintClass } from './coat.ts';
 import { s } from './dom.ts';
 import { near, nearly, show, type Unit } from './length.ts';
 import { dOf } from './lines.ts';
@@ -68,6 +69,7 @@ export function clearance(v: View, model: Model, p: Preview, st: Standing, was: 
     return [s('g', { class: good ? 'clear good' : 'clear warn' }, s('path', { d: `M${a[0]} ${a[1]}L${b[0]} ${b[1]}` }), tips(a, b),
       s('text', { x: (a[0] + b[0]) / 2 + 8, y: (a[1] + b[1]) / 2 + 4 }, `${text} ${unit} (keep ${show(st.limit, unit)})`))];
   }
+  const coat = coatUnder(model, p.grabbed.marking.surfaces);
   const r = 58, k = [2, 3, 5, 8, 10, 20, 50].find(k => st.near.distance * v.look.scale * k >= 11) ?? 50;
   const at = sky(v, model, p, [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], r);
   if (!at) return [];
@@ -84,10 +86,10 @@ export function clearance(v: View, model: Model, p: Preview, st: Standing, was: 
   return [s('circle', { class: 'lens', cx: (a[0] + b[0]) / 2, cy: (a[1] + b[1]) / 2, r: 11 }), s('text', { class: 'lensname', x: a[0] + 14, y: a[1] + 18 }, 'A'),
     s('clipPath', { id }, s('circle', { cx: r, cy: r, r: r - 1 })),
     s('g', { class: good ? 'detail good' : 'detail warn', transform: `translate(${at[0] - r} ${at[1] - r})` }, s('circle', { class: 'ring', cx: r, cy: r, r }),
-      s('g', { 'clip-path': `url(#${id})` }, s('rect', { class: 'ground', width: 2 * r, height: 2 * r }),
+      s('g', { 'clip-path': `url(#${id})` }, s('rect', { class: coat ? 'ground coated' : 'ground', fill: coat || undefined, width: 2 * r, height: 2 * r }),
         s('g', { transform: transformOf(zoom) },
-          p.paints.map(x => s('path', { d: x.lines.map(l => dOf(v.sight, l, true)).join(''), fill: x.hex, class: 'paint', 'vector-effect': 'non-scaling-stroke' })),
-          s('path', { d: dOf(v.sight, outline, st.obstacle.closed), class: 'obstacle', 'vector-effect': 'non-scaling-stroke' })),
+          p.paints.map(x => s('path', { d: x.lines.map(l => dOf(v.sight, l, true)).join(''), fill: x.hex, class: paintClass(x.hex, coat), 'vector-effect': 'non-scaling-stroke' })),
+          s('path', { d: dOf(v.sight, outline, st.obstacle.closed), class: `obstacle ${lineClass(coat)}`, 'vector-effect': 'non-scaling-stroke' })),
         s('path', { class: 'gap', d: `M${ax[0]} ${ax[1]}L${bx[0]} ${bx[1]}` }), tips(ax, bx))),
     s('g', { class: good ? 'detailtext good' : 'detailtext warn' }, words.map((w, i) =>
       s('text', { x: tx, y: at[1] - 22 + i * 18, 'text-anchor': left ? 'end' : 'start', class: ['head', 'verdict', 'soft', 'soft'][i] }, w)))];

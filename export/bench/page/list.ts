@@ -31,14 +31,13 @@ export function list(bench: Bench, root: HTMLElement): void {
       })),
       h('button', { type: 'button', class: 'wide', id: 'add', on: { click: () => addPanelOpen(bench) } }, 'Add a marking'),
       h('p', { class: 'soft small' }, 'by rule, by text, or drop a drawing'),
-      h('h2', { class: 'rule' }, 'Aircraft'),
+      h('div', { class: 'head rule' }, h('h2', {}, 'Aircraft'), h('button', { type: 'button', class: 'link', on: { click: () => bench.set({ job: 'visit', panel: null }) } }, 'New aircraft')),
       h('ul', { class: 'counts' }, count(new Set(model.skins.map(k => k.surface)).size, 'Surfaces'), count(new Set(scene?.hardpoints.map(p => p.id)).size, 'Hardpoints'), count(new Set(scene?.obstacles.map(o => o.id)).size, 'Obstacles'),
         h('li', {}, h('button', { type: 'button', class: 'plain', on: { click: () => bench.set({ job: 'photograph' }) } }, 'Photographs'), h('span', { class: 'soft' }, scene?.photos.length ? String(scene.photos.length) : 'none yet'))),
-      h('button', { type: 'button', class: 'link', on: { click: () => bench.set({ job: 'visit', panel: null }) } }, 'New aircraft'),
       h('h2', { class: 'rule' }, 'Shown'),
       h('ul', { class: 'shown' }, (Object.keys(parts) as Shown[]).map(k => h('li', {}, h('label', {},
         h('input', { type: 'checkbox', checked: state.shown[k], on: { change: (e: Event) => bench.set({ shown: { ...state.shown, [k]: (e.target as HTMLInputElement).checked } }) } }), parts[k])))),
-      scene ? h('div', { class: 'title' }, h('p', { class: 'name' }, h('b', {}, scene.name), h('span', { class: 'soft' }, scene.aircraft)),
+      scene ? h('div', { class: 'title' }, h('p', { class: 'name' }, h('b', {}, scene.name), scene.aircraft === scene.name ? null : h('span', { class: 'soft' }, scene.aircraft)),
         h('div', {}, h('span', { class: 'soft' }, 'DATE'), h('span', { class: 'mono' }, scene.rules.date || '-')), h('div', {}, h('span', { class: 'soft' }, 'RULES'), h('span', { class: 'mono' }, scene.rules.nation || '-'))) : null,
     ]);
   });

@@ -1,4 +1,5 @@
 // The markings of a view, as the engine last drew them on the skin.
+import { coatUnder, paintClass } from './coat.ts';
 import { s } from './dom.ts';
 import { dOf } from './lines.ts';
 import { baseOf, type Model } from './model.ts';
@@ -28,9 +29,9 @@ export function baseIn(model: Model, placed: string): string {
 export function marks(v: View, model: Model, state: State, moving: Set<string>): SVGElement {
   const out: SVGElement[] = [];
   for (const { marking, placed } of seenIn(v, model)) {
-    const lines = outlinesOf(model, placed.id), away = moving.has(placed.id);
+    const lines = outlinesOf(model, placed.id), coat = state.theme === 'sunlight' ? '' : coatUnder(model, marking.surfaces), away = moving.has(placed.id);
     out.push(s('g', { class: away ? 'marking away' : 'marking', 'data-id': marking.id, 'data-placed': placed.id },
-      lines.map(o => s('path', { d: o.lines.map(l => dOf(v.sight, l, true)).join(''), fill: o.hex, class: paintClass(o.hex), 'vector-effect': 'non-scaling-stroke' }))));
+      lines.map(o => s('path', { d: o.lines.map(l => dOf(v.sight, l, true)).join(''), fill: o.hex, class: paintClass(o.hex, coat), 'vector-effect': 'non-scaling-stroke' }))));
     if (state.shown.films) for (const f of model.films.get(marking.id) ?? []) if (f.id === placed.id) out.push(filmEdges(v, model, f, placed));
   }
   return s('g', { transform: transformOf(v) }, out);
@@ -48,31 +49,20 @@ function filmEdges(v: View, model: Model, film: Film, placed: Placed): SVGElemen
   return s('path', { d: d.join(''), class: 'filmedge', 'vector-effect': 'non-scaling-stroke' });
 }
 
-/** The class of a paint: light ones need an ink edge, deep ones a pale edge on a dark sheet. */
-export const paintClass = (hex: string): string => light(hex) ? 'paint pale' : deep(hex) ? 'paint deep' : 'paint';
-
-const lightness = (hex: string): number => { const n = parseInt(hex.slice(1), 16); return 0.299 * (n >> 16 & 255) + 0.587 * (n >> 8 & 255) + 0.114 * (n & 255); };
-const deep = (hex: string): boolean => lightness(hex) < 60;
-
-/** Whether a paint is so light that it needs an ink edge. */
-export function light(hex: string): boolean {
-  return lightness(hex) > 170;
-}
-
 /** A small picture of a marking for lists. */
 export function thumb(model: Model, marking: Marking, size = 44): SVGElement {
   const figure = model.figures.get(marking.id)?.[0];
-  return picture(figure?.regions ?? [], figure?.bounds ?? [-1, -1, 1, 1], size, size);
+  return picture(figure?.regions ?? [], figure?.bounds ?? [-1, -1, 1, 1], size, size, coatUnder(model, marking.surfaces));
 }
 
-/** Regions of a drawing in a box of pixels, y up. */
-export function picture(regions: { hex: string; d: string }[], box: readonly number[], width: number, height: number, name = 'thumb'): SVGElement {
+/** Regions of a drawing in a box of pixels, y up, on the colour of a skin. */
+export function picture(regions: { hex: string; d: string }[], box: readonly number[], width: number, height: number, coat = ''): SVGElement {
   const w = Math.max(1e-3, box[2] - box[0]), h = Math.max(1e-3, box[3] - box[1]);
   const k = 0.84 * Math.min(width / w, height / h), x = width / 2 - (box[0] + box[2]) / 2 * k, y = height / 2 + (box[1] + box[3]) / 2 * k;
-  return s('svg', { class: name, width, height, viewBox: `0 0 ${width} ${height}`, 'aria-hidden': true },
-    s('rect', { class: 'back', width, height, rx: 2 }),
+  return s('svg', { class: 'thumb', width, height, viewBox: `0 0 ${width} ${height}`, 'aria-hidden': true },
+    s('rect', { class: coat ? 'back coated' : 'back', fill: coat || undefined, width, height, rx: 2 }),
     s('g', { transform: `matrix(${k} 0 0 ${-k} ${x} ${y})` },
-      regions.map(r => s('path', { d: r.d, fill: r.hex || '#9aa0a3', class: paintClass(r.hex || '#9aa0a3'), 'fill-rule': 'evenodd', 'vector-effect': 'non-scaling-stroke' }))));
+      regions.map(r => s('path', { d: r.d, fill: r.hex || '#9aa0a3', class: paintClass(r.hex || '#9aa0a3', coat), 'fill-rule': 'evenodd', 'vector-effect': 'non-scaling-stroke' }))));
 }
 
 

@@ -258,6 +258,7 @@ export interface Scene {
   profile: SceneShape[];
   ground?: SceneGround;
   paints: Paint[];
+  coats: Record<string, string>;
   edge: number;
   evidence: ScenePlace[];
   rules: SceneRules;
@@ -530,6 +531,16 @@ export interface RuleFigure {
 
 export interface Alphabets {
   alphabets: RuleFigure[];
+}
+
+export interface Examples {
+  examples: Example[];
+}
+
+export interface Example {
+  id: string;
+  name: string;
+  text: string;
 }
 
 export interface Drawing {

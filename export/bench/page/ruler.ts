@@ -41,7 +41,7 @@ export function heightRuler(v: View, unit: Unit, flags: Flag[]): SVGElement {
   const at = (z: number) => toScreen(v, 0, z)[1];
   return s('svg', { class: 'ruler down', width: wide, height: v.height, 'aria-hidden': true },
     ticks(Math.min(a, b), Math.max(a, b), t, (z, size) => `M${wide} ${at(z).toFixed(1)}h${-size}`),
-    labels(Math.min(a, b), Math.max(a, b), t.label, unit).filter(l => !flags.some(f => Math.abs(at(f.at) - at(l.at)) < 20))
+    labels(Math.min(a, b), Math.max(a, b), t.label, unit).filter(l => at(l.at) > 8 && at(l.at) < v.height - 6 && !flags.some(f => Math.abs(at(f.at) - at(l.at)) < 20))
       .map(l => s('text', { x: wide - 13, y: at(l.at) + 4, 'text-anchor': 'end' }, l.text)),
     flags.map(f => flag(wide / 2, at(f.at), show(f.at, unit, 16), f.strong, 'middle')));
 }

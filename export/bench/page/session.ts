@@ -212,10 +212,10 @@ export class Session {
     return this.queue(() => this.changed("edit", { ...change, label, group }));
   }
 
-  /** Writes what an editor holds now: the splice between the text and it. */
-  type(now: string, group = ""): Promise<Edited | null> {
+  /** Writes what an editor holds when its turn comes: the splice between the text and it. */
+  type(held: () => string, group = ""): Promise<Edited | null> {
     return this.queue(async () => {
-      const splice = spliceBetween(this.text, new Text(now));
+      const splice = spliceBetween(this.text, new Text(held()));
       if (splice.from === splice.to && splice.insert === "") return null;
       return this.changed("edit", { splice, label: "typing", group });
     });

@@ -1,6 +1,7 @@
 // The aircraft in three dimensions: every skin from its net, turned by a drag; touching a
 // marking selects it.
 import type { Bench } from './bench.ts';
+import { coatOf } from './coat.ts';
 import { h } from './dom.ts';
 import { inside } from './outline.ts';
 import { cellsOf, pointAt } from './skin.ts';
@@ -32,32 +33,34 @@ export function solid(bench: Bench, root: HTMLElement): void {
     const x0 = Math.min(...all.map(p => p[0])), x1 = Math.max(...all.map(p => p[0])), y0 = Math.min(...all.map(p => p[1])), y1 = Math.max(...all.map(p => p[1]));
     const k = Math.min((w - 30) / (x1 - x0), (high - 26) / (y1 - y0));
     const at = (p: Vec): [number, number] => [w / 2 + (p[0] - (x0 + x1) / 2) * k, high / 2 + 4 - (p[1] - (y0 + y1) / 2) * k];
-    const faces: { depth: number; points: [number, number][]; shade: number }[] = [];
+    const faces: { depth: number; points: [number, number][]; shade: number; fill: string }[] = [];
+    const plain = style.getPropertyValue('--skin').trim() || '#e3e5dc', coat = (surface: string) => state.theme !== 'sunlight' && coatOf(model, surface) || plain;
     for (const skin of model.skins) { // a plate is its outline, on both sides
       for (const o of skin.outlines) {
         const y = pointAt(model.meshes.get(skin.id)!, 0, 0)[1], turned = o.map(p => turn([p[0], y, p[1]]));
-        faces.push({ depth: turned.reduce((sum, p) => sum + p[2], 0) / turned.length, points: turned.map(at), shade: Math.abs(dot([0, 1, 0], unit([-0.3, -0.5, 0.8]))) });
+        faces.push({ depth: turned.reduce((sum, p) => sum + p[2], 0) / turned.length, points: turned.map(at), shade: Math.abs(dot([0, 1, 0], unit([-0.3, -0.5, 0.8]))), fill: coat(skin.surface) });
       }
     }
     for (const m of model.meshes.values()) {
-      if (model.skins.find(k => k.id === m.id)!.outlines.length) continue;
+      const skin = model.skins.find(k => k.id === m.id)!, fill = coat(skin.surface);
+      if (skin.outlines.length) continue;
       const rs = Math.max(1, Math.floor(m.rows / 24)), ks = Math.max(1, Math.floor(m.cols / 32)), cells = cellsOf(m);
       for (let r = 0; r + 1 < m.rows; r += rs) for (let q = 0; q < cells; q += ks) {
         const r1 = Math.min(m.rows - 1, r + rs), q1 = Math.min(cells, q + ks);
         const quad = [pointAt(m, r, q), pointAt(m, r, q1), pointAt(m, r1, q1), pointAt(m, r1, q)];
         const n = unit(cross(sub(quad[2], quad[0]), sub(quad[1], quad[3]))), turned = quad.map(turn);
-        faces.push({ depth: turned.reduce((sum, p) => sum + p[2], 0) / 4, points: turned.map(at), shade: Math.abs(dot(n, unit([-0.3, -0.5, 0.8]))) });
+        faces.push({ depth: turned.reduce((sum, p) => sum + p[2], 0) / 4, points: turned.map(at), shade: Math.abs(dot(n, unit([-0.3, -0.5, 0.8]))), fill });
       }
     }
     faces.sort((a, b) => a.depth - b.depth);
-    const skin = style.getPropertyValue('--skin').trim() || '#e3e5dc', ink = style.getPropertyValue('--ink').trim() || '#1c2328', line = style.getPropertyValue('--edge').trim() || '#747f85';
+    const ink = style.getPropertyValue('--ink').trim() || '#1c2328', line = style.getPropertyValue('--edge').trim() || '#747f85';
     for (const f of faces) {
       c.beginPath();
       f.points.forEach((p, i) => i ? c.lineTo(...p) : c.moveTo(...p));
       c.closePath();
-      c.fillStyle = skin; c.fill();
+      c.fillStyle = f.fill; c.fill();
       c.globalAlpha = 0.22 * (1 - f.shade); c.fillStyle = ink; c.fill();
-      c.globalAlpha = 0.35; c.strokeStyle = skin; c.lineWidth = 0.6; c.stroke(); c.globalAlpha = 1;
+      c.globalAlpha = 0.35; c.strokeStyle = f.fill; c.lineWidth = 0.6; c.stroke(); c.globalAlpha = 1;
     }
     c.strokeStyle = line; c.lineWidth = 0.6;
     for (const l of model.scene?.stations ?? []) { c.beginPath(); l.points.forEach((p, i) => { const q = at(turn(p as Vec)); if (turn(p as Vec) && i) c.lineTo(...q); else c.moveTo(...q); }); c.globalAlpha = 0.5; c.stroke(); c.globalAlpha = 1; }

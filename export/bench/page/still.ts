@@ -1,7 +1,9 @@
 // What stands still: the aircraft in one view, with its stations, lines and obstacles.
+import { coatOf, lineClass } from './coat.ts';
 import { s } from './dom.ts';
 import { borderOf, dFlat, dOf, offsets, silhouette } from './lines.ts';
 import { sightsOf, type Model } from './model.ts';
+import { inside } from './outline.ts';
 import { fromScreen, nameOf, pixelOf, toScreen, transformOf, type View } from './project.ts';
 import type { SceneBar, Skin } from './protocol.ts';
 import { ticksFor } from './ruler.ts';
@@ -20,6 +22,16 @@ export function drawnIn(skin: Skin, sight: Sight): boolean {
 const seenObstacle = (o: SceneBar, sight: Sight): boolean =>
   sight === 'above' || sight === 'below' ? (o.face ?? '') === (sight === 'above' ? 'upper' : 'lower') : !o.face && o.side === sight;
 
+/** The outlines of a skin in a view: stations and heights. */
+const ringsOf = (k: Skin, model: Model, sight: Sight): readonly (readonly number[])[][] => {
+  const m = model.meshes.get(k.id)!;
+  return k.outlines.length ? k.outlines : [m.wraps ? silhouette(m, sight) : borderOf(m, sight)];
+};
+
+/** The outlines of all that is drawn of the aircraft, in pixels. */
+export const drawnRings = (v: View, model: Model): (readonly number[])[][] =>
+  model.skins.filter(k => drawnIn(k, v.sight)).flatMap(k => ringsOf(k, model, v.sight).map(r => r.map(p => toScreen(v, p[0], p[1]))));
+
 /** The skins, lines and obstacles of a view: one group in inches, one in pixels. */
 export function still(v: View, model: Model, state: State): SVGElement[] {
   const scene = model.scene;
@@ -28,13 +40,13 @@ export function still(v: View, model: Model, state: State): SVGElement[] {
   const skins = model.skins.filter(k => drawnIn(k, v.sight));
   const shown = state.shown, out: SVGElement[] = [];
   const group = (name: string, ...c: (SVGElement | null)[]) => s('g', { class: name }, c);
-  const path = (d: string, name: string) => s('path', { d, class: name, 'vector-effect': 'non-scaling-stroke' });
+  const path = (d: string, name: string, fill?: string) => s('path', { d, class: name, fill, 'vector-effect': 'non-scaling-stroke' });
+  const coat = (surface: string) => state.theme === 'sunlight' ? '' : coatOf(model, surface), on = (surface: string) => lineClass(coat(surface));
 
   if (shown.grid) out.push(grid(v, state));
   const shapes = skins.map(k => {
-    const m = model.meshes.get(k.id)!;
-    const d = k.outlines.length ? k.outlines.map(o => dFlat(o, true)).join('') : dFlat(m.wraps ? silhouette(m, v.sight) : borderOf(m, v.sight), true);
-    return { skin: k, d };
+    const rings = ringsOf(k, model, v.sight);
+    return { skin: k, d: rings.map(o => dFlat(o, true)).join(''), rings: coat(k.surface) ? rings.map(r => r.map(p => toScreen(v, p[0], p[1]))) : [] };
   });
   const profile = plan ? [] : scene.profile;
   const structure: SVGElement[] = [];
@@ -43,36 +55,36 @@ export function still(v: View, model: Model, state: State): SVGElement[] {
       const surfaces = skins.filter(k => k.surface === f.surface);
       if (!surfaces.length) continue;
       const body = surfaces.some(k => k.side === 'both');
-      if (plan && body) { structure.push(path(dOf(v.sight, f.points) + dOf(v.sight, f.points.map(mirror)), 'frame')); continue; }
+      if (plan && body) { structure.push(path(dOf(v.sight, f.points) + dOf(v.sight, f.points.map(mirror)), `frame ${on(f.surface)}`)); continue; }
       for (const k of surfaces) {
         const left = k.side === 'left' && f.points.some(p => p[1] > 0.01);
-        structure.push(path(dOf(v.sight, left ? f.points.map(mirror) : f.points), 'frame'));
+        structure.push(path(dOf(v.sight, left ? f.points.map(mirror) : f.points), `frame ${on(f.surface)}`));
       }
     }
     const ends = new Set<string>();
     for (const l of scene.lines) {
       if (!skins.some(k => k.surface === l.surface)) continue;
       ends.add(l.name);
-      structure.push(path(dOf(v.sight, l.points) + (plan ? dOf(v.sight, l.points.map(mirror)) : ''), 'stringer'));
+      structure.push(path(dOf(v.sight, l.points) + (plan ? dOf(v.sight, l.points.map(mirror)) : ''), `stringer ${on(l.surface)}`));
     }
   }
   if (shown.tapes) for (const o of scene.obstacles) {
     if (o.kind !== 'tape' && o.kind !== 'section' || !seenObstacle(o, v.sight) || o.points.length < 2) continue;
-    if (o.closed) structure.push(path(dOf(v.sight, o.points, true), 'tape'));
-    else for (const line of offsets(v.sight, o.points, o.size / 2)) structure.push(path(dFlat(line), 'tape'));
+    if (o.closed) structure.push(path(dOf(v.sight, o.points, true), `tape ${on(o.surface)}`));
+    else for (const line of offsets(v.sight, o.points, o.size / 2)) structure.push(path(dFlat(line), `tape ${on(o.surface)}`));
   }
   const things = scene.obstacles.filter(o => o.kind !== 'tape' && o.kind !== 'section' && o.kind !== 'hinge' && seenObstacle(o, v.sight)).map(o => {
     const own = o.points.length > 1 ? dOf(v.sight, o.points, o.closed) : '';
-    return own ? path(own, `obstacle ${o.kind}`) : null;
+    return own ? path(own, `obstacle ${o.kind} ${on(o.surface)}`) : null;
   });
   const world = s('g', { transform: transformOf(v) },
     group('ground', scene.ground && !plan ? path(groundLine(v, scene.ground.main, scene.ground.tail), 'groundline') : null),
     group('profile', ...profile.map(p => path(dFlat(p.points, p.closed), p.closed ? 'opening' : 'profile'))),
-    group('skins', ...shapes.map(x => path(x.d, 'skin'))),
+    group('skins', ...shapes.map(x => path(x.d, coat(x.skin.surface) ? 'skin coated' : 'skin', coat(x.skin.surface) || undefined))),
     group('structure', ...structure),
     group('things', ...things),
     group('outlines', ...shapes.map(x => path(x.d, 'edge'))));
-  out.push(world, labels(v, model, state));
+  out.push(world, labels(v, model, state, (x, y) => { const on = shapes.filter(c => c.rings.length && inside(c.rings, x, y)).pop(); return on ? coat(on.skin.surface) : ''; }));
   return out;
 }
 
@@ -93,14 +105,16 @@ function groundLine(v: View, main: readonly number[], tail: readonly number[]): 
   return dFlat([[a, at(a)], [b, at(b)]]);
 }
 
-/** Hardpoints, pegs and names, in pixels so that they stay readable. */
-function labels(v: View, model: Model, state: State): SVGElement {
+/** Hardpoints, pegs and names, in pixels so that they stay readable; `under` is the coat at a pixel. */
+function labels(v: View, model: Model, state: State, under: (x: number, y: number) => string): SVGElement {
   const scene = model.scene!, plan = axesOf[v.sight].height === 1, out: SVGElement[] = [];
   const taken: [number, number][] = [];
   const text = (x: number, y: number, anchor: string, name: string, words: string) => {
     if (x < 0 || y < 10 || x > v.width || y > v.height || taken.some(([a, b]) => Math.abs(a - x) < 34 && Math.abs(b - y) < 12)) return;
     taken.push([x, y]);
-    out.push(s('text', { x: x.toFixed(1), y: y.toFixed(1), 'text-anchor': anchor, class: name }, words));
+    // a name that lies wholly on a coat is cut out of it, else out of the sheet
+    const w = words.length * 6.4, x0 = anchor === 'start' ? x : anchor === 'end' ? x - w : x - w / 2, coat = under(x0 - 3, y - 11), whole = coat && [[x0 - 3, y + 4], [x0 + w + 3, y - 11], [x0 + w + 3, y + 4]].every(([a, b]) => under(a, b) === coat);
+    out.push(s('text', { x: x.toFixed(1), y: y.toFixed(1), 'text-anchor': anchor, class: whole ? `${name} coated ${lineClass(coat)}` : name, stroke: whole ? coat : undefined }, words));
   };
   if (state.shown.hardpoints) {
     for (const p of scene.hardpoints) {

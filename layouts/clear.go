@@ -157,4 +157,3 @@ func (a *Airframe) insideOf(s SurfaceSpec) (inside func(p g.Vec3, depth float64)
 }
 
 func nowhere(g.Vec3, float64) bool { return false }
-

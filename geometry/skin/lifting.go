@@ -101,7 +101,7 @@ func NewWingSkin(side g.Side, face WingFace, p Planform, profile Profile, w Wing
 		return nil, err
 	}
 	if s.le.span[0] < 0 || s.te.span[0] < 0 {
-		return nil, fmt.Errorf("BL %s: give the span of a wing from BL 0 outwards, above 0 on both sides", g.FormatNumber(math.Min(s.le.span[0], s.te.span[0]), 3))
+		return nil, fmt.Errorf("BL %s: give the span of a wing from BL 0 outwards, above 0 on both sides", g.FormatNumber(min(s.le.span[0], s.te.span[0]), 3))
 	}
 	return s, nil
 }
@@ -129,8 +129,8 @@ func (s *LiftingSkin) build(p Planform, profile Profile, side, incidence float64
 // outline finds the range of the surface and the lines at corners of its edges.
 func (s *LiftingSkin) outline(axis string) error {
 	last := func(x []float64) float64 { return x[len(x)-1] }
-	lo := math.Max(s.le.span[0], s.te.span[0])
-	hi := math.Min(last(s.le.span), last(s.te.span))
+	lo := max(s.le.span[0], s.te.span[0])
+	hi := min(last(s.le.span), last(s.te.span))
 	if !(lo < hi) {
 		return fmt.Errorf("leading edge (%s %s to %s) and trailing edge (%s %s to %s) do not lie side by side", axis,
 			g.FormatNumber(s.le.span[0], 3), g.FormatNumber(last(s.le.span), 3), axis, g.FormatNumber(s.te.span[0], 3), g.FormatNumber(last(s.te.span), 3))
@@ -152,7 +152,7 @@ func (s *LiftingSkin) outline(axis string) error {
 			return fmt.Errorf("at %s %s the leading edge (FS %s) does not lie ahead of the trailing edge (FS %s)", axis,
 				g.FormatNumber(x, 3), g.FormatNumber(a, 3), g.FormatNumber(b, 3))
 		}
-		u0, u1 = math.Min(u0, a), math.Max(u1, b)
+		u0, u1 = min(u0, a), max(u1, b)
 	}
 	s.u, s.v = []float64{u0, u1}, spans
 	if s.mirror < 0 {
@@ -244,7 +244,7 @@ func (s *LiftingSkin) Clearance(uv UV) g.Length {
 	lo, hi := s.face.contained(te - le)
 	fore := math.Abs(uv.U-le-lo) / math.Hypot(1, dle)
 	aft := math.Abs(uv.U-le-hi) / math.Hypot(1, dte)
-	return g.Length(math.Min(math.Min(fore, aft), math.Min(math.Abs(uv.V-s.v[0]), math.Abs(uv.V-s.v[len(s.v)-1]))))
+	return g.Length(min(min(fore, aft), min(math.Abs(uv.V-s.v[0]), math.Abs(uv.V-s.v[len(s.v)-1]))))
 }
 
 // At returns the point of the face at station U and span V in the panel that
@@ -264,7 +264,7 @@ func (s *LiftingSkin) panelChord(v, in float64) (le, dle, c, dc float64) {
 	le, dle = s.le.at(mid)
 	te, dte := s.te.at(mid)
 	le, te = le+dle*(span-mid), te+dte*(span-mid)
-	return le, dle, math.Max(te-le, 1e-9), dte - dle
+	return le, dle, max(te-le, 1e-9), dte - dle
 }
 
 // place returns the point at a station and span whose height over the chord line is h,

@@ -36,7 +36,7 @@ func outlineFault(pts []g.Point) error {
 		if i > 0 && p.Dist(pts[i-1]) < g.SnapTolerance/checkedPoints {
 			return fmt.Errorf("the outline has no length at %s", place(p))
 		}
-		breadth = math.Max(breadth, p.X)
+		breadth = max(breadth, p.X)
 	}
 	if breadth < g.SnapTolerance {
 		return fmt.Errorf("the outline has no breadth: every point lies on BL 0, from WL %s to WL %s", g.FormatNumber(pts[0].Y, 3), g.FormatNumber(pts[len(pts)-1].Y, 3))
@@ -62,7 +62,7 @@ func (s *FairedSkin) checkBays() error {
 					if i == 0 && piece > 0 {
 						continue
 					}
-					pts = append(pts, s.runs[s.runOf[bay]].at(s.halves, bay, piece, u, float64(i)/checkedPoints).p)
+					pts = append(pts, s.runs[s.runOf[bay]].at(&fairedLine{s: s, piece: piece, t: float64(i) / checkedPoints, side: 1}, bay, u).p)
 				}
 			}
 			if err := refuseOutline(outlineFault(pts), a, b, t); err != nil {

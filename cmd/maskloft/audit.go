@@ -140,17 +140,13 @@ type faultReport struct {
 }
 
 func auditReturned(out io.Writer, file, dir, tile string, asJSON bool) error {
-	data, err := readInput(file, largestDrawing)
+	f, err := readForeign(file)
 	if err != nil {
 		return err
 	}
 	format, err := formatOf(file)
 	if err != nil {
 		return err
-	}
-	f, err := drawing.ReadForeign(data, format)
-	if err != nil {
-		return fmt.Errorf("%s: %w", file, err)
 	}
 	var pages []returnedReport
 	faults := 0

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"maskloft/export/drawing"
 	"maskloft/geometry"
 	"maskloft/layouts/proportions"
 	"maskloft/layouts/standards"
@@ -70,5 +71,29 @@ func TestCheckCases(t *testing.T) {
 		for _, want := range c.says {
 			assert.Contains(t, strings.Join(said, "\n"), want, "%s against %s", c.file, c.rule)
 		}
+	}
+}
+
+// A page of several on which nothing is drawn is noted; in a file of such pages one is
+// looked at, and lacks everything.
+func TestBlankPages(t *testing.T) {
+	drawn := drawing.Drawing{Layers: []drawing.DrawnLayer{{}}}
+	for _, c := range []struct {
+		pages  []drawing.Drawing
+		looked []int
+	}{
+		{[]drawing.Drawing{{}}, []int{0}},
+		{[]drawing.Drawing{{}, {}}, []int{0}},
+		{[]drawing.Drawing{{}, drawn, {}, drawn}, []int{1, 3}},
+	} {
+		var r checkResult
+		var looked []int
+		for i := range c.pages {
+			if !r.blank(drawing.Foreign{Pages: c.pages}, i) {
+				looked = append(looked, i)
+			}
+		}
+		assert.Equal(t, c.looked, looked)
+		assert.Len(t, r.notes, len(c.pages)-len(looked))
 	}
 }

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"runtime/debug"
+	"slices"
 	"strings"
 
 	"maskloft/export/audit"
@@ -16,8 +18,15 @@ import (
 	"maskloft/layouts/standards"
 )
 
+// foreignMemory bounds the memory in which a file made elsewhere is read and measured, in
+// bytes: near it garbage is looked for oftener. What lives is bounded by what is read.
+const foreignMemory = 220 << 20
+
 // readForeign reads a drawing made elsewhere.
 func readForeign(file string) (drawing.Foreign, error) {
+	if debug.SetMemoryLimit(-1) > foreignMemory {
+		debug.SetMemoryLimit(foreignMemory)
+	}
 	data, err := readInput(file, largestDrawing)
 	if err != nil {
 		return drawing.Foreign{}, err
@@ -73,6 +82,9 @@ func checkFile(ctx context.Context, sheets layouts.SheetSpec, file, as string, s
 	var refused error
 	for i, page := range f.Pages {
 		o.Marking = fmt.Sprintf("page %d", i+1)
+		if r.blank(f, i) {
+			continue
+		}
 		drawn := drawnOf(page)
 		var found *proportions.Inspection
 		if film := filmOf(page); film != nil {
@@ -103,6 +115,17 @@ func checkFile(ctx context.Context, sheets layouts.SheetSpec, file, as string, s
 	}
 	r.counted = true
 	return r, nil
+}
+
+// blank tells whether nothing is drawn on a page of several; a file of blank pages has one
+// that is looked at, and is found to lack everything.
+func (r *checkResult) blank(f drawing.Foreign, page int) bool {
+	drawn := slices.IndexFunc(f.Pages, func(d drawing.Drawing) bool { return len(d.Layers) > 0 })
+	if len(f.Pages[page].Layers) > 0 || page == max(0, drawn) {
+		return false
+	}
+	r.notes = append(r.notes, fmt.Sprintf("page %d: nothing is drawn on it", page+1))
+	return true
 }
 
 // filmOf returns the outlines that a film of this program cuts; nil where the page is
@@ -310,6 +333,9 @@ func whatIsThis(ctx context.Context, sheets layouts.SheetSpec, file string, size
 	r := checkResult{title: file, notes: f.Notes, ranked: true, sheets: sheets}
 	for i, page := range f.Pages {
 		name := fmt.Sprintf("page %d", i+1)
+		if r.blank(f, i) {
+			continue
+		}
 		if filmOf(page) != nil {
 			r.notes = append(r.notes, name+": it is a film to cut: one paint of several; say with --as which form it is of")
 		}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -33,17 +34,21 @@ func readInput(file string, most int64) ([]byte, error) {
 	}
 	defer f.Close()
 	tooLarge := fmt.Errorf("%s: it is larger than %d MB: is this the right file? Of a drawing, send the layer to cut alone", file, most>>20)
-	if info, err := f.Stat(); err == nil && info.Mode().IsRegular() && info.Size() > most {
-		return nil, tooLarge
+	var data bytes.Buffer
+	if info, err := f.Stat(); err == nil && info.Mode().IsRegular() {
+		if info.Size() > most {
+			return nil, tooLarge
+		}
+		data.Grow(int(info.Size()) + bytes.MinRead) // so that it need not grow as it is read
 	}
-	data, err := io.ReadAll(io.LimitReader(f, most+1))
+	_, err = data.ReadFrom(io.LimitReader(f, most+1))
 	switch {
 	case err != nil:
 		return nil, inputError(file, err)
-	case int64(len(data)) > most:
+	case int64(data.Len()) > most:
 		return nil, tooLarge
 	}
-	return data, nil
+	return data.Bytes(), nil
 }
 
 func inputError(file string, err error) error {

@@ -24,7 +24,7 @@ var testFiles = filepath.Join("..", "..", "testdata")
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"maskloft": main,
+		"maskloft": main, "maskloft-peak": programWithPeak,
 	})
 }
 

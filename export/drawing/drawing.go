@@ -15,6 +15,7 @@ type Drawing struct {
 	Width, Height float64
 	Layers        []DrawnLayer // in the order in which the file first names them
 	painted       int
+	named         map[string]int // layers by name
 }
 
 // Painted returns the items of all layers in the order in which the file paints them.
@@ -67,39 +68,65 @@ func (d Drawing) Layer(name string) (DrawnLayer, bool) {
 
 // layer returns the layer of that name, new if there was none.
 func (d *Drawing) layer(name string) *DrawnLayer {
-	for i := range d.Layers {
-		if d.Layers[i].Name == name {
-			return &d.Layers[i]
+	i, ok := d.named[name]
+	if !ok {
+		if d.named == nil {
+			d.named = map[string]int{}
 		}
+		i = len(d.Layers)
+		d.named[name] = i
+		d.Layers = append(d.Layers, DrawnLayer{Name: name})
 	}
-	d.Layers = append(d.Layers, DrawnLayer{Name: name})
-	return &d.Layers[len(d.Layers)-1]
+	return &d.Layers[i]
 }
 
 // What is read of one file, so that a small file that unfolds into a large one ends in
-// an error and not in the end of the memory: all of it together takes some 200 MB.
+// an error and not in the end of the memory: what is read takes 100 MB at most.
 const (
-	mostSegments = 400_000
+	mostPoints   = 400_000
+	mostPaths    = 100_000
 	mostElements = 200_000   // of SVG
 	mostWords    = 3_000_000 // of the contents of PDF pages
 )
 
-var errTooLarge = errors.New("more than 400,000 points: simplify the outlines, or send the layer to cut alone")
+var (
+	errTooLarge = errors.New("more than 400,000 points: simplify the outlines, or send the layer to cut alone")
+	errTooMany  = errors.New("more than 100,000 paths: join those of one colour, or send the layer to cut alone")
+)
+
+// budget is what may still be read of a file.
+type budget struct{ points, paths int }
+
+func wholeBudget() budget { return budget{mostPoints, mostPaths} }
+
+// pointsOf counts the nodes of a contour.
+func pointsOf(c g.Contour) int {
+	if c.Closed() {
+		return len(c.Segments)
+	}
+	return len(c.Segments) + 1
+}
 
 // draw adds an item, its contours carried through m, to the named layer.
 // Contours without a segment draw nothing and are left out.
-func (d *Drawing) draw(layer, id string, p g.Path, paint Paint, m g.Affine, budget *int) error {
+func (d *Drawing) draw(layer, id string, p g.Path, paint Paint, m g.Affine, budget *budget) error {
 	return d.drawClipped(layer, DrawnItem{ID: id, Paint: paint}, p, m, budget)
 }
 
 // drawClipped is draw with the item that the path is to be.
-func (d *Drawing) drawClipped(layer string, item DrawnItem, p g.Path, m g.Affine, budget *int) error {
+func (d *Drawing) drawClipped(layer string, item DrawnItem, p g.Path, m g.Affine, budget *budget) error {
 	var out g.Path
 	for _, c := range p {
 		if len(c.Segments) == 0 {
 			continue
 		}
-		if *budget -= len(c.Segments); *budget < 0 {
+		if out == nil {
+			if budget.paths--; budget.paths < 0 {
+				return errTooMany
+			}
+			out = make(g.Path, 0, len(p))
+		}
+		if budget.points -= pointsOf(c); budget.points < 0 {
 			return errTooLarge
 		}
 		c = c.Map(m.Apply)
@@ -108,7 +135,7 @@ func (d *Drawing) drawClipped(layer string, item DrawnItem, p g.Path, m g.Affine
 		}
 		out = append(out, c)
 	}
-	if len(out) == 0 {
+	if out == nil {
 		return nil
 	}
 	l := d.layer(layer)

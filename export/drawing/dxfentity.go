@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -53,16 +54,23 @@ func (e dxfEntity) points(code int) []g.Point {
 	return out
 }
 
-// What is kept of one file.
+// What is kept of one file: a line takes at most 12 groups, and what all blocks hold is
+// counted in numbers, of which an entity itself takes as much room as 6.
 const (
-	mostGroups = 12 * mostSegments
-	mostKept   = 4_000_000 // numbers of one entity, and of all blocks
+	mostGroups = 12 * mostPoints
+	mostKept   = 2_000_000
+	entityKept = 6
 )
+
+// dxfRead are the codes whose numbers are read: not heights, widths and colours.
+var dxfRead = map[int]bool{
+	10: true, 20: true, 11: true, 21: true, 40: true, 41: true, 42: true, 50: true, 51: true, 67: true, 70: true, 71: true, 210: true, 220: true, 230: true,
+}
 
 // entities reads a section to its end and hands over each entity.
 func (d *dxfReader) entities(take func(dxfEntity) error) error {
 	var e dxfEntity
-	open := false
+	open, points := false, 0
 	names := map[string]string{} // each kind and layer once
 	named := func(b []byte) string {
 		s, ok := names[string(b)]
@@ -87,6 +95,7 @@ func (d *dxfReader) entities(take func(dxfEntity) error) error {
 			if string(k.value) == "ENDSEC" {
 				return nil
 			}
+			points = 0
 			e, open = dxfEntity{kind: named(k.value), line: k.line}, true
 		case !open:
 			return fmt.Errorf("line %d: a group before any entity", k.line)
@@ -94,13 +103,16 @@ func (d *dxfReader) entities(take func(dxfEntity) error) error {
 			e.layer = named(k.value)
 		case k.code == 2:
 			e.name = named(k.value)
-		case k.code >= 10 && k.code < 80 || k.code == 210 || k.code == 220 || k.code == 230:
+		case dxfRead[k.code]:
 			v, err := k.number()
 			if err != nil {
 				return err
 			}
-			if e.numbers = append(e.numbers, dxfNumber{k.code, v}); len(e.numbers) > mostKept {
-				return errTooLarge
+			if k.code == 10 {
+				points++
+			}
+			if e.numbers = append(e.numbers, dxfNumber{k.code, v}); points > d.budget.points || len(e.numbers) > mostKept {
+				return fmt.Errorf("line %d: %w", e.line, errTooLarge)
 			}
 		}
 	}
@@ -168,7 +180,7 @@ func (d *dxfReader) entity(e dxfEntity, p *dxfPlace) error {
 		p.polyline, p.vertices = &e, nil
 		return nil
 	case "LWPOLYLINE":
-		var vertices []dxfVertex
+		vertices := make([]dxfVertex, 0, len(e.all(10)))
 		for _, n := range e.numbers {
 			last := len(vertices) - 1
 			switch {
@@ -180,7 +192,10 @@ func (d *dxfReader) entity(e dxfEntity, p *dxfPlace) error {
 				vertices[last].bulge = n.v
 			}
 		}
-		c = polylineOf(vertices, int(e.get(70))&dxfClosed != 0)
+		var err error
+		if c, err = polylineOf(vertices, int(e.get(70))&dxfClosed != 0, d.budget.points); err != nil {
+			return fmt.Errorf("line %d: %w", e.line, err)
+		}
 	case "INSERT":
 		return d.insert(e, *p)
 	case "LINE": // in the plane of the page, whatever its extrusion
@@ -196,7 +211,9 @@ func (d *dxfReader) entity(e dxfEntity, p *dxfPlace) error {
 		c, m = ellipseOf(e), p.m
 	case "SPLINE":
 		var err error
-		if c, err = splineOf(e); err != nil {
+		if c, err = splineOf(e, d.budget.points); errors.Is(err, errTooLarge) {
+			return fmt.Errorf("line %d: %w", e.line, err)
+		} else if err != nil {
 			return d.notes.pass(fmt.Errorf("line %d: the spline: %w", e.line, err))
 		}
 		m = p.m
@@ -221,7 +238,7 @@ func (d *dxfReader) vertex(e dxfEntity, p *dxfPlace) error {
 	line := *p.polyline
 	switch {
 	case e.kind == "VERTEX" && int(e.get(70))&dxfFrame == 0:
-		if p.vertices = append(p.vertices, dxfVertex{g.Point{X: e.get(10), Y: e.get(20)}, e.get(42)}); len(p.vertices) > mostSegments {
+		if p.vertices = append(p.vertices, dxfVertex{g.Point{X: e.get(10), Y: e.get(20)}, e.get(42)}); len(p.vertices) > d.budget.points {
 			return fmt.Errorf("line %d: %w", line.line, errTooLarge)
 		}
 		return nil
@@ -236,14 +253,20 @@ func (d *dxfReader) vertex(e dxfEntity, p *dxfPlace) error {
 	if flags&dxfMeshes != 0 {
 		return d.notes.pass(fmt.Errorf("line %d: a mesh is no outline that is read", line.line))
 	}
-	return d.put(line, polylineOf(vertices, flags&dxfClosed != 0), p.m.After(line.seen()))
+	c, err := polylineOf(vertices, flags&dxfClosed != 0, d.budget.points)
+	if err != nil {
+		return fmt.Errorf("line %d: %w", line.line, err)
+	}
+	return d.put(line, c, p.m.After(line.seen()))
 }
 
 // polylineOf returns the contour of vertices with bulges.
-func polylineOf(vertices []dxfVertex, closed bool) g.Contour {
+//
+// Errors: more segments than most.
+func polylineOf(vertices []dxfVertex, closed bool, most int) (g.Contour, error) {
 	n := len(vertices)
 	if n < 2 {
-		return g.Contour{}
+		return g.Contour{}, nil
 	}
 	b := g.MoveTo(vertices[0].Point)
 	last := n - 1
@@ -257,8 +280,11 @@ func polylineOf(vertices []dxfVertex, closed bool) g.Contour {
 		} else {
 			b = b.LineTo(to)
 		}
+		if len(b.Open().Segments) > most {
+			return g.Contour{}, errTooLarge
+		}
 	}
-	return b.Open()
+	return b.Open(), nil
 }
 
 // arcBy adds the arc from a to b that turns through four times the angle whose tangent
@@ -266,13 +292,9 @@ func polylineOf(vertices []dxfVertex, closed bool) g.Contour {
 func arcBy(to *g.Builder, a, b g.Point, bulge float64) *g.Builder {
 	chord := b.Sub(a)
 	centre := a.Lerp(b, 0.5).Add(chord.Perp().Scale((1 - bulge*bulge) / (4 * bulge)))
-	c := g.MoveTo(a).ArcTo(centre, 4*math.Atan(bulge)).Open()
-	for i, s := range c.Segments {
-		if i == len(c.Segments)-1 {
-			s.End = b
-		}
-		to = to.CubicTo(s.C1, s.C2, s.End)
-	}
+	to = to.ArcTo(centre, 4*math.Atan(bulge))
+	segments := to.Open().Segments
+	segments[len(segments)-1].End = b
 	return to
 }
 

@@ -25,7 +25,9 @@ type spline struct {
 // splineOf returns a spline as cubics. A span of degree 3 and less with weights alike is
 // a cubic, and is returned as that; any other is halved until cubics through its ends,
 // with its directions there, lie within splineOff of it.
-func splineOf(e dxfEntity) (g.Contour, error) {
+//
+// Errors: numbers that do not fit together; more cubics than most.
+func splineOf(e dxfEntity, most int) (g.Contour, error) {
 	s := spline{degree: int(e.get(71)), knots: e.all(40), points: e.points(10), weights: e.all(41)}
 	n := len(s.points)
 	switch {
@@ -66,7 +68,9 @@ func splineOf(e dxfEntity) (g.Contour, error) {
 			q, _ := s.at(k, from)
 			b = g.MoveTo(q)
 		}
-		s.span(b, k, from, to, off, splineHalved)
+		if s.span(b, k, from, to, off, splineHalved); len(b.Open().Segments) > most {
+			return g.Contour{}, errTooLarge
+		}
 	}
 	if b == nil {
 		return g.Contour{}, errors.New("all its knots are one")

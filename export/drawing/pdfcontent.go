@@ -22,7 +22,7 @@ type pdfState struct {
 type pdfRun struct {
 	file      *pdfFile
 	page      *Drawing
-	segments  *int
+	budget    *budget
 	state     pdfState
 	stack     []pdfState
 	marked    []string // layer of each marked-content sequence that is open
@@ -32,6 +32,7 @@ type pdfRun struct {
 	evenOdd   bool // it was W*
 	resources pdfDict
 	notes     *passedOver
+	points    int // of the path being built
 	words     int // operators and operands so far
 }
 
@@ -132,8 +133,11 @@ func (r *pdfRun) operator(op pdfWord, args []any, saves, marks, depth int) error
 		}
 	}
 	at := func(i int) g.Point { return g.Point{X: v[i], Y: v[i+1]} }
-	if len(r.path) > mostSegments {
-		return errTooLarge
+	switch op {
+	case "m", "l", "c", "v", "y", "re":
+		if r.points++; r.points > r.budget.points {
+			return errTooLarge
+		}
 	}
 	switch op {
 	case "q":
@@ -219,7 +223,7 @@ func (r *pdfRun) flush() {
 func (r *pdfRun) paint(op pdfWord) error {
 	r.flush()
 	path := r.path
-	r.path = nil
+	r.path, r.points = nil, 0
 	if op != "n" && len(path) > 0 {
 		seen := r.state.seen
 		if r.notes != nil && r.notes.cut {
@@ -243,7 +247,7 @@ func (r *pdfRun) paint(op pdfWord) error {
 			}
 		}
 		item := DrawnItem{Paint: r.state.paint.of(op, r.state.m), Clip: seen}
-		if err := r.page.drawClipped(layer, item, path, r.state.m, r.segments); err != nil {
+		if err := r.page.drawClipped(layer, item, path, r.state.m, r.budget); err != nil {
 			return err
 		}
 	}
@@ -394,7 +398,7 @@ func (r *pdfRun) form(name any, depth int) error {
 	if err != nil {
 		return err
 	}
-	if *r.segments -= 16; *r.segments < 0 { // so that forms of forms come to an end
+	if r.budget.points -= 16; r.budget.points < 0 { // so that forms of forms come to an end
 		return errTooLarge
 	}
 	return r.stream(data, resources, depth+1)

@@ -10,7 +10,7 @@ import (
 )
 
 // largestContent bounds what the streams of a file may unfold to, in bytes.
-const largestContent = 48 << 20
+const largestContent = 32 << 20
 
 var errUnfolds = fmt.Errorf("its pages hold more than %d MB once unpacked: send one page, or the layer to cut alone", largestContent>>20)
 

@@ -82,10 +82,7 @@ func (f *pdfFile) unfilter(data []byte, name any, parms pdfDict) ([]byte, error)
 	var err error
 	switch name {
 	case pdfName("FlateDecode"), pdfName("Fl"):
-		var z io.ReadCloser
-		if z, err = zlib.NewReader(bytes.NewReader(data)); err == nil {
-			out, err = io.ReadAll(io.LimitReader(z, int64(f.budget)+1))
-		}
+		out, err = inflated(data, f.budget)
 	case pdfName("LZWDecode"), pdfName("LZW"):
 		out, err = unLZW(data, parms["EarlyChange"] != 0.0, f.budget)
 	case pdfName("ASCII85Decode"), pdfName("A85"):
@@ -111,6 +108,28 @@ func (f *pdfFile) unfilter(data []byte, name any, parms pdfDict) ([]byte, error)
 		return nil, err
 	}
 	return f.unpredict(out, parms)
+}
+
+// inflated undoes deflate. It counts what comes out before it keeps any, so that what is
+// more than the budget takes no memory, and the rest no more than its size.
+func inflated(data []byte, budget int) ([]byte, error) {
+	z, err := zlib.NewReader(bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	n, err := io.Copy(io.Discard, io.LimitReader(z, int64(budget)+1))
+	if err != nil {
+		return nil, err
+	}
+	if n > int64(budget) {
+		return nil, errUnfolds
+	}
+	if err := z.(zlib.Resetter).Reset(bytes.NewReader(data), nil); err != nil {
+		return nil, err
+	}
+	out := make([]byte, n)
+	_, err = io.ReadFull(z, out)
+	return out, err
 }
 
 // unRun undoes run lengths (clause 7.4.5), at most one byte more than the budget.

@@ -31,7 +31,7 @@ func ReadDXF(r io.Reader) (Drawing, error) { return readDXF(r, nil) }
 func readDXF(r io.Reader, notes *passedOver) (Drawing, error) {
 	scan := bufio.NewScanner(r)
 	scan.Buffer(make([]byte, 64*1024), 1<<20)
-	d := &dxfReader{scan: scan, notes: notes, unit: 1, budget: mostSegments, blocks: map[string][]dxfEntity{}}
+	d := &dxfReader{scan: scan, notes: notes, unit: 1, budget: wholeBudget(), blocks: map[string][]dxfEntity{}}
 	if err := d.sections(); err != nil {
 		return Drawing{}, fmt.Errorf("dxf: %w", err)
 	}
@@ -46,7 +46,7 @@ type dxfReader struct {
 	notes  *passedOver
 	unit   float64 // inches
 	stated bool    // the file says its unit
-	budget int
+	budget budget
 	kept   int                    // numbers of entities that are kept
 	blocks map[string][]dxfEntity // by name, the first entity the block's own
 	uses   int
@@ -193,7 +193,7 @@ func (k dxfGroup) number() (float64, error) {
 func (d *dxfReader) block() error {
 	var own []dxfEntity
 	return d.entities(func(e dxfEntity) error {
-		if d.kept += len(e.numbers) + 4; d.kept > mostKept {
+		if d.kept += len(e.numbers) + entityKept; d.kept > mostKept {
 			return errTooLarge
 		}
 		switch {

@@ -36,7 +36,7 @@ func readPDF(r io.Reader, notes *passedOver) ([]Drawing, error) {
 	if err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
-	w := &pdfPages{file: f, segments: mostSegments, notes: notes}
+	w := &pdfPages{file: f, budget: wholeBudget(), notes: notes}
 	if err := w.node(root["Pages"], pdfDict{}, 0); err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
@@ -47,11 +47,11 @@ func readPDF(r io.Reader, notes *passedOver) ([]Drawing, error) {
 }
 
 type pdfPages struct {
-	file     *pdfFile
-	out      []Drawing
-	visited  int
-	segments int
-	notes    *passedOver
+	file    *pdfFile
+	out     []Drawing
+	visited int
+	budget  budget
+	notes   *passedOver
 }
 
 // node walks the tree of pages (ISO 32000-1 clause 7.7.3); what a page does not
@@ -158,7 +158,7 @@ func (w *pdfPages) page(d, own pdfDict) (Drawing, error) {
 		m = g.Affine{0, -1, 1, 0, 0, out.Width}.After(m)
 		out.Width, out.Height = out.Height, out.Width
 	}
-	run := &pdfRun{file: w.file, page: &out, segments: &w.segments, notes: w.notes}
+	run := &pdfRun{file: w.file, page: &out, budget: &w.budget, notes: w.notes}
 	run.state.m, run.state.clip = m, everywhere
 	if err := run.stream(content, resources, 0); err != nil {
 		return Drawing{}, err
@@ -177,7 +177,7 @@ func (w *pdfPages) content(v any) ([]byte, error) {
 		list = []any{o}
 	}
 	var out []byte
-	for _, one := range list {
+	for i, one := range list {
 		if one, err = w.file.get(one); err != nil {
 			return nil, err
 		}
@@ -187,6 +187,12 @@ func (w *pdfPages) content(v any) ([]byte, error) {
 			data, err := w.file.unfold(s)
 			if err != nil {
 				return nil, err
+			}
+			if len(list) == 1 {
+				return data, nil
+			}
+			if i == 0 {
+				out = make([]byte, 0, len(data)+1)
 			}
 			out = append(append(out, data...), '\n')
 		default:

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 
 	g "maskloft/geometry"
@@ -17,10 +18,25 @@ const svgSpace = "http://www.w3.org/2000/svg"
 // namespaces say nothing about the geometry and are dropped.
 type svgNode struct {
 	name     string
-	attrs    map[string]string
+	attrs    []svgAttr
 	children []*svgNode
 	text     string
 	raw      []byte // text so far
+}
+
+// svgAttr is an attribute; a list of the few of an element takes a third of a map of them.
+type svgAttr struct{ name, value string }
+
+// attr returns an attribute; empty where there is none.
+func (n *svgNode) attr(name string) string { v, _ := n.find(name); return v }
+
+func (n *svgNode) find(name string) (string, bool) {
+	for _, a := range n.attrs {
+		if a.name == name {
+			return a.value, true
+		}
+	}
+	return "", false
 }
 
 // deepest bounds how far elements, forms and objects may stand in one another.
@@ -53,7 +69,7 @@ func readSVG(r io.Reader, notes *passedOver) (Drawing, error) {
 	if err != nil {
 		return Drawing{}, err
 	}
-	w := &svgWalk{d: Drawing{Width: width, Height: height}, budget: mostSegments, notes: notes, classes: map[string]string{}}
+	w := &svgWalk{d: Drawing{Width: width, Height: height}, budget: wholeBudget(), notes: notes, classes: map[string]string{}}
 	svgClasses(root, w.classes)
 	if notes.lenient() {
 		w.named = map[string]*svgNode{}
@@ -69,7 +85,7 @@ func readSVG(r io.Reader, notes *passedOver) (Drawing, error) {
 	if err := notes.pass(svgSheets(root)); err != nil {
 		return Drawing{}, err
 	}
-	if t := root.attrs["transform"]; t != "" {
+	if t := root.attr("transform"); t != "" {
 		if err := notes.pass(fmt.Errorf("svg: transform %q on the page itself is read in different ways: move it to a group", t)); err != nil {
 			return Drawing{}, err
 		}
@@ -88,6 +104,13 @@ func svgTree(r io.Reader, notes *passedOver) (*svgNode, error) {
 	var stack []*svgNode
 	var root *svgNode
 	elements := 0
+	names := map[string]string{} // each once
+	named := func(s string) string {
+		if names[s] == "" {
+			names[s] = s
+		}
+		return names[s]
+	}
 	for {
 		token, err := d.Token()
 		if err == io.EOF {
@@ -116,10 +139,10 @@ func svgTree(r io.Reader, notes *passedOver) (*svgNode, error) {
 			if elements++; elements > mostElements {
 				return nil, fmt.Errorf("svg: more than %s elements: send the layer to cut alone", "200,000")
 			}
-			n := &svgNode{name: t.Name.Local, attrs: map[string]string{}}
+			n := &svgNode{name: named(t.Name.Local), attrs: make([]svgAttr, 0, len(t.Attr))}
 			for _, a := range t.Attr {
 				if a.Name.Space == "" || a.Name.Local == "href" {
-					n.attrs[a.Name.Local] = a.Value
+					n.attrs = append(n.attrs, svgAttr{named(a.Name.Local), a.Value})
 				}
 			}
 			switch {
@@ -162,7 +185,7 @@ func (p svgPlace) layer() string {
 
 type svgWalk struct {
 	d       Drawing
-	budget  int
+	budget  budget
 	notes   *passedOver
 	named   map[string]*svgNode // elements by id, where references are followed
 	inside  int                 // how many references deep
@@ -184,7 +207,7 @@ var svgRefused = map[string]string{
 
 func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 	place := n.name
-	if id := n.attrs["id"]; id != "" {
+	if id := n.attr("id"); id != "" {
 		place = fmt.Sprintf("%s %q", n.name, id)
 	}
 	if svgSilent[n.name] {
@@ -203,7 +226,7 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 	if !drawn {
 		return nil
 	}
-	if t := n.attrs["transform"]; t != "" {
+	if t := n.attr("transform"); t != "" {
 		own, err := svgTransform(t)
 		if err != nil {
 			return fmt.Errorf("%s: %w", place, err)
@@ -216,7 +239,7 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 	}
 	if n.name == "g" || n.name == "a" {
 		if at.id == "" {
-			at.id = n.attrs["id"]
+			at.id = n.attr("id")
 		}
 		for _, c := range n.children {
 			if t := strings.TrimSpace(c.text); c.name == "title" && t != "" {
@@ -246,7 +269,7 @@ func (w *svgWalk) node(n *svgNode, m g.Affine, at svgPlace) error {
 			}
 		}
 	}
-	item := DrawnItem{ID: n.attrs["id"], Name: place, Paint: at.style.painted(m), Clip: at.clip}
+	item := DrawnItem{ID: n.attr("id"), Name: place, Paint: at.style.painted(m), Clip: at.clip}
 	if err := w.d.drawClipped(at.layer(), item, p, m, &w.budget); err != nil {
 		return fmt.Errorf("%s: %w", place, err)
 	}
@@ -284,17 +307,22 @@ var svgChanges = []string{
 // outline is an error.
 func svgDrawn(n *svgNode, notes *passedOver) (bool, error) {
 	props := map[string]string{}
-	for _, name := range append([]string{"display", "visibility"}, svgChanges...) {
-		props[name] = strings.TrimSpace(n.attrs[name])
+	known := func(name string) bool {
+		return name == "display" || name == "visibility" || slices.Contains(svgChanges, name)
 	}
-	for _, one := range strings.Split(n.attrs["style"], ";") {
+	for _, a := range n.attrs {
+		if known(a.name) {
+			props[a.name] = strings.TrimSpace(a.value)
+		}
+	}
+	for one := range strings.SplitSeq(n.attr("style"), ";") {
 		name, value, ok := strings.Cut(one, ":")
 		if !ok {
 			continue
 		}
 		name = strings.ToLower(strings.TrimSpace(name))
 		value = strings.TrimSpace(strings.Split(value, "!")[0])
-		if _, known := props[name]; known {
+		if known(name) {
 			props[name] = value
 		} else if svgSheetGeometry.MatchString(one) && value != "none" {
 			if err := notes.pass(fmt.Errorf("style sets %q, which changes the outline: export with attributes instead", name)); err != nil {
@@ -323,7 +351,7 @@ func svgDrawn(n *svgNode, notes *passedOver) (bool, error) {
 func svgShape(n *svgNode) (g.Path, error) {
 	var bad error
 	value := func(name string) float64 {
-		text, ok := n.attrs[name]
+		text, ok := n.find(name)
 		if !ok || bad != nil {
 			return 0
 		}
@@ -336,11 +364,11 @@ func svgShape(n *svgNode) (g.Path, error) {
 	var p g.Path
 	switch n.name {
 	case "path":
-		return svgPathData(n.attrs["d"])
+		return svgPathData(n.attr("d"))
 	case "line":
 		p = g.Path{g.Polyline(g.Point{X: value("x1"), Y: value("y1")}, g.Point{X: value("x2"), Y: value("y2")})}
 	case "polygon", "polyline":
-		pts, err := svgPoints(n.attrs["points"])
+		pts, err := svgPoints(n.attr("points"))
 		if err != nil || len(pts) < 2 {
 			return nil, err
 		}
@@ -352,16 +380,16 @@ func svgShape(n *svgNode) (g.Path, error) {
 	case "circle":
 		p = ellipse(value("cx"), value("cy"), value("r"), value("r"))
 	case "ellipse":
-		if n.attrs["rx"] == "auto" || n.attrs["ry"] == "auto" {
+		if n.attr("rx") == "auto" || n.attr("ry") == "auto" {
 			return nil, errors.New("a half axis is \"auto\": write both as numbers")
 		}
 		p = ellipse(value("cx"), value("cy"), value("rx"), value("ry"))
 	case "rect":
 		rx, ry := value("rx"), value("ry")
-		if _, ok := n.attrs["rx"]; !ok {
+		if _, ok := n.find("rx"); !ok {
 			rx = ry
 		}
-		if _, ok := n.attrs["ry"]; !ok {
+		if _, ok := n.find("ry"); !ok {
 			ry = rx
 		}
 		p = rectangle(value("x"), value("y"), value("width"), value("height"), rx, ry)

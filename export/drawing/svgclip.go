@@ -18,8 +18,8 @@ func (w *svgWalk) clipped(n *svgNode, m g.Affine, in g.Path) (g.Path, error) {
 	if w.notes == nil || !w.notes.cut {
 		return in, nil
 	}
-	value := strings.TrimSpace(n.attrs["clip-path"])
-	for _, one := range strings.Split(n.attrs["style"], ";") {
+	value := strings.TrimSpace(n.attr("clip-path"))
+	for _, one := range strings.Split(n.attr("style"), ";") {
 		if name, v, ok := strings.Cut(one, ":"); ok && strings.TrimSpace(name) == "clip-path" {
 			value = strings.TrimSpace(v)
 		}
@@ -32,10 +32,10 @@ func (w *svgWalk) clipped(n *svgNode, m g.Affine, in g.Path) (g.Path, error) {
 		return nil, fmt.Errorf("clip-path is %q, which the file does not hold: cut the outlines to it, or take it out", value)
 	}
 	clip := w.named[ref[1]]
-	if clip.attrs["clipPathUnits"] == "objectBoundingBox" {
+	if clip.attr("clipPathUnits") == "objectBoundingBox" {
 		return nil, fmt.Errorf("clip-path %q is given in parts of the outline's box: cut the outlines to it", ref[1])
 	}
-	if t := clip.attrs["transform"]; t != "" {
+	if t := clip.attr("transform"); t != "" {
 		own, err := svgTransform(t)
 		if err != nil {
 			return nil, err
@@ -48,7 +48,7 @@ func (w *svgWalk) clipped(n *svgNode, m g.Affine, in g.Path) (g.Path, error) {
 			continue
 		}
 		to := m
-		if t := c.attrs["transform"]; t != "" {
+		if t := c.attr("transform"); t != "" {
 			own, err := svgTransform(t)
 			if err != nil {
 				return nil, err
@@ -63,7 +63,7 @@ func (w *svgWalk) clipped(n *svgNode, m g.Affine, in g.Path) (g.Path, error) {
 		if err != nil {
 			return nil, fmt.Errorf("clip-path %q: %s: %w", ref[1], c.name, err)
 		}
-		region, err := filled(p, strings.Contains(c.attrs["clip-rule"]+c.attrs["style"], "evenodd"), to)
+		region, err := filled(p, strings.Contains(c.attr("clip-rule")+c.attr("style"), "evenodd"), to)
 		if err != nil {
 			return nil, err
 		}
@@ -83,14 +83,14 @@ func (w *svgWalk) usedShape(n *svgNode, m g.Affine) (*svgNode, g.Affine, error) 
 	if n.name != "use" {
 		return n, m, nil
 	}
-	to := w.named[strings.TrimPrefix(strings.TrimSpace(n.attrs["href"]), "#")]
+	to := w.named[strings.TrimPrefix(strings.TrimSpace(n.attr("href")), "#")]
 	if to == nil {
-		return nil, m, fmt.Errorf("use: there is no element %q in the file: expand references before exporting", n.attrs["href"])
+		return nil, m, fmt.Errorf("use: there is no element %q in the file: expand references before exporting", n.attr("href"))
 	}
-	x, _ := svgLength(n.attrs["x"]) // absent is 0
-	y, _ := svgLength(n.attrs["y"])
+	x, _ := svgLength(n.attr("x")) // absent is 0
+	y, _ := svgLength(n.attr("y"))
 	m = m.After(g.Affine{1, 0, 0, 1, x, y})
-	if t := to.attrs["transform"]; t != "" {
+	if t := to.attr("transform"); t != "" {
 		own, err := svgTransform(t)
 		if err != nil {
 			return nil, m, err

@@ -31,14 +31,14 @@ func (w *svgWalk) styled(n *svgNode, in svgStyle) svgStyle {
 	props := map[string]string{}
 	svgDeclared(w.classes["*"], props)
 	for _, name := range svgPainting {
-		if v := strings.TrimSpace(n.attrs[name]); v != "" {
+		if v := strings.TrimSpace(n.attr(name)); v != "" {
 			props[name] = v
 		}
 	}
-	for _, class := range strings.Fields(n.attrs["class"]) {
+	for _, class := range strings.Fields(n.attr("class")) {
 		svgDeclared(w.classes[class], props)
 	}
-	svgDeclared(n.attrs["style"], props)
+	svgDeclared(n.attr("style"), props)
 	for name, v := range props {
 		switch name {
 		case "stroke-linecap":
@@ -68,15 +68,21 @@ func (w *svgWalk) styled(n *svgNode, in svgStyle) svgStyle {
 		in.unread = "a dashed line"
 	}
 	for _, name := range []string{"opacity", "fill-opacity", "stroke-opacity"} {
-		if v, err := strconv.ParseFloat(props[name], 64); err == nil && v > 0 && v < 1 {
+		if props[name] == "" {
+			continue
+		}
+		v, err := strconv.ParseFloat(props[name], 64)
+		if err == nil && v > 0 && v < 1 {
 			in.unread = name + " " + props[name]
 		}
-	}
-	for name, paints := range map[string][]*string{"opacity": {&in.fill, &in.stroke}, "fill-opacity": {&in.fill}, "stroke-opacity": {&in.stroke}} {
-		if v, err := strconv.ParseFloat(props[name], 64); err == nil && v == 0 {
-			for _, p := range paints {
-				*p = ""
-			}
+		if err != nil || v != 0 {
+			continue
+		}
+		if name != "stroke-opacity" {
+			in.fill = ""
+		}
+		if name != "fill-opacity" {
+			in.stroke = ""
 		}
 	}
 	return in
@@ -84,7 +90,7 @@ func (w *svgWalk) styled(n *svgNode, in svgStyle) svgStyle {
 
 // svgDeclared reads declarations of painting, "name: value; ...".
 func svgDeclared(text string, into map[string]string) {
-	for _, one := range strings.Split(text, ";") {
+	for one := range strings.SplitSeq(text, ";") {
 		name, value, ok := strings.Cut(one, ":")
 		if !ok {
 			continue

@@ -101,6 +101,7 @@ type pathReader struct {
 	pen     g.Point // where the path stands
 	control g.Point // last control point of the command before, for S and T
 	last    byte    // the command before, upper case
+	arcs    int     // points that arcs have within them
 }
 
 // svgPathData reads the d attribute of a path (SVG 1.1 clause 8.3). Quadratic
@@ -111,7 +112,7 @@ func svgPathData(text string) (g.Path, error) {
 	r.blanks()
 	cmd := byte(0)
 	for n := 0; !r.done(); n++ {
-		if n > mostSegments {
+		if n+r.arcs > mostPoints {
 			return nil, errTooLarge
 		}
 		switch c := r.text[r.at]; {
@@ -156,6 +157,9 @@ func (r *pathReader) from() *g.Builder {
 	return r.b
 }
 
+// svgNumbersOf is how many numbers come after a command; after A up to its flags.
+var svgNumbersOf = map[byte]int{'M': 2, 'L': 2, 'H': 1, 'V': 1, 'C': 6, 'S': 4, 'Q': 4, 'T': 2, 'A': 3, 'Z': 0}
+
 func (r *pathReader) command(cmd byte) error {
 	upper := cmd &^ 0x20
 	origin := g.Point{}
@@ -182,8 +186,7 @@ func (r *pathReader) command(cmd byte) error {
 		}
 		return r.pen
 	}
-	need := map[byte]int{'M': 2, 'L': 2, 'H': 1, 'V': 1, 'C': 6, 'S': 4, 'Q': 4, 'T': 2, 'A': 3, 'Z': 0}
-	n, ok := need[upper]
+	n, ok := svgNumbersOf[upper]
 	if !ok {
 		return fmt.Errorf("it is unknown")
 	}
@@ -242,7 +245,9 @@ func (r *pathReader) command(cmd byte) error {
 			return err
 		}
 		end = point(0)
-		svgArc(r.from(), r.pen, end, rx, ry, turn*math.Pi/180, large, sweep)
+		before := len(r.from().Open().Segments)
+		svgArc(r.b, r.pen, end, rx, ry, turn*math.Pi/180, large, sweep)
+		r.arcs += max(0, len(r.b.Open().Segments)-before-1)
 	}
 	r.pen, r.last = end, upper
 	return nil

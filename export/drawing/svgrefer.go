@@ -9,7 +9,7 @@ import (
 
 // index remembers the elements that references may name.
 func (w *svgWalk) index(n *svgNode) {
-	if id := n.attrs["id"]; id != "" && w.named[id] == nil {
+	if id := n.attr("id"); id != "" && w.named[id] == nil {
 		w.named[id] = n
 	}
 	for _, c := range n.children {
@@ -32,7 +32,7 @@ func (w *svgWalk) refer(n *svgNode, m g.Affine, at svgPlace) error {
 	if err != nil || !drawn {
 		return err
 	}
-	if t := n.attrs["transform"]; t != "" {
+	if t := n.attr("transform"); t != "" {
 		own, err := svgTransform(t)
 		if err != nil {
 			return w.notes.pass(fmt.Errorf("%s: %w", n.name, err))
@@ -43,12 +43,12 @@ func (w *svgWalk) refer(n *svgNode, m g.Affine, at svgPlace) error {
 	if at.clip, err = w.clipped(n, m, at.clip); err != nil {
 		return err
 	}
-	x, _ := svgLength(n.attrs["x"]) // absent is 0
-	y, _ := svgLength(n.attrs["y"])
+	x, _ := svgLength(n.attr("x")) // absent is 0
+	y, _ := svgLength(n.attr("y"))
 	m = m.After(g.Affine{1, 0, 0, 1, x, y})
 	target := n
 	if n.name == "use" {
-		name := strings.TrimPrefix(strings.TrimSpace(n.attrs["href"]), "#")
+		name := strings.TrimPrefix(strings.TrimSpace(n.attr("href")), "#")
 		if target = w.named[name]; target == nil {
 			return w.notes.pass(fmt.Errorf("use: there is no element %q in the file: expand references before exporting", name))
 		}
@@ -64,17 +64,17 @@ func (w *svgWalk) refer(n *svgNode, m g.Affine, at svgPlace) error {
 			return w.node(target, m, at)
 		}
 	}
-	if box, err := svgNumbers(target.attrs["viewBox"]); err == nil && len(box) == 4 && box[2] > 0 && box[3] > 0 {
+	if box, err := svgNumbers(target.attr("viewBox")); err == nil && len(box) == 4 && box[2] > 0 && box[3] > 0 {
 		width, height := box[2], box[3]
 		for _, from := range []*svgNode{target, n} {
-			if v, err := svgLength(from.attrs["width"]); err == nil && v > 0 {
+			if v, err := svgLength(from.attr("width")); err == nil && v > 0 {
 				width = v
 			}
-			if v, err := svgLength(from.attrs["height"]); err == nil && v > 0 {
+			if v, err := svgLength(from.attr("height")); err == nil && v > 0 {
 				height = v
 			}
 		}
-		fit, err := svgFit(target.attrs["preserveAspectRatio"], box, width, height)
+		fit, err := svgFit(target.attr("preserveAspectRatio"), box, width, height)
 		if err != nil {
 			return w.notes.pass(err)
 		}

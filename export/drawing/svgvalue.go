@@ -118,8 +118,8 @@ func svgOneTransform(name string, v []float64) (g.Affine, error) {
 // the size of the page in inches (SVG 1.1 clauses 7.2, 7.7 and 7.8).
 func svgViewport(n *svgNode, notes *passedOver) (m g.Affine, width, height float64, err error) {
 	size := func(name string) (float64, error) {
-		text := n.attrs[name]
-		if box, e := svgNumbers(n.attrs["viewBox"]); notes.lenient() && e == nil && len(box) == 4 && (text == "" || strings.HasSuffix(strings.TrimSpace(text), "%")) {
+		text := n.attr(name)
+		if box, e := svgNumbers(n.attr("viewBox")); notes.lenient() && e == nil && len(box) == 4 && (text == "" || strings.HasSuffix(strings.TrimSpace(text), "%")) {
 			_ = notes.pass(errors.New("svg: the file states no true size: taken at 96 units to the inch"))
 			text = fmt.Sprint(box[map[string]int{"width": 2, "height": 3}[name]])
 		}
@@ -142,12 +142,12 @@ func svgViewport(n *svgNode, notes *passedOver) (m g.Affine, width, height float
 		return
 	}
 	pixels := g.Identity
-	if text, ok := n.attrs["viewBox"]; ok {
+	if text, ok := n.find("viewBox"); ok {
 		v, e := svgNumbers(text)
 		if e != nil || len(v) != 4 || !(v[2] > 0 && v[3] > 0) {
 			return m, 0, 0, fmt.Errorf("svg: viewBox is %q: it must be four numbers, the last two above 0", text)
 		}
-		if pixels, err = svgFit(n.attrs["preserveAspectRatio"], v, width, height); err != nil {
+		if pixels, err = svgFit(n.attr("preserveAspectRatio"), v, width, height); err != nil {
 			return
 		}
 	}

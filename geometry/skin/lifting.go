@@ -101,7 +101,7 @@ func NewWingSkin(side g.Side, face WingFace, p Planform, profile Profile, w Wing
 		return nil, err
 	}
 	if s.le.span[0] < 0 || s.te.span[0] < 0 {
-		return nil, g.Errorf("BL %v: give the span of a wing from BL 0 outwards, above 0 on both sides", g.ButtLine(math.Min(s.le.span[0], s.te.span[0])))
+		return nil, g.Errorf("BL %v: give the span of a wing from BL 0 outwards, above 0 on both sides", g.ButtLine(min(s.le.span[0], s.te.span[0])))
 	}
 	return s, nil
 }
@@ -138,8 +138,8 @@ func alongSpan(axis string) func(float64) any {
 func (s *LiftingSkin) outline(axis string) error {
 	along := alongSpan(axis)
 	last := func(x []float64) float64 { return x[len(x)-1] }
-	lo := math.Max(s.le.span[0], s.te.span[0])
-	hi := math.Min(last(s.le.span), last(s.te.span))
+	lo := max(s.le.span[0], s.te.span[0])
+	hi := min(last(s.le.span), last(s.te.span))
 	if !(lo < hi) {
 		return g.Errorf("leading edge (%s %v to %v) and trailing edge (%s %v to %v) do not lie side by side", axis,
 			along(s.le.span[0]), along(last(s.le.span)), axis, along(s.te.span[0]), along(last(s.te.span)))
@@ -160,7 +160,7 @@ func (s *LiftingSkin) outline(axis string) error {
 		if end := i == 0 || i == len(spans)-1; b < a || b < a+1e-3 && !end {
 			return g.Errorf("at %s %v the leading edge (FS %v) does not lie ahead of the trailing edge (FS %v)", axis, along(x), g.Station(a), g.Station(b))
 		}
-		u0, u1 = math.Min(u0, a), math.Max(u1, b)
+		u0, u1 = min(u0, a), max(u1, b)
 	}
 	s.u, s.v = []float64{u0, u1}, spans
 	if s.mirror < 0 {
@@ -250,7 +250,7 @@ func (s *LiftingSkin) Clearance(uv UV) g.Length {
 	lo, hi := s.face.contained(te - le)
 	fore := math.Abs(uv.U-le-lo) / math.Hypot(1, dle)
 	aft := math.Abs(uv.U-le-hi) / math.Hypot(1, dte)
-	return g.Length(math.Min(math.Min(fore, aft), math.Min(math.Abs(uv.V-s.v[0]), math.Abs(uv.V-s.v[len(s.v)-1]))))
+	return g.Length(min(min(fore, aft), min(math.Abs(uv.V-s.v[0]), math.Abs(uv.V-s.v[len(s.v)-1]))))
 }
 
 // At returns the point of the face at station U and span V in the panel that
@@ -270,7 +270,7 @@ func (s *LiftingSkin) panelChord(v, in float64) (le, dle, c, dc float64) {
 	le, dle = s.le.at(mid)
 	te, dte := s.te.at(mid)
 	le, te = le+dle*(span-mid), te+dte*(span-mid)
-	return le, dle, math.Max(te-le, 1e-9), dte - dle
+	return le, dle, max(te-le, 1e-9), dte - dle
 }
 
 // place returns the point at a station and span whose height over the chord line is h,

@@ -35,7 +35,7 @@ func outlineFault(pts []g.Point) error {
 		if i > 0 && p.Dist(pts[i-1]) < g.SnapTolerance/checkedPoints {
 			return g.Errorf("the outline has no length at %v", place(p))
 		}
-		breadth = math.Max(breadth, p.X)
+		breadth = max(breadth, p.X)
 	}
 	if breadth < g.SnapTolerance {
 		return g.Errorf("the outline has no breadth: every point lies on BL 0, from WL %v to WL %v", g.Waterline(pts[0].Y), g.Waterline(pts[len(pts)-1].Y))
@@ -61,7 +61,7 @@ func (s *FairedSkin) checkBays() error {
 					if i == 0 && piece > 0 {
 						continue
 					}
-					pts = append(pts, s.runs[s.runOf[bay]].at(s.halves, bay, piece, u, float64(i)/checkedPoints).p)
+					pts = append(pts, s.runs[s.runOf[bay]].at(&fairedLine{s: s, piece: piece, t: float64(i) / checkedPoints, side: 1}, bay, u).p)
 				}
 			}
 			if err := refuseOutline(outlineFault(pts), a, b, t); err != nil {

@@ -46,6 +46,19 @@ func PointAt(s Surface, uv UV) g.Vec3 {
 	return p
 }
 
+// LineOf returns points and normals of a line of constant v by U, in the panel that holds
+// in: those of s, at less cost where many are asked for.
+func LineOf(s Surface, v, in float64) func(u, inU float64) (p, normal g.Vec3) {
+	if f, ok := s.(*FairedSkin); ok {
+		l := f.lineKept(v, in)
+		return func(u, inU float64) (g.Vec3, g.Vec3) {
+			p, su, sv := l.at(u, inU)
+			return p, su.Cross(sv).Unit()
+		}
+	}
+	return func(u, inU float64) (g.Vec3, g.Vec3) { return s.At(UV{u, v}, UV{inU, in}) }
+}
+
 // linesBetween returns lo, hi and the grid lines of one direction strictly
 // between them, repeated by the period where it is positive.
 func linesBetween(breaks []float64, period, lo, hi float64) []float64 {
@@ -145,7 +158,7 @@ func seenRange(s Surface, side g.Side, u float64) (lo, hi float64) {
 		for i := 0; i <= steps; i++ {
 			p, _ := s.At(UV{u, vs[k] + (vs[k+1]-vs[k])*float64(i)/float64(steps)}, in)
 			if p.Y*side.Sign() >= -1e-9 {
-				lo, hi = math.Min(lo, p.Z), math.Max(hi, p.Z)
+				lo, hi = min(lo, p.Z), max(hi, p.Z)
 			}
 		}
 	}
@@ -161,7 +174,7 @@ func searchSteps(s Surface, u, v0, v1 float64) int {
 	_, last := s.At(UV{u, v0}, mid)
 	for i := 1; i <= n; i++ {
 		_, now := s.At(UV{u, v0 + (v1-v0)*float64(i)/n}, mid)
-		turn += math.Acos(math.Max(-1, math.Min(1, now.Dot(last))))
+		turn += math.Acos(max(-1, min(1, now.Dot(last))))
 		last = now
 	}
 	return max(2, int(math.Ceil(turn*8)))
@@ -180,7 +193,7 @@ func bisect(f func(float64) float64, a, b float64) float64 {
 	for i := 0; i < 200 && math.Abs(b-a) > 1e-14*(1+math.Abs(a)+math.Abs(b)); i++ {
 		m := (a + b) / 2
 		if i%2 == 1 && fa != fb {
-			if s := a - fa*(b-a)/(fb-fa); s > math.Min(a, b) && s < math.Max(a, b) {
+			if s := a - fa*(b-a)/(fb-fa); s > min(a, b) && s < max(a, b) {
 				m = s
 			}
 		}

@@ -38,7 +38,7 @@ func Inspect(drawing []Drawn, rule *standards.Rule, o Options) (*Inspection, err
 		return inspectField(sc, runs, rule, o)
 	}
 	out := &Inspection{Colours: true}
-	for len(out.Found) < mostInsignia && len(runs) > 0 {
+	for len(out.Found) < mostInsignia && (len(runs) > 0 || len(out.Found) == 0) {
 		j, err := judgeRule(sc, runs, rule, o)
 		if err != nil {
 			return nil, err

@@ -64,7 +64,7 @@ const (
 	manyOutlines   = 2000
 	smallOutline   = 0.02 // of the page
 	mostCrossings  = 3_000_000
-	mostSceneChord = 1_000_000
+	mostSceneChord = 600_000
 )
 
 // newScene indexes the painted items of a drawing.
@@ -224,13 +224,17 @@ func (s *scene) band(y float64) int {
 // tells tells whether the fills are paints: more than one, or one that is no
 // black, grey or white, which is what programs fill with where nothing was chosen.
 func (s *scene) tells() bool {
-	var seen []string
+	one := ""
 	for _, d := range s.items {
-		if d.Fill != "" && !slices.Contains(seen, d.Fill) {
-			seen = append(seen, d.Fill)
+		switch {
+		case d.Fill == "" || d.Fill == one:
+		case one != "":
+			return true
+		default:
+			one = d.Fill
 		}
 	}
-	return len(seen) > 1 || len(seen) == 1 && !neutral(seen[0])
+	return one != "" && !neutral(one)
 }
 
 // at returns the fill that shows at q; empty where there is none.

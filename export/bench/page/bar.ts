@@ -36,8 +36,8 @@ export function status(bench: Bench, root: HTMLElement): void {
     const { state, model, engine } = bench;
     const skins = model.skins, within = skins.length ? Math.max(0.01, ...skins.map(k => k.within)) : 0.01, chosen = bench.chosen ? model.outlines.get(bench.chosen.id) : undefined;
     patch(root, [
-      h('span', { class: 'first' }, state.say || (engine.problems.length ? `the drawing is as it was before line ${engine.problems[0].at.line} was changed` : chosen ? chosen.exact ? 'outlines: exact' : 'outlines: within 0.1 in; exact after the next change' : `drag: outline by the sampled skin, within ${within.toFixed(2)} in; exact on release`)),
-      h('label', { class: 'snap' }, h('input', { type: 'checkbox', checked: state.snap, on: { change: (e: Event) => bench.set({ snap: (e.target as HTMLInputElement).checked }) } }), 'Snap: lines, stations, clearances, other side (Ctrl: off)'),
+      h('span', { class: 'first' }, state.say || (state.job === 'visit' ? 'a new layout begins with what the aircraft is covered on' : engine.problems.length ? `the drawing is as it was before line ${engine.problems[0].at.line} was changed` : chosen ? chosen.exact ? 'outlines: exact' : 'outlines: within 0.1 in; exact after the next change' : `drag: outline by the sampled skin, within ${within.toFixed(2)} in; exact on release`)),
+      state.job !== 'layout' ? null : h('label', { class: 'snap' }, h('input', { type: 'checkbox', checked: state.snap, on: { change: (e: Event) => bench.set({ snap: (e.target as HTMLInputElement).checked }) } }), 'Snap: lines, stations, clearances, other side (Ctrl: off)'),
       h('span', { class: 'last' }, engine.engine === 'wasm' ? 'engine in this page' : 'engine beside this page', bench.lastMs ? `; last answer ${(bench.lastMs / 1000).toFixed(2)} s` : ''),
     ]);
   });

@@ -37,7 +37,7 @@ export function list(bench: Bench, root: HTMLElement): void {
       h('h2', { class: 'rule' }, 'Shown'),
       h('ul', { class: 'shown' }, (Object.keys(parts) as Shown[]).map(k => h('li', {}, h('label', {},
         h('input', { type: 'checkbox', checked: state.shown[k], on: { change: (e: Event) => bench.set({ shown: { ...state.shown, [k]: (e.target as HTMLInputElement).checked } }) } }), parts[k])))),
-      scene ? h('div', { class: 'title' }, h('p', { class: 'name' }, h('b', {}, scene.name), h('span', { class: 'soft' }, scene.aircraft)),
+      scene ? h('div', { class: 'title' }, h('p', { class: 'name' }, h('b', {}, scene.name), scene.aircraft === scene.name ? null : h('span', { class: 'soft' }, scene.aircraft)),
         h('div', {}, h('span', { class: 'soft' }, 'DATE'), h('span', { class: 'mono' }, scene.rules.date || '-')), h('div', {}, h('span', { class: 'soft' }, 'RULES'), h('span', { class: 'mono' }, scene.rules.nation || '-'))) : null,
     ]);
   });

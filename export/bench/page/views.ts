@@ -8,7 +8,8 @@ import { spokenPlace } from './speak.ts';
 import { fit, transformOf, type Look, type View } from './project.ts';
 import { corner, heightRuler, stationRuler, type Flag } from './ruler.ts';
 import { axesOf, type Sight } from './skin.ts';
-import { still } from './still.ts';
+import { roomFor } from './room.ts';
+import { drawnRings, still } from './still.ts';
 import { hand } from './hand.ts';
 import { solid } from './solid.ts';
 
@@ -88,6 +89,22 @@ export function views(bench: Bench, root: HTMLElement): void {
     });
     drawOptions();
     drawBar();
+    placeInset();
+  }
+
+  /** The picture in three dimensions stands where it covers nothing, best in the middle between both views. */
+  let stood = '';
+  function placeInset(): void {
+    const shown = panes.filter(p => p.view && p.stage.clientWidth && p.stage.clientHeight), now = shown.map(p => p.drawn).join();
+    if (now === stood || !bench.model.scene) return;
+    stood = now;
+    const all = root.getBoundingClientRect(), small = root.clientWidth < 900, size = small ? [200, 90] : [262, 112];
+    const at = roomFor(shown.map(p => {
+      const r = p.stage.getBoundingClientRect(), v = p.view!;
+      return { x: r.left - all.left, y: r.top - all.top, width: v.width, height: v.height, rings: drawnRings(v, bench.model), taken: [[0, v.height - 44, v.width, v.height], ...(p === shown[0] ? [[v.width - (small ? 330 : 250), 0, v.width, small ? 60 : 44]] : [])] as [number, number, number, number][] };
+    }), size[0], size[1], [root.clientWidth * 0.52, root.clientHeight * 0.5]);
+    inset.classList.toggle('none', !at);
+    if (at) Object.assign(inset.style, { left: `${at.x}px`, top: `${at.y}px`, width: `${at.width}px`, height: `${at.height}px` });
   }
 
   function flagsOf(v: View, g: Held | null): { fs: Flag[]; height: Flag[] } {
@@ -123,7 +140,7 @@ export function views(bench: Bench, root: HTMLElement): void {
     patch(bar, [
       h('span', { class: 'narrow-only pairs' }, names.map((n, i) => button(n, () => bench.set({ narrowView: i as 0 | 1, ...(state.views === 'sides' ? { side: i ? 'right' : 'left' } : {}) }), state.narrowView === i))),
       wings && button('Sides', () => bench.set({ views: 'sides' }), state.views === 'sides'), wings && button('Wings', () => bench.set({ views: 'wings' }), state.views === 'wings'),
-      button('Fin', finOnly, undefined, 'The fin by itself'),
+      model.skins.some(k => k.kind === 'plate') && button('Fin', finOnly, undefined, 'The fin by itself'),
       button('Whole', () => bench.set({ looks: { ...state.looks, [state.views]: undefined } }), undefined, 'The whole aircraft (0)'),
       button('−', () => zoomBy(1 / 1.3), undefined, 'Smaller (-)'), button('+', () => zoomBy(1.3), undefined, 'Larger (=)'),
     ]);

@@ -43,7 +43,7 @@ test('four typed points, by keys alone, make the map; what is touched has its st
   await page.waitForTimeout(300);
   box = await stage.boundingBox();
   scale = Math.min(box.width / 1200, box.height / 900); ox = (box.width - 1200 * scale) / 2; oy = (box.height - 900 * scale) / 2;
-  for (const [fs, wl] of [[20, 40], [240, 50], [235, 90], [30, 75]]) {
+  for (const [fs, wl] of [[120, 36], [240, 50], [235, 90], [115, 75]]) {
     await page.locator('#photo-fs').fill(String(fs));
     await page.locator('#photo-wl').fill(String(wl));
     await page.locator('#photo-wl').press('Enter');
@@ -90,6 +90,7 @@ test('a line is touched and stands as a line of paint; the length of its last st
   await page.getByRole('button', { name: 'Edge', exact: true }).click();
   await page.mouse.move(...at([300, 701])); await page.mouse.down(); await page.mouse.move(...at([420, 700])); await page.mouse.up();
   await page.getByRole('button', { name: 'Trace edge 1 by its ends' }).click();
+  await page.getByRole('button', { name: 'Trace', exact: true }).click();
   await page.waitForFunction(() => document.querySelectorAll('#traced tbody tr').length === 5);
 });
 

@@ -24,6 +24,9 @@ function heightAt(points: readonly (readonly number[])[], fs: number): number {
   return b[0] > a[0] ? a[2] + (b[2] - a[2]) * (fs - a[0]) / (b[0] - a[0]) : b[2];
 }
 
+/** What a cross in the picture is called: P1, S4, or 20, 40 of a station and waterline. */
+const shortName = (name: string): string => name.startsWith('FS ') ? name.replace(/(FS|WL) /g, '') : name.split(' ')[name.startsWith('fuselage') ? 1 : 0];
+
 /** The point without which the others fit far better. */
 const suspect = (f: { suspect: number; points: { name: string }[]; chiSquare: number; without: number } | null): HTMLElement | null =>
   f && f.suspect >= 0 ? h('p', { class: 'warn', id: 'suspect' }, `${f.points[f.suspect].name} looks wrong: without it chi-square falls from ${f.chiSquare.toFixed(1)} to ${f.without.toFixed(1)}`) : null;
@@ -67,7 +70,8 @@ export function photo(bench: Bench, root: HTMLElement): void {
       for (const l of scene.lines) for (const fs of [...new Set(scene.stations.filter(f => f.surface === l.surface).map(f => f.at))]) if (l.points.length && fs >= l.points[0][0] - 0.01 && fs <= l.points[l.points.length - 1][0] + 0.01) out.push({ name: `${l.surface} ${l.name} at FS ${show(fs, bench.state.unit)}`, yaml: `{surface: ${quoted(l.surface)}, line: ${l.name}, fs: ${written(fs, bench.state.unit)}}`, side: on, at: [fs, heightAt(l.points, fs)] });
       for (const k of bench.model.skins) if (k.outlines.length && k.side === on) k.outlines[0].forEach((c, i) => out.push({ name: `${k.surface} corner ${i + 1}, FS ${near(c[0], bench.state.unit)} WL ${near(c[1], bench.state.unit)}`, yaml: `{surface: ${quoted(k.surface)}, corner: ${i + 1}}`, side: on, at: [c[0], c[1]] }));
     }
-    return kind === 'side' ? [...typed, ...out.filter(k => k.side === side)] : out;
+    // of the side view a point of either side will do
+    return kind === 'side' ? [...typed, ...out.filter(k => k.side === side || !out.some(o => o.side === side && o.yaml === k.yaml))] : out;
   };
   /** A point of the side view by its station and waterline as typed. */
   const typePoint = () => {
@@ -92,7 +96,7 @@ export function photo(bench: Bench, root: HTMLElement): void {
   const ask = async () => {
     if (!image || picked.length < least()) { seen = null; trace.seen = null; why = ''; paint(); bench.draw(); return; }
     if (kind === 'side') {
-      try { await trace.ask(picked.map(p => ({ name: p.name, at: p.at, pixel: p.pixel, within: p.off ?? 0 }))); why = ''; } catch (e) { const r = refusal(e); if (r.code === 'cancelled') return; why = r.message; }
+      try { await trace.ask(picked.map(p => ({ name: p.name, at: p.at, pixel: p.pixel, within: p.off ?? 0 }))); why = ''; } catch (e) { const r = refusal(e); if (r.code === 'cancelled') return; trace.seen = null; why = r.message; }
       paint(); bench.draw();
       return;
     }
@@ -122,7 +126,7 @@ export function photo(bench: Bench, root: HTMLElement): void {
     }
     patch(over, [...lines.filter(x => x !== null), ...picked.map((p, i) => {
       const known = fit(), r = known?.points[i], [x, y] = toStage(p.pixel);
-      return s('g', {}, r ? s('path', { class: known!.suspect === i ? 'residual suspect' : 'residual', d: `M${x} ${y}l${-r.left[0] * 20 * scale} ${-r.left[1] * 20 * scale}` }) : null, cross(p.pixel, p.name.split(' ')[0] === 'fuselage' ? p.name.split(' ').slice(1, 2).join(' ') : p.name.split(' ')[0], i === current && mode === 'point', 'known'));
+      return s('g', {}, r ? s('path', { class: known!.suspect === i ? 'residual suspect' : 'residual', d: `M${x} ${y}l${-r.left[0] * 20 * scale} ${-r.left[1] * 20 * scale}` }) : null, cross(p.pixel, shortName(p.name), i === current && mode === 'point', 'known'));
     }), ...(kind === 'side' ? trace.over(toStage, mode === 'read') : reads).map((p, i) => p instanceof SVGElement ? p : cross(p.pixel, i ? 'B' : 'A', mode === 'read' && i === reads.length - 1, 'read')), ...edges.over(toStage, mode === 'edge')]);
   };
 
@@ -241,29 +245,30 @@ export function photo(bench: Bench, root: HTMLElement): void {
     const unit = bench.state.unit, all = knowns(), m = bench.chosen, photos = bench.model.scene?.photos ?? [];
     if (!all.some(k => k.name === which)) which = all.find(k => !picked.some(p => p.name === k.name))?.name ?? all[0]?.name ?? '';
     const chooser = h('input', { type: 'file', id: 'photo-file', accept: 'image/*', on: { change: (e: Event) => { const f = (e.target as HTMLInputElement).files?.[0]; if (f) void load(f, f.name); } } });
+    const tracing = kind === 'side' && mode === 'read', edging = mode === 'edge';
     const span = (a: readonly number[]) => nearly((a[1] - a[0]) / 2, unit);
     patch(root, [
       h('div', { class: 'photowork', 'data-key': image ? 'with' : 'without' }, image ? stage.isConnected ? h('div', frame) : stage : h('div', { class: 'drop', 'data-key': 'drop' }, h('label', { for: 'photo-file' }, 'Drop a photograph on the page, or choose one. It stays in this page.'), chooser, photos.map(p => h('button', { type: 'button', on: { click: () => void fromFolder(p) } }, `Open ${p.file}, which the layout names`)), why ? h('p', { class: 'stop' }, why) : null),
         h('div', { class: 'photoside' },
           h('div', { class: 'head' }, h('h2', {}, 'Points'), image ? h('span', { class: 'soft' }, `${file}, ${image.width} by ${image.height}`) : null),
           h('div', { class: 'acts' }, h('span', { class: 'pair', role: 'group', 'aria-label': 'What the picture is' }, (['camera', 'side'] as const).map(x => h('button', { type: 'button', 'aria-pressed': String(kind === x), on: { click: () => { if (kind === x) return; kind = x; picked = []; current = -1; reads = []; seen = null; trace.clear(); if (mode === 'read') mode = 'point'; soon(); } } }, x === 'side' ? 'Side view' : 'Photograph')))),
-          h('div', { class: 'acts' }, h('span', { class: 'pair', role: 'group', 'aria-label': 'Side that is seen' }, (['left', 'right'] as const).map(x => h('button', { type: 'button', 'aria-pressed': String(side === x), on: { click: () => { side = x; picked = []; soon(); } } }, `${x} side`))),
+          h('div', { class: 'acts' }, kind === 'side' ? null : h('span', { class: 'pair', role: 'group', 'aria-label': 'Side that is seen' }, (['left', 'right'] as const).map(x => h('button', { type: 'button', 'aria-pressed': String(side === x), on: { click: () => { side = x; picked = []; soon(); } } }, `${x} side`))),
             h('span', { class: 'pair', role: 'group', 'aria-label': 'What a touch sets' }, h('button', { type: 'button', 'aria-pressed': String(mode === 'point'), on: { click: () => { mode = 'point'; soon(); } } }, 'Point'), h('button', { type: 'button', 'aria-pressed': String(mode === 'read'), disabled: !fit(), on: { click: () => { mode = 'read'; soon(); } } }, kind === 'side' ? 'Trace' : 'Read'), h('button', { type: 'button', 'aria-pressed': String(mode === 'edge'), disabled: !image, on: { click: () => { mode = 'edge'; soon(); } } }, 'Edge'))),
-          mode === 'edge' ? edges.panel(kind === 'side' ? null : seen, unit, {
+          edging ? edges.panel(kind === 'side' ? null : seen, unit, {
             crossing: [which ? h('button', { type: 'button', on: { click: () => takeCorner('point') } }, `Set ${which} there`) : null, fit() ? h('button', { type: 'button', on: { click: () => takeCorner('read') } }, kind === 'side' ? 'Trace the place there' : 'Read the place there') : null].filter(x => x !== null),
             width: seen?.width && !seen.width.why && m && sizeOf(m) ? [h('button', { type: 'button', on: { click: () => takeLength(seen!.width!.length, 64) } }, `Take as size of ${m.id}`)] : [],
             ends: kind === 'side' && trace.seen ? e => trace.addEdge(e) : null,
           }) : null,
-          kind === 'side' ? h('div', { class: 'typedpoint' }, (['fs', 'wl'] as const).map(k => h('div', { class: 'field' }, h('label', { for: `photo-${k}` }, k === 'fs' ? `Station, ${unit}` : `Waterline, ${unit}`), h('span', { class: 'box' }, h('input', { id: `photo-${k}`, type: 'text', autocomplete: 'off', value: typing[k], on: { input: (e: Event) => { typing[k] = (e.target as HTMLInputElement).value; }, keydown: (e: KeyboardEvent) => { if (e.key === 'Enter') typePoint(); } } })))), h('button', { type: 'button', on: { click: typePoint } }, 'Name this point')) : null,
-          kind === 'side' && typing.why ? h('p', { class: 'stop' }, typing.why) : null,
-          !all.length ? kind === 'side' ? null : h('p', { class: 'warn' }, 'No hardpoint yet: type one in the text, or add lines and sections.') : h('div', { class: 'field' }, h('label', { for: 'photo-which' }, 'Which point?'), h('select', { id: 'photo-which', value: which, on: { change: (e: Event) => { which = (e.target as HTMLSelectElement).value; current = picked.findIndex(p => p.name === which); mode = 'point'; bench.draw(); paint(); } } }, all.map(k => h('option', { value: k.name, selected: k.name === which }, (picked.some(p => p.name === k.name) ? '✓ ' : '') + k.name)))),
-          h('div', { class: 'acts' }, h('button', { type: 'button', disabled: current < 0, class: 'strong', on: { click: () => { const next = all.find(k => !picked.some(p => p.name === k.name)); if (next) which = next.name; current = -1; bench.draw(); paint(); stage.focus(); } } }, 'Take, next point'), h('button', { type: 'button', on: { click: () => { const i = all.findIndex(k => k.name === which); which = all[(i + 1) % Math.max(1, all.length)]?.name ?? ''; current = picked.findIndex(p => p.name === which); bench.draw(); } } }, 'Skip')),
+          tracing ? trace.panel(file, m ? h('button', { type: 'button', on: { click: () => void cite() } }, `Cite in evidence of ${m.id}`) : null) : null,
+          kind === 'side' && !tracing ? h('div', { class: 'typedpoint' }, (['fs', 'wl'] as const).map(k => h('div', { class: 'field' }, h('label', { for: `photo-${k}` }, k === 'fs' ? `Station, ${unit}` : `Waterline, ${unit}`), h('span', { class: 'box' }, h('input', { id: `photo-${k}`, type: 'text', autocomplete: 'off', value: typing[k], on: { input: (e: Event) => { typing[k] = (e.target as HTMLInputElement).value; }, keydown: (e: KeyboardEvent) => { if (e.key === 'Enter') typePoint(); } } })))), h('button', { type: 'button', on: { click: typePoint } }, 'Name this point')) : null,
+          kind === 'side' && !tracing && typing.why ? h('p', { class: 'stop' }, typing.why) : null,
+          tracing ? null : !all.length ? kind === 'side' ? null : h('p', { class: 'warn' }, 'No hardpoint yet: type one in the text, or add lines and sections.') : h('div', { class: 'field' }, h('label', { for: 'photo-which' }, 'Which point?'), h('select', { id: 'photo-which', value: which, on: { change: (e: Event) => { which = (e.target as HTMLSelectElement).value; current = picked.findIndex(p => p.name === which); mode = 'point'; bench.draw(); paint(); } } }, all.map(k => h('option', { value: k.name, selected: k.name === which }, (picked.some(p => p.name === k.name) ? '✓ ' : '') + k.name)))),
+          tracing ? null : h('div', { class: 'acts' }, h('button', { type: 'button', disabled: current < 0, class: 'strong', on: { click: () => { const next = all.find(k => !picked.some(p => p.name === k.name)); if (next) which = next.name; current = -1; bench.draw(); paint(); stage.focus(); } } }, 'Take, next point'), h('button', { type: 'button', on: { click: () => { const i = all.findIndex(k => k.name === which); which = all[(i + 1) % Math.max(1, all.length)]?.name ?? ''; current = picked.findIndex(p => p.name === which); bench.draw(); } } }, 'Skip')),
           kind === 'side' ? null : h('div', { class: 'field' }, h('label', { for: 'photo-focal' }, 'Focal length, if known: px, or {length: 6 in, film: 7 in}'), h('span', { class: 'box' }, h('input', { id: 'photo-focal', type: 'text', value: focal, autocomplete: 'off', on: { change: (e: Event) => { focal = (e.target as HTMLInputElement).value; soon(); } } }))),
           h('table', {}, h('thead', {}, h('tr', {}, ['point', 'pixel', 'residual', 'take out'].map(n => h('th', { scope: 'col' }, n)))), h('tbody', {}, picked.map((p, i) => { const r = fit()?.points[i], off = r ? Math.hypot(r.left[0], r.left[1]) : null; return h('tr', { 'data-key': p.name, class: fit()?.suspect === i ? 'suspect' : '' }, h('td', {}, h('button', { type: 'button', class: 'plain', on: { click: () => { which = p.name; current = i; mode = 'point'; paint(); bench.draw(); stage.focus(); } } }, p.name)), h('td', { class: 'n' }, p.off ? p.pixel.map(x => x.toFixed(2)).join(', ') : `${fix(p.pixel[0])}, ${fix(p.pixel[1])}`), h('td', { class: 'n' }, off === null ? '' : `${off.toFixed(1)} px${fit()!.suspect === i ? ' suspect' : ''}`), h('td', {}, h('button', { type: 'button', class: 'link', 'aria-label': `remove ${p.name}`, on: { click: () => { picked.splice(i, 1); current = -1; soon(); } } }, 'remove'))); }))),
           picked.length < least() && image ? h('p', { class: 'soft' }, kind === 'side' ? `${least() - picked.length} more: four points of known station and waterline, no three on one line` : `${least() - picked.length} more: six points, four where the focal length is known`) : null,
           why && image ? h('p', { class: 'stop' }, why) : null,
           suspect(fit()),
-          kind === 'side' ? trace.panel(file, m ? h('button', { type: 'button', on: { click: () => void cite() } }, `Cite in evidence of ${m.id}`) : null) : null,
           (kind === 'side' ? [] : seen?.findings ?? []).filter(f => f.rule !== 'photo-suspect').map(f => h('p', { class: f.level === 'note' ? 'soft' : f.level }, f.message)),
           kind === 'camera' && seen ? [h('h2', { class: 'rule' }, 'Read'), !reads.length ? h('p', { class: 'soft' }, 'Press Read, then touch the picture: one place, or two for a length.') : null,
             seen.places.map((p, i) => h('div', { class: 'readplace' }, h('p', {}, h('b', {}, i ? 'B ' : 'A '), p.why ? h('span', { class: 'warn' }, p.why) : `${p.on}, FS ${near(p.at[0], unit)} ± ${span(p.in95[0])}, BL ${near(p.at[1], unit)} ± ${span(p.in95[1])}, WL ${near(p.at[2], unit)} ± ${span(p.in95[2])}`), m && !p.why ? h('button', { type: 'button', on: { click: () => takePlace(i) } }, `Take as place of ${m.id}`) : null)),

@@ -32,8 +32,7 @@ export class Trace {
   addEdge(e: Edge): void { for (const t of [-e.half, e.half]) this.points.push({ pixel: [e.at[0] + t * e.along[0], e.at[1] + t * e.along[1]], off: Math.max(0.1, Math.hypot(e.off, t * e.turn)) }); this.changed(); }
 
   async ask(spots: SpotAsked[]): Promise<void> {
-    this.seen = null;
-    if (spots.length >= leastKnown) this.seen = await this.bench.engine.ask<TraceSeen>('trace', { spots, pixels: this.points.map(p => p.pixel), within: this.points.map(p => p.off) }, { slot: 'photo' });
+    this.seen = spots.length < leastKnown ? null : await this.bench.engine.ask<TraceSeen>('trace', { spots, pixels: this.points.map(p => p.pixel), within: this.points.map(p => p.off) }, { slot: 'photo' });
   }
 
   /** Keys: arrows move the cross, Enter takes its place, Backspace takes the last one out. */
@@ -66,7 +65,7 @@ export class Trace {
     return [
       h('h2', { class: 'rule' }, 'Traced'),
       h('p', { class: 'soft' }, `The ${seen.side} side is seen. What lies in the plane of the known points is true; on a photograph, what stands nearer to the camera or farther off is shifted.`),
-      places.length ? null : h('p', { class: 'soft' }, 'Press Trace, then touch the picture: a place, or the points of a line or an outline in turn. By keys, Enter takes the cross, Backspace takes the last point out.'),
+      places.length ? null : h('p', { class: 'soft' }, 'Touch the picture: a place, or the points of a line or an outline in turn. By keys, Enter takes the cross, Backspace takes the last point out.'),
       seen.places.length ? h('table', { id: 'traced' }, h('thead', {}, h('tr', {}, ['', `FS, ${unit}`, `WL, ${unit}`, 'take out'].map(n => h('th', { scope: 'col' }, n || h('span', { class: 'unseen' }, 'number'))))), h('tbody', {}, seen.places.map((p, i) => h('tr', { 'data-key': `traced ${i}` }, h('td', {}, i + 1), p.why ? h('td', { colspan: 2, class: 'warn' }, p.why) : p.at.map((x, k) => h('td', { class: 'n' }, `${near(x, unit)} ± ${half(p.in95[k])}`)), h('td', {}, h('button', { type: 'button', class: 'link', 'aria-label': `remove traced point ${i + 1}`, on: { click: () => { this.points.splice(i, 1); this.changed(); } } }, 'remove')))))) : null,
       seen.length ? h('p', { id: 'traced-length' }, h('b', {}, 'The last two '), `${unit === 'mm' ? (25.4 * seen.length).toFixed(1) : seen.length.toFixed(2)} ± ${half(seen.length95)} ${unit} apart`) : null,
       last ? h('div', { class: 'acts' },

@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/mat"
-
 	g "maskloft/geometry"
 )
 
@@ -280,33 +278,27 @@ func (e *planeEquations) add(row [planeUnknowns]float64, left, weight float64) {
 // unknowns.
 func (e planeEquations) solved() (x [planeUnknowns]float64, inverse [][]float64, ok bool) {
 	var scale [planeUnknowns]float64
-	m := mat.NewSymDense(planeUnknowns, nil)
 	for i := range scale {
 		if !(e.a[i][i] > 0) {
 			return x, nil, false
 		}
 		scale[i] = 1 / math.Sqrt(e.a[i][i])
 	}
-	for i := range scale {
-		for k := i; k < planeUnknowns; k++ {
-			m.SetSym(i, k, e.a[i][k]*scale[i]*scale[k])
-		}
-	}
-	var root mat.Cholesky
-	if !root.Factorize(m) || root.Cond() > 1/leastPivot {
+	root, ok := factorOf(planeUnknowns, func(i, k int) float64 { return e.a[i][k] * scale[i] * scale[k] })
+	if !ok {
 		return x, nil, false
 	}
 	right := make([]float64, planeUnknowns)
 	for i := range right {
 		right[i] = e.right[i] * scale[i]
 	}
-	for i, v := range solved(&root, right) {
+	for i, v := range solved(root, right) {
 		x[i] = v * scale[i]
 	}
 	for i := range scale {
 		unit := make([]float64, planeUnknowns)
 		unit[i] = 1
-		row := solved(&root, unit)
+		row := solved(root, unit)
 		for k := range row {
 			row[k] *= scale[i] * scale[k]
 		}

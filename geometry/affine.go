@@ -45,7 +45,7 @@ func (m Affine) Upright() bool {
 // eighth of it. An affine map of a cubic is the cubic of the mapped points, so
 // the error stays below 4.2e-6 of the longer half axis, as it is for a circle.
 func EllipseArc(b *Builder, m Affine, start, sweep float64) {
-	n := int(math.Max(1, math.Ceil(math.Abs(sweep)/(2*math.Pi/CircleCubics)-1e-9)))
+	n := int(max(1, math.Ceil(math.Abs(sweep)/(2*math.Pi/CircleCubics)-1e-9)))
 	step := sweep / float64(n)
 	k := 4.0 / 3 * math.Tan(step/4)
 	for i := 0; i < n; i++ {

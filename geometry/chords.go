@@ -57,16 +57,37 @@ func (c *Chords) Contains(q Point) bool {
 
 // Distance is [Path.Distance] of closed outlines.
 func (c *Chords) Distance(q Point) float64 {
-	best := math.Inf(1)
+	const slack = 1e-9 // inches: more than rounding
+	best, square := math.Inf(1), math.Inf(1)
 	for _, r := range c.runs {
-		if boxDistance(q, r.box) > best+SnapTolerance {
+		if d := boxGap(q, r.box); d.Dot(d) > square {
 			continue
 		}
 		for i, b := range r.points[1:] {
-			best = math.Min(best, SegmentDistance(q, r.points[i], b))
+			// squares first: the root of the sum is taken where it may be the least
+			if d := NearestOnSegment(q, r.points[i], b).Sub(q); d.Dot(d) <= square {
+				if n := d.Norm(); n < best {
+					best, square = n, (n+slack)*(n+slack)
+				}
+			}
 		}
 	}
 	return best
+}
+
+// Near tells whether q lies within reach of an outline, as [Chords.Distance] has it.
+func (c *Chords) Near(q Point, reach float64) bool {
+	for _, r := range c.runs {
+		if !r.box.Grown(2 * reach).Contains(q) {
+			continue
+		}
+		for i, b := range r.points[1:] {
+			if SegmentDistance(q, r.points[i], b) <= reach {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // Bounds returns the bounds of all chords; zero where there are none.
@@ -81,7 +102,7 @@ func (c *Chords) Bounds() Rect {
 	return out
 }
 
-// boxDistance returns the distance from q to a box; 0 within.
-func boxDistance(q Point, r Rect) float64 {
-	return math.Hypot(math.Max(0, math.Max(r.Min.X-q.X, q.X-r.Max.X)), math.Max(0, math.Max(r.Min.Y-q.Y, q.Y-r.Max.Y)))
+// boxGap returns how far q lies from a box each way; zero within.
+func boxGap(q Point, r Rect) Vec {
+	return Vec{max(0, r.Min.X-q.X, q.X-r.Max.X), max(0, r.Min.Y-q.Y, q.Y-r.Max.Y)}
 }

@@ -41,7 +41,7 @@ func (f *fitter) fit(tolerance float64) ([]Segment, float64) {
 		segments, dev = segments[:0], 0
 		for _, p := range pieces {
 			segments = append(segments, Segment{Cubic, p.k.c1, p.k.c2, p.k.b})
-			dev = math.Max(dev, f.measure(p))
+			dev = max(dev, f.measure(p))
 		}
 		if dev <= tolerance {
 			break
@@ -55,10 +55,10 @@ func (f *fitter) lineDeviation() float64 {
 	a, b := f.pts[0], f.pts[len(f.pts)-1]
 	dev := 0.0
 	for i, p := range f.pts {
-		dev = math.Max(dev, SegmentDistance(p, a, b))
+		dev = max(dev, SegmentDistance(p, a, b))
 		if i < len(f.checks) {
 			for _, q := range f.checks[i] {
-				dev = math.Max(dev, SegmentDistance(q, a, b))
+				dev = max(dev, SegmentDistance(q, a, b))
 			}
 		}
 	}
@@ -171,7 +171,7 @@ func (f *fitter) cubic(i, j int, tolerance float64) (fitted, bool) {
 			u := r.u[m]
 			v, off := 1-u, s.Sub(r.k.at(u))
 			normal := r.k.velocity(u).Unit().Perp()
-			worst = math.Max(worst, off.Norm())
+			worst = max(worst, off.Norm())
 			j1, j2, e := 3*v*v*u*ta.Dot(normal), -3*v*u*u*tb.Dot(normal), off.Dot(normal)
 			c11, c12, c22 = c11+float64(j1*j1), c12+float64(j1*j2), c22+float64(j2*j2)
 			x1, x2 = x1+float64(j1*e), x2+float64(j2*e)
@@ -189,8 +189,8 @@ func (f *fitter) cubic(i, j int, tolerance float64) (fitted, bool) {
 			p += (float64(x1*c22) - float64(x2*c12)) / det
 			q += (float64(c11*x2) - float64(c12*x1)) / det
 		}
-		p = math.Max(0.02*length, math.Min(1.5*length, p))
-		q = math.Max(0.02*length, math.Min(1.5*length, q))
+		p = max(0.02*length, min(1.5*length, p))
+		q = max(0.02*length, min(1.5*length, q))
 		handles()
 	}
 	return r, false
@@ -203,7 +203,7 @@ func step(k *sourceCurve, q Point, t float64) float64 {
 	if h <= 0 {
 		return t
 	}
-	return math.Max(0, math.Min(1, t-g/h))
+	return max(0, min(1, t-g/h))
 }
 
 // measure returns the largest distance between a fitted piece and its stretch of
@@ -214,8 +214,8 @@ func (f *fitter) measure(p fitted) float64 {
 	chain, us := []Point{f.pts[p.i]}, []float64{0}
 	see := func(q Point, u float64) {
 		u = p.k.project(q, u)
-		dev = math.Max(dev, p.k.at(u).Dist(q))
-		chain, us = append(chain, q), append(us, math.Max(u, us[len(us)-1]))
+		dev = max(dev, p.k.at(u).Dist(q))
+		chain, us = append(chain, q), append(us, max(u, us[len(us)-1]))
 	}
 	for m := p.i; m < p.j; m++ {
 		u0, u1 := p.u[m-p.i], p.u[m-p.i+1]
@@ -232,9 +232,9 @@ func (f *fitter) measure(p fitted) float64 {
 			q := p.k.at(us[i-1] + float64(x*(us[i]-us[i-1])))
 			best := math.Inf(1)
 			for j := max(1, i-2); j < min(len(chain), i+3); j++ {
-				best = math.Min(best, SegmentDistance(q, chain[j-1], chain[j]))
+				best = min(best, SegmentDistance(q, chain[j-1], chain[j]))
 			}
-			dev = math.Max(dev, best)
+			dev = max(dev, best)
 		}
 	}
 	return dev

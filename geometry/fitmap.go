@@ -78,7 +78,7 @@ func FitMap(c Contour, m func(Point) (Point, error), tolerance float64) (Contour
 		}
 		segments, dev := chain.fit(tolerance)
 		out.Segments = append(out.Segments, segments...)
-		report.MaxDeviation = math.Max(report.MaxDeviation, dev)
+		report.MaxDeviation = max(report.MaxDeviation, dev)
 	}
 	report.Nodes = len(out.Segments)
 	if report.MaxDeviation > tolerance {
@@ -139,7 +139,7 @@ func (f *fitter) sample(g func(float64) (Point, error), tolerance float64) error
 			return
 		}
 		// A jump is a chord that one of its halves has to itself.
-		jump := math.Min(pm.Dist(p0), pm.Dist(p1)) < 0.02*p0.Dist(p1) && p0.Dist(p1) > tolerance/5
+		jump := min(pm.Dist(p0), pm.Dist(p1)) < 0.02*p0.Dist(p1) && p0.Dist(p1) > tolerance/5
 		if off := SegmentDistance(pm, p0, p1); depth < leastDepth || jump || off > tolerance/5 {
 			if depth == mostDepth {
 				failed = fmt.Errorf("the image jumps or bends sharply near (%.4f, %.4f): split the outline there", pm.X, pm.Y)

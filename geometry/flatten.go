@@ -44,8 +44,8 @@ func (c Contour) sample(tolerance float64, put func(Sample)) {
 func cubicChords(a Point, s Segment, tolerance float64) int {
 	d1 := a.Sub(s.C1).Add(s.C2.Sub(s.C1)).Norm()
 	d2 := s.C1.Sub(s.C2).Add(s.End.Sub(s.C2)).Norm()
-	m := 6 * math.Max(d1, d2)
-	return int(math.Max(1, math.Ceil(math.Sqrt(m/(8*tolerance)))))
+	m := 6 * max(d1, d2)
+	return int(max(1, math.Ceil(math.Sqrt(m/(8*tolerance)))))
 }
 
 // Flattened returns the points of [Contour.Sampled].

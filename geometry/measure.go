@@ -33,14 +33,14 @@ func (r Rect) Touches(q Rect, reach float64) bool {
 
 // Nearest returns the point of r nearest to p: p itself inside.
 func (r Rect) Nearest(p Point) Point {
-	return Point{math.Max(r.Min.X, math.Min(r.Max.X, p.X)), math.Max(r.Min.Y, math.Min(r.Max.Y, p.Y))}
+	return Point{max(r.Min.X, min(r.Max.X, p.X)), max(r.Min.Y, min(r.Max.Y, p.Y))}
 }
 
 // Union returns the smallest rectangle that holds r and q.
 func (r Rect) Union(q Rect) Rect {
 	return Rect{
-		Point{math.Min(r.Min.X, q.Min.X), math.Min(r.Min.Y, q.Min.Y)},
-		Point{math.Max(r.Max.X, q.Max.X), math.Max(r.Max.Y, q.Max.Y)},
+		Point{min(r.Min.X, q.Min.X), min(r.Min.Y, q.Min.Y)},
+		Point{max(r.Max.X, q.Max.X), max(r.Max.Y, q.Max.Y)},
 	}
 }
 
@@ -220,11 +220,11 @@ func (p Path) Distance(q Point, tolerance float64) float64 {
 	for _, c := range p {
 		last := c.Start
 		c.sample(tolerance, func(s Sample) {
-			best = math.Min(best, SegmentDistance(q, last, s.Point))
+			best = min(best, SegmentDistance(q, last, s.Point))
 			last = s.Point
 		})
 		if c.Closed() {
-			best = math.Min(best, SegmentDistance(q, last, c.Start))
+			best = min(best, SegmentDistance(q, last, c.Start))
 		}
 	}
 	return best
@@ -237,7 +237,7 @@ func NearestOnSegment(q, a, b Point) Point {
 	if n == 0 {
 		return a
 	}
-	return a.Lerp(b, math.Max(0, math.Min(1, q.Sub(a).Dot(d)/n)))
+	return a.Lerp(b, max(0, min(1, q.Sub(a).Dot(d)/n)))
 }
 
 // SegmentDistance returns the distance from q to the straight from a to b.

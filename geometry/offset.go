@@ -275,7 +275,7 @@ func turnAt(k, next *sourceCurve) float64 {
 	if math.Abs(turn) < math.Pi-1e-4 {
 		return turn
 	}
-	reach := math.Min(k.at(0.5).Dist(k.b), next.at(0.5).Dist(k.b)) / 50
+	reach := min(k.at(0.5).Dist(k.b), next.at(0.5).Dist(k.b)) / 50
 	at := func(c *sourceCurve, from, to float64) Vec { // its point about as far as reach
 		for range 40 {
 			if m := (from + to) / 2; c.at(m).Dist(k.b) < reach {
@@ -308,7 +308,7 @@ func (o *offsetter) open(p Point, u, v Vec, turn float64) {
 	}
 	r := &offsetStretch{centre: p, turn: turn, arc: true, chain: []stop{{0, o.last}}}
 	w := o.vertices.at[o.last].Sub(p)
-	angle := 2 * math.Acos(1-math.Min(1, o.chord/math.Abs(o.d)))
+	angle := 2 * math.Acos(1-min(1, o.chord/math.Abs(o.d)))
 	n := int(math.Ceil(math.Abs(turn) / angle))
 	for i := 1; i < n; i++ {
 		f := float64(i) / float64(n)
@@ -384,7 +384,7 @@ func checkOffset(p, out Path, d Length, join Join, tolerance float64) error {
 				for _, k := range ks {
 					if k.box.Grown(dist).Contains(q) {
 						_, d := k.nearest(q)
-						dist = math.Min(dist, d)
+						dist = min(dist, d)
 					}
 				}
 				far := want

@@ -251,7 +251,7 @@ func (t *tracer) within(u, v int) stretch {
 				case chain[i].v:
 					return chain[i].t
 				}
-				f := math.Max(0, math.Min(1, x.Sub(p).Dot(d)/d.Dot(d)))
+				f := max(0, min(1, x.Sub(p).Dot(d)/d.Dot(d)))
 				return chain[i-1].t + float64(f*(chain[i].t-chain[i-1].t))
 			}
 			if t0, t1 := at(u, a), at(v, b); t0 != t1 {

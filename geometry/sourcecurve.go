@@ -185,7 +185,7 @@ func (k *sourceCurve) project(q Point, t float64) float64 {
 		if h == 0 {
 			break
 		}
-		u := math.Max(0, math.Min(1, t-g/h))
+		u := max(0, min(1, t-g/h))
 		if math.Abs(u-t) < 1e-15 {
 			t = u
 			break
@@ -203,7 +203,7 @@ func (k *sourceCurve) nearest(q Point) (t, dist float64) {
 		a, d := k.pts[i-1], k.pts[i].Sub(k.pts[i-1])
 		f := 0.0
 		if n := d.Dot(d); n > 0 {
-			f = math.Max(0, math.Min(1, q.Sub(a).Dot(d)/n))
+			f = max(0, min(1, q.Sub(a).Dot(d)/n))
 		}
 		if e := q.Dist(a.Lerp(k.pts[i], f)); e < best {
 			best, t = e, k.ts[i-1]+float64(f*(k.ts[i]-k.ts[i-1]))

@@ -103,7 +103,7 @@ func (c Contour) isPoint(i int) bool {
 	s, a := c.Segments[i], c.From(i)
 	far := a.Dist(s.End)
 	if s.Kind == Cubic {
-		far = math.Max(far, math.Max(a.Dist(s.C1), a.Dist(s.C2)))
+		far = max(far, max(a.Dist(s.C1), a.Dist(s.C2)))
 	}
 	return far < SnapTolerance
 }
@@ -118,7 +118,7 @@ func (c Contour) band(i int, h, tolerance float64) (Path, error) {
 	}
 	if c.tightest(i) < 1.1*h {
 		one := Contour{Start: a, Segments: []Segment{s}}
-		chords := Polyline(append(one.Flattened(math.Max(tolerance, h/200)), s.End)...)
+		chords := Polyline(append(one.Flattened(max(tolerance, h/200)), s.End)...)
 		return chords.stroked(Pen{Width: 2 * h, Join: MiterJoin, Miter: 2}, tolerance)
 	}
 	side := func(d float64) func(float64) Point {
@@ -154,11 +154,11 @@ func (c Contour) tightest(i int) float64 {
 	least := math.Inf(1)
 	const n, e = 32, 1e-3
 	for k := 0; k <= n; k++ {
-		t := math.Max(e, math.Min(1-e, float64(k)/n))
+		t := max(e, min(1-e, float64(k)/n))
 		v := c.Velocity(i, t)
 		a := c.Velocity(i, t+e/2).Sub(c.Velocity(i, t-e/2)).Scale(1 / e)
 		if k := math.Abs(v.Cross(a)); k > 0 {
-			least = math.Min(least, math.Pow(v.Norm(), 3)/k)
+			least = min(least, math.Pow(v.Norm(), 3)/k)
 		} else if v.Norm() < 1e-12 {
 			return 0
 		}
@@ -178,7 +178,7 @@ func joint(p Point, in, out Vec, h float64, pen Pen) (Contour, bool) {
 	}
 	side := -math.Copysign(h, turn) // the outer side of a turn to the left is the right
 	a, b := p.Add(in.Perp().Scale(side)), p.Add(out.Perp().Scale(side))
-	half := math.Sqrt(math.Max(0, (1+in.Dot(out))/2)) // cosine of half the turn
+	half := math.Sqrt(max(0, (1+in.Dot(out))/2)) // cosine of half the turn
 	if pen.Join == MiterJoin && half > 0 && 1/half <= pen.Miter {
 		tip := p.Add(in.Perp().Add(out.Perp()).Scale(side / (2 * half * half)))
 		return Polygon(p, a, tip, b), true

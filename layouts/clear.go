@@ -147,46 +147,13 @@ func (a *Airframe) insideOf(s SurfaceSpec) (inside func(p g.Vec3, depth float64)
 	body := a.bodies[s.ID]
 	near := newSlices(body)
 	return func(p g.Vec3, depth float64) bool {
-		return near.holds(p) && depthInSection(body, p) > depth
+		if !near.holds(p) {
+			return false
+		}
+		rings := near.rings.Get().(*sectionRings)
+		defer near.rings.Put(rings)
+		return rings.deeper(p, depth)
 	}, bodyStep
 }
 
 func nowhere(g.Vec3, float64) bool { return false }
-
-// depthInSection returns how far p lies inside the section of a closed body at
-// its station, in that plane; negative outside.
-func depthInSection(s skin.Surface, p g.Vec3) float64 {
-	ring := sectionRing(s, p.X)
-	at := g.Point{X: p.Y, Y: p.Z}
-	near := math.Inf(1)
-	for i, a := range ring {
-		near = math.Min(near, g.SegmentDistance(at, a, ring[(i+1)%len(ring)]))
-	}
-	if !g.Inside(at, ring) {
-		return -near
-	}
-	return near
-}
-
-// sectionRing returns the section of a closed body at a station, x to the right and y
-// up, as chords within 1/8 of a hundredth of its radius.
-func sectionRing(s skin.Surface, fs float64) []g.Point {
-	_, vs, _ := s.Breaks()
-	var ring []g.Point
-	for k := 0; k+1 < len(vs); k++ {
-		in := skin.UV{U: fs, V: (vs[k] + vs[k+1]) / 2}
-		turn := 0.0
-		_, last := s.At(skin.UV{U: fs, V: vs[k]}, in)
-		for i := 1; i <= 4; i++ {
-			_, now := s.At(skin.UV{U: fs, V: vs[k] + (vs[k+1]-vs[k])*float64(i)/4}, in)
-			turn += math.Acos(math.Max(-1, math.Min(1, now.Dot(last))))
-			last = now
-		}
-		n := max(1, int(math.Ceil(turn/0.1)))
-		for i := range n {
-			q, _ := s.At(skin.UV{U: fs, V: vs[k] + (vs[k+1]-vs[k])*float64(i)/float64(n)}, in)
-			ring = append(ring, g.Point{X: q.Y, Y: q.Z})
-		}
-	}
-	return ring
-}

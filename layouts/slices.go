@@ -2,6 +2,7 @@ package layouts
 
 import (
 	"math"
+	"sync"
 	"sync/atomic"
 
 	g "maskloft/geometry"
@@ -19,7 +20,7 @@ const sliceStep = 1.0
 // for the section at their own station: by the boxes about the slices before and behind.
 // A slice is measured when it is first asked for.
 type bodySlices struct {
-	body   skin.Surface
+	rings  sync.Pool // of [sectionRings]
 	lo, hi float64
 	boxes  []atomic.Pointer[g.Rect] // by slice, x to the right and y up
 }
@@ -27,7 +28,7 @@ type bodySlices struct {
 func newSlices(body skin.Surface) *bodySlices {
 	lo, hi := skin.Extent(body)
 	n := max(1, int(math.Ceil((hi-lo)/sliceStep)))
-	return &bodySlices{body: body, lo: lo, hi: hi, boxes: make([]atomic.Pointer[g.Rect], n+1)}
+	return &bodySlices{rings: sync.Pool{New: func() any { return newSectionRings(body) }}, lo: lo, hi: hi, boxes: make([]atomic.Pointer[g.Rect], n+1)}
 }
 
 // box returns the box about a slice.
@@ -35,7 +36,9 @@ func (s *bodySlices) box(i int) g.Rect {
 	if b := s.boxes[i].Load(); b != nil {
 		return *b
 	}
-	b := g.BoundsOf(sectionRing(s.body, math.Min(s.hi, s.lo+float64(float64(i)*sliceStep)))...)
+	rings := s.rings.Get().(*sectionRings)
+	defer s.rings.Put(rings)
+	b := g.BoundsOf(rings.of(math.Min(s.hi, s.lo+float64(float64(i)*sliceStep)))...)
 	s.boxes[i].Store(&b)
 	return b
 }

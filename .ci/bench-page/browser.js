@@ -11,10 +11,10 @@ const examples = fileURLToPath(new URL('../../layouts/reading/demo', import.meta
 
 export const start = () => chromium.launch({ executablePath: process.env.CHROMIUM || '/usr/bin/chromium', headless: true, args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'] });
 
-/** A folder with the examples, and the program serving one of them. */
+/** A folder with the examples, and the program serving one of them; with null an empty folder and no layout. */
 export async function serve(layout = 'demo.yaml', folder = fs.mkdtempSync(path.join(os.tmpdir(), 'bench-page-'))) {
-  for (const f of fs.readdirSync(examples)) if (!fs.existsSync(path.join(folder, f))) fs.copyFileSync(path.join(examples, f), path.join(folder, f));
-  const child = spawn(program, ['bench', layout], { cwd: folder });
+  for (const f of layout ? fs.readdirSync(examples) : []) if (!fs.existsSync(path.join(folder, f))) fs.copyFileSync(path.join(examples, f), path.join(folder, f));
+  const child = spawn(program, ['bench', ...(layout ? [layout] : [])], { cwd: folder });
   const addresses = [];
   let waiting = null;
   const found = /http:\/\/\S+/g;
@@ -27,11 +27,11 @@ export async function serve(layout = 'demo.yaml', folder = fs.mkdtempSync(path.j
     while (addresses.length <= n) await new Promise(done => { waiting = done; });
     return addresses[addresses.length - 1];
   };
-  return { folder, file: path.join(folder, layout), address, text: () => fs.readFileSync(path.join(folder, layout), 'utf8'), end: () => new Promise(done => { child.once('exit', () => { fs.rmSync(folder, { recursive: true, force: true }); done(); }); child.kill(); }) };
+  return { folder, file: path.join(folder, layout ?? 'mine.yaml'), address, text: () => fs.readFileSync(path.join(folder, layout ?? 'mine.yaml'), 'utf8'), end: () => new Promise(done => { child.once('exit', () => { fs.rmSync(folder, { recursive: true, force: true }); done(); }); child.kill(); }) };
 }
 
 /** Opens the page. Requests beyond this machine and complaints of scripts are kept in page.complaints. */
-export async function open(browser, server, options = {}) {
+export async function open(browser, server, { waits = true, ...options } = {}) {
   const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, acceptDownloads: true, ...options });
   const page = await context.newPage();
   page.complaints = [];
@@ -39,7 +39,7 @@ export async function open(browser, server, options = {}) {
   page.on('pageerror', e => page.complaints.push(`script: ${e.message}`));
   page.on('request', r => { if (!/^(http:\/\/(127\.0\.0\.1|\[::1\]):|data:|blob:)/.test(r.url())) page.complaints.push(`asked of a network: ${r.url()}`); });
   await page.goto(await server.address());
-  await ready(page);
+  if (waits) await ready(page);
   return page;
 }
 

@@ -25,7 +25,8 @@ func benchCommand(out, errs io.Writer) *cobra.Command {
 		Short: "look at the layout and change it on a page of this machine",
 		Long: `Serve a page on the loopback address of this machine: see the layout, move its
 markings, take the hints of findings, and save. Nobody else can reach it, and no
-network is used.
+network is used. Without a layout the page begins with a new one, or with an example
+to look at; Save then writes it into this folder, under a name that is free.
 
 The address that is printed opens the page once, within a minute; press Enter for
 another one. Files beside the layout are read, and nothing else. The layout itself
@@ -35,7 +36,7 @@ saved yet stands in .LAYOUT.draft. Ctrl+C ends it.
 With --one-file, write the page itself instead, with the engine, the layout, its fonts
 and photographs inside: a file that any browser opens from a folder, without this
 program and without a network.`,
-		Example: "  maskloft bench mine.yaml\n  maskloft bench --one-file bench.html mine.yaml",
+		Example: "  maskloft bench\n  maskloft bench mine.yaml\n  maskloft bench --one-file bench.html mine.yaml",
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if oneFile != "" {
@@ -94,14 +95,22 @@ func benchText(c *cobra.Command, args []string) (name string, text []byte, files
 	return name, text, files, err
 }
 
-// openBench opens the layout that is named, or an example without a file behind it.
+// openBench opens the layout that is named; else an example, or nothing yet, for which the
+// first save makes a file in this folder.
 func openBench(c *cobra.Command, b *bench.Bench, args []string) error {
 	if len(args) == 0 {
-		name, text, files, err := benchText(c, args)
+		name, text := "mine.yaml", []byte(nil)
+		if c.Flags().Changed(demoFlag) {
+			var err error
+			if name, text, _, err = benchText(c, args); err != nil {
+				return err
+			}
+		}
+		home, err := bench.NewHome(".", name)
 		if err != nil {
 			return err
 		}
-		b.Open(name, text, files)
+		b.OpenNew(home, text)
 		return nil
 	}
 	if c.Flags().Changed(demoFlag) {

@@ -7,7 +7,7 @@ import (
 
 // state is that of the file.
 func (b *Bench) state() string {
-	if b.Home == nil {
+	if b.Home == nil || b.Home.unmade() {
 		return FileNone
 	}
 	disk, writable := b.Home.state()
@@ -80,7 +80,7 @@ type Disk struct {
 func askDisk(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	if b.Home == nil {
+	if b.Home == nil || b.Home.unmade() {
 		return Disk{File: FileNone}, nil
 	}
 	data, err := b.Home.Read()

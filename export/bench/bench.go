@@ -87,7 +87,7 @@ var asks = map[string]ask{
 	"save": askSave, "draft": askDraft, "disk": askDisk, "told": askTold,
 	"skins": askSkins, "scene": askScene, "markings": askMarkings, "figure": askFigure, "outline": askOutline,
 	"film": askFilm, "run": askRun, "findings": askFindings, "check": askCheck,
-	"rules": askRules, "rule": askRule, "alphabets": askAlphabets, "drawing": askDrawing,
+	"rules": askRules, "rule": askRule, "alphabets": askAlphabets, "examples": askExamples, "drawing": askDrawing,
 	"beside": askBeside, "place": askPlace, "readings": askReadings, "photo": askPhoto, "pack": askPack,
 }
 

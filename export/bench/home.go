@@ -29,6 +29,7 @@ type Home struct {
 
 	folder string
 	root   *os.Root
+	fresh  bool // there was no file of the name: the first save makes it
 
 	mu    sync.Mutex
 	first bool // the copy of the first state was looked at
@@ -43,6 +44,25 @@ func OpenHome(folder, name string) (*Home, error) {
 		return nil, err
 	}
 	return &Home{Name: name, folder: folder, root: root}, nil
+}
+
+// NewHome opens a folder for a layout that is no file yet. Its name is the one given, or
+// the next that is free: mine.yaml, mine-2.yaml.
+func NewHome(folder, name string) (*Home, error) {
+	h, err := OpenHome(folder, name)
+	if err != nil {
+		return nil, err
+	}
+	h.fresh = true
+	ext := path.Ext(name)
+	for i := 2; ; i++ {
+		if _, err := h.root.Lstat(h.Name); errors.Is(err, fs.ErrNotExist) {
+			return h, nil
+		} else if err != nil {
+			return nil, errors.Join(err, h.Close())
+		}
+		h.Name = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(name, ext), i, ext)
+	}
 }
 
 // Close writes a draft that waits to be written and closes the folder.
@@ -124,6 +144,13 @@ func (h *Home) write(name string, data []byte, mode fs.FileMode) (err error) {
 func (h *Home) save(text []byte, disk string) (first string, err error) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
+	if h.fresh {
+		if err := h.saveAs(h.Name, text); err != nil {
+			return "", err
+		}
+		h.fresh, h.first = false, true // there is no state before to be kept
+		return "", nil
+	}
 	now, err := h.Read()
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -240,6 +267,13 @@ func (h *Home) flush() {
 	_ = h.write(h.draftName(), data, 0o600) // the page keeps its own; there is nobody to ask
 }
 
+// unmade tells whether the file is still to be made by the first save.
+func (h *Home) unmade() bool {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.fresh
+}
+
 // state tells how the file stands: hash of what it holds, empty where it is gone.
 func (h *Home) state() (disk string, writable bool) {
 	data, err := h.Read()
@@ -328,11 +362,25 @@ func (b *Bench) OpenFile(h *Home) error {
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	b.Home, b.Keep, b.disk = h, h.writeNew, Hash(text)
+	b.openIn(h, text, Hash(text))
+	return nil
+}
+
+// OpenNew opens a text for which there is no file yet, and a draft that an earlier session
+// left of one.
+func (b *Bench) OpenNew(h *Home, text []byte) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.openIn(h, text, "")
+}
+
+// openIn opens a text in a folder; disk is the hash of its file, empty where there is none.
+func (b *Bench) openIn(h *Home, text []byte, disk string) {
+	b.Home, b.Keep, b.disk = h, h.writeNew, disk
 	b.open(h.Name, text, h.Files())
 	data, err := h.read(h.draftName(), 16*document.MaxSize)
 	if err != nil {
-		return nil
+		return
 	}
 	if d, err := readDraft(data); err == nil && Hash([]byte(d.Text)) != b.hash {
 		b.draft = &Draft{Text: d.Text, Hash: Hash([]byte(d.Text)), Disk: d.Disk}
@@ -341,5 +389,4 @@ func (b *Bench) OpenFile(h *Home) error {
 			b.hash, b.past = b.draft.Hash, d.Past
 		}
 	}
-	return nil
 }

@@ -66,7 +66,7 @@ func (c *suspect) weigh(s *Solution) {
 			if c.cause == TapeScale {
 				width = 0.2 // a tenth either way
 			}
-			c.score += math.Max(0, 2*math.Log(width/float64(math.Sqrt(2*math.Pi)*sigma)))
+			c.score += max(0, 2*math.Log(width/float64(math.Sqrt(2*math.Pi)*sigma)))
 		}
 	}
 }

@@ -18,7 +18,7 @@ func Axes(m [][]float64) (values []float64, vectors [][]float64) {
 		most := 0.0
 		for p := range n {
 			for q := p + 1; q < n; q++ {
-				most = math.Max(most, math.Abs(a[p][q]))
+				most = max(most, math.Abs(a[p][q]))
 				if math.Abs(a[p][q]) <= float64(1e-14*trace) {
 					continue
 				}

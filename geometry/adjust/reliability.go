@@ -72,9 +72,9 @@ func (s *Solution) Reliability(tests int) []Reliability {
 					continue
 				}
 				rho := math.Abs(dot(r.Terms, onto[j])) / float64(float64(r.Sigma*o.Sigma)*math.Sqrt(float64(f.Share*s.Rows[j].Share)))
-				alike[int(math.Ceil(float64(math.Min(1, rho)*steps)))]++
+				alike[int(math.Ceil(float64(min(1, rho)*steps)))]++
 				if rho > e.Alike {
-					e.Alike, e.Rival = math.Min(1, rho), j
+					e.Alike, e.Rival = min(1, rho), j
 				}
 			}
 			fails := func(d float64) float64 {

@@ -147,7 +147,7 @@ func (p Problem) near(used []bool, start []float64) ([]float64, error) {
 	for range steps {
 		rows := p.Model(x)
 		for i, r := range rows {
-			weights[i] = 1 / math.Max(1, math.Abs(r.Out)/float64(2*r.Sigma))
+			weights[i] = 1 / max(1, math.Abs(r.Out)/float64(2*r.Sigma))
 		}
 		s, err := solveRows(p.Unknowns, rows, used, x, weights)
 		if err != nil {
@@ -156,7 +156,7 @@ func (p Problem) near(used []bool, start []float64) ([]float64, error) {
 		most := 0.0
 		for i, r := range rows {
 			if used[i] {
-				most = math.Max(most, math.Abs(dot(r.Terms, s.X)-dot(r.Terms, x)))
+				most = max(most, math.Abs(dot(r.Terms, s.X)-dot(r.Terms, x)))
 			}
 		}
 		by := p.stepBy(most)

@@ -79,7 +79,7 @@ func (s *Solution) hold(c, d []Shift) float64 {
 // what is left and M = P - P A Q A' P, chi2 - 2 c'Pe + c'Mc. Derivatives are taken
 // as they are.
 func (s *Solution) Corrected(c []Shift) float64 {
-	return math.Max(0, s.Chi2-2*s.pull(c)+s.hold(c, c))
+	return max(0, s.Chi2-2*s.pull(c)+s.hold(c, c))
 }
 
 // Allow tests a mistake whose shapes are known and whose amounts are not. With C the
@@ -121,7 +121,7 @@ func (s *Solution) Allow(shapes [][]Shift) Test {
 	for i, k := range kept {
 		t.Amounts[k], t.Sigmas[k] = amounts[i], math.Sqrt(inv[i][i])
 	}
-	t.Drop = math.Max(0, dot(pull, amounts))
+	t.Drop = max(0, dot(pull, amounts))
 	return t
 }
 

@@ -70,7 +70,7 @@ func (p Problem) Solve(used []bool, start []float64) (*Solution, error) {
 		}
 		for i, r := range s.rows {
 			if used[i] {
-				most = math.Max(most, math.Abs(dot(r.Terms, step)))
+				most = max(most, math.Abs(dot(r.Terms, step)))
 			}
 		}
 		if most < settled {
@@ -131,11 +131,11 @@ func solveRows(unknowns []Unknown, rows []Row, used []bool, x, weights []float64
 	}
 	s.Rows = make([]Fitted, len(rows))
 	for i, r := range rows {
-		known := math.Max(0, dot(r.Terms, times(q, r.Terms))) // variance of the fitted value
+		known := max(0, dot(r.Terms, times(q, r.Terms))) // variance of the fitted value
 		own := float64(r.Sigma * r.Sigma)
 		f := Fitted{Used: used[i], Left: r.Out - dot(r.Terms, step)}
 		if used[i] {
-			f.Share = math.Max(0, 1-known/own)
+			f.Share = max(0, 1-known/own)
 			f.Sigma = float64(r.Sigma * math.Sqrt(f.Share))
 			s.Chi2 += float64(f.Left*f.Left) / own
 		} else {

@@ -38,12 +38,12 @@ func (y way) atLeast(s Surface) float64 {
 			for n := range aroundParts {
 				from, to := us[i]+(us[i+1]-us[i])*float64(n)/aroundParts, us[i]+(us[i+1]-us[i])*float64(n+1)/aroundParts
 				p, q := line[len(line)-1], ahead(to, mid)
-				bulge = math.Max(bulge, aroundSlack*g.SegmentDistance(ahead((from+to)/2, mid), p, q))
+				bulge = max(bulge, aroundSlack*g.SegmentDistance(ahead((from+to)/2, mid), p, q))
 				line = append(line, q)
 			}
 		}
 		if k > 0 {
-			across += math.Max(0, apart(before, line)-bulge-bulgeBefore)
+			across += max(0, apart(before, line)-bulge-bulgeBefore)
 		}
 		before, line, bulgeBefore = line, before, bulge
 	}

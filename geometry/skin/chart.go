@@ -44,7 +44,7 @@ func (s *LiftingSkin) chart() chart {
 	c := profileChart{LiftingSkin: s}
 	for _, v := range s.v {
 		le, te, _, _ := s.chord(v)
-		c.long = math.Max(c.long, te-le)
+		c.long = max(c.long, te-le)
 	}
 	for _, q := range append(append([]float64{chartAhead}, s.face.of.creases()...), 1) {
 		if q >= chartAhead {
@@ -79,22 +79,22 @@ func (c profileChart) cells() (u, v float64) { return 4, 1.0 / 4 }
 
 // fraction returns the profile's parameter at a place of the chart.
 func (c profileChart) fraction(uv UV) float64 {
-	r := math.Max(0.1*math.Sqrt(chartAhead), uv.U/c.long)
+	r := max(0.1*math.Sqrt(chartAhead), uv.U/c.long)
 	return r * r
 }
 
 // to returns the place on the chart of a place of the skin.
 func (c profileChart) to(uv UV) (UV, bool) {
-	le, te, _, _ := c.chord(math.Max(c.v[0], math.Min(c.v[len(c.v)-1], uv.V)))
-	x := (uv.U - le) / math.Max(te-le, 1e-9)
+	le, te, _, _ := c.chord(max(c.v[0], min(c.v[len(c.v)-1], uv.V)))
+	x := (uv.U - le) / max(te-le, 1e-9)
 	if x > c.face.hi.x+1e-9 {
 		return UV{}, false
 	}
-	q := math.Max(chartAhead/2, math.Min(1, x))
+	q := max(chartAhead/2, min(1, x))
 	for i := 0; i < 20; i++ {
 		p, d := c.face.of.profile(c.face.side, q)
 		step := (x - p.X - c.face.tan*p.Y) / (d.X + c.face.tan*d.Y)
-		q = math.Max(chartAhead/2, math.Min(1, q+step))
+		q = max(chartAhead/2, min(1, q+step))
 		if math.Abs(step) < 1e-15 {
 			break
 		}

@@ -235,7 +235,7 @@ func (m *mesh) points(a, b int) []UV {
 			e := x.portals[k]
 			t := 0.5
 			if den := q.Sub(p).Cross(e.right.Sub(e.left)); den != 0 {
-				t = math.Max(0, math.Min(1, -q.Sub(p).Cross(e.left.Sub(p))/den))
+				t = max(0, min(1, -q.Sub(p).Cross(e.left.Sub(p))/den))
 			}
 			l, r := m.nodeUV(e.leftN), m.nodeUV(e.rightN)
 			out = append(out, UV{l.U + float64(t*(r.U-l.U)), l.V + float64(t*(r.V-l.V))})

@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"math"
 	"sort"
 
 	g "maskloft/geometry"
@@ -26,11 +25,11 @@ func crossings(pts []g.Point, closed bool, visit func(i, j int, at g.Point) bool
 	order := make([]int, n)
 	low := make([]float64, n)
 	for i := range order {
-		order[i], low[i] = i, math.Min(key(pts[i]), key(end(i)))
+		order[i], low[i] = i, min(key(pts[i]), key(end(i)))
 	}
 	sort.SliceStable(order, func(a, b int) bool { return low[order[a]] < low[order[b]] })
 	for a, i := range order {
-		high := math.Max(key(pts[i]), key(end(i)))
+		high := max(key(pts[i]), key(end(i)))
 		for _, j := range order[a+1:] {
 			if low[j] > high {
 				break

@@ -44,16 +44,16 @@ func NewFairedSkin(sections []FairedSection, fairing Fairing) (*FairedSkin, erro
 	}
 	s := &FairedSkin{fairing: fairing}
 	for i, sec := range sections {
-		name := "section FS " + g.FormatNumber(sec.FS.Inches(), 3)
+		name := g.Errorf("section FS %v", sec.FS)
 		if math.IsNaN(sec.FS.Inches()) || i > 0 && sec.FS <= sections[i-1].FS {
-			return nil, fmt.Errorf("%s does not lie aft of FS %s: give the sections in order", name, g.FormatNumber(sections[max(0, i-1)].FS.Inches(), 3))
+			return nil, g.Errorf("%v does not lie aft of FS %v: give the sections in order", name, sections[max(0, i-1)].FS)
 		}
 		if sec.Curve == nil {
-			return nil, fmt.Errorf("%s has no outline", name)
+			return nil, g.Errorf("%v has no outline", name)
 		}
 		h, err := sec.Curve.half()
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
+			return nil, g.Errorf("%v: %w", name, err)
 		}
 		s.u, s.halves = append(s.u, sec.FS.Inches()), append(s.halves, h)
 	}
@@ -82,7 +82,7 @@ func (s *FairedSkin) likeSections() error {
 		}
 		cut, ok := joined(s.halves)
 		if !ok {
-			return fmt.Errorf("section FS %s: %w", g.FormatNumber(s.u[i], 3), err)
+			return g.Errorf("section FS %v: %w", g.Station(s.u[i]), err)
 		}
 		s.halves = cut
 		return nil
@@ -133,7 +133,7 @@ func (s *FairedSkin) cutRuns(f Fairing) error {
 			}
 		}
 		if at < 0 {
-			return fmt.Errorf("break frame FS %s has no section: slopes can jump only at a section", g.FormatNumber(fs.Inches(), 3))
+			return g.Errorf("break frame FS %v has no section: slopes can jump only at a section", fs)
 		}
 		breaks[at] = true
 	}
@@ -188,20 +188,69 @@ func (s *FairedSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
 // derivatives returns the point in the panel that holds in, and the derivatives of the
 // surface by U and V there.
 func (s *FairedSkin) derivatives(uv, in UV) (p, su, sv g.Vec3) {
+	l := s.line(uv.V, in.V)
+	return l.at(uv.U, in.U)
+}
+
+// fairedLine is a line of constant V: a place of one piece of every section.
+type fairedLine struct {
+	s     *FairedSkin
+	piece int
+	t     float64 // girth fraction of the piece
+	side  float64 // -1 on the left
+	kept  []onSection
+}
+
+// onSection is a point of a section and its derivative by V.
+type onSection struct {
+	p     g.Point
+	d     g.Vec
+	known bool
+}
+
+// line returns the line of constant v in the panel that holds in.
+func (s *FairedSkin) line(v, in float64) fairedLine {
 	n := float64(s.n)
-	lift := 2 * n * math.Floor((in.V+n)/(2*n))
-	v := uv.V - lift
-	k := s.vPanelOf[min(int(math.Floor(in.V-lift))+s.n, 2*s.n-1)]
-	f := math.Max(s.vLines[k], math.Min(s.vLines[k+1]-1, math.Floor(v)))
-	piece, t, side := int(f), v-f, 1.0
+	lift := 2 * n * math.Floor((in+n)/(2*n))
+	v -= lift
+	k := s.vPanelOf[min(int(math.Floor(in-lift))+s.n, 2*s.n-1)]
+	f := max(s.vLines[k], min(s.vLines[k+1]-1, math.Floor(v)))
 	if f < 0 {
-		piece, t, side = int(-f)-1, 1-t, -1
+		return fairedLine{s: s, piece: int(-f) - 1, t: 1 - (v - f), side: -1}
 	}
-	panel := cellOf(s.uLines, in.U)
-	bay := cellOf(s.u, math.Max(s.uLines[panel], uv.U))
+	return fairedLine{s: s, piece: int(f), t: v - f, side: 1}
+}
+
+// section returns the point of the line on a section.
+func (l *fairedLine) section(i int) (g.Point, g.Vec) {
+	if l.kept == nil {
+		return l.s.halves[i].pieces[l.piece].at(l.t)
+	}
+	k := &l.kept[i]
+	if !k.known {
+		k.p, k.d = l.s.halves[i].pieces[l.piece].at(l.t)
+		k.known = true
+	}
+	return k.p, k.d
+}
+
+// at returns the point at station u in the panel that holds in, and the derivatives of
+// the surface by U and V there.
+func (l *fairedLine) at(u, in float64) (p, su, sv g.Vec3) {
+	s := l.s
+	panel := cellOf(s.uLines, in)
+	bay := cellOf(s.u, max(s.uLines[panel], u))
 	for s.u[bay] >= s.uLines[panel+1] {
 		bay--
 	}
-	l := s.runs[s.runOf[bay]].at(s.halves, bay, piece, uv.U, t)
-	return g.Vec3{X: uv.U, Y: side * l.p.X, Z: l.p.Y}, g.Vec3{X: 1, Y: side * l.du.X, Z: l.du.Y}, g.Vec3{Y: l.dv.X, Z: side * l.dv.Y}
+	q := s.runs[s.runOf[bay]].at(l, bay, u)
+	return g.Vec3{X: u, Y: l.side * q.p.X, Z: q.p.Y}, g.Vec3{X: 1, Y: l.side * q.du.X, Z: q.du.Y}, g.Vec3{Y: q.dv.X, Z: l.side * q.dv.Y}
+}
+
+// lineKept returns a line of constant v of which many points are asked for: what it has
+// of each section is kept.
+func (s *FairedSkin) lineKept(v, in float64) *fairedLine {
+	l := s.line(v, in)
+	l.kept = make([]onSection, len(s.halves))
+	return &l
 }

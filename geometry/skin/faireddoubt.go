@@ -93,7 +93,7 @@ func (s *FairedSkin) TapeDoubt(a, b UV, tolerance float64) (TapeDoubt, error) {
 	if err != nil {
 		return d, err
 	}
-	lo, hi := math.Min(a.U, b.U), math.Max(a.U, b.U)
+	lo, hi := min(a.U, b.U), max(a.U, b.U)
 	last := len(s.u) - 1
 	for k := 1; k < last; k++ {
 		if s.u[k-1] >= hi || s.u[k+1] <= lo {

@@ -89,19 +89,19 @@ type loft struct {
 	du, dv g.Vec
 }
 
-// at returns the skin at girth fraction t of a piece, at station u in the bay
-// between sections k and k+1.
-func (r *fairingRun) at(halves []halfSection, k, piece int, u, t float64) loft {
+// at returns the skin on a line of constant V, at station u in the bay between sections
+// k and k+1.
+func (r *fairingRun) at(line *fairedLine, k int, u float64) loft {
 	i := k - r.first
 	h := r.u[i+1] - r.u[i]
 	b := (u - r.u[i]) / h
 	a := 1 - b
 	if r.law == Monotone {
-		return r.monotone(halves, i, piece, b, t)
+		return r.monotone(line, i, b)
 	}
 	var l loft
 	add := func(section int, w, dw float64) {
-		p, d := halves[section].pieces[piece].at(t)
+		p, d := line.section(section)
 		l.p.X, l.p.Y = l.p.X+float64(w*p.X), l.p.Y+float64(w*p.Y)
 		l.du.X, l.du.Y = l.du.X+float64(dw*p.X), l.du.Y+float64(dw*p.Y)
 		l.dv.X, l.dv.Y = l.dv.X+float64(w*d.X), l.dv.Y+float64(w*d.Y)

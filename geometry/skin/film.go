@@ -28,7 +28,7 @@ func (n *Net) filmSamples(old, all []sample, flat []g.Point, lies pose, film g.R
 		for j := 0; j+1 < n.nv(); j++ {
 			first := 4 * (i*(n.nv()-1) + j)
 			box := g.BoundsOf(on[n.node(i, j)], on[n.node(i+1, j)], on[n.node(i+1, j+1)], on[n.node(i, j+1)])
-			bulge := math.Max(box.Width(), box.Height()) / 8 // more than an edge of a cell leaves its chord by
+			bulge := max(box.Width(), box.Height()) / 8 // more than an edge of a cell leaves its chord by
 			weight := 1.0
 			switch grown := box.Grown(bulge); {
 			case film.Union(grown) == film:

@@ -3,7 +3,6 @@ package skin
 import (
 	"context"
 	"fmt"
-	"math"
 
 	g "maskloft/geometry"
 )
@@ -64,7 +63,7 @@ func Flatten(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tol
 	}
 	f := flattening{s: s, chart: c, at: Frame{at, frame.Up}, film: film, tolerance: tolerance, ctx: ctx}
 	w := firstWindow(c.Surface, f.at, need)
-	f.cell = math.Max(leastCell, math.Min(widestCell, math.Max(need.Width(), need.Height())/4))
+	f.cell = max(leastCell, min(widestCell, max(need.Width(), need.Height())/4))
 	for try := 0; try < 8; try++ {
 		m, err := f.settle(w, need)
 		if ended := f.ended(); ended != nil {
@@ -87,22 +86,39 @@ func Flatten(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tol
 // interpolateFrom returns the nodes of n in the flat of a net of half as many.
 func (n *Net) interpolateFrom(coarse *Net, flat []g.Point) []g.Point {
 	out := make([]g.Point, n.nodes())
-	for k := range out {
-		uv := n.nodeUV(k)
-		out[k], _, _ = coarse.interpolate(flat, uv)
+	across := make([]stencil, n.nv())
+	for j, v := range n.vs {
+		across[j] = coarse.acrossV(v)
+	}
+	for i, u := range n.us {
+		along := coarse.alongU(u)
+		for j := range across {
+			out[n.node(i, j)] = coarse.place(flat, &along, &across[j])
+		}
 	}
 	return out
+}
+
+// place returns the flat position at the place of two stencils.
+func (n *Net) place(flat []g.Point, u, v *stencil) (p g.Point) {
+	for a, wu := range u.w {
+		for b, wv := range v.w {
+			q := flat[n.node(u.first+a, v.first+b)]
+			w := wu * wv
+			p.X, p.Y = p.X+w*q.X, p.Y+w*q.Y
+		}
+	}
+	return p
 }
 
 // interpolate returns the flat position at uv and its derivatives by U and V,
 // from the four nodes each way that lie nearest in the panel.
 func (n *Net) interpolate(flat []g.Point, uv UV) (p g.Point, du, dv g.Vec) {
-	i0, wu, gu := stencil(n.us, n.uPanel, uv.U)
-	j0, wv, gv := stencil(n.vs, n.vPanel, uv.V)
-	for a := 0; a < 4; a++ {
-		for b := 0; b < 4; b++ {
-			q := flat[n.node(i0+a, j0+b)]
-			w, wdu, wdv := wu[a]*wv[b], gu[a]*wv[b], wu[a]*gv[b]
+	u, v := n.alongU(uv.U), n.acrossV(uv.V)
+	for a := range u.w {
+		for b := range v.w {
+			q := flat[n.node(u.first+a, v.first+b)]
+			w, wdu, wdv := u.w[a]*v.w[b], u.d[a]*v.w[b], u.w[a]*v.d[b]
 			p.X, p.Y = p.X+w*q.X, p.Y+w*q.Y
 			du.X, du.Y = du.X+wdu*q.X, du.Y+wdu*q.Y
 			dv.X, dv.Y = dv.X+wdv*q.X, dv.Y+wdv*q.Y
@@ -111,38 +127,53 @@ func (n *Net) interpolate(flat []g.Point, uv UV) (p g.Point, du, dv g.Vec) {
 	return
 }
 
-// stencil returns the first of the four lines nearest to x in its panel and the
-// Lagrange weights of the value and of the derivative there.
-func stencil(lines []float64, panel [][2]int, x float64) (first int, w, d [4]float64) {
+// stencil are the four lines nearest to a place in its panel, and the Lagrange weights
+// of the value and of the derivative there.
+type stencil struct {
+	first int
+	w, d  [4]float64
+}
+
+func (n *Net) alongU(x float64) stencil  { return stencilOf(n.us, n.uPanel, n.uInverse, x) }
+func (n *Net) acrossV(x float64) stencil { return stencilOf(n.vs, n.vPanel, n.vInverse, x) }
+
+func stencilOf(lines []float64, panel [][2]int, parts []inverses, x float64) (s stencil) {
 	c := cellOf(lines, x)
-	lo, hi := panel[c][0], panel[c][1]
-	first = max(lo, min(c-1, hi-3))
-	t := lines[first : first+4]
-	var part [4][4]float64 // (x - t[b]) / (t[a] - t[b])
-	for a := range part {
-		for b := range part {
-			if b != a {
-				part[a][b] = (x - t[b]) / (t[a] - t[b])
-			}
+	s.first = max(panel[c][0], min(c-1, panel[c][1]-3))
+	t, inverse := lines[s.first:s.first+4], &parts[s.first]
+	for a := range s.w {
+		b, c, d := (a+1)&3, (a+2)&3, (a+3)&3 // the others, in order
+		switch a {
+		case 1:
+			b, c, d = 0, 2, 3
+		case 2:
+			b, c, d = 0, 1, 3
+		case 3:
+			b, c, d = 0, 1, 2
 		}
+		pb, pc, pd := (x-t[b])/(t[a]-t[b]), (x-t[c])/(t[a]-t[c]), (x-t[d])/(t[a]-t[d])
+		s.w[a] = pb * pc * pd
+		s.d[a] = float64(inverse[a][b]*pc*pd) + float64(inverse[a][c]*pb*pd) + float64(inverse[a][d]*pb*pc)
 	}
-	for a := range part {
-		w[a] = 1
-		for b := range part {
-			if b == a {
-				continue
-			}
-			w[a] *= part[a][b]
-			term := 1 / (t[a] - t[b])
-			for c := range part {
-				if c != a && c != b {
-					term *= part[a][c]
+	return s
+}
+
+// inverses are those of the distances between four lines.
+type inverses [4][4]float64
+
+// inversesOf returns them for each of the lines and the three that follow it.
+func inversesOf(lines []float64) []inverses {
+	out := make([]inverses, max(0, len(lines)-3))
+	for k := range out {
+		for a, ta := range lines[k : k+4] {
+			for b, tb := range lines[k : k+4] {
+				if b != a {
+					out[k][a][b] = 1 / (ta - tb)
 				}
 			}
-			d[a] += term
 		}
 	}
-	return
+	return out
 }
 
 // cellOf returns the cell of ascending lines that holds x, clamped.

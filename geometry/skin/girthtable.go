@@ -2,6 +2,7 @@ package skin
 
 import (
 	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/integrate/quad"
 
@@ -55,7 +56,10 @@ type girthTable struct {
 	total float64
 	start []float64 // length along the curve at the start of each span
 	spans []girthSpan
+	parts [tableParts + 1]int // the last span that starts at each of equal parts of the length, or before
 }
+
+const tableParts = 32 // a power of two, so that the part that holds a fraction is exact
 
 // girthSpan holds the coefficients of x and y by the powers of s in [-1, 1],
 // which runs along the span's length.
@@ -121,6 +125,9 @@ func newGirthTable(arcs []smoothArc) *girthTable {
 		m, _ := c.f((c.q0 + c.q1) / 2)
 		q, _ := c.f(c.q1)
 		t.add(c, c.q0, c.q1, 1e-13*(p.Dist(m)+m.Dist(q)), 0)
+	}
+	for k := range t.parts {
+		t.parts[k] = max(0, sort.Search(len(t.start), func(i int) bool { return t.start[i] > float64(k)/tableParts*t.total })-1)
 	}
 	return t
 }
@@ -212,9 +219,10 @@ func (p *girthSpan) slope(s float64) (v g.Point, d g.Vec) {
 func (t *girthTable) length() float64 { return t.total }
 
 func (t *girthTable) at(f float64) (g.Point, g.Vec) {
-	inside := math.Max(0, math.Min(1, f))
+	inside := max(0, min(1, f))
 	l := inside * t.total
-	lo, hi := 0, len(t.start)-1 // the last span that starts at l or before
+	part := int(inside * tableParts)
+	lo, hi := t.parts[part], t.parts[min(part+1, tableParts)] // the last span that starts at l or before is one of these
 	for lo < hi {
 		if m := (lo + hi + 1) / 2; t.start[m] > l {
 			hi = m - 1

@@ -73,15 +73,15 @@ func (r grading) weights(a, b float64, across []float64) (sums [gradeSteps + 1]f
 			for i := range most {
 				q, m := r.s.At(at(a+(b-a)*float64(i+1)/gradeSteps, y), in)
 				d := q.Sub(p).Norm()
-				cell := math.Max(d/r.cap, math.Min(turning(n, m)/turnCell, d/leastCell))
-				most[i] = math.Max(most[i], cell*r.times)
+				cell := max(d/r.cap, min(turning(n, m)/turnCell, d/leastCell))
+				most[i] = max(most[i], cell*r.times)
 				p, n = q, m
 			}
 		}
 	}
 	even, sum := most[0], 0.0
 	for _, w := range most {
-		even, sum = math.Max(even, w), sum+w
+		even, sum = max(even, w), sum+w
 	}
 	for i, w := range most {
 		if even*gradeSteps < 1.1*sum {

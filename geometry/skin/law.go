@@ -54,7 +54,7 @@ func (m *FlatMap) OutlineError() OutlineError {
 	for _, l := range m.laws {
 		for _, o := range m.outline(outlinePlaces) {
 			p, _, _ := l.other.net.interpolate(l.other.flat, o.at)
-			e.Holding = math.Max(e.Holding, o.flat.Dist(p))
+			e.Holding = max(e.Holding, o.flat.Dist(p))
 		}
 	}
 	return e
@@ -70,8 +70,8 @@ func (m *FlatMap) StrainRange(within g.Rect, s Strain) StrainRange {
 	r := StrainRange{s.Compression, s.Compression, s.Tension, s.Tension}
 	for _, l := range m.laws {
 		o := l.other.Strain(within)
-		r.CompressionLeast, r.CompressionMost = math.Min(r.CompressionLeast, o.Compression), math.Max(r.CompressionMost, o.Compression)
-		r.TensionLeast, r.TensionMost = math.Min(r.TensionLeast, o.Tension), math.Max(r.TensionMost, o.Tension)
+		r.CompressionLeast, r.CompressionMost = min(r.CompressionLeast, o.Compression), max(r.CompressionMost, o.Compression)
+		r.TensionLeast, r.TensionMost = min(r.TensionLeast, o.Tension), max(r.TensionMost, o.Tension)
 	}
 	return r
 }

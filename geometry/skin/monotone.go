@@ -51,7 +51,7 @@ func (r *fairingRun) weigh(halves []halfSection) {
 func harmonicParts(d0, d1 []float64, even float64) []float64 {
 	most := 0.0
 	for k := range d0 {
-		most = math.Max(most, d0[k]+d1[k])
+		most = max(most, d0[k]+d1[k])
 	}
 	w := make([]float64, len(d0))
 	level := func(k int) bool { return d0[k]+d1[k] <= 1e-9*(1+most) }
@@ -87,12 +87,13 @@ func (a valueV) times(b valueV) valueV  { return valueV{a.f * b.f, float64(a.f*b
 func (a valueV) scale(w float64) valueV { return valueV{a.f * w, a.d * w} }
 
 // monotone returns the cubic Hermite curve of bay i of the run at fraction b.
-func (r *fairingRun) monotone(halves []halfSection, i, piece int, b, t float64) loft {
+func (r *fairingRun) monotone(line *fairedLine, i int, b float64) loft {
+	piece, t := line.piece, line.t
 	var x, y [4]valueV // sections i-1 to i+2
 	var h [3]float64   // bays i-1 to i+1; 0 where there is none
 	lo, hi := max(0, i-1), min(len(r.u)-1, i+2)
 	for j := lo; j <= hi; j++ {
-		p, d := halves[r.first+j].pieces[piece].at(t)
+		p, d := line.section(r.first + j)
 		x[j-i+1], y[j-i+1] = valueV{p.X, d.X}, valueV{p.Y, d.Y}
 		if j > lo {
 			h[j-i] = r.u[j] - r.u[j-1]

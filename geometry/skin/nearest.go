@@ -10,7 +10,7 @@ import (
 // through p (the end section where p lies beyond), and its distance from p.
 func Nearest(s Surface, p g.Vec3) (UV, g.Length) {
 	lo, hi := Extent(s)
-	u := math.Max(lo, math.Min(hi, p.X))
+	u := max(lo, min(hi, p.X))
 	_, vb, _ := s.Breaks()
 	best, least := UV{u, vb[0]}, math.Inf(1)
 	for k := 0; k+1 < len(vb); k++ {
@@ -27,7 +27,7 @@ func Nearest(s Surface, p g.Vec3) (UV, g.Length) {
 				at, d = v, dist(v)
 			}
 		}
-		if v := golden(dist, math.Max(vb[k], at-step), math.Min(vb[k+1], at+step)); dist(v) < least {
+		if v := golden(dist, max(vb[k], at-step), min(vb[k+1], at+step)); dist(v) < least {
 			best, least = UV{u, v}, dist(v)
 		}
 	}

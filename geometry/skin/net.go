@@ -16,8 +16,9 @@ type Net struct {
 	s      Surface
 	us, vs []float64
 	// first and last node line of the panel that holds each cell
-	uPanel, vPanel [][2]int
-	tris           []triangle // cut on demand: see [Net.triangles]
+	uPanel, vPanel     [][2]int
+	uInverse, vInverse []inverses // see [stencilOf]
+	tris               []triangle // cut on demand: see [Net.triangles]
 }
 
 // triangle is three nodes, counter-clockwise in (U, V), with the lengths along
@@ -46,6 +47,7 @@ func newNet(s Surface, w window, h float64, level fineness) *Net {
 	}
 	n.us, n.uPanel = grading{s, h, along, true}.lines(us, vs, level.u, 3)
 	n.vs, n.vPanel = grading{s, h, across, false}.lines(vs, us, level.v, 3)
+	n.uInverse, n.vInverse = inversesOf(n.us), inversesOf(n.vs)
 	return n
 }
 
@@ -102,7 +104,7 @@ func gridLines(lines []float64, h float64, level, least int, length func(a, b fl
 func girthBetween(s Surface, u, v0, v1 float64) float64 {
 	_, vb, period := s.Breaks()
 	sum := 0.0
-	lines := linesBetween(vb, period, math.Min(v0, v1), math.Max(v0, v1))
+	lines := linesBetween(vb, period, min(v0, v1), max(v0, v1))
 	for k := 0; k+1 < len(lines); k++ {
 		in := UV{u, (lines[k] + lines[k+1]) / 2}
 		n := 2 * searchSteps(s, u, lines[k], lines[k+1])
@@ -157,7 +159,7 @@ func arcOver(pa, pb, na, nb g.Vec3) float64 {
 	if c == 0 {
 		return 0
 	}
-	x := math.Min(1, math.Abs(nb.Sub(na).Dot(d))/(2*c))
+	x := min(1, math.Abs(nb.Sub(na).Dot(d))/(2*c))
 	if x < 1e-4 {
 		return c * (1 + x*x/6) // the next term is 3x^4/40 < 1e-17
 	}
@@ -210,7 +212,7 @@ func third(a, b g.Point, la, lb float64) g.Point {
 	d := b.Sub(a)
 	l := d.Norm()
 	x := (la*la - lb*lb + l*l) / (2 * l)
-	y := math.Sqrt(math.Max(0, la*la-x*x))
+	y := math.Sqrt(max(0, la*la-x*x))
 	e := d.Scale(1 / l)
 	return a.Add(e.Scale(x)).Add(e.Perp().Scale(y))
 }

@@ -85,7 +85,7 @@ func Waterline(s Surface, uv UV, length g.Length) (UV, error) {
 	const step = 1.0
 	for left > 0 {
 		next := uv.U + sign*step
-		next = math.Max(us[0], math.Min(us[len(us)-1], next))
+		next = max(us[0], min(us[len(us)-1], next))
 		for _, b := range us { // do not step over a section
 			if (b-uv.U)*sign > 1e-9 && (b-next)*sign < 0 {
 				next = b

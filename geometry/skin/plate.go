@@ -49,19 +49,20 @@ func (s *PlateSkin) Breaks() (u, v []float64, period float64) { return s.u, s.v,
 
 // Contains tells whether uv lies inside one of the outlines or on its edge.
 func (s *PlateSkin) Contains(uv UV) bool {
+	q := g.Point{X: uv.U, Y: uv.V}
 	for _, o := range s.outlines {
-		if o.Contains(g.Point{X: uv.U, Y: uv.V}) {
+		if o.Contains(q) || o.Near(q, g.SnapTolerance) {
 			return true
 		}
 	}
-	return s.Clearance(uv) <= g.SnapTolerance
+	return false
 }
 
 // Clearance returns the distance from uv to the nearest edge of the outlines.
 func (s *PlateSkin) Clearance(uv UV) g.Length {
 	best := math.Inf(1)
 	for _, o := range s.outlines {
-		best = math.Min(best, o.Distance(g.Point{X: uv.U, Y: uv.V}))
+		best = min(best, o.Distance(g.Point{X: uv.U, Y: uv.V}))
 	}
 	return g.Length(best)
 }

@@ -54,7 +54,7 @@ func onceRound(s Surface, u float64) float64 {
 // than the rectangle is wide and high. A larger end is an open edge that a
 // drawing runs over, and is reported as such.
 func (p pole) within(need g.Rect) bool {
-	return p.girth < math.Min(need.Width(), need.Height())
+	return p.girth < min(need.Width(), need.Height())
 }
 
 func (p pole) refuse(need g.Rect) error {
@@ -76,7 +76,7 @@ func poleAhead(s Surface, f Frame, need g.Rect) error {
 			continue
 		}
 		d := su.Unit().Scale(math.Copysign(lengthAlong(s, f.At.V, f.At.U, p.u), p.u-f.At.U))
-		if need.Grown(-0.1 * math.Min(need.Width(), need.Height())).Contains(g.Point{X: d.Dot(right), Y: d.Dot(up)}) {
+		if need.Grown(-0.1 * min(need.Width(), need.Height())).Contains(g.Point{X: d.Dot(right), Y: d.Dot(up)}) {
 			return p.refuse(need)
 		}
 	}

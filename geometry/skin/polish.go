@@ -104,7 +104,7 @@ func spread(s Surface, run []UV, in UV, spacing, turn float64) []UV {
 			walk(mid, b, m, q, depth+1)
 			return
 		}
-		w := math.Max(q.p.Sub(p.p).Norm()/spacing, turned/turn)
+		w := max(q.p.Sub(p.p).Norm()/spacing, turned/turn)
 		places, weights = append(places, b), append(weights, weights[len(weights)-1]+w)
 	}
 	p := at(run[0])
@@ -225,17 +225,22 @@ func (b *beading) tighten() (length float64, end tightening) {
 		clear(diag)
 		clear(off)
 		length = 0
+		var p, q [2]normal // the ends of a piece a step on, and a step back
+		eBefore := 0.0
 		for i := 0; i+1 < n; i++ {
 			p0, q0 := b.ends[i][0], b.ends[i][1]
 			o := p0.to(q0)
 			// step of the differences, in inches: theirs and that of rounding are then
 			// below 1e-5 of the stiffness
-			e := math.Max(1e-5, math.Min(1e-3, o/500))
+			e := max(1e-5, min(1e-3, o/500))
 			length += o
 			slides, next := b.slide[i] != (UV{}), b.slide[i+1] != (UV{})
-			var p, q [2]normal // a step on, and a step back
 			if slides {
-				p = [2]normal{b.slid(i, i, e), b.slid(i, i, -e)}
+				if i > 0 && b.in[i] == b.in[i-1] && e == eBefore {
+					p = q // seen from the piece before
+				} else {
+					p = [2]normal{b.slid(i, i, e), b.slid(i, i, -e)}
+				}
 				on, back := p[0].to(q0), p[1].to(q0)
 				grad[i] += (on - back) / (2 * e)
 				diag[i] += (on - 2*o + back) / (e * e)
@@ -249,18 +254,19 @@ func (b *beading) tighten() (length float64, end tightening) {
 			if slides && next {
 				off[i] = (p[0].to(q[0]) - p[0].to(q[1]) - p[1].to(q[0]) + p[1].to(q[1])) / (4 * e * e)
 			}
+			eBefore = e
 		}
 		tridiagonal(diag, off, grad, x, scratch)
 		worst, gain := 0.0, 0.0
 		for i := range x {
-			worst = math.Max(worst, math.Abs(x[i]))
+			worst = max(worst, math.Abs(x[i]))
 			gain += float64(grad[i]*x[i]) / 2
 		}
 		scale := 1.0
 		if worst > 2 {
 			scale = 2 / worst // the quadratic model holds for small moves
 		}
-		from, bent, limited := slices.Clone(b.uv), math.Max(2*b.turn, b.mostBent()), false
+		from, bent, limited := slices.Clone(b.uv), max(2*b.turn, b.mostBent()), false
 		for ; ; scale /= 2 {
 			for i := range b.uv {
 				b.uv[i].U = from[i].U - float64(scale*x[i]*b.slide[i].U)
@@ -299,13 +305,13 @@ func (b *beading) sum() float64 {
 func (b *beading) mostBent() float64 {
 	most := 0.0
 	for _, e := range b.ends {
-		most = math.Max(most, turning(e[0].n, e[1].n))
+		most = max(most, turning(e[0].n, e[1].n))
 	}
 	return most
 }
 
 // turning returns the angle between two unit vectors.
-func turning(a, b g.Vec3) float64 { return 2 * math.Asin(math.Min(1, b.Sub(a).Norm()/2)) }
+func turning(a, b g.Vec3) float64 { return 2 * math.Asin(min(1, b.Sub(a).Norm()/2)) }
 
 // inPanels tells whether every piece of string still lies in its panel.
 func (b *beading) inPanels() bool {
@@ -338,7 +344,7 @@ func tridiagonal(diag, off, rhs, x, d []float64) {
 	copy(d, diag)
 	stiff := 0.0
 	for _, v := range d {
-		stiff = math.Max(stiff, v)
+		stiff = max(stiff, v)
 	}
 	for i := range d {
 		if d[i] < 1e-9*stiff || d[i] <= 0 {

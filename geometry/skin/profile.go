@@ -143,11 +143,11 @@ func (f *chordFace) over(x float64) facePoint {
 	case x > f.hi.x:
 		return facePoint{x, f.hi.y + f.hi.slope*(x-f.hi.x), f.hi.slope}
 	}
-	q := math.Max(LeadingEdgeLimit/2, math.Min(1, x))
+	q := max(LeadingEdgeLimit/2, min(1, x))
 	for i := 0; i < 20; i++ {
 		p, d := f.of.profile(f.side, q)
 		step := (x - p.X - f.tan*p.Y) / (d.X + f.tan*d.Y)
-		q = math.Max(LeadingEdgeLimit/2, math.Min(1.02, q+step))
+		q = max(LeadingEdgeLimit/2, min(1.02, q+step))
 		if math.Abs(step) < 1e-15 {
 			break
 		}

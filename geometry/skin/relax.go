@@ -37,22 +37,39 @@ var gauss = [2]float64{0.5 - 0.5/math.Sqrt(3), 0.5 + 0.5/math.Sqrt(3)}
 // the flat is interpolated by cubics, panel by panel, so that the flat of a smooth skin
 // errs by the fourth power of the spacing or better (asserted by test).
 func (n *Net) samples() []sample {
-	out := make([]sample, 0, 4*(n.nu()-1)*(n.nv()-1))
-	for i := 0; i+1 < n.nu(); i++ {
-		for j := 0; j+1 < n.nv(); j++ {
-			out = n.gaussIn(out, UV{n.us[i], n.vs[j]}, UV{n.us[i+1], n.vs[j+1]})
+	rows := n.nv() - 1
+	out := make([]sample, 4*(n.nu()-1)*rows)
+	along := make([][2]stencil, n.nu()-1)
+	for i := range along {
+		for k, x := range gauss {
+			along[i][k] = n.alongU(gaussPlace(n.us[i], n.us[i+1], x))
+		}
+	}
+	for j := range rows {
+		for l, y := range gauss {
+			v := gaussPlace(n.vs[j], n.vs[j+1], y)
+			across, tangents := n.acrossV(v), tangentsAlong(n.s, v)
+			for i := range along {
+				for k, x := range gauss {
+					s := &out[4*(i*rows+j)+2*k+l]
+					n.sampleOf(s, &along[i][k], &across, tangents(gaussPlace(n.us[i], n.us[i+1], x)))
+					s.area *= (n.us[i+1] - n.us[i]) * (n.vs[j+1] - n.vs[j]) / 4
+				}
+			}
 		}
 	}
 	return out
 }
 
+// gaussPlace is a Gauss point x of the unit interval, from a to b.
+func gaussPlace(a, b, x float64) float64 { return a + float64(x*(b-a)) }
+
 // gaussIn appends the two by two Gauss points of a rectangle of parameters.
 func (n *Net) gaussIn(out []sample, a, b UV) []sample {
-	du, dv := b.U-a.U, b.V-a.V
 	for _, x := range gauss {
 		for _, y := range gauss {
-			s := n.sampleAt(UV{a.U + x*du, a.V + y*dv})
-			s.area *= du * dv / 4
+			s := n.sampleAt(UV{gaussPlace(a.U, b.U, x), gaussPlace(a.V, b.V, y)})
+			s.area *= (b.U - a.U) * (b.V - a.V) / 4
 			out = append(out, s)
 		}
 	}
@@ -61,28 +78,50 @@ func (n *Net) gaussIn(out []sample, a, b UV) []sample {
 
 // sampleAt returns the sample at uv; its area is that of a unit of U by a unit
 // of V.
-func (n *Net) sampleAt(uv UV) sample {
-	var s sample
-	i0, wu, gu := stencil(n.us, n.uPanel, uv.U)
-	j0, wv, gv := stencil(n.vs, n.vPanel, uv.V)
+func (n *Net) sampleAt(uv UV) (s sample) {
+	u, v := n.alongU(uv.U), n.acrossV(uv.V)
 	su, sv, _ := Tangents(n.s, uv)
+	n.sampleOf(&s, &u, &v, [2]g.Vec3{su, sv})
+	return s
+}
+
+// tangentsAlong returns the derivatives of a surface by U and V along a line of constant
+// v, as [Tangents] has them.
+func tangentsAlong(s Surface, v float64) func(u float64) [2]g.Vec3 {
+	if f, ok := s.(*FairedSkin); ok {
+		l := f.lineKept(v, v)
+		return func(u float64) [2]g.Vec3 {
+			_, su, sv := l.at(u, u)
+			return [2]g.Vec3{su, sv}
+		}
+	}
+	return func(u float64) [2]g.Vec3 {
+		su, sv, _ := Tangents(s, UV{u, v})
+		return [2]g.Vec3{su, sv}
+	}
+}
+
+// sampleOf makes the sample at the place of two stencils, where the surface has the
+// given derivatives.
+func (n *Net) sampleOf(s *sample, u, v *stencil, tangents [2]g.Vec3) {
+	su, sv := tangents[0], tangents[1]
 	e, f, g := su.Dot(su), su.Dot(sv), sv.Dot(sv)
 	across := math.Sqrt(g - f*f/e)
 	e1 := 1 / math.Sqrt(e)
-	for a := 0; a < 4; a++ {
-		for b := 0; b < 4; b++ {
+	byRow := n.nv() > n.nu()
+	for a := range u.w {
+		for b := range v.w {
 			k := 4*a + b // in the order of the nodes' numbers
-			if n.nv() > n.nu() {
+			if byRow {
 				k = 4*b + a
 			}
-			s.nodes[k] = int32(n.node(i0+a, j0+b))
-			du, dv := gu[a]*wv[b], wu[a]*gv[b]
+			s.nodes[k] = int32(n.node(u.first+a, v.first+b))
+			du, dv := u.d[a]*v.w[b], u.w[a]*v.d[b]
 			s.w1[k] = du * e1
 			s.w2[k] = (dv - f/e*du) / across
 		}
 	}
 	s.area = math.Sqrt(e) * across
-	return s
 }
 
 // gradient returns the derivatives of the flat position at a sample.
@@ -164,7 +203,7 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 			assemble(samples, pos, nu, h, rhs, k)
 			stiff := 0.0
 			for i := 0; i < size; i++ {
-				stiff = math.Max(stiff, h[i*(k+1)])
+				stiff = max(stiff, h[i*(k+1)])
 			}
 			d := pos[pinB].Sub(pos[pinA])
 			f.factor = factor{of: n, pins: [3]int{2 * pinA, 2*pinA + 1, 2*pinB + 1}}
@@ -191,7 +230,7 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 		largest := 0.0
 		for i, m := range rhs {
 			if counts == nil || counts[i/2] {
-				largest = math.Max(largest, math.Abs(m))
+				largest = max(largest, math.Abs(m))
 			}
 		}
 		next, e := make([]g.Point, len(pos)), 0.0
@@ -291,21 +330,28 @@ func assemble(samples []sample, pos []g.Point, nu float64, h, rhs []float64, k i
 			j0[q][c+1], j1[q][c+1], j2[q][c+1] = ca*(xy+yy), cb*(xy-yy), cc*(w1*f2.Y+w2*f1.Y)/2
 		}
 		for q := range j0 {
-			for a := range j0[q] {
-				a0, a1, a2 := j0[q][a], j1[q][a], j2[q][a]
+			for a := 0; a < 8; a += 2 { // both rows of a node at once: what they add is read once
+				x0, x1, x2 := j0[q][a], j1[q][a], j2[q][a]
+				y0, y1, y2 := j0[q][a+1], j1[q][a+1], j2[q][a+1]
 				ra := 2*int(s.nodes[4*q]) + a
-				rhs[ra] -= a0*r0 + a1*r1 + a2*r2
-				row := h[ra*(k+1) : (ra+1)*(k+1)]
-				own := row[:8-a]
-				for c := range own {
-					own[c] += a0*j0[q][a+c] + a1*j1[q][a+c] + a2*j2[q][a+c]
+				rhs[ra] -= x0*r0 + x1*r1 + x2*r2
+				rhs[ra+1] -= y0*r0 + y1*r1 + y2*r2
+				rowX, rowY := h[ra*(k+1):(ra+1)*(k+1)], h[(ra+1)*(k+1):(ra+2)*(k+1)]
+				for c := a; c < 8; c++ {
+					u, v, w := j0[q][c], j1[q][c], j2[q][c]
+					rowX[c-a] += x0*u + x1*v + x2*w
+					if c > a {
+						rowY[c-a-1] += y0*u + y1*v + y2*w
+					}
 				}
 				for o := q + 1; o < len(j0); o++ {
 					at := 2*int(s.nodes[4*o]) - ra
-					to := (*[8]float64)(row[at : at+8])
-					x, y, z := &j0[o], &j1[o], &j2[o]
-					for c := range to {
-						to[c] += a0*x[c] + a1*y[c] + a2*z[c]
+					toX, toY := (*[8]float64)(rowX[at:at+8]), (*[8]float64)(rowY[at-1:at+7])
+					p0, p1, p2 := &j0[o], &j1[o], &j2[o]
+					for c := range toX {
+						u, v, w := p0[c], p1[c], p2[c]
+						toX[c] += x0*u + x1*v + x2*w
+						toY[c] += y0*u + y1*v + y2*w
 					}
 				}
 			}

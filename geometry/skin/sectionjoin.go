@@ -133,7 +133,7 @@ func stretchOf(h halfSection, f []float64, a, b float64) girthPiece {
 	const joint = 1e-12
 	s := stretch{}
 	for k, p := range h.pieces {
-		lo, hi := math.Max(a, f[k]), math.Min(b, f[k+1])
+		lo, hi := max(a, f[k]), min(b, f[k+1])
 		if hi-lo < joint {
 			continue
 		}

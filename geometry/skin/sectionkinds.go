@@ -119,7 +119,7 @@ func (c RoundedRectangleSection) half() (halfSection, error) {
 	if !(r > 0) {
 		return halfSection{}, g.Errorf("corner radius %v must be above 0: give sharp corners as a polyline", c.CornerRadius)
 	}
-	if limit := math.Min(b, (top-bottom)/2); r >= limit {
+	if limit := min(b, (top-bottom)/2); r >= limit {
 		return halfSection{}, g.Errorf("corner radius %v is too large: it must be below %v, half the breadth and half the height", c.CornerRadius, g.Length(limit))
 	}
 	at := func(x, y float64) g.Point { return g.Point{X: x, Y: y} }

@@ -74,7 +74,7 @@ func splineRun(pts []SectionPoint, symFirst, symLast bool) ([]smoothArc, error) 
 		for i := range arcs {
 			arcs[i] = smoothArc{splineCurve(sx, sy, i), s[i], s[i+1]}
 			l := arcs[i].arcLength(s[i], s[i+1])
-			moved = math.Max(moved, math.Abs(l/(s[i+1]-s[i])-1))
+			moved = max(moved, math.Abs(l/(s[i+1]-s[i])-1))
 			next[i+1] = next[i] + l
 		}
 		if moved < 1e-9 {

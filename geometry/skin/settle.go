@@ -207,7 +207,7 @@ const mostSpare = 0.25
 // before its flat moves by a tenth of tolerance: a flat changes by the strain times what
 // its outline moves.
 func (m *FlatMap) Spare(tolerance float64) float64 {
-	return math.Max(tolerance, math.Min(mostSpare, tolerance/10/math.Max(m.left, 1e-12)))
+	return max(tolerance, min(mostSpare, tolerance/10/max(m.left, 1e-12)))
 }
 
 // relaxWindow relaxes the whole net.
@@ -263,7 +263,7 @@ func (m *FlatMap) relaxFilm(start []g.Point, f *flattening) error {
 		moved := 0.0
 		for k, q := range flat {
 			if counts[k] {
-				moved = math.Max(moved, after.of(q).Dist(before.of(m.flat[k])))
+				moved = max(moved, after.of(q).Dist(before.of(m.flat[k])))
 			}
 		}
 		m.flat = flat
@@ -281,12 +281,12 @@ func (m *FlatMap) movedFrom(last *FlatMap) float64 {
 	moved := 0.0
 	for k, p := range m.net.interpolateFrom(last.net, last.flat) {
 		if m.film.Contains(m.flat[k]) {
-			moved = math.Max(moved, m.flat[k].Dist(p))
+			moved = max(moved, m.flat[k].Dist(p))
 		}
 	}
 	for _, o := range m.outline(outlinePlaces) {
 		p, _, _ := last.net.interpolate(last.flat, o.at)
-		moved = math.Max(moved, o.flat.Dist(p))
+		moved = max(moved, o.flat.Dist(p))
 	}
 	return moved
 }

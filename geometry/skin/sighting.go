@@ -43,7 +43,7 @@ func newSightPanel(s Surface, u0, u1, v0, v1 float64) sightPanel {
 	_, last := s.At(UV{u0, p.in.V}, p.in)
 	for k := 1; k <= 4; k++ {
 		_, now := s.At(UV{u0 + (u1-u0)*float64(k)/4, p.in.V}, p.in)
-		turn, last = turn+math.Acos(math.Max(-1, math.Min(1, now.Dot(last)))), now
+		turn, last = turn+math.Acos(max(-1, min(1, now.Dot(last)))), now
 	}
 	nu, nv := max(8, int(math.Ceil(turn*8))), max(4, searchSteps(s, p.in.U, v0, v1))
 	for i := 0; i <= nu; i++ {

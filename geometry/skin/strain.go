@@ -95,5 +95,5 @@ func (m *FlatMap) strainAt(at UV) LocalStrain {
 func singular(f1, f2 g.Vec) (large, small float64) {
 	a, b, c := f1.Dot(f1), f2.Dot(f2), f1.Dot(f2)
 	m, d := (a+b)/2, math.Hypot((a-b)/2, c)
-	return math.Sqrt(m + d), math.Sqrt(math.Max(0, m-d))
+	return math.Sqrt(m + d), math.Sqrt(max(0, m-d))
 }

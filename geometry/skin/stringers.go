@@ -70,7 +70,7 @@ func (s *StringerSkin) WithSag(sag g.Length) *StringerSkin {
 	for _, sec := range s.sections {
 		for k := 1; k < len(sec.Points); k++ {
 			a, b := sec.Points[k-1], sec.Points[k]
-			widest = math.Max(widest, math.Hypot(float64(b.BL-a.BL), float64(b.WL-a.WL)))
+			widest = max(widest, math.Hypot(float64(b.BL-a.BL), float64(b.WL-a.WL)))
 		}
 	}
 	out := *s

@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"fmt"
 	"math"
 	"sort"
 
@@ -45,6 +44,19 @@ func Panel(s Surface, uv UV) [2]int {
 func PointAt(s Surface, uv UV) g.Vec3 {
 	p, _ := s.At(uv, uv)
 	return p
+}
+
+// LineOf returns points and normals of a line of constant v by U, in the panel that holds
+// in: those of s, at less cost where many are asked for.
+func LineOf(s Surface, v, in float64) func(u, inU float64) (p, normal g.Vec3) {
+	if f, ok := s.(*FairedSkin); ok {
+		l := f.lineKept(v, in)
+		return func(u, inU float64) (g.Vec3, g.Vec3) {
+			p, su, sv := l.at(u, inU)
+			return p, su.Cross(sv).Unit()
+		}
+	}
+	return func(u, inU float64) (g.Vec3, g.Vec3) { return s.At(UV{u, v}, UV{inU, in}) }
 }
 
 // linesBetween returns lo, hi and the grid lines of one direction strictly
@@ -98,8 +110,7 @@ func LocateSide(s Surface, side g.Side, at g.SidePosition) (UV, error) {
 	us, _, _ := s.Breaks()
 	u := at.FS.Inches()
 	if u < us[0]-1e-9 || u > us[len(us)-1]+1e-9 {
-		return UV{}, fmt.Errorf("FS %s lies off the surface: it runs from FS %s to FS %s",
-			g.FormatNumber(u, 3), g.FormatNumber(us[0], 3), g.FormatNumber(us[len(us)-1], 3))
+		return UV{}, g.Errorf("FS %v lies off the surface: it runs from FS %v to FS %v", at.FS, g.Station(us[0]), g.Station(us[len(us)-1]))
 	}
 	z := at.WL.Inches()
 	best, bestY := UV{}, math.Inf(-1)
@@ -111,8 +122,7 @@ func LocateSide(s Surface, side g.Side, at g.SidePosition) (UV, error) {
 	})
 	if math.IsInf(bestY, -1) {
 		lo, hi := seenRange(s, side, u)
-		return UV{}, fmt.Errorf("WL %s is not on the %s side at FS %s: the skin there runs from WL %s to WL %s",
-			g.FormatNumber(z, 3), side, g.FormatNumber(u, 3), g.FormatNumber(lo, 3), g.FormatNumber(hi, 3))
+		return UV{}, g.Errorf("WL %v is not on the %s side at FS %v: the skin there runs from WL %v to WL %v", at.WL, side, at.FS, g.Waterline(lo), g.Waterline(hi))
 	}
 	return best, nil
 }
@@ -148,7 +158,7 @@ func seenRange(s Surface, side g.Side, u float64) (lo, hi float64) {
 		for i := 0; i <= steps; i++ {
 			p, _ := s.At(UV{u, vs[k] + (vs[k+1]-vs[k])*float64(i)/float64(steps)}, in)
 			if p.Y*side.Sign() >= -1e-9 {
-				lo, hi = math.Min(lo, p.Z), math.Max(hi, p.Z)
+				lo, hi = min(lo, p.Z), max(hi, p.Z)
 			}
 		}
 	}
@@ -164,7 +174,7 @@ func searchSteps(s Surface, u, v0, v1 float64) int {
 	_, last := s.At(UV{u, v0}, mid)
 	for i := 1; i <= n; i++ {
 		_, now := s.At(UV{u, v0 + (v1-v0)*float64(i)/n}, mid)
-		turn += math.Acos(math.Max(-1, math.Min(1, now.Dot(last))))
+		turn += math.Acos(max(-1, min(1, now.Dot(last))))
 		last = now
 	}
 	return max(2, int(math.Ceil(turn*8)))
@@ -183,7 +193,7 @@ func bisect(f func(float64) float64, a, b float64) float64 {
 	for i := 0; i < 200 && math.Abs(b-a) > 1e-14*(1+math.Abs(a)+math.Abs(b)); i++ {
 		m := (a + b) / 2
 		if i%2 == 1 && fa != fb {
-			if s := a - fa*(b-a)/(fb-fa); s > math.Min(a, b) && s < math.Max(a, b) {
+			if s := a - fa*(b-a)/(fb-fa); s > min(a, b) && s < max(a, b) {
 				m = s
 			}
 		}

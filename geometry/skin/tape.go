@@ -116,13 +116,13 @@ func newWay(s Surface, a, b UV) way {
 		mv = 0.1 * period
 	}
 	w := window{
-		u0: math.Max(ub[0], math.Min(a.U, b.U)-margin), u1: math.Min(ub[len(ub)-1], math.Max(a.U, b.U)+margin),
-		v0: math.Min(a.V, b.V) - mv, v1: math.Max(a.V, b.V) + mv,
+		u0: max(ub[0], min(a.U, b.U)-margin), u1: min(ub[len(ub)-1], max(a.U, b.U)+margin),
+		v0: min(a.V, b.V) - mv, v1: max(a.V, b.V) + mv,
 	}
 	if period <= 0 {
-		w.v0, w.v1 = math.Max(vb[0], w.v0), math.Min(vb[len(vb)-1], w.v1)
+		w.v0, w.v1 = max(vb[0], w.v0), min(vb[len(vb)-1], w.v1)
 	}
-	return way{a: a, b: b, w: w, h: math.Max(0.5, math.Min(8, math.Max(chord, 2*margin)/6))}
+	return way{a: a, b: b, w: w, h: max(0.5, min(8, max(chord, 2*margin)/6))}
 }
 
 // walk finds the path over a coarse net.

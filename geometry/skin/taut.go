@@ -44,7 +44,7 @@ func PullTaut(s Surface, p Pressed) Taut {
 		t := d.Unit()
 		if i > 1 {
 			// two unit vectors at an angle differ by twice the sine of its half
-			angle += 2 * math.Asin(math.Max(-1, math.Min(1, t.Sub(last).Dot(normals[i-1])/2)))
+			angle += 2 * math.Asin(max(-1, min(1, t.Sub(last).Dot(normals[i-1])/2)))
 		}
 		last = t
 		sin, cos := math.Sincos(angle)
@@ -72,7 +72,7 @@ func PullTaut(s Surface, p Pressed) Taut {
 		bridged += a.Dist(b)
 		gap := 0.0
 		for m := i + 1; m < j; m++ {
-			gap = math.Max(gap, b.Sub(a).Unit().Cross(a.Sub(profile[m])))
+			gap = max(gap, b.Sub(a).Unit().Cross(a.Sub(profile[m])))
 		}
 		if gap > 1e-6 {
 			out.Spans = append(out.Spans, LiftOff{From: g.PositionOf(points[i]), To: g.PositionOf(points[j]), Span: g.Length(a.Dist(b)), Gap: g.Length(gap)})
@@ -81,7 +81,7 @@ func PullTaut(s Surface, p Pressed) Taut {
 	// no tape is shorter than the chord in air; where the path twists strongly the
 	// profile may say so
 	chord := g.Length(points[n-1].Sub(points[0]).Norm())
-	out.Length = min(p.Length, max(chord, p.Length-g.Length(math.Max(0, chords-bridged))))
+	out.Length = min(p.Length, max(chord, p.Length-g.Length(max(0, chords-bridged))))
 	return out
 }
 

@@ -63,8 +63,8 @@ func (m *FlatMap) onNet(p g.Point) (UV, bool) {
 		if det == 0 {
 			return UV{}, false
 		}
-		uv.U = math.Max(u0, math.Min(u1, uv.U+d.Cross(dv)/det))
-		uv.V = math.Max(v0, math.Min(v1, uv.V+du.Cross(d)/det))
+		uv.U = max(u0, min(u1, uv.U+d.Cross(dv)/det))
+		uv.V = max(v0, min(v1, uv.V+du.Cross(d)/det))
 	}
 	return uv, off < 1e-8
 }
@@ -138,7 +138,7 @@ func (b bins) start(m *FlatMap, p g.Point) (UV, bool) {
 		v0, v1 := m.net.vs[c[1]], m.net.vs[c[1]+1]
 		for _, half := range [2][3]int{{0, 1, 2}, {0, 2, 3}} {
 			w, ok := barycentric(q[half[0]], q[half[1]], q[half[2]], p)
-			if worst := math.Min(w[0], math.Min(w[1], w[2])); ok && worst > slack {
+			if worst := min(w[0], min(w[1], w[2])); ok && worst > slack {
 				uv := [4]UV{{u0, v0}, {u1, v0}, {u1, v1}, {u0, v1}}
 				best, slack, found = UV{}, worst, true
 				for k, i := range half {

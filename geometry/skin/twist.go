@@ -37,7 +37,7 @@ func (m *FlatMap) MostTwisted(within g.Rect) Twist {
 	vs := linesBetween(vb, period, m.net.vs[0], m.net.vs[m.net.nv()-1])
 	lo, hi := m.net.us[0], m.net.us[m.net.nu()-1]
 	for k := 0; k+1 < len(u); k++ {
-		a, b := math.Max(lo, u[k]), math.Min(hi, u[k+1])
+		a, b := max(lo, u[k]), min(hi, u[k+1])
 		if b-a < 1e-6 {
 			continue
 		}

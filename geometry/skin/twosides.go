@@ -104,6 +104,7 @@ func (m *FlatMap) mirrored(s twoSided) *FlatMap {
 		p := of.vPanel[c]
 		net.vPanel = append(net.vPanel, [2]int{last - p[1], last - p[0]})
 	}
+	net.uInverse, net.vInverse = of.uInverse, inversesOf(net.vs)
 	on := func(m *FlatMap) *FlatMap {
 		out := *m
 		out.net, out.film, out.laws = net, mirroredRect(m.film), nil

@@ -11,7 +11,7 @@ import (
 func firstWindow(s Surface, f Frame, need g.Rect) window {
 	r := 0.0
 	for _, p := range []g.Point{need.Min, need.Max, {X: need.Min.X, Y: need.Max.Y}, {X: need.Max.X, Y: need.Min.Y}} {
-		r = math.Max(r, p.Dist(g.Point{}))
+		r = max(r, p.Dist(g.Point{}))
 	}
 	_, n := s.At(f.At, f.At)
 	right := f.Up.Cross(n)
@@ -19,11 +19,11 @@ func firstWindow(s Surface, f Frame, need g.Rect) window {
 	along, across := 0.0, 0.0
 	for _, p := range []g.Point{need.Min, need.Max, {X: need.Min.X, Y: need.Max.Y}, {X: need.Max.X, Y: need.Min.Y}} {
 		d := right.Scale(p.X).Add(f.Up.Scale(p.Y))
-		along = math.Max(along, math.Abs(d.X))
-		across = math.Max(across, math.Sqrt(math.Max(0, d.Dot(d)-d.X*d.X)))
+		along = max(along, math.Abs(d.X))
+		across = max(across, math.Sqrt(max(0, d.Dot(d)-d.X*d.X)))
 	}
 	lo, hi := Extent(s)
-	w := window{u0: math.Max(lo, walkAlong(s, f.At, -1.07*along-0.5)), u1: math.Min(hi, walkAlong(s, f.At, 1.07*along+0.5))}
+	w := window{u0: max(lo, walkAlong(s, f.At, -1.07*along-0.5)), u1: min(hi, walkAlong(s, f.At, 1.07*along+0.5))}
 	w.v0, w.v1 = walkGirth(s, f.At, -1.04*across-0.5), walkGirth(s, f.At, 1.04*across+0.5)
 	return w.clamped(s)
 }
@@ -36,7 +36,7 @@ func walkGirth(s Surface, uv UV, girth float64) float64 {
 	step := (vb[len(vb)-1] - vb[0]) / 512
 	for left > 0 {
 		l := PointAt(s, UV{uv.U, v}).Sub(PointAt(s, UV{uv.U, v + sign*step})).Norm()
-		if l <= 0 || math.Abs(v-uv.V) > math.Max(period, vb[len(vb)-1]-vb[0]) {
+		if l <= 0 || math.Abs(v-uv.V) > max(period, vb[len(vb)-1]-vb[0]) {
 			break
 		}
 		if l > left {
@@ -80,9 +80,9 @@ func (w window) clamped(s Surface) window {
 		w.v0, w.v1 = clearOf(vb, period, w.v0, w.v1, least*(w.v1-w.v0)/girth)
 	}
 	lo, hi := Extent(s)
-	w.u0, w.u1 = math.Max(lo, w.u0), math.Min(hi, w.u1)
+	w.u0, w.u1 = max(lo, w.u0), min(hi, w.u1)
 	if period <= 0 {
-		w.v0, w.v1 = math.Max(vb[0], w.v0), math.Min(vb[len(vb)-1], w.v1)
+		w.v0, w.v1 = max(vb[0], w.v0), min(vb[len(vb)-1], w.v1)
 	} else if w.v1-w.v0 > 0.98*period {
 		m := (w.v0 + w.v1) / 2
 		w.v0, w.v1 = m-0.49*period, m+0.49*period
@@ -114,7 +114,7 @@ func (m *FlatMap) widen(w *window, need g.Rect) bool {
 		const least = 0.1 // inches
 		widened := func(grow *float64, beyond, inch float64) {
 			if beyond > 0 {
-				*grow = math.Max(*grow, least/inch+1.1*beyond)
+				*grow = max(*grow, least/inch+1.1*beyond)
 			}
 		}
 		widened(&grow.u0, w.u0-at.U, du.Norm())
@@ -145,9 +145,9 @@ func beyondAll(s Surface, f Frame, need g.Rect) error {
 	long := lengthAlong(s, f.At.V, lo, hi)
 	round := 0.0
 	for i := 0; i <= 8; i++ {
-		round = math.Max(round, girthBetween(s, lo+(hi-lo)*float64(i)/8, vb[0], vb[len(vb)-1]))
+		round = max(round, girthBetween(s, lo+(hi-lo)*float64(i)/8, vb[0], vb[len(vb)-1]))
 	}
-	if math.Max(need.Width(), need.Height()) <= 2*(long+round) {
+	if max(need.Width(), need.Height()) <= 2*(long+round) {
 		return nil
 	}
 	return g.Errorf("%v: film of %v is larger than the whole surface, %v long and %v about: make the marking smaller",

@@ -113,6 +113,7 @@ function same(old: Node, next: Node): void {
     if (old.type === 'checkbox' || old.type === 'radio') old.checked = next.hasAttribute('checked');
     else if (old.type !== 'file' && !typed.has(old)) settle(old, next.getAttribute('value') ?? '');
   }
+  if (old instanceof HTMLTextAreaElement && next instanceof HTMLTextAreaElement && !typed.has(old) && old.value !== next.value) old.value = next.value;
   if (old instanceof HTMLSelectElement && next instanceof HTMLSelectElement) {
     const value = next.getAttribute('value') ?? next.value;
     if (old.value !== value) old.value = value;

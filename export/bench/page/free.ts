@@ -5,11 +5,14 @@ import { boxOf } from './outline.ts';
 import { axesOf, locate } from './skin.ts';
 import { sightsOf } from './model.ts';
 
+/** A place for a figure; whether it clears all that stands. */
+export interface FreePlace { surface: string; face?: string; fs: number; at: number; axis: 'wl' | 'bl'; clear: boolean }
+
 /** A surface, a station and a height for a figure of a width and height, in inches. */
-export function freePlace(bench: Bench, width: number, height: number): { surface: string; face?: string; fs: number; at: number; axis: 'wl' | 'bl' } | null {
+export function freePlace(bench: Bench, width: number, height: number): FreePlace | null {
   const { model, state } = bench, sight = state.views === 'wings' ? 'above' as const : state.side, h = axesOf[sight].height;
   const look = state.looks[state.views];
-  let best: { surface: string; face?: string; fs: number; at: number; axis: 'wl' | 'bl' } | null = null, least = Infinity;
+  let best: FreePlace | null = null, least = Infinity;
   for (const skin of model.skins) {
     if (!sightsOf(skin).includes(sight) || skin.kind === 'plate' && model.skins.some(k => k.side === 'both' && k.kind !== 'plate')) continue;
     const mesh = model.meshes.get(skin.id)!, all: number[][] = [];
@@ -31,7 +34,7 @@ export function freePlace(bench: Bench, width: number, height: number): { surfac
       if (far >= least || taken.some(b => x - w < b[2] && x + w > b[0] && at - q < b[3] && at + q > b[1])) continue;
       if ([[-w, -q], [w, -q], [-w, q], [w, q]].some(([a, b]) => !locate(mesh, sight, x + a, at + b))) continue;
       least = far;
-      best = { surface: skin.surface, face: skin.face || undefined, fs: x, at: h === 1 ? Math.abs(at) : at, axis: h === 1 ? 'bl' : 'wl' };
+      best = { surface: skin.surface, face: skin.face || undefined, fs: x, at: h === 1 ? Math.abs(at) : at, axis: h === 1 ? 'bl' : 'wl', clear: true };
     }
   }
   if (best) return best;
@@ -40,5 +43,14 @@ export function freePlace(bench: Bench, width: number, height: number): { surfac
   const mesh = model.meshes.get(skin.id)!, all: number[][] = [];
   for (let i = 0; i < mesh.points.length; i += 3) all.push([mesh.points[i], mesh.points[i + h]]);
   const box = boxOf(all);
-  return { surface: skin.surface, face: skin.face || undefined, fs: Math.round((box[0] + box[2]) / 2), at: Math.round(Math.abs(box[1] + box[3]) / 2), axis: h === 1 ? 'bl' : 'wl' };
+  return { surface: skin.surface, face: skin.face || undefined, fs: Math.round((box[0] + box[2]) / 2), at: Math.round(Math.abs(box[1] + box[3]) / 2), axis: h === 1 ? 'bl' : 'wl', clear: false };
+}
+
+/** The first of sizes, the largest first, at which a figure clears all that stands; else one that does and is listed nowhere. */
+export function fitting(bench: Bench, sizes: number[], box: (size: number) => [number, number]): number {
+  const clears = (size: number) => freePlace(bench, ...box(size))?.clear ?? false;
+  const listed = sizes.find(clears), least = Math.min(...sizes);
+  if (listed !== undefined) return listed;
+  for (let size = Math.floor(least * 0.9); size >= 4; size = Math.min(size - 1, Math.floor(size * 0.9))) if (clears(size)) return size;
+  return least;
 }

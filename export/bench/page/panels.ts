@@ -36,7 +36,7 @@ function keys(bench: Bench): HTMLElement {
 
 const disk = { text: null as string | null, file: '', why: '' };
 async function askDisk(bench: Bench): Promise<void> {
-  try { const d = await bench.engine.ask<{ file: string; text?: string }>('disk', {}, { slot: 'disk' }); disk.text = d.text ?? null; disk.file = d.file; disk.why = ''; } catch (e) { disk.text = null; disk.why = refusal(e).message; }
+  try { const d = await bench.engine.ask<{ file: string; text?: string }>('disk', {}, { slot: 'disk' }); disk.text = d.file === 'none' ? null : d.text ?? null; disk.file = d.file; disk.why = ''; } catch (e) { const r = refusal(e); if (r.code !== 'cancelled') { disk.text = null; disk.why = r.message; } }
   bench.draw();
 }
 

@@ -40,6 +40,8 @@ export interface Request {
   readings?: ReadingAsked[];
   csv?: string;
   pixels?: Point2[];
+  within?: number[];
+  edges?: EdgeAsked[];
   to?: string;
 }
 
@@ -80,6 +82,15 @@ export interface ReadingAsked {
 }
 
 export type Point2 = [number, number];
+
+export interface EdgeAsked {
+  at: Point2;
+  along: Point2;
+  off: number;
+  turn: number;
+  round: boolean;
+  tone: number;
+}
 
 export interface Answer {
   id: number;
@@ -533,6 +544,16 @@ export interface Alphabets {
   alphabets: RuleFigure[];
 }
 
+export interface Examples {
+  examples: Example[];
+}
+
+export interface Example {
+  id: string;
+  name: string;
+  text: string;
+}
+
 export interface Drawing {
   pages: DrawingPage[];
   file?: string;
@@ -564,6 +585,8 @@ export interface PhotoSeen {
   findings: Finding[];
   places: PlaceSeen[];
   length?: LengthSeen;
+  edges: PlaceSeen[];
+  width?: WidthSeen;
 }
 
 export interface CameraSeen {
@@ -600,4 +623,13 @@ export interface LengthSeen {
   skin95: Point2;
   air: number;
   air95: Point2;
+}
+
+export interface WidthSeen {
+  length: LengthSeen;
+  round: boolean;
+  askew: number;
+  sure: number;
+  tones: number;
+  why?: string;
 }

@@ -22,6 +22,16 @@ export function drawnIn(skin: Skin, sight: Sight): boolean {
 const seenObstacle = (o: SceneBar, sight: Sight): boolean =>
   sight === 'above' || sight === 'below' ? (o.face ?? '') === (sight === 'above' ? 'upper' : 'lower') : !o.face && o.side === sight;
 
+/** The outlines of a skin in a view: stations and heights. */
+const ringsOf = (k: Skin, model: Model, sight: Sight): readonly (readonly number[])[][] => {
+  const m = model.meshes.get(k.id)!;
+  return k.outlines.length ? k.outlines : [m.wraps ? silhouette(m, sight) : borderOf(m, sight)];
+};
+
+/** The outlines of all that is drawn of the aircraft, in pixels. */
+export const drawnRings = (v: View, model: Model): (readonly number[])[][] =>
+  model.skins.filter(k => drawnIn(k, v.sight)).flatMap(k => ringsOf(k, model, v.sight).map(r => r.map(p => toScreen(v, p[0], p[1]))));
+
 /** The skins, lines and obstacles of a view: one group in inches, one in pixels. */
 export function still(v: View, model: Model, state: State): SVGElement[] {
   const scene = model.scene;
@@ -35,7 +45,7 @@ export function still(v: View, model: Model, state: State): SVGElement[] {
 
   if (shown.grid) out.push(grid(v, state));
   const shapes = skins.map(k => {
-    const m = model.meshes.get(k.id)!, rings = k.outlines.length ? k.outlines : [m.wraps ? silhouette(m, v.sight) : borderOf(m, v.sight)];
+    const rings = ringsOf(k, model, v.sight);
     return { skin: k, d: rings.map(o => dFlat(o, true)).join(''), rings: coat(k.surface) ? rings.map(r => r.map(p => toScreen(v, p[0], p[1]))) : [] };
   });
   const profile = plan ? [] : scene.profile;

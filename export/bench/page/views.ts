@@ -5,10 +5,11 @@ import { begin, end, moved, zoom, type Held } from './drag.ts';
 import { drawingKeys } from './keys.ts';
 import { baseIn, marks, seenIn } from './marks.ts';
 import { spokenPlace } from './speak.ts';
-import { fit, transformOf, type Look, type View } from './project.ts';
+import { fit, panned, transformOf, zoomed, type Look, type View } from './project.ts';
 import { corner, heightRuler, stationRuler, type Flag } from './ruler.ts';
 import { axesOf, type Sight } from './skin.ts';
-import { still } from './still.ts';
+import { roomFor } from './room.ts';
+import { drawnRings, still } from './still.ts';
 import { hand } from './hand.ts';
 import { solid } from './solid.ts';
 
@@ -49,7 +50,8 @@ export function views(bench: Bench, root: HTMLElement): void {
   let held: Held | null = null, last: { x: number; y: number; ctrlKey: boolean; metaKey: boolean } | null = null, frame = 0, space = false;
   let settling: { held: Held; ids: string[]; was: unknown[] } | null = null;
   const touches = new Map<number, [number, number]>();
-  let pinch = 0;
+  let pinch: { view: View; far: number; at: [number, number] } | null = null; // as two fingers came down
+  const between = (): { far: number; at: [number, number] } => { const [a, b] = [...touches.values()]; return { far: Math.max(1, Math.hypot(a[0] - b[0], a[1] - b[1])), at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2] }; };
 
   const viewOf = (i: number): View => {
     const r = panes[i].stage, { views: pair, looks } = bench.state, width = Math.max(50, r.clientWidth), height = Math.max(50, r.clientHeight);
@@ -88,6 +90,22 @@ export function views(bench: Bench, root: HTMLElement): void {
     });
     drawOptions();
     drawBar();
+    placeInset();
+  }
+
+  /** The picture in three dimensions stands where it covers nothing, best in the middle between both views. */
+  let stood = '';
+  function placeInset(): void {
+    const shown = panes.filter(p => p.view && p.stage.clientWidth && p.stage.clientHeight), now = shown.map(p => p.drawn).join();
+    if (now === stood || !bench.model.scene) return;
+    stood = now;
+    const all = root.getBoundingClientRect(), small = root.clientWidth < 900, size = small ? [200, 90] : [262, 112];
+    const at = roomFor(shown.map(p => {
+      const r = p.stage.getBoundingClientRect(), v = p.view!;
+      return { x: r.left - all.left, y: r.top - all.top, width: v.width, height: v.height, rings: drawnRings(v, bench.model), taken: [[0, v.height - 44, v.width, v.height], ...(p === shown[0] ? [[v.width - (small ? 330 : 250), 0, v.width, small ? 60 : 44]] : [])] as [number, number, number, number][] };
+    }), size[0], size[1], [root.clientWidth * 0.52, root.clientHeight * 0.5]);
+    inset.classList.toggle('none', !at);
+    if (at) Object.assign(inset.style, { left: `${at.x}px`, top: `${at.y}px`, width: `${at.width}px`, height: `${at.height}px` });
   }
 
   function flagsOf(v: View, g: Held | null): { fs: Flag[]; height: Flag[] } {
@@ -123,9 +141,9 @@ export function views(bench: Bench, root: HTMLElement): void {
     patch(bar, [
       h('span', { class: 'narrow-only pairs' }, names.map((n, i) => button(n, () => bench.set({ narrowView: i as 0 | 1, ...(state.views === 'sides' ? { side: i ? 'right' : 'left' } : {}) }), state.narrowView === i))),
       wings && button('Sides', () => bench.set({ views: 'sides' }), state.views === 'sides'), wings && button('Wings', () => bench.set({ views: 'wings' }), state.views === 'wings'),
-      button('Fin', finOnly, undefined, 'The fin by itself'),
+      model.skins.some(k => k.kind === 'plate') && button('Fin', finOnly, undefined, 'The fin by itself'),
       button('Whole', () => bench.set({ looks: { ...state.looks, [state.views]: undefined } }), undefined, 'The whole aircraft (0)'),
-      button('−', () => zoomBy(1 / 1.3), undefined, 'Smaller (-)'), button('+', () => zoomBy(1.3), undefined, 'Larger (=)'),
+      h('span', { class: 'pair zooms' }, button('−', () => zoomBy(1 / 1.3), undefined, 'Smaller (-)'), button('+', () => zoomBy(1.3), undefined, 'Larger (=)')),
     ]);
   }
 
@@ -160,7 +178,7 @@ export function views(bench: Bench, root: HTMLElement): void {
       const [x, y] = at(e);
       if (e.pointerType === 'touch') {
         touches.set(e.pointerId, [x, y]);
-        if (touches.size === 2) { held = null; const [a, b] = [...touches.values()]; pinch = Math.hypot(a[0] - b[0], a[1] - b[1]); draw(); return; }
+        if (touches.size === 2) { held = null; pinch = { view: pane.view!, ...between() }; draw(); return; }
       }
       const side = pairs[bench.state.views][i];
       if (side === 'left' || side === 'right') bench.state.side = side;
@@ -173,9 +191,8 @@ export function views(bench: Bench, root: HTMLElement): void {
       const [x, y] = at(e);
       if (touches.has(e.pointerId) && touches.size === 2) {
         touches.set(e.pointerId, [x, y]);
-        const [a, b] = [...touches.values()], now = Math.hypot(a[0] - b[0], a[1] - b[1]);
-        if (pinch) zoom(bench, pane.view!, (a[0] + b[0]) / 2, (a[1] + b[1]) / 2, now / pinch);
-        pinch = now;
+        const now = between();
+        if (pinch) bench.set({ looks: { ...bench.state.looks, [bench.state.views]: panned({ ...pinch.view, look: zoomed(pinch.view, pinch.at, now.far / pinch.far) }, now.at[0] - pinch.at[0], now.at[1] - pinch.at[1]) } });
         return;
       }
       if (!held || held.pointer !== e.pointerId) return;

@@ -3,27 +3,45 @@
 import type { Bench } from './bench.ts';
 import { h, patch, s } from './dom.ts';
 import { refusal } from './engine.ts';
+import type { Example, Examples } from './protocol.ts';
 import { blank, columnsOf, kinds, layoutText, outlineOf, sectionsOf, type Kind, type Typed } from './starter.ts';
 
 export function visit(bench: Bench, root: HTMLElement): void {
-  let t: Typed | null = null, told: string[] = [];
+  let t: Typed | null = null, told: string[] = [], examples: Example[] | null = null;
   const again = () => bench.draw();
   const choose = (kind: Kind) => { t = blank(kind, bench.state.unit); told = []; again(); requestAnimationFrame(() => document.getElementById('visit-name')?.focus()); };
   const make = async () => {
     const made = layoutText(t!);
     if ('why' in made) { told = made.why; again(); return; }
-    try { await bench.engine.type(() => made.text, `first visit ${Date.now()}`); t = null; bench.set({ job: 'layout', looks: {}, selected: ['code'] }); bench.say('a new layout stands in the text; undo brings back what was there'); } catch (e) { told = [refusal(e).message]; again(); }
+    const before = bench.engine.text.toString().trim();
+    await take(made.text, before ? 'a new layout stands in the text; undo brings back what was there' : `the layout stands; save writes ${bench.name}`);
+    if (!t) bench.select(['code']);
+  };
+  /** Puts a whole text in the place of the one that is open: one step of undo. */
+  const take = async (text: string, says: string) => {
+    try { await bench.engine.type(() => text, `first visit ${Date.now()}`); t = null; told = []; bench.set({ job: 'layout', looks: {}, selected: [] }); bench.say(says); } catch (e) { told = [refusal(e).message]; again(); }
+  };
+  const chosen = async (file: File | undefined) => {
+    if (!file) return;
+    if (file.size > 4 << 20) { told = [`${file.name} is larger than 4 MB`]; again(); return; }
+    await take(await file.text(), `${file.name} is open as a copy; save writes ${bench.name}`);
   };
   bench.panel(() => {
     if (bench.state.job !== 'visit') return;
+    if (!examples) { examples = []; void bench.engine.ask<Examples>('examples').then(a => { examples = a.examples; again(); }).catch(() => {}); }
     patch(root, t ? sheet(t) : start());
   });
 
   const start = (): HTMLElement[] => [
     h('h2', { class: 'big' }, 'What is it covered on?'),
     h('ul', { class: 'kinds' }, (Object.keys(kinds) as Kind[]).map(k => h('li', {}, h('button', { type: 'button', on: { click: () => choose(k) } }, sketch(k), h('b', {}, kinds[k].name), h('span', { class: 'soft' }, kinds[k].says))))),
-    h('p', {}, 'The layout that is open stays one undo away. ', h('button', { type: 'button', class: 'link', on: { click: () => bench.set({ job: 'layout' }) } }, `Go on with ${bench.name}`)),
-    h('p', { class: 'soft' }, 'Nothing leaves this page.'),
+    h('h3', {}, 'Or look at an invented aircraft first'),
+    h('ul', { class: 'acts examples' }, examples?.map(e => h('li', { 'data-key': e.id }, h('button', { type: 'button', on: { click: () => void take(e.text, `${e.name}: an example, to look at and to change`) } }, e.name)))),
+    h('h3', {}, 'Or open a layout of yours'),
+    h('p', {}, h('input', { type: 'file', id: 'visit-file', 'aria-label': 'Layout file', accept: '.yaml,.yml', on: { change: (e: Event) => void chosen((e.target as HTMLInputElement).files?.[0]) } })),
+    told.length ? h('p', { class: 'stop', role: 'alert' }, told.join('; ')) : h('span'),
+    bench.engine.text.toString().trim() ? h('p', {}, 'The layout that is open stays one undo away. ', h('button', { type: 'button', class: 'link', on: { click: () => bench.set({ job: 'layout' }) } }, `Go on with ${bench.name}`)) : h('span'),
+    h('p', { class: 'soft' }, 'Nothing leaves this machine.'),
   ];
 
   const sheet = (t: Typed): HTMLElement[] => {
@@ -32,7 +50,7 @@ export function visit(bench: Bench, root: HTMLElement): void {
     return [
       h('div', { class: 'head' }, h('h2', { class: 'big' }, `New layout: ${kinds[t.kind].name.toLowerCase()}`), h('button', { type: 'button', on: { click: () => { told = []; (root as HTMLElement).scrollTop = 0; reset(); } } }, 'Another kind')),
       h('section', { class: 'sheet' }, h('div', { class: 'grid2' }, input('visit-name', 'Name of the aircraft', t.name, v => { t.name = v; }), h('div', { class: 'field' }, h('label', { for: 'visit-unit' }, 'Unit'), h('select', { id: 'visit-unit', value: t.unit, on: { change: (e: Event) => { t.unit = (e.target as HTMLSelectElement).value as 'in' | 'mm'; again(); } } }, h('option', { value: 'in', selected: t.unit === 'in' }, 'inches'), h('option', { value: 'mm', selected: t.unit === 'mm' }, 'millimetres')))),
-        input('visit-datum', 'Datum: what FS 0, WL 0 and BL 0 are', t.datum, v => { t.datum = v; }, true)),
+        h('div', { class: 'field wide' }, h('label', { for: 'visit-datum' }, 'Datum: what FS 0, WL 0 and BL 0 are'), h('span', { class: 'box' }, h('textarea', { id: 'visit-datum', rows: 2, on: { input: (e: Event) => { t.datum = (e.target as HTMLTextAreaElement).value; } } }, t.datum)))),
       t.kind === 'scan' ? h('section', { class: 'sheet' }, input('visit-scan', 'File of the scan, beside the layout (STL, OBJ or PLY)', t.scan, v => { t.scan = v; }), h('p', { class: 'soft' }, 'Write the known points into the text that comes next.'))
         : h('section', { class: 'sheet' }, h('h3', {}, 'Sections'), h('p', { class: 'soft' }, 'One row a section; Tab goes to the next number. 20-1/2, 1 ft 8 1/2 and 520.7 mm are read.'),
           h('div', { class: 'sections' }, h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Numbers' }, h('table', {}, h('thead', {}, h('tr', {}, columns.map(c => h('th', { scope: 'col' }, c)))),
@@ -53,7 +71,7 @@ export function visit(bench: Bench, root: HTMLElement): void {
 /** The sections as typed: from ahead, and along the side. */
 function drawn(t: Typed, rows: number[][]): SVGElement {
   const w = 560, high = 180, shapes = rows.map(r => ({ fs: r[0], points: outlineOf(t, r) }));
-  if (!shapes.length) return s('svg', { class: 'typed', viewBox: `0 0 ${w} ${high}`, role: 'img', 'aria-label': 'no section yet' });
+  if (!shapes.length) return s('svg', { class: 'typed', viewBox: `0 0 ${w} ${high}`, role: 'img', 'aria-label': 'no section yet' }, s('text', { x: w / 2, y: high / 2, 'text-anchor': 'middle' }, 'Sections are drawn here as they are typed.'));
   const z = shapes.flatMap(q => q.points.map(p => p[1])), x0 = shapes[0].fs, x1 = shapes[shapes.length - 1].fs, lo = Math.min(...z), hi = Math.max(...z), b = Math.max(...shapes.flatMap(q => q.points.map(p => p[0])), 1);
   const k = Math.min((w - 200) / Math.max(1, x1 - x0), (high - 30) / Math.max(1, hi - lo), 80 / b), y = (v: number) => high / 2 - (v - (lo + hi) / 2) * k;
   const along = (i: number) => shapes.map((q, n) => `${n ? 'L' : 'M'}${20 + (q.fs - x0) * k} ${y(q.points[Math.min(i, q.points.length - 1)][1])}`).join('');

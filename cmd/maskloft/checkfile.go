@@ -274,7 +274,7 @@ func drawnOf(page drawing.Drawing) []proportions.Drawn {
 	}
 	var out []proportions.Drawn
 	wide := strokes{mostStroked}
-	for _, it := range page.Painted() {
+	for _, it := range page.Joined() {
 		d := proportions.Drawn{Name: it.Name, Path: it.Path, Fill: it.Paint.Fill, EvenOdd: it.Paint.EvenOdd, Stroke: it.Paint.Stroke, Width: geometry.Length(it.Paint.Width)}
 		box := it.Path.Bounds()
 		extent := math.Max(box.Width(), box.Height())

@@ -22,8 +22,9 @@ type flattening struct {
 	band    []float64         // memory for [Net.relax]
 	factor  factor            // of the last matrix, in that memory
 	samples map[*Net][]sample // of the nets of one window
-	onFilm  []sample          // of the film that was relaxed last, on its net
-	counts  []bool            // and which nodes lie on it
+	of      *Net              // of the film that was relaxed last
+	onFilm  []sample          // of that film
+	counts  []bool            // which nodes lie on it
 }
 
 // samplesOf returns the samples of a net, which are the same in every relaxation of it.
@@ -253,7 +254,7 @@ func (m *FlatMap) relaxFilm(start []g.Point, f *flattening) error {
 	anchor := Frame{at, f.at.Up}
 	all := f.samplesOf(m.net)
 	m.flat = start
-	f.onFilm = f.onFilm[:0]
+	f.of, f.onFilm = m.net, f.onFilm[:0]
 	for turn := 0; turn < 8; turn++ {
 		f.onFilm, f.counts = m.net.filmSamples(f.onFilm, all, m.flat, m.net.pose(m.flat, anchor), f.film)
 		flat, least, err := m.net.relax(m.flat, f.onFilm, poisson, f, f.counts)

@@ -22,6 +22,8 @@ import scipy.linalg
 import shapely
 from shapely.geometry import MultiPolygon, Polygon, box
 
+from stencils import stencils
+
 program, *counts = sys.argv[1:]
 counts = [int(c) for c in counts] or [1, 100, 1000]
 runs = 5
@@ -134,39 +136,13 @@ for what, package, name, reference, do in pairs:
     print(f"| {what} | {ours * 1e3:.3g} | {reference}: {theirs * 1e3:.3g} | {ours / theirs:.2g} |", flush=True)
 
 
-def markings(n, tapes):
-    points = """  hardpoints:
-    - {id: P1, name: bolt, fs: 5, bl: 34.6, wl: 20}
-    - {id: P2, name: bolt, fs: 5, bl: 34.6, wl: -20}
-    - {id: P3, name: bolt, fs: 690, bl: 34.6, wl: 20}
-    - {id: P4, name: bolt, fs: 690, bl: 34.6, wl: -20}
-""" if tapes else ""
-    rows = 12
-    items = "\n".join(f"    - {{id: s-{i}, text: NO STEP, where: {{fs: {20 + 7 * (i // rows)}, wl: {-16.5 + 3 * (i % rows)}}}}}" for i in range(n))
-    return f"""name: {n} stencils
-units: in
-aircraft:
-  name: Tube (invented)
-  datum: FS 0 is the nose, positive aft; WL 0 is the axis, positive up
-  surfaces:
-    - {{id: body, kind: round, sections: [{{fs: 0, radius: 40, wl: 0}}, {{fs: 700, radius: 40, wl: 0}}]}}
-{points}paint: {{order: [black], colours: {{black: {{hex: "#101010"}}}}}}
-stencils:
-  figure: {{alphabet: block-6x4, height: 1/2 in, islands: tape}}
-  where: {{surface: body, side: left}}
-  colours: {{text: black}}
-  list:
-{items}
-"""
-
-
 def build(n, tapes):
     """CPU seconds, peak memory and size of a pack of n stencils; None where it fails."""
     work = tempfile.mkdtemp()
     try:
         layout = os.path.join(work, "mine.yaml")
         with open(layout, "w") as file:
-            file.write(markings(n, tapes))
+            file.write(stencils(n, tapes))
         # by a small program: what this one holds itself would count as the peak of a child
         told = os.path.join(work, "told")
         code = subprocess.run(["/usr/bin/time", "-q", "-f", "%U %S %M", "-o", told, program, "build", layout, "-o", os.path.join(work, "pack")], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False).returncode

@@ -197,7 +197,7 @@ func placeBandFilm(a *Airframe, s skin.Surface, m *MarkingSpec, fig Figure, side
 	lo, hi := skin.Extent(s)
 	for _, at := range spec.At {
 		if at < lo || at > hi {
-			return Placement{}, fmt.Errorf("FS %s lies off %s: it runs from FS %s to FS %s", g.FormatNumber(at, 3), m.Where.Surfaces[0], g.FormatNumber(lo, 3), g.FormatNumber(hi, 3))
+			return Placement{}, g.Errorf("FS %v lies off %s: it runs from FS %v to FS %v", g.Station(at), m.Where.Surfaces[0], g.Station(lo), g.Station(hi))
 		}
 	}
 	round := func(fs float64) skinLine {
@@ -337,7 +337,7 @@ func (a *Airframe) sectionAt(s skin.Surface, on []string, fs, v float64, square 
 	d := middle(math.Min(u1, fs+step)).Sub(middle(math.Max(u0, fs-step))).Unit()
 	ahead := func(u float64) float64 { return skin.PointAt(s, skin.UV{U: u, V: v}).Sub(c).Dot(d) }
 	if ahead(u0) > 0 || ahead(u1) < 0 {
-		return skin.UV{}, fmt.Errorf("the plane square to the centre line at FS %s leaves the body: move the band away from its end, or take square: out", g.FormatNumber(fs, 3))
+		return skin.UV{}, g.Errorf("the plane square to the centre line at FS %v leaves the body: move the band away from its end, or take square: out", g.Station(fs))
 	}
 	for range 60 {
 		if u := (u0 + u1) / 2; ahead(u) < 0 {

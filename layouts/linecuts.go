@@ -90,7 +90,7 @@ func (l lineOnSkin) cut(s skin.Surface, side g.Side, stations []float64) ([]line
 	}
 	out = append(out, next)
 	if k := slices.Index(crossed, false); k >= 0 {
-		return nil, fmt.Errorf("cuts: the line does not cross FS %s between its ends, or crosses it twice: take it out", g.FormatNumber(stations[k], 3))
+		return nil, g.Errorf("cuts: the line does not cross FS %v between its ends, or crosses it twice: take it out", g.Station(stations[k]))
 	}
 	return out, nil
 }
@@ -102,7 +102,7 @@ func (l lineOnSkin) crossing(s skin.Surface, side g.Side, spline g.Contour, i in
 	if !l.smooth {
 		path, err := skin.Tape(s, a, b, g.OutlineTolerance)
 		if err != nil {
-			return skin.UV{}, 0, fmt.Errorf("cuts: FS %s: %w", g.FormatNumber(fs, 3), err)
+			return skin.UV{}, 0, g.Errorf("cuts: FS %v: %w", g.Station(fs), err)
 		}
 		for k := 1; k < len(path.Points); k++ {
 			p, q := path.Points[k-1], path.Points[k]
@@ -110,7 +110,7 @@ func (l lineOnSkin) crossing(s skin.Surface, side g.Side, spline g.Contour, i in
 				return skin.UV{U: fs, V: p.V + (q.V-p.V)*(fs-p.U)/(q.U-p.U)}, 0, nil
 			}
 		}
-		return skin.UV{}, 0, fmt.Errorf("cuts: the shortest way from point %d to point %d does not cross FS %s", i+1, i+2, g.FormatNumber(fs, 3))
+		return skin.UV{}, 0, g.Errorf("cuts: the shortest way from point %d to point %d does not cross FS %v", i+1, i+2, g.Station(fs))
 	}
 	lo, hi := 0.0, 1.0
 	for range 60 {

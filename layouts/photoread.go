@@ -53,6 +53,24 @@ func (r PhotoReading) Weak() bool { return r.Slant > slanted }
 //
 // Errors: the line of sight passes the aircraft by, or meets the inside of a skin.
 func (v PhotoView) ReadAt(pixel g.Point) (PhotoReading, error) {
+	return v.ReadSpot(PhotoSpot{pixel, v.Photo.PlusMinus})
+}
+
+// PhotoSpot is a pixel and its own standard deviation along each axis.
+type PhotoSpot struct {
+	At    g.Point
+	Sigma float64
+}
+
+// ReadSpot is [PhotoView.ReadAt] of a pixel that is known better or worse than others,
+// such as where two fitted edges cross.
+func (v PhotoView) ReadSpot(s PhotoSpot) (PhotoReading, error) {
+	return v.readWithin(s.At, camera.Within(1, s.Sigma))
+}
+
+// readWithin returns the place that a pixel shows, with the pixel's own errors as moves
+// of one standard deviation.
+func (v PhotoView) readWithin(pixel g.Point, moves [][]g.Vec) (PhotoReading, error) {
 	met, err := v.met(v.Fit.Camera, pixel)
 	if err != nil {
 		return PhotoReading{}, err
@@ -62,7 +80,7 @@ func (v PhotoView) ReadAt(pixel g.Point) (PhotoReading, error) {
 		Slant: math.Acos(math.Max(-1, math.Min(1, met.Cosine))) * 180 / math.Pi,
 	}
 	spread := func(f *camera.Fit, met Met) ([]float64, []float64, error) {
-		return f.Spread([]g.Point{pixel}, v.Photo.PlusMinus, func(c camera.Camera, p []g.Point) ([]float64, error) {
+		return f.Spread([]g.Point{pixel}, moves, func(c camera.Camera, p []g.Point) ([]float64, error) {
 			_, at, err := OnSkin(met.Skin, c, p[0], met.Point)
 			return []float64{at.X, at.Y, at.Z}, err
 		})
@@ -118,17 +136,24 @@ type PhotoLength struct {
 //
 // Errors: those of [PhotoView.ReadAt] and [skin.Tape].
 func (v PhotoView) ReadBetween(a, b g.Point) (PhotoLength, error) {
+	return v.ReadBetweenSpots(PhotoSpot{a, v.Photo.PlusMinus}, PhotoSpot{b, v.Photo.PlusMinus})
+}
+
+// ReadBetweenSpots is [PhotoView.ReadBetween] of pixels with errors of their own.
+func (v PhotoView) ReadBetweenSpots(one, two PhotoSpot) (PhotoLength, error) {
 	var out PhotoLength
 	var err error
-	if out.From, err = v.ReadAt(a); err != nil {
+	if out.From, err = v.ReadSpot(one); err != nil {
 		return out, err
 	}
-	if out.To, err = v.ReadAt(b); err != nil {
+	if out.To, err = v.ReadSpot(two); err != nil {
 		return out, err
 	}
+	a, b := one.At, two.At
+	moves := [][]g.Vec{{{X: one.Sigma}, {}}, {{Y: one.Sigma}, {}}, {{}, {X: two.Sigma}}, {{}, {Y: two.Sigma}}}
 	from, to := out.From, out.To
 	out.AlongSkin = from.On.On == to.On.On && from.On.Side == to.On.Side && from.On.Face == to.On.Face
-	values, sigma, err := v.lengths(v.Fit, from.On, to.On, a, b, from.At.Vec(), to.At.Vec(), out.AlongSkin)
+	values, sigma, err := v.lengths(v.Fit, from.On, to.On, a, b, moves, from.At.Vec(), to.At.Vec(), out.AlongSkin)
 	if err != nil {
 		return out, fmt.Errorf("between pixels %s and %s: %w", pixelWord(a), pixelWord(b), err)
 	}
@@ -139,7 +164,7 @@ func (v PhotoView) ReadBetween(a, b g.Point) (PhotoLength, error) {
 		two, errTwo := v.met(f.Camera, b)
 		same := errOne == nil && errTwo == nil && one.Skin.On == from.On.On && two.Skin.On == to.On.On
 		if same {
-			if other, otherSigma, err = v.lengths(f, one.Skin, two.Skin, a, b, one.Point, two.Point, out.AlongSkin); err != nil {
+			if other, otherSigma, err = v.lengths(f, one.Skin, two.Skin, a, b, moves, one.Point, two.Point, out.AlongSkin); err != nil {
 				other = nil
 			}
 		}
@@ -157,9 +182,9 @@ func (v PhotoView) ReadBetween(a, b g.Point) (PhotoLength, error) {
 // lengths returns the straight length between the places on two skins that two pixels
 // show, and that along the skin (0 where they are not on one), with their standard
 // deviations; near the given places.
-func (v PhotoView) lengths(f *camera.Fit, on, onto Skin, a, b g.Point, nearA, nearB g.Vec3, along bool) (values, sigmas []float64, err error) {
+func (v PhotoView) lengths(f *camera.Fit, on, onto Skin, a, b g.Point, moves [][]g.Vec, nearA, nearB g.Vec3, along bool) (values, sigmas []float64, err error) {
 	const tolerance = 1e-4
-	return f.Spread([]g.Point{a, b}, v.Photo.PlusMinus, func(c camera.Camera, p []g.Point) ([]float64, error) {
+	return f.Spread([]g.Point{a, b}, moves, func(c camera.Camera, p []g.Point) ([]float64, error) {
 		uv, x, err := OnSkin(on, c, p[0], nearA)
 		if err != nil {
 			return nil, err

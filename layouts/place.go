@@ -160,7 +160,7 @@ func (a *Airframe) foreEdge(w WhereSpec, uv skin.UV) (g.Vec3, error) {
 		}
 	}
 	if edge == (g.Vec3{}) {
-		return edge, fmt.Errorf("align: %s: no edge of %s lies forward of FS %s at WL %s", AlignLeadingEdge, w.Surfaces[0], g.FormatNumber(uv.U, 2), g.FormatNumber(uv.V, 2))
+		return edge, g.Errorf("align: %s: no edge of %s lies forward of FS %v at WL %v", AlignLeadingEdge, w.Surfaces[0], g.Station(uv.U), g.Waterline(uv.V))
 	}
 	if edge.Z < 0 {
 		edge = edge.Scale(-1)

@@ -273,7 +273,7 @@ func inside(s skin.Surface, bounds [][]skinLine, at g.Point) (g.Point, error) {
 		}
 	}
 	if width == 0 {
-		return at, fmt.Errorf("no skin at WL %s, the middle of the outline", g.FormatNumber(at.Y, 3))
+		return at, g.Errorf("no skin at WL %v, the middle of the outline", g.Waterline(at.Y))
 	}
 	return best, nil
 }

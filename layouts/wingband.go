@@ -119,13 +119,13 @@ func placeWingBand(a *Airframe, m *MarkingSpec, fig Figure, side g.Side, within 
 		end = in + list[len(list)-1].to
 	}
 	if in < root-1e-9 || end > tip+1e-9 || end <= in {
-		return Placement{}, fmt.Errorf("the band runs from BL %s to BL %s: the skin of %s runs from BL %s to BL %s, and the band outwards",
-			g.FormatNumber(in, 3), g.FormatNumber(end, 3), m.Where.Surfaces[0], g.FormatNumber(root, 3), g.FormatNumber(tip, 3))
+		return Placement{}, g.Errorf("the band runs from BL %v to BL %v: the skin of %s runs from BL %v to BL %v, and the band outwards",
+			g.ButtLine(in), g.ButtLine(end), m.Where.Surfaces[0], g.ButtLine(root), g.ButtLine(tip))
 	}
 	fore, aft := within.of(s, out((in+end)/2))
 	for _, bl := range []float64{in, end} {
 		if f, b := within.of(s, out(bl)); !(b > f) {
-			return Placement{}, fmt.Errorf("cuts: no skin of the band lies between FS %s and FS %s at BL %s: take one out", g.FormatNumber(f, 3), g.FormatNumber(b, 3), g.FormatNumber(bl, 3))
+			return Placement{}, g.Errorf("cuts: no skin of the band lies between FS %v and FS %v at BL %v: take one out", g.Station(f), g.Station(b), g.ButtLine(bl))
 		}
 	}
 	middle := (fore + aft) / 2

@@ -20,7 +20,7 @@ for (const [name, viewport] of [['desk', { width: 1440, height: 900 }], ['tablet
   const found = [];
   for (const theme of name === 'desk' ? ['light', 'dark', 'sunlight'] : ['light']) {
     await page.evaluate(t => { document.documentElement.dataset.theme = t; }, theme);
-    if (name === 'desk') await page.locator('.themepick select').selectOption(theme);
+    if (name === 'desk') await page.locator('.top .themepick select').selectOption(theme);
     for (const job of name === 'desk' && theme === 'light' ? ['layout', 'check', 'film', 'place', 'photograph', 'visit'] : ['layout', 'film', 'place']) {
       await page.locator('.jobpick select').evaluate((e, j) => { if (![...e.options].some(o => o.value === j)) e.add(new Option(j, j)); e.value = j; e.dispatchEvent(new Event('change')); }, job);
       await page.waitForTimeout(job === 'layout' ? 300 : 1000);

@@ -183,7 +183,7 @@ test('the skin has the colour that the layout says, whatever the theme, and foll
   const colour = () => page.evaluate(() => { const c = document.createElement('canvas').getContext('2d'); c.fillStyle = getComputedStyle(document.querySelector('.pane0 .skin')).fill; return c.fillStyle; });
   const said = /\n  skin: "(#[0-9a-f]{6})"/.exec(server.text())[1];
   for (const theme of ['light', 'dark']) {
-    await page.locator('.themepick select').selectOption(theme);
+    await page.locator('.top .themepick select').selectOption(theme);
     await page.waitForFunction(t => document.documentElement.dataset.theme === t, theme);
     assert.equal(await colour(), said, theme);
   }

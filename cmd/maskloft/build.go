@@ -230,13 +230,9 @@ func summary(w io.Writer, dir string, whole *job.Whole, r Report, as asked, all 
 
 // openings are the files of a pack to open beside the job book.
 func openings(whole *job.Whole) []book.Opening {
-	place := []string{"tape-checklist.pdf", "pass-cards.pdf", "weather-card.pdf"}
-	if len(whole.Tapes.Points) == 0 {
-		place = place[1:] // no list is written
-	}
 	return []book.Opening{
 		{For: "For the shop", Files: []string{"shop-ticket.pdf"}, And: "with run/ or cut/"},
-		{For: "To place and paint", Files: place},
+		{For: "To place and paint", Files: []string{"tape-checklist.pdf", "pass-cards.pdf", "weather-card.pdf"}},
 		{For: "All figures", Files: []string{"report.json", "dossier.md"}},
 	}
 }
@@ -272,7 +268,7 @@ func pointsWords(r Report) string {
 	}
 	words := fmt.Sprintf("%s to mark for %s", geometry.Counted(points, "point"), geometry.Counted(len(r.Place), "film"))
 	if lost > 0 {
-		words += fmt.Sprintf(", %d that nothing finds", lost)
+		words += fmt.Sprintf("; nothing finds %d of them", lost)
 	}
 	return words
 }

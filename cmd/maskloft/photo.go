@@ -47,7 +47,8 @@ the axis of the lens does not meet the middle: "if cropped" is by how much a fig
 moves where it is a twentieth of the width off, as when a tenth is trimmed from one
 edge. A period photograph is evidence with an interval: hold a figure against other
 evidence before it is painted. The picture is not straightened; the drawing is bent as the lens bends.
-Lines of the profile: are drawn on BL 0.
+Lines of the profile: are drawn on BL 0. Edges are fitted, and a drawing of a side view,
+which has no camera, is traced on the page of maskloft bench.
 
 With --letters: hold measures of letters, taken from a photograph or from old paint,
 against the alphabets known and any files named: which is nearest, with what is left

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -41,7 +42,7 @@ func TestScripts(t *testing.T) {
 			}
 			return nil
 		},
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "json": oneDocument, "same": sameFolder, "shot": shot},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "json": oneDocument, "same": sameFolder, "linked": linked, "shot": shot},
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
@@ -83,6 +84,27 @@ func oneDocument(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	if err := d.Decode(&document); !errors.Is(err, io.EOF) {
 		ts.Fatalf("%s: more than one document: %v", args[0], err)
+	}
+}
+
+var linkedFile = regexp.MustCompile(`(?:href|src)="([^"#:]+)[^":]*"`)
+
+// linked is the script command "linked PACK...": every file that the job book of a pack
+// links or shows is in it.
+func linked(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) == 0 {
+		ts.Fatalf("usage: linked PACK...")
+	}
+	for _, pack := range args {
+		links := linkedFile.FindAllStringSubmatch(ts.ReadFile(filepath.Join(pack, "index.html")), -1)
+		if len(links) < 5 {
+			ts.Fatalf("%s: %d links in the job book", pack, len(links))
+		}
+		for _, link := range links {
+			if _, err := os.Stat(ts.MkAbs(filepath.Join(pack, filepath.FromSlash(link[1])))); err != nil {
+				ts.Fatalf("%s: the job book links a file that is not there: %v", pack, err)
+			}
+		}
 	}
 }
 

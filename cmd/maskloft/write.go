@@ -147,12 +147,7 @@ func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile
 	dossier := export.Dossier(j.Layout, j.Findings)
 	parts := []part{
 		one(func() (packFile, error) { return jobBook(j, report, films, dossier) }),
-		func() ([]packFile, error) {
-			if len(j.Tapes.Points) == 0 {
-				return nil, nil // no hardpoints: a finding says what to measure
-			}
-			return tapeFiles(j.Layout, j.Tilings, j.Tapes, paper)
-		},
+		func() ([]packFile, error) { return tapeFiles(j.Layout, j.Tilings, j.Tapes, paper) },
 		func() ([]packFile, error) { return nil, runFiles(ctx, j, films, o.SVG, keep) },
 		func() ([]packFile, error) { return proof(j, films) },
 		one(func() (packFile, error) { return passCards(j, paper) }),

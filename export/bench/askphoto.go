@@ -2,6 +2,7 @@ package bench
 
 import (
 	"context"
+	"math"
 
 	"maskloft/geometry"
 	"maskloft/geometry/camera"
@@ -21,6 +22,8 @@ type PhotoSeen struct {
 	Findings  []Finding   `json:"findings"`
 	Places    []PlaceSeen `json:"places"`           // of the pixels asked for, in their order
 	Length    *LengthSeen `json:"length,omitempty"` // between the first two of them
+	Edges     []PlaceSeen `json:"edges"`            // of the edges asked for: what is known across each
+	Width     *WidthSeen  `json:"width,omitempty"`  // between the first two of them
 }
 
 // CameraSeen projects a position p: with q its distances from At along Right, Down and
@@ -65,6 +68,16 @@ type LengthSeen struct {
 	Air95  Point2  `json:"air95"`
 }
 
+// WidthSeen is the distance between two edges, square to both, or the diameter of a disc.
+type WidthSeen struct {
+	Length LengthSeen `json:"length"`
+	Round  bool       `json:"round"`
+	Askew  float64    `json:"askew"`         // degrees between both edges on the skin
+	Sure   float64    `json:"sure"`          // it is known to so many, in 95 of 100 cases
+	Tones  float64    `json:"tones"`         // by how much air moves if the tones of the picture are not those of light
+	Why    string     `json:"why,omitempty"` // why there is none
+}
+
 // askPhoto finds the camera of a photograph: Name is its id and YAML one item of photos:,
 // which is held against the layout without being written into it. Pixels are read as
 // places on the skin.
@@ -97,18 +110,61 @@ func askPhoto(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any, er
 	}
 	out := photoSeen(view.Fit)
 	out.Findings = keyed(findings)
-	for _, p := range q.Pixels {
-		out.Places = append(out.Places, placeSeen(view, geometry.Point{X: p[0], Y: p[1]}))
+	var spots []layouts.PhotoSpot
+	for i, p := range q.Pixels {
+		s := layouts.PhotoSpot{At: geometry.Point{X: p[0], Y: p[1]}, Sigma: spec.PlusMinus}
+		if i < len(q.Within) && q.Within[i] > 0 {
+			s.Sigma = q.Within[i]
+		}
+		spots = append(spots, s)
+		r, err := view.ReadSpot(s)
+		out.Places = append(out.Places, placeRead(s.At, r, err))
 	}
-	if len(q.Pixels) > 1 && out.Places[0].Why == "" && out.Places[1].Why == "" {
-		if m, err := view.ReadBetween(geometry.Point{X: q.Pixels[0][0], Y: q.Pixels[0][1]}, geometry.Point{X: q.Pixels[1][0], Y: q.Pixels[1][1]}); err == nil {
-			out.Length = &LengthSeen{round6(m.Skin.Inches()), span95(m.Skin95), round6(m.Air.Inches()), span95(m.Air95)}
-			if !m.AlongSkin {
-				out.Length.Along, out.Length.Skin95 = 0, Point2{}
-			}
+	if len(spots) > 1 && out.Places[0].Why == "" && out.Places[1].Why == "" {
+		if m, err := view.ReadBetweenSpots(spots[0], spots[1]); err == nil {
+			l := lengthSeen(m.AlongSkin, m.Skin, m.Skin95, m.Air, m.Air95)
+			out.Length = &l
 		}
 	}
+	var edges []layouts.PhotoEdge
+	for _, e := range q.Edges {
+		edge, err := e.edge()
+		if err != nil {
+			return nil, err
+		}
+		edges = append(edges, edge)
+		r, err := view.ReadEdge(edge)
+		out.Edges = append(out.Edges, placeRead(edge.At, r, err))
+	}
+	if len(edges) > 1 && out.Edges[0].Why == "" && out.Edges[1].Why == "" {
+		out.Width = widthSeen(view, edges[0], edges[1])
+	}
 	return out, nil
+}
+
+func lengthSeen(along bool, skin geometry.Length, skin95 camera.Interval, air geometry.Length, air95 camera.Interval) LengthSeen {
+	if !along {
+		return LengthSeen{Air: round6(air.Inches()), Air95: span95(air95)}
+	}
+	return LengthSeen{round6(skin.Inches()), span95(skin95), round6(air.Inches()), span95(air95)}
+}
+
+func widthSeen(view layouts.PhotoView, a, b layouts.PhotoEdge) *WidthSeen {
+	w, err := view.ReadAcross(a, b)
+	if err != nil {
+		return &WidthSeen{Why: err.Error()}
+	}
+	const both95 = 1.959964
+	return &WidthSeen{Length: lengthSeen(w.AlongSkin, w.Skin, w.Skin95, w.Air, w.Air95), Round: a.Round, Askew: round6(math.Abs(w.Askew)), Sure: round6(both95 * w.AskewSigma), Tones: round6(w.Tones.Inches())}
+}
+
+// edge returns an edge as it is asked for, of the page's own making.
+func (e EdgeAsked) edge() (layouts.PhotoEdge, error) {
+	along := geometry.Vec{X: e.Along[0], Y: e.Along[1]}
+	if n := along.Norm(); !(math.Abs(n-1) < 1e-3) || !(e.Off >= 0) || !(e.Turn >= 0) {
+		return layouts.PhotoEdge{}, askError{"an edge has a direction of length 1, off and turn of 0 or more"}
+	}
+	return layouts.PhotoEdge{At: geometry.Point{X: e.At[0], Y: e.At[1]}, Along: along.Unit(), Off: e.Off, Turn: e.Turn, Round: e.Round, Tone: e.Tone}, nil
 }
 
 // putPhoto puts an item of photos: in the place of the one with its id, or behind the last.
@@ -130,7 +186,7 @@ func photoSeen(f *camera.Fit) PhotoSeen {
 			At: point3(c.At.Vec()), Right: exact3(c.Right), Down: exact3(c.Down), Ahead: exact3(c.Ahead),
 			Focal: round6(c.Focal), Found: f.Found, Principal: point2(c.Principal), K1: c.K1, Mirrored: c.Mirrored,
 		},
-		Points: []PointSeen{}, Suspect: f.Suspect, ChiSquare: round6(f.ChiSquare), Without: round6(f.Without), Freedom: f.Freedom, Places: []PlaceSeen{},
+		Points: []PointSeen{}, Suspect: f.Suspect, ChiSquare: round6(f.ChiSquare), Without: round6(f.Without), Freedom: f.Freedom, Places: []PlaceSeen{}, Edges: []PlaceSeen{},
 	}
 	for i, s := range f.Sights {
 		out.Points = append(out.Points, PointSeen{s.Name, point2(s.Pixel), Point2{round6(f.Left[i].X), round6(f.Left[i].Y)}, round6(f.Standard[i])})
@@ -144,8 +200,7 @@ func exact3(v geometry.Vec3) Point3 { return Point3{v.X, v.Y, v.Z} }
 
 func span95(i camera.Interval) Point2 { return Point2{round6(i.Low), round6(i.High)} }
 
-func placeSeen(view layouts.PhotoView, pixel geometry.Point) PlaceSeen {
-	r, err := view.ReadAt(pixel)
+func placeRead(pixel geometry.Point, r layouts.PhotoReading, err error) PlaceSeen {
 	if err != nil {
 		return PlaceSeen{Pixel: point2(pixel), In95: []Point2{}, Why: err.Error()}
 	}

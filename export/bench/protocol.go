@@ -56,7 +56,11 @@ type Request struct {
 	Readings []ReadingAsked `json:"readings,omitempty"`
 	CSV      string         `json:"csv,omitempty"`
 
-	Pixels []Point2 `json:"pixels,omitempty"` // photo: whose places are read
+	Pixels []Point2    `json:"pixels,omitempty"` // photo, trace: whose places are read
+	Within []float64   `json:"within,omitempty"` // photo, trace: standard deviation of each of Pixels; 0 or none: that of the photo
+	Edges  []EdgeAsked `json:"edges,omitempty"`  // photo: whose places are read, and what lies between the first two
+
+	Spots []SpotAsked `json:"spots,omitempty"` // trace: points known on the side view
 
 	To string `json:"to,omitempty"` // pack: folder or zip
 }
@@ -67,6 +71,24 @@ type ReadingAsked struct {
 	From  string `json:"from"`
 	Kind  string `json:"kind,omitempty"` // as the tape list says; empty: a tape over the skin or in air
 	Reads string `json:"reads"`          // 18-5/16, with or without a unit
+}
+
+// EdgeAsked is an edge that the page fitted in a photograph, pixels.
+type EdgeAsked struct {
+	At    Point2  `json:"at"`
+	Along Point2  `json:"along"` // unit vector
+	Off   float64 `json:"off"`   // standard deviation across
+	Turn  float64 `json:"turn"`  // standard deviation of the direction, radians
+	Round bool    `json:"round"` // of a disc
+	Tone  float64 `json:"tone"`  // by how much across, to along turned from x to y, if the tones are not those of light
+}
+
+// SpotAsked is a point of the side view found in a picture of it.
+type SpotAsked struct {
+	Name   string  `json:"name"`
+	At     Point2  `json:"at"` // FS and WL
+	Pixel  Point2  `json:"pixel"`
+	Within float64 `json:"within"` // standard deviation of the pixel; 0: the usual one
 }
 
 // Answer is a part of the reply to a request: a body, a step of progress, or an error.

@@ -76,5 +76,10 @@ func TestFirstScreenStaysShort(t *testing.T) {
 	hints := Decided(same, nil, func(string) bool { return false }).Decisions
 	assert.Equal(t, "", hints[0].Hint)
 	assert.Equal(t, "move it", hints[1].Hint, "once")
+	var twice []layouts.Finding
+	for _, id := range []string{"a", "b", "b", "c"} {
+		twice = append(twice, layouts.Finding{Level: layouts.Warn, Rule: "over", Marking: id, Message: id + ": lies on another"})
+	}
+	assert.Equal(t, []string{"b", "c"}, Decided(twice, nil, func(string) bool { return true }).Decisions[0].Also, "a marking is named once")
 	assert.InDelta(t, short, long, 100, "numbers with more digits alone")
 }

@@ -225,7 +225,7 @@ func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 	rows, cols := patchPoints(box.Height()), patchPoints(box.Width())
 	m := sceneMark{sceneGrid: sceneGrid{Rows: rows, Cols: cols}, ID: l.ID(), Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
 	at := l.Placement.Anchor
-	m.Says = fmt.Sprintf("FS %s, WL %s", g.FormatNumber(at.FS.Inches(), 1), g.FormatNumber(at.WL.Inches(), 1))
+	m.Says = fmt.Sprintf("FS %s, WL %s", l.Placement.Read.Number(g.Length(at.FS), 1), l.Placement.Read.Number(g.Length(at.WL), 1))
 	s := l.Map.Surface()
 	last := g.Vec3{}
 	if uv, ok := l.Map.ToSkin(box.Centre()); ok {

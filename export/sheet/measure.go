@@ -13,6 +13,12 @@ var InkMeasure = Ink{Stroke: "#1f5f7a", Width: 0.008}
 // its left by off (inches; negative: to its right), with extension lines, arrow
 // heads and a text that reads from below or from the right.
 func MeasureLine(a, b g.Point, off float64, text string, s Lettering) []Item {
+	return MeasureLineAt(a, b, off, 0.5, text, s)
+}
+
+// MeasureLineAt is [MeasureLine] with its text at a share of the way from a to b. The text
+// is the last item.
+func MeasureLineAt(a, b g.Point, off, share float64, text string, s Lettering) []Item {
 	d := b.Sub(a)
 	length := d.Norm()
 	if length < 1e-9 {
@@ -41,7 +47,7 @@ func MeasureLine(a, b g.Point, off float64, text string, s Lettering) []Item {
 		dir = dir.Scale(-1)
 	}
 	up := g.Vec{X: -dir.Y, Y: dir.X}
-	at := p.Lerp(q, 0.5).Add(up.Scale(0.6 * s.Cap))
+	at := p.Lerp(q, share).Add(up.Scale(0.6 * s.Cap))
 	return append(out, s.turned(text, at, dir))
 }
 

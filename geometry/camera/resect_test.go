@@ -243,7 +243,7 @@ func TestFit_spread(t *testing.T) {
 		f.Covariance[i][i] = 1e-20
 	}
 	f.Covariance[3][3] = 4 // and its station is off by 2 in
-	got, sigma, err := f.Spread([]g.Point{{X: 60, Y: -80}}, 2, func(c Camera, p []g.Point) ([]float64, error) {
+	got, sigma, err := f.Spread([]g.Point{{X: 60, Y: -80}}, Within(1, 2), func(c Camera, p []g.Point) ([]float64, error) {
 		d, _ := c.Ray(p[0])
 		t := -c.At.BL.Inches() / d.Y
 		return []float64{c.At.FS.Inches() + t*d.X, c.At.WL.Inches() + t*d.Z}, nil

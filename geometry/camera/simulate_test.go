@@ -115,14 +115,14 @@ func TestIntervalsHold(t *testing.T) {
 				failed++
 				continue
 			}
-			values, sigmas, err := f.Spread([]g.Point{pixel}, k.noise, onPlane(at.BL))
+			values, sigmas, err := f.Spread([]g.Point{pixel}, Within(1, k.noise), onPlane(at.BL))
 			if err != nil {
 				failed++
 				continue
 			}
 			var second, secondSigmas []float64
 			if f.Second != nil {
-				if second, secondSigmas, err = f.Second.Spread([]g.Point{pixel}, k.noise, onPlane(at.BL)); err != nil {
+				if second, secondSigmas, err = f.Second.Spread([]g.Point{pixel}, Within(1, k.noise), onPlane(at.BL)); err != nil {
 					second = nil
 				}
 				pairs++

@@ -47,16 +47,31 @@ const (
 	one95  = 1.644854
 )
 
+// Within returns the moves of one standard deviation of n pixels, each read to within
+// sigma along each axis by itself: for [Fit.Spread].
+func Within(n int, sigma float64) [][]g.Vec {
+	var out [][]g.Vec
+	for k := range n {
+		for _, axis := range []g.Vec{{X: sigma}, {Y: sigma}} {
+			move := make([]g.Vec, n)
+			move[k] = axis
+			out = append(out, move)
+		}
+	}
+	return out
+}
+
 // Spread returns what read gives for some pixels, and the standard deviation of each
-// of its values: from the covariance of the camera and from pixels read to within
-// sigma along each axis. It is carried to first order (propagation of errors; any text
+// of its values: from the covariance of the camera and from the pixels' own errors.
+// These are given as moves of all pixels together by one standard deviation, each
+// independent of the others. It is carried to first order (propagation of errors; any text
 // of adjustment), by differences of a tenth of a standard deviation to either side
 // along the covariance's own axes: along one unknown at a time the others would not
 // follow, and the picture of a long lens would be left. Where one side cannot be read,
 // or the camera cannot be there, the other side tells.
 //
 // Errors: those of read; nothing is read to either side.
-func (f *Fit) Spread(pixels []g.Point, sigma float64, read func(Camera, []g.Point) ([]float64, error)) (values, sigmas []float64, err error) {
+func (f *Fit) Spread(pixels []g.Point, moves [][]g.Vec, read func(Camera, []g.Point) ([]float64, error)) (values, sigmas []float64, err error) {
 	if values, err = read(f.Camera, pixels); err != nil {
 		return nil, nil, err
 	}
@@ -103,16 +118,16 @@ func (f *Fit) Spread(pixels []g.Point, sigma float64, read func(Camera, []g.Poin
 			return nil, nil, err
 		}
 	}
-	for k := range pixels {
-		for _, axis := range []g.Vec{{X: sigma}, {Y: sigma}} {
-			err := add(func(h float64) (Camera, []g.Point, bool) {
-				p := append([]g.Point(nil), pixels...)
-				p[k] = p[k].Add(axis.Scale(h))
-				return f.Camera, p, true
-			})
-			if err != nil {
-				return nil, nil, err
+	for _, move := range moves {
+		err := add(func(h float64) (Camera, []g.Point, bool) {
+			p := append([]g.Point(nil), pixels...)
+			for k := range p {
+				p[k] = p[k].Add(move[k].Scale(h))
 			}
+			return f.Camera, p, true
+		})
+		if err != nil {
+			return nil, nil, err
 		}
 	}
 	for i := range sigmas {

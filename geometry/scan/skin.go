@@ -94,7 +94,7 @@ func NewScanSkin(ctx context.Context, s *Scan, spacing ScanGridSpacing) (*ScanSk
 		if err := ctx.Err(); err != nil {
 			return nil, report, err
 		}
-		return refuse("fewer than two sections meet the scan: it is too thin at FS %s to %s", g.FormatNumber(lo.X, 3), g.FormatNumber(hi.X, 3))
+		return refuse("fewer than two sections meet the scan: it is too thin at FS %v to %v", g.Station(lo.X), g.Station(hi.X))
 	}
 	q.shoot(s)
 	if err := ctx.Err(); err != nil {

@@ -44,16 +44,16 @@ func NewFairedSkin(sections []FairedSection, fairing Fairing) (*FairedSkin, erro
 	}
 	s := &FairedSkin{fairing: fairing}
 	for i, sec := range sections {
-		name := "section FS " + g.FormatNumber(sec.FS.Inches(), 3)
+		name := g.Errorf("section FS %v", sec.FS)
 		if math.IsNaN(sec.FS.Inches()) || i > 0 && sec.FS <= sections[i-1].FS {
-			return nil, fmt.Errorf("%s does not lie aft of FS %s: give the sections in order", name, g.FormatNumber(sections[max(0, i-1)].FS.Inches(), 3))
+			return nil, g.Errorf("%v does not lie aft of FS %v: give the sections in order", name, sections[max(0, i-1)].FS)
 		}
 		if sec.Curve == nil {
-			return nil, fmt.Errorf("%s has no outline", name)
+			return nil, g.Errorf("%v has no outline", name)
 		}
 		h, err := sec.Curve.half()
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
+			return nil, g.Errorf("%v: %w", name, err)
 		}
 		s.u, s.halves = append(s.u, sec.FS.Inches()), append(s.halves, h)
 	}
@@ -82,7 +82,7 @@ func (s *FairedSkin) likeSections() error {
 		}
 		cut, ok := joined(s.halves)
 		if !ok {
-			return fmt.Errorf("section FS %s: %w", g.FormatNumber(s.u[i], 3), err)
+			return g.Errorf("section FS %v: %w", g.Station(s.u[i]), err)
 		}
 		s.halves = cut
 		return nil
@@ -133,7 +133,7 @@ func (s *FairedSkin) cutRuns(f Fairing) error {
 			}
 		}
 		if at < 0 {
-			return fmt.Errorf("break frame FS %s has no section: slopes can jump only at a section", g.FormatNumber(fs.Inches(), 3))
+			return g.Errorf("break frame FS %v has no section: slopes can jump only at a section", fs)
 		}
 		breaks[at] = true
 	}

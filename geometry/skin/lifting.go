@@ -101,7 +101,7 @@ func NewWingSkin(side g.Side, face WingFace, p Planform, profile Profile, w Wing
 		return nil, err
 	}
 	if s.le.span[0] < 0 || s.te.span[0] < 0 {
-		return nil, fmt.Errorf("BL %s: give the span of a wing from BL 0 outwards, above 0 on both sides", g.FormatNumber(min(s.le.span[0], s.te.span[0]), 3))
+		return nil, g.Errorf("BL %v: give the span of a wing from BL 0 outwards, above 0 on both sides", g.ButtLine(min(s.le.span[0], s.te.span[0])))
 	}
 	return s, nil
 }
@@ -126,14 +126,23 @@ func (s *LiftingSkin) build(p Planform, profile Profile, side, incidence float64
 	return s.outline(axis)
 }
 
+// alongSpan returns what makes a coordinate along the span, BL or WL, one that [g.Errorf] writes.
+func alongSpan(axis string) func(float64) any {
+	if axis == "WL" {
+		return func(v float64) any { return g.Waterline(v) }
+	}
+	return func(v float64) any { return g.ButtLine(v) }
+}
+
 // outline finds the range of the surface and the lines at corners of its edges.
 func (s *LiftingSkin) outline(axis string) error {
+	along := alongSpan(axis)
 	last := func(x []float64) float64 { return x[len(x)-1] }
 	lo := max(s.le.span[0], s.te.span[0])
 	hi := min(last(s.le.span), last(s.te.span))
 	if !(lo < hi) {
-		return fmt.Errorf("leading edge (%s %s to %s) and trailing edge (%s %s to %s) do not lie side by side", axis,
-			g.FormatNumber(s.le.span[0], 3), g.FormatNumber(last(s.le.span), 3), axis, g.FormatNumber(s.te.span[0], 3), g.FormatNumber(last(s.te.span), 3))
+		return g.Errorf("leading edge (%s %v to %v) and trailing edge (%s %v to %v) do not lie side by side", axis,
+			along(s.le.span[0]), along(last(s.le.span)), axis, along(s.te.span[0]), along(last(s.te.span)))
 	}
 	spans := []float64{lo}
 	for _, e := range []planEdge{s.le, s.te} {
@@ -149,8 +158,7 @@ func (s *LiftingSkin) outline(axis string) error {
 		a, _ := s.le.at(x)
 		b, _ := s.te.at(x)
 		if end := i == 0 || i == len(spans)-1; b < a || b < a+1e-3 && !end {
-			return fmt.Errorf("at %s %s the leading edge (FS %s) does not lie ahead of the trailing edge (FS %s)", axis,
-				g.FormatNumber(x, 3), g.FormatNumber(a, 3), g.FormatNumber(b, 3))
+			return g.Errorf("at %s %v the leading edge (FS %v) does not lie ahead of the trailing edge (FS %v)", axis, along(x), g.Station(a), g.Station(b))
 		}
 		u0, u1 = min(u0, a), max(u1, b)
 	}
@@ -198,23 +206,21 @@ func (s *LiftingSkin) Outside(uv UV) error {
 	if s.vertical {
 		axis = "WL"
 	}
+	along := alongSpan(axis)
 	if lo, hi := s.v[0], s.v[len(s.v)-1]; uv.V < lo-1e-9 || uv.V > hi+1e-9 {
-		return fmt.Errorf("%s %s lies off the surface: it runs from %s %s to %s %s", axis, g.FormatNumber(uv.V, 3), axis, g.FormatNumber(lo, 3), axis, g.FormatNumber(hi, 3))
+		return g.Errorf("%s %v lies off the surface: it runs from %s %v to %s %v", axis, along(uv.V), axis, along(lo), axis, along(hi))
 	}
 	le, te, fore, aft := s.chord(uv.V)
-	place := "FS " + g.FormatNumber(uv.U, 3)
-	edge := func(name string, fs float64) string {
-		return fmt.Sprintf("%s (FS %s at %s %s)", name, g.FormatNumber(fs, 3), axis, g.FormatNumber(uv.V, 3))
-	}
+	at := g.Station(uv.U)
 	switch {
 	case uv.U < le-1e-9:
-		return fmt.Errorf("%s lies ahead of the %s", place, edge("leading edge", le))
+		return g.Errorf("FS %v lies ahead of the leading edge (FS %v at %s %v)", at, g.Station(le), axis, along(uv.V))
 	case uv.U < fore-1e-9:
-		return fmt.Errorf("%s lies on the round of the %s: keep aft of FS %s", place, edge("leading edge", le), g.FormatNumber(fore, 3))
+		return g.Errorf("FS %v lies on the round of the leading edge (FS %v at %s %v): keep aft of FS %v", at, g.Station(le), axis, along(uv.V), g.Station(fore))
 	case uv.U > te+1e-9:
-		return fmt.Errorf("%s lies behind the %s", place, edge("trailing edge", te))
+		return g.Errorf("FS %v lies behind the trailing edge (FS %v at %s %v)", at, g.Station(te), axis, along(uv.V))
 	case uv.U > aft+1e-9:
-		return fmt.Errorf("%s lies on the round of the %s: keep forward of FS %s", place, edge("trailing edge", te), g.FormatNumber(aft, 3))
+		return g.Errorf("FS %v lies on the round of the trailing edge (FS %v at %s %v): keep forward of FS %v", at, g.Station(te), axis, along(uv.V), g.Station(aft))
 	}
 	return nil
 }
@@ -285,7 +291,7 @@ func (s *LiftingSkin) place(u, v, h, hu, hs float64) (g.Vec3, g.Vec3) {
 // above.
 func (s *LiftingSkin) LocatePlan(fs g.Station, bl g.ButtLine) (UV, error) {
 	if s.vertical {
-		return UV{}, fmt.Errorf("a fin or rudder is seen from the side: give a waterline, not BL %s", g.FormatNumber(bl.Inches(), 3))
+		return UV{}, g.Errorf("a fin or rudder is seen from the side: give a waterline, not BL %v", bl)
 	}
 	uv := UV{fs.Inches(), bl.Inches()}
 	return uv, s.Outside(uv)

@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -23,27 +22,27 @@ var checkedStations = [...]float64{0, 1, 0.25, 0.5, 0.75}
 // points from crown to keel: no breadth, points doubled, BL below 0, or a
 // crossing of itself. Nil where nothing is.
 func outlineFault(pts []g.Point) error {
-	breadth, place := 0.0, func(p g.Point) string {
-		return "BL " + g.FormatNumber(p.X, 3) + " WL " + g.FormatNumber(p.Y, 3)
+	breadth, place := 0.0, func(p g.Point) error { // an error, so that its units are the reader's
+		return g.Errorf("BL %v WL %v", g.ButtLine(p.X), g.Waterline(p.Y))
 	}
 	for i, p := range pts {
 		if math.IsNaN(p.X) || math.IsNaN(p.Y) || math.IsInf(p.X, 0) || math.IsInf(p.Y, 0) {
-			return fmt.Errorf("the outline is not a number after %s", place(pts[max(0, i-1)]))
+			return g.Errorf("the outline is not a number after %v", place(pts[max(0, i-1)]))
 		}
 		if p.X < -overBL0 {
-			return fmt.Errorf("the outline crosses BL 0: it runs to %s, limit 0", place(p))
+			return g.Errorf("the outline crosses BL 0: it runs to %v, limit 0", place(p))
 		}
 		if i > 0 && p.Dist(pts[i-1]) < g.SnapTolerance/checkedPoints {
-			return fmt.Errorf("the outline has no length at %s", place(p))
+			return g.Errorf("the outline has no length at %v", place(p))
 		}
 		breadth = max(breadth, p.X)
 	}
 	if breadth < g.SnapTolerance {
-		return fmt.Errorf("the outline has no breadth: every point lies on BL 0, from WL %s to WL %s", g.FormatNumber(pts[0].Y, 3), g.FormatNumber(pts[len(pts)-1].Y, 3))
+		return g.Errorf("the outline has no breadth: every point lies on BL 0, from WL %v to WL %v", g.Waterline(pts[0].Y), g.Waterline(pts[len(pts)-1].Y))
 	}
 	var err error
 	crossings(pts, false, func(_, _ int, at g.Point) bool {
-		err = fmt.Errorf("the outline crosses itself at %s", place(at))
+		err = g.Errorf("the outline crosses itself at %v", place(at))
 		return false
 	})
 	return err
@@ -76,16 +75,16 @@ func (s *FairedSkin) checkBays() error {
 // refuseOutline puts the place before a fault, and what to do behind it.
 // The outline lies at the part t of the bay between the sections a and b.
 func refuseOutline(fault error, a, b, t float64) error {
-	at := func(x float64) string { return "FS " + g.FormatNumber(x, 3) }
+	at := func(x float64) error { return g.Errorf("FS %v", g.Station(x)) }
 	switch {
 	case fault == nil:
 		return nil
 	case t == 0:
 		return refuseOutline(fault, b, a, 1)
 	case t == 1:
-		return fmt.Errorf("section %s: %w: give its points once each, from crown to keel down the right side", at(b), fault)
+		return g.Errorf("section %v: %w: give its points once each, from crown to keel down the right side", at(b), fault)
 	}
-	return fmt.Errorf("%s: the skin folds between the sections %s and %s: %w: name or tag the same points in both, put a section between them, or fair it monotone or ruled",
+	return g.Errorf("%v: the skin folds between the sections %v and %v: %w: name or tag the same points in both, put a section between them, or fair it monotone or ruled",
 		at(a+float64((b-a)*t)), at(a), at(b), fault)
 }
 
@@ -93,15 +92,15 @@ func refuseOutline(fault error, a, b, t float64) error {
 // right half from crown to keel, each once, and bays that fold between sections.
 func checkStringers(sections []StringerSection) error {
 	for i, sec := range sections {
-		name := "section FS " + g.FormatNumber(sec.FS.Inches(), 3)
+		name := g.Errorf("section FS %v", sec.FS)
 		n := len(sec.Points) - 1
 		for k, p := range sec.Points {
-			where := fmt.Sprintf("point %d (BL %v WL %v)", k+1, p.BL, p.WL)
+			where := g.Errorf("point %d (BL %v WL %v)", k+1, p.BL, p.WL)
 			switch {
 			case !(p.BL >= -overBL0):
-				return fmt.Errorf("%s: %s is not on the right side: give the right half, BL 0 or more", name, where)
+				return g.Errorf("%v: %v is not on the right side: give the right half, BL 0 or more", name, where)
 			case (k == 0 || k == n) && !(math.Abs(p.BL.Inches()) <= overBL0):
-				return fmt.Errorf("%s: %s: the first point (crown) and the last (keel) must lie on BL 0", name, where)
+				return g.Errorf("%v: %v: the first point (crown) and the last (keel) must lie on BL 0", name, where)
 			case k > 0 && p.To(g.Position{FS: p.FS, BL: sec.Points[k-1].BL, WL: sec.Points[k-1].WL}).Inches() < g.SnapTolerance:
 				return g.Errorf("%s: points %d and %d are the same (BL %v WL %v): between two lines there must be fabric: set them apart, or leave that line out", name, k, k+1, p.BL, p.WL)
 			}

@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"fmt"
 	"math"
 	"sort"
 
@@ -115,8 +114,7 @@ func LocateSide(s Surface, side g.Side, at g.SidePosition) (UV, error) {
 	us, _, _ := s.Breaks()
 	u := at.FS.Inches()
 	if u < us[0]-1e-9 || u > us[len(us)-1]+1e-9 {
-		return UV{}, fmt.Errorf("FS %s lies off the surface: it runs from FS %s to FS %s",
-			g.FormatNumber(u, 3), g.FormatNumber(us[0], 3), g.FormatNumber(us[len(us)-1], 3))
+		return UV{}, g.Errorf("FS %v lies off the surface: it runs from FS %v to FS %v", at.FS, g.Station(us[0]), g.Station(us[len(us)-1]))
 	}
 	z := at.WL.Inches()
 	best, bestY := UV{}, math.Inf(-1)
@@ -128,8 +126,7 @@ func LocateSide(s Surface, side g.Side, at g.SidePosition) (UV, error) {
 	})
 	if math.IsInf(bestY, -1) {
 		lo, hi := seenRange(s, side, u)
-		return UV{}, fmt.Errorf("WL %s is not on the %s side at FS %s: the skin there runs from WL %s to WL %s",
-			g.FormatNumber(z, 3), side, g.FormatNumber(u, 3), g.FormatNumber(lo, 3), g.FormatNumber(hi, 3))
+		return UV{}, g.Errorf("WL %v is not on the %s side at FS %v: the skin there runs from WL %v to WL %v", at.WL, side, at.FS, g.Waterline(lo), g.Waterline(hi))
 	}
 	return best, nil
 }

@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode"
 )
@@ -51,17 +52,71 @@ func (p Problem) Error() string {
 	return b.String()
 }
 
-// Error writes the first twenty problems and counts the rest.
+// alikeProblems is from how many problems on, alike but for what they quote, only the first
+// is printed in full.
+const alikeProblems = 4
+
+// quoted is what a problem quotes from the file, the only part in which alike ones differ.
+var quoted = regexp.MustCompile(`"[^"]*"`)
+
+// kind is what problems alike have in common.
+func (p Problem) kind() string {
+	return p.Place.File + "\n" + quoted.ReplaceAllString(p.Message, `""`)
+}
+
+// Error writes the first twenty problems, those alike as one, and counts the rest.
 func (ps Problems) Error() string {
+	alike := map[string]Problems{}
+	for _, p := range ps {
+		alike[p.kind()] = append(alike[p.kind()], p)
+	}
 	var parts []string
-	for i, p := range ps {
-		if i == shownProblems {
-			parts = append(parts, fmt.Sprintf("and %d more", len(ps)-shownProblems))
-			break
+	shown, left := map[string]bool{}, 0
+	for _, p := range ps {
+		all := alike[p.kind()]
+		several := len(all) >= alikeProblems
+		if several && shown[p.kind()] {
+			continue
 		}
-		parts = append(parts, p.Error())
+		if len(parts) == shownProblems {
+			left++
+			if several {
+				left += len(all) - 1
+				shown[p.kind()] = true
+			}
+			continue
+		}
+		text := p.Error()
+		if shown[p.kind()] = true; several {
+			text += "\n  " + all[1:].also(p.Hint)
+		}
+		parts = append(parts, text)
+	}
+	if left > 0 {
+		parts = append(parts, fmt.Sprintf("and %d more", left))
 	}
 	return strings.Join(parts, "\n")
+}
+
+// also lists problems that were told with the first of their kind: where, what each quotes
+// and what to type, where that is not the hint of the first.
+func (ps Problems) also(hint string) string {
+	var list []string
+	for i, p := range ps {
+		if i == shownProblems {
+			list = append(list, fmt.Sprintf("%d more", len(ps)-i))
+			break
+		}
+		text := fmt.Sprintf("%d:%d", p.Place.Line, p.Place.Column)
+		if what := quoted.FindString(p.Message); what != "" {
+			text += " " + what
+		}
+		if p.Hint != "" && p.Hint != hint {
+			text += ", " + p.Hint
+		}
+		list = append(list, text)
+	}
+	return "the same at " + strings.Join(list, "; ")
 }
 
 // excerptWidth is the widest piece of a source line that is printed, in characters.

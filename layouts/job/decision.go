@@ -79,7 +79,7 @@ func Decided(findings []layouts.Finding, offers []Offer) ([]Decision, []NoteKind
 }
 
 // gathered tells decisions of one kind, of which nothing can be written into the layout,
-// once: the first in full, of the others the marking.
+// once: the first in full, of the others the marking, each once.
 func gathered(all []Decision) []Decision {
 	var out []Decision
 	for _, d := range all {
@@ -90,7 +90,9 @@ func gathered(all []Decision) []Decision {
 			out = append(out, d)
 			continue
 		}
-		out[at].Also = append(out[at].Also, d)
+		if d.Head != out[at].Head && !slices.ContainsFunc(out[at].Also, func(o Decision) bool { return o.Head == d.Head }) {
+			out[at].Also = append(out[at].Also, d)
+		}
 	}
 	return out
 }

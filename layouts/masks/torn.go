@@ -1,7 +1,6 @@
 package masks
 
 import (
-	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -50,8 +49,8 @@ func torn(s skin.Surface, c g.Contour, locate func(g.Point) (skin.UV, error)) er
 				}
 			}
 			if math.Abs(b.Y-a.Y) > jump {
-				return fmt.Errorf("FS %s WL %s: seen from the side the skin jumps there from BL %s to BL %s, behind the rim of a hollow, and the drawing would be torn: keep it on one side of the rim with where: fs: and wl:, or write true: skin",
-					g.FormatNumber(a.X, 3), g.FormatNumber(a.Z, 3), g.FormatNumber(a.Y, 3), g.FormatNumber(b.Y, 3))
+				return g.Errorf("FS %v WL %v: seen from the side the skin jumps there from BL %v to BL %v, behind the rim of a hollow, and the drawing would be torn: keep it on one side of the rim with where: fs: and wl:, or write true: skin",
+					g.Station(a.X), g.Waterline(a.Z), g.ButtLine(a.Y), g.ButtLine(b.Y))
 			}
 		}
 	}

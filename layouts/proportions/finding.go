@@ -58,7 +58,7 @@ func (c Check) finding(u geometry.Units, also []string) layouts.Finding {
 		Level: c.level(), Rule: ProportionRule, Marking: c.Marking, Hint: c.Hint,
 		Measured: c.in(u, c.Measured, c.Ratio), Expected: c.in(u, c.Expected, c.ExpectedRatio), Tolerance: c.tolerance(u), Source: c.Text,
 	}
-	if c.Part == "" {
+	if c.Part == "" && c.Said == "" {
 		f.Rule = SizeRule
 	}
 	place := c.Dimension()

@@ -174,19 +174,26 @@ func (w *whole) inPlace(part int) bool {
 	return all > 0 && there >= leastThere*all
 }
 
-// withoutCut says once that a piece of a part lacks: its outline and its area say so, its
+// withoutCut says once that a piece of a part lacks: its outline says so, with its area; its
 // numbers and the places of its edges follow.
 func withoutCut(checks []Check) []Check {
-	lacks := map[string]int{}
+	lacks, area := map[string]int{}, map[string]string{}
 	for _, c := range checks {
 		if c.deviates() && (c.Name == OutlineCheck || c.Name == AreaCheck) {
-			lacks[c.Part]++
+			if lacks[c.Part]++; c.Name == AreaCheck {
+				area[c.Part] = c.Said
+			}
 		}
 	}
 	var out []Check
 	for _, c := range checks {
 		if lacks[c.Part] == 2 && c.deviates() && !c.absent() {
 			switch {
+			case c.Name == AreaCheck:
+				continue
+			case c.Name == OutlineCheck:
+				c.Said += "; " + area[c.Part]
+				c.What = c.Said
 			case c.Name == ShapeCheck && strings.HasPrefix(c.Said, "its "):
 				continue
 			case c.Said == "" && c.Name != "size":
@@ -207,10 +214,17 @@ func (j judgement) sound() bool {
 func (j judgement) doubtful() bool { return j.attempt.doubtful() || j.known && !j.sound() }
 
 // left returns the runs that are none of the insignia's: those not within what it
-// covers.
+// covers, nor of a circle round it that was told.
 func (j judgement) left(runs []run) []run {
 	box := j.whole.box.Grown(leftMargin)
 	return slices.DeleteFunc(slices.Clone(runs), func(r run) bool {
+		for _, radius := range j.whole.ringed {
+			if !slices.ContainsFunc(r.nodes, func(q geometry.Point) bool {
+				return math.Abs(j.match.unit(q).Dist(geometry.Point{})-radius) > roundOff
+			}) {
+				return true
+			}
+		}
 		within := 0
 		for _, q := range r.nodes {
 			if box.Contains(j.match.unit(q)) {

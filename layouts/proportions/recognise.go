@@ -45,7 +45,13 @@ func (e *NotRecognised) In(u geometry.Units) string {
 		}
 		return strings.Join(s, ", ")
 	}
-	s := fmt.Sprintf("cannot recognise %s in the drawing: found %s; missing or far from the rule: %s", e.Rule.ID, list(e.Found), list(e.Missing))
+	s := fmt.Sprintf("cannot recognise %s in the drawing: found %s", e.Rule.ID, list(e.Found))
+	switch {
+	case len(e.Missing) > 0 || len(e.Found) == 0:
+		s += "; missing or far from the rule: " + list(e.Missing)
+	case e.Better == nil:
+		s += ", and with it edges that are none of the rule's"
+	}
 	if e.Rough > 0 {
 		s += u.Sprintf("; the edges found scatter by %s, more than %g %% of the governing radius: too rough to measure", e.Rough, 100*roughest)
 	}

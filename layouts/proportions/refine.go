@@ -28,6 +28,7 @@ func (j judgement) refined(sc *scene, runs []run, o Options) (judgement, error) 
 	if at, ok := j.byBox(); ok {
 		starts = append(starts, at)
 	}
+	starts = append(starts, j.otherTurns(runs)...)
 	s, err := drawingOf(j.Rule, j.match.picks, j.match.size)
 	if err != nil {
 		return j, err
@@ -50,6 +51,25 @@ func (j judgement) refined(sc *scene, runs []run, o Options) (judgement, error) 
 	}
 	return best, nil
 }
+
+// otherTurns returns the poses at j's centre and size to which other edges of the drawing
+// turn it: two arms of a chevron are alike, and of a skewed one either may conform.
+func (j judgement) otherTurns(runs []run) (out []pose) {
+	if !j.match.hasEdges() {
+		return nil
+	}
+	for _, turn := range j.match.turns(j.match.pose, edges(runs)) {
+		if math.Abs(math.Remainder(turn-j.match.turn, 2*math.Pi)) > otherTurn {
+			at := j.match.pose
+			at.turn = turn
+			out = append(out, at)
+		}
+	}
+	return out
+}
+
+// otherTurn is how far apart, radians, turns are that are not one.
+const otherTurn = 0.2
 
 // sameBox is how alike the extents of a drawing and of a rule are that are taken for the
 // same: a stretch or a skew of all of it changes them by so much.

@@ -126,8 +126,9 @@ func (f *fitting) spread(left []float64) []float64 {
 	return out
 }
 
-// solve returns the amounts of slips, fitted together with the pose.
-func (w *whole) solve(list []slip) (left, amounts []float64, ok bool) {
+// solve returns the amounts of slips, fitted together with the pose: how far it moves,
+// grows and turns.
+func (w *whole) solve(list []slip) (left, pose, amounts []float64, ok bool) {
 	var rows [][]float64
 	var want, weights []float64
 	var at []int
@@ -144,7 +145,7 @@ func (w *whole) solve(list []slip) (left, amounts []float64, ok bool) {
 		rows, want, weights, at = append(rows, row), append(want, w.off[k]), append(weights, e.weight), append(at, k)
 	}
 	if len(rows) == 0 {
-		return nil, nil, false
+		return nil, nil, nil, false
 	}
 	for i := range 4 { // a turn of discs is told by nothing
 		row := make([]float64, len(rows[0]))
@@ -153,7 +154,7 @@ func (w *whole) solve(list []slip) (left, amounts []float64, ok bool) {
 	}
 	solved, ok := leastSquares(rows, want, weights)
 	if !ok {
-		return nil, nil, false
+		return nil, nil, nil, false
 	}
 	left = make([]float64, len(w.samples))
 	for i, k := range at {
@@ -162,7 +163,7 @@ func (w *whole) solve(list []slip) (left, amounts []float64, ok bool) {
 			left[k] -= v * solved[j]
 		}
 	}
-	return left, solved[4:], true
+	return left, solved[:4], solved[4:], true
 }
 
 // size returns the extent of a border's part that its accuracy is a share of.
@@ -279,7 +280,7 @@ func (x slip) plainer(y slip) bool {
 func (w *whole) needed(list []slip) []slip {
 	for i := 0; i < len(list) && len(list) > 1; {
 		rest := slices.Delete(slices.Clone(list), i, i+1)
-		if left, _, ok := w.solve(rest); ok {
+		if left, _, _, ok := w.solve(rest); ok {
 			if f, _ := w.misfit(left); f <= 1 {
 				list = rest
 				continue
@@ -292,10 +293,11 @@ func (w *whole) needed(list []slip) []slip {
 
 // amounts returns slips with what they amount to.
 func (w *whole) amounts(list []slip) []explained {
-	_, solved, ok := w.solve(list)
+	_, pose, solved, ok := w.solve(list)
 	if !ok {
 		return nil
 	}
+	w.grown = pose[2]
 	var out []explained
 	for _, x := range list {
 		e := explained{slip: x, amounts: solved[:len(x.columns)]}
@@ -350,6 +352,13 @@ func (w *whole) slipChecks(checks []Check, o Options) []Check {
 		moved[c.Part] = moved[c.Part] || x.kind == slipMove || x.kind == slipArc
 		said, names = append(said, c), append(names, c.Said)
 	}
+	for _, x := range list {
+		if x.part < 0 && (x.kind == slipStretch || x.kind == slipOval) && slices.Contains(names, w.shape(x, o).Said) {
+			for i := range checks {
+				checks[i] = checks[i].inStretched(w.grown, math.Hypot(x.amounts[0], x.amounts[1]), names[0])
+			}
+		}
+	}
 	var numbers []string
 	for _, c := range checks {
 		if c.deviates() && c.Said == "" && c.Name != "size" && !slices.Contains(numbers, c.Dimension()) {
@@ -369,6 +378,23 @@ func (w *whole) slipChecks(checks []Check, o Options) []Check {
 		}
 	}
 	return append(checks, said...)
+}
+
+// inStretched is the check of the size of a figure that is stretched: its mean size, which
+// follows from the stretch where one of its extents is right.
+func (c Check) inStretched(grown, stretch float64, said string) Check {
+	if c.Name != "size" || c.Part != "" {
+		return c
+	}
+	c.Measured *= geometry.Length(1 + grown)
+	c.Difference, c.Ratio = c.Measured-c.Expected, float64(c.Measured/c.Expected)
+	switch off := math.Abs(float64(c.Difference)); {
+	case off <= float64(c.Tolerance):
+		c.Verdict, c.Hint = Conforms, ""
+	case c.deviates() && off <= float64(c.Tolerance)+stretch/2*float64(c.Expected):
+		c.Verdict, c.Follows, c.Hint = Following, said, ""
+	}
+	return c
 }
 
 // mostThere is the share of a part's borders that must be found for it to be off its place

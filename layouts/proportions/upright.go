@@ -60,9 +60,6 @@ func (s *ruleDrawing) paintsApart(sin, cos float64) bool {
 // page, where there is one; else the one at which least of its paint is blamed. Checks are
 // those of the pose given.
 func (w *whole) upright(checks []Check, o Options) (*whole, []Check) {
-	if !w.colours {
-		return w, checks
-	}
 	turned := func(m matched) float64 { return math.Abs(math.Remainder(m.turn, 2*math.Pi)) }
 	least, lowest := blamed(checks), turned(*w.m)
 	if lowest < onPage {
@@ -73,7 +70,7 @@ func (w *whole) upright(checks []Check, o Options) (*whole, []Check) {
 		at := *w.m
 		at.turn = at.turned(a)
 		now := turned(at)
-		if now >= onPage && (least == 0 || !w.apart[i]) {
+		if now >= onPage && (least == 0 || !w.apart[i] || !w.colours) {
 			continue
 		}
 		v := at.holds(w.ruleDrawing, w.scene)

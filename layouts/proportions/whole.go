@@ -25,8 +25,10 @@ type whole struct {
 	areas    []shownArea
 	missing  []string           // parts of which nothing was found by their edges
 	colours  bool               // the figure is filled: its paints are compared
+	grown    float64            // by which the drawing is larger than the pose has it, once slips are taken off
 	puzzled  bool               // no few slips explain where the drawing lies
 	lacking  [][]geometry.Point // lines of borders that lack, unit frame
+	ringed   []float64          // radii of circles round the figure that are none of the rule's, unit frame
 	besides  [][]geometry.Point // lines of outlines that are none of the rule's
 }
 
@@ -165,8 +167,8 @@ func (w *whole) look() {
 	}
 	for _, b := range w.besideBorders(besideDepth + w.band) {
 		e, at := w.samples[b.sample], b.Point
-		if w.found[b.sample] {
-			at = at.Add(e.out.Scale(w.off[b.sample]))
+		if moved := at.Add(e.out.Scale(w.off[b.sample])); w.found[b.sample] && (b.layer >= 0 || w.top(moved) < 0) {
+			at = moved // what is beside an edge too far in is not outside the figure
 		}
 		w.areas = append(w.areas, shownArea{b.Point, b.layer, w.shown(at), e.weight * 2 * besideDepth})
 	}

@@ -236,11 +236,50 @@ func (w *whole) extraChecks(o Options) (list []Check, lines [][]geometry.Point) 
 		c.Line = [2]geometry.Point{q, q}
 		list = append(list, c)
 	}
+	for _, l := range w.rounds() {
+		r := l[0].Sub(geometry.Point{}).Norm()
+		c := w.told(o, "", ExtraCheck, o.Units.Sprintf("a circle of %s radius round the figure is none of the rule's", geometry.Length(r*w.m.scale)), "take it out, or say which rule the drawing follows")
+		c.Line[0], c.Line[1] = w.m.drawn(l[0]), w.m.drawn(l[0])
+		w.ringed, lines, list = append(w.ringed, r), append(lines, l), append(list, c)
+	}
 	if area, fill := w.joined(); area > 0 {
 		c := w.told(o, "", ExtraCheck, fmt.Sprintf("%.4g sq in of %s adjoin the figure and are none of the rule's", area*w.m.scale*w.m.scale, hueName(fill)), "take it out, or say which rule the drawing follows")
 		list = append(list, c)
 	}
 	return list, lines
+}
+
+// Circles round a figure: how near, governing radii, their centre must lie to the figure's.
+const (
+	roundMost = 3 // governing radii: larger ones are frames
+	roundOff  = 0.02
+)
+
+// rounds returns the seen circles about the figure's centre that have all of it inside, by
+// more than what is the figure's own: then it is the inner part of a larger one.
+func (w *whole) rounds() (out [][]geometry.Point) {
+	around := w.box.Grown(leftMargin)
+	for _, c := range w.drawing {
+		box := c.Bounds()
+		r := (box.Width() + box.Height()) / 4
+		if !c.Closed() || !box.Contains(around.Min) || !box.Contains(around.Max) || r > roundMost || box.Centre().Dist(geometry.Point{}) > roundOff {
+			continue
+		}
+		line := c.Flattened(chordAccuracy)
+		circle, seen := true, !w.scene.known
+		for i, q := range line {
+			away := q.Sub(geometry.Point{})
+			circle = circle && math.Abs(away.Norm()-r) < roundOff
+			if i > 0 && !seen {
+				q, side := q.Lerp(line[i-1], 0.5), away.Unit().Scale(sightStep)
+				seen = w.shown(q.Add(side)) != w.shown(q.Add(side.Scale(-1)))
+			}
+		}
+		if circle && seen {
+			out = append(out, line)
+		}
+	}
+	return out
 }
 
 // joined returns the area beside the figure, and its fill, that is painted with

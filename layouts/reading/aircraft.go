@@ -166,7 +166,7 @@ func readGround(v value) *layouts.GroundSpec {
 	}
 	g := &layouts.GroundSpec{Place: v.Place(), Main: point(f.at("main")), Tail: point(f.at("tail"))}
 	if f.at("main").Written() && f.at("tail").Written() && g.Main.FS == g.Tail.FS {
-		f.at("tail").Fail("give the stations of both wheels", "main and tail wheel both stand at FS %s", geometry.FormatNumber(g.Main.FS.Inches(), 3))
+		f.at("tail").Fail("give the stations of both wheels", "main and tail wheel both stand at the same station")
 	}
 	return g
 }

@@ -186,7 +186,7 @@ func placesOf(at value) []float64 {
 		out = append(out, e.length().Inches())
 	}
 	if len(out) == 2 && !(out[1] > out[0]) {
-		at.Fail("write the smaller first", "%s runs from %s to %s", at.Name, geometry.FormatNumber(out[0], 3), geometry.FormatNumber(out[1], 3))
+		at.Fail("write the smaller first", "%s begins with the larger of two", at.Name)
 	}
 	return out
 }

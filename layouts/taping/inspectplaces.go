@@ -2,8 +2,9 @@ package taping
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
-	g "maskloft/geometry"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
 )
@@ -11,7 +12,7 @@ import (
 // inspectPlaces looks at how the first film of each marking is placed.
 func inspectPlaces(l *layouts.Layout, tilings []masks.Tiling, placings []Placing) []layouts.Finding {
 	var out []layouts.Finding
-	bare := map[string]bool{}
+	var bare []layouts.Placement // without frame, rib, line or hardpoints
 	for i, p := range placings {
 		place := tilings[i].Laid.Placement
 		u := place.Read
@@ -24,10 +25,7 @@ func inspectPlaces(l *layouts.Layout, tilings []masks.Tiling, placings []Placing
 		if len(p.Tiles) == 0 {
 			hooks := len(l.Airframe.Hardpoints(place.Side))
 			if hooks < 2 {
-				if f := noHardpoints(l, place, hooks); !bare[f.Message] {
-					bare[f.Message] = true
-					out = append(out, f)
-				}
+				bare = append(bare, place)
 				continue
 			}
 			why := "nothing is given there to measure from"
@@ -59,20 +57,35 @@ func inspectPlaces(l *layouts.Layout, tilings []masks.Tiling, placings []Placing
 				"the middle of its film is placed within %s x %s (95 of 100), most of it from %s", u.FixedNumber(major, 2), u.Fixed(minor, 2), worst.Terms[0].Name)
 		}
 	}
+	if len(bare) > 0 {
+		out = append(out, noHardpoints(l, bare))
+	}
 	return out
 }
 
-// noHardpoints says that films on one side cannot be placed by tapes, and what to
-// measure so that they can.
-func noHardpoints(l *layouts.Layout, p layouts.Placement, n int) layouts.Finding {
-	from := p.Side.String() + " side"
-	if f := p.Face(); f != layouts.NoFace {
-		from = string(f) + " face of the " + p.Side.String() + " wing"
+// noHardpoints says on which sides films cannot be placed, and what to measure so that they
+// can.
+func noHardpoints(l *layouts.Layout, bare []layouts.Placement) layouts.Finding {
+	var sides []string
+	fewest := 2
+	for _, p := range bare {
+		from := "the " + p.Side.String() + " side"
+		if f := p.Face(); f != layouts.NoFace {
+			from = "the " + string(f) + " face of the " + p.Side.String() + " wing"
+		}
+		if !slices.Contains(sides, from) {
+			sides = append(sides, from)
+		}
+		fewest = min(fewest, len(l.Airframe.Hardpoints(p.Side)))
+	}
+	on := strings.Join(sides, ", ")
+	if last := len(sides) - 1; last > 0 {
+		on = strings.Join(sides[:last], ", ") + " and " + sides[last]
 	}
 	return layouts.Finding{
-		Level: layouts.Warn, Rule: "no-hardpoints", Marking: p.ID(), Where: p.Anchor,
-		Message:  fmt.Sprintf("%v: nothing places films on the %s: no frame, rib or line is given there, and it has %s, a point needs tapes from two", l.Spec.Aircraft.Place, from, g.Counted(n, "hardpoint")),
-		Hint:     "measure two or more places where a tape hooks, apart by about the length of a marking and well to one side of it (a bolt, a corner of a fitting), and write them under hardpoints: {id: P1, name: ..., fs: ..., bl: ..., wl: ...}",
-		Measured: fmt.Sprint(n), Expected: "2", Tolerance: "none", Source: "derived",
+		Level: layouts.Warn, Rule: "no-hardpoints", Marking: bare[0].ID(), Where: bare[0].Anchor,
+		Message:  fmt.Sprintf("%v: nothing places films on %s: no frame, rib or line is given there, and fewer than two hardpoints", l.Spec.Aircraft.Place, on),
+		Hint:     "write ribs: or lines: of the surface, or two hardpoints where a tape hooks, a marking's length apart: {id: P1, name: strut bolt, fs: ..., bl: ..., wl: ...}",
+		Measured: fmt.Sprint(fewest), Expected: "2", Tolerance: "none", Source: "derived",
 	}
 }

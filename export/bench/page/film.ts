@@ -82,7 +82,7 @@ function drawing(f: Film, p: Pass, strain: boolean): SVGElement {
   const text: SVGElement[] = [];
   const cells = strain && strained(f) ? strainCells(f.strain.grid!, text, (x1 - x0) / 46) : [];
   return s('svg', { class: 'filmview', viewBox: `${x0 - m} ${-y1 - m} ${x1 - x0 + 2 * m} ${y1 - y0 + 2 * m}`, role: 'img', 'aria-label': `Film of ${f.id}, ${p.paint}: ${p.tiles.length} pieces` },
-    s('g', { transform: 'scale(1 -1)' }, line(box(p.field), 'fieldback'), cells, s('path', { d: p.d, class: 'cut', 'vector-effect': 'non-scaling-stroke', fill: strain && cells.length ? 'none' : p.hex }),
+    s('g', { transform: 'scale(1 -1)' }, s('path', { d: box(p.field), class: cells.length ? 'fieldback' : 'fieldback sprayed', 'vector-effect': 'non-scaling-stroke', fill: cells.length ? undefined : p.hex }), cells, s('path', { d: p.d, class: cells.length ? 'cut' : 'cut film', 'vector-effect': 'non-scaling-stroke', fill: 'none' }),
       p.tiles.map(t => line(box(t.rect), 'tile')), p.paper.map(b => line(box(b), 'paper')),
       p.seams.map(q => line(q.upright ? `M${q.at} ${y0}V${y1}` : `M${x0} ${q.at}H${x1}`, 'seam')),
       f.marks.map(q => line(`M${q.at[0] - 0.25} ${q.at[1]}h.5M${q.at[0]} ${q.at[1] - 0.25}v.5`, 'regmark'))), text);

@@ -4,7 +4,7 @@ import path from 'node:path';
 import { test } from 'node:test';
 
 // Plain modules know no page: they import each other alone, and nothing of the document.
-const plain = ['text', 'length', 'vec', 'skin', 'walk', 'outline', 'clear', 'snap', 'project', 'camera', 'starter', 'changes', 'lines', 'merge'];
+const plain = ['text', 'length', 'vec', 'skin', 'walk', 'outline', 'clear', 'snap', 'project', 'camera', 'starter', 'changes', 'lines', 'merge', 'edgeshape', 'edge', 'edgepair'];
 // types alone may come from anywhere
 const values = /^import (?!type)[^;]*?from ['"]\.\/([\w-]+?)(?:\.ts)?['"]/gm;
 

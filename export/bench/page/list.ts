@@ -1,5 +1,6 @@
 // The list of markings, what the aircraft has, what is shown, and the title block.
 import { addPanelOpen } from './add.ts';
+import { pageMenu } from './bar.ts';
 import type { Bench } from './bench.ts';
 import { h, patch } from './dom.ts';
 import { levelSign } from './findings.ts';
@@ -12,15 +13,17 @@ export function list(bench: Bench, root: HTMLElement): void {
   root.setAttribute('role', 'region');
   root.setAttribute('aria-label', 'Markings');
   root.id = 'markings';
+  const phone = matchMedia('(max-width: 700px)');
   let drawn = '';
   bench.panel(() => {
-    const now = [bench.model.version, bench.state.selected.join(), bench.state.side, bench.state.unit, bench.state.panel === 'menu', JSON.stringify(bench.state.shown)].join('|');
+    const now = [bench.model.version, bench.state.selected.join(), bench.state.side, bench.state.unit, bench.state.panel === 'menu', JSON.stringify(bench.state.shown), bench.state.theme, phone.matches, bench.engine.file, bench.engine.undoLabels.length].join('|');
     if (now === drawn) return;
     drawn = now;
     const { model, state } = bench, scene = model.scene, sides = new Set(model.markings.flatMap(m => m.placed.map(p => p.side))).size;
     const count = (n: number, word: string) => h('li', {}, h('button', { type: 'button', class: 'plain', on: { click: () => bench.set({ panel: 'aircraft' }) } }, word), h('span', { class: 'soft' }, n ? String(n) : 'none yet'));
     patch(root, [
       h('div', { class: 'head' }, h('h2', {}, 'Markings'), h('button', { type: 'button', class: 'closer', on: { click: () => bench.set({ panel: null }) } }, 'Close'), h('span', { class: 'soft' }, `${model.markings.length}${sides ? ` on ${sides} ${sides === 1 ? 'side' : 'sides'}` : ''}`)),
+      phone.matches ? pageMenu(bench) : null,
       h('ul', { class: 'markings' }, model.markings.map(m => {
         const on = state.selected.includes(m.id), level = levelOf(model, m.id);
         return h('li', { 'data-key': m.id, class: on ? 'on' : '' },

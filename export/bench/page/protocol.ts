@@ -40,6 +40,9 @@ export interface Request {
   readings?: ReadingAsked[];
   csv?: string;
   pixels?: Point2[];
+  within?: number[];
+  edges?: EdgeAsked[];
+  spots?: SpotAsked[];
   to?: string;
 }
 
@@ -80,6 +83,22 @@ export interface ReadingAsked {
 }
 
 export type Point2 = [number, number];
+
+export interface EdgeAsked {
+  at: Point2;
+  along: Point2;
+  off: number;
+  turn: number;
+  round: boolean;
+  tone: number;
+}
+
+export interface SpotAsked {
+  name: string;
+  at: Point2;
+  pixel: Point2;
+  within: number;
+}
 
 export interface Answer {
   id: number;
@@ -574,6 +593,8 @@ export interface PhotoSeen {
   findings: Finding[];
   places: PlaceSeen[];
   length?: LengthSeen;
+  edges: PlaceSeen[];
+  width?: WidthSeen;
 }
 
 export interface CameraSeen {
@@ -610,4 +631,32 @@ export interface LengthSeen {
   skin95: Point2;
   air: number;
   air95: Point2;
+}
+
+export interface WidthSeen {
+  length: LengthSeen;
+  round: boolean;
+  askew: number;
+  sure: number;
+  tones: number;
+  why?: string;
+}
+
+export interface TraceSeen {
+  points: PointSeen[];
+  suspect: number;
+  chiSquare: number;
+  without: number;
+  freedom: number;
+  side: string;
+  places: TracedPlace[];
+  length: number;
+  length95: Point2;
+}
+
+export interface TracedPlace {
+  pixel: Point2;
+  at: Point2;
+  in95: Point2[];
+  why?: string;
 }

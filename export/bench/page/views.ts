@@ -5,7 +5,7 @@ import { begin, end, moved, zoom, type Held } from './drag.ts';
 import { drawingKeys } from './keys.ts';
 import { baseIn, marks, seenIn } from './marks.ts';
 import { spokenPlace } from './speak.ts';
-import { fit, transformOf, type Look, type View } from './project.ts';
+import { fit, panned, transformOf, zoomed, type Look, type View } from './project.ts';
 import { corner, heightRuler, stationRuler, type Flag } from './ruler.ts';
 import { axesOf, type Sight } from './skin.ts';
 import { roomFor } from './room.ts';
@@ -50,7 +50,8 @@ export function views(bench: Bench, root: HTMLElement): void {
   let held: Held | null = null, last: { x: number; y: number; ctrlKey: boolean; metaKey: boolean } | null = null, frame = 0, space = false;
   let settling: { held: Held; ids: string[]; was: unknown[] } | null = null;
   const touches = new Map<number, [number, number]>();
-  let pinch = 0;
+  let pinch: { view: View; far: number; at: [number, number] } | null = null; // as two fingers came down
+  const between = (): { far: number; at: [number, number] } => { const [a, b] = [...touches.values()]; return { far: Math.max(1, Math.hypot(a[0] - b[0], a[1] - b[1])), at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2] }; };
 
   const viewOf = (i: number): View => {
     const r = panes[i].stage, { views: pair, looks } = bench.state, width = Math.max(50, r.clientWidth), height = Math.max(50, r.clientHeight);
@@ -142,7 +143,7 @@ export function views(bench: Bench, root: HTMLElement): void {
       wings && button('Sides', () => bench.set({ views: 'sides' }), state.views === 'sides'), wings && button('Wings', () => bench.set({ views: 'wings' }), state.views === 'wings'),
       model.skins.some(k => k.kind === 'plate') && button('Fin', finOnly, undefined, 'The fin by itself'),
       button('Whole', () => bench.set({ looks: { ...state.looks, [state.views]: undefined } }), undefined, 'The whole aircraft (0)'),
-      button('−', () => zoomBy(1 / 1.3), undefined, 'Smaller (-)'), button('+', () => zoomBy(1.3), undefined, 'Larger (=)'),
+      h('span', { class: 'pair zooms' }, button('−', () => zoomBy(1 / 1.3), undefined, 'Smaller (-)'), button('+', () => zoomBy(1.3), undefined, 'Larger (=)')),
     ]);
   }
 
@@ -177,7 +178,7 @@ export function views(bench: Bench, root: HTMLElement): void {
       const [x, y] = at(e);
       if (e.pointerType === 'touch') {
         touches.set(e.pointerId, [x, y]);
-        if (touches.size === 2) { held = null; const [a, b] = [...touches.values()]; pinch = Math.hypot(a[0] - b[0], a[1] - b[1]); draw(); return; }
+        if (touches.size === 2) { held = null; pinch = { view: pane.view!, ...between() }; draw(); return; }
       }
       const side = pairs[bench.state.views][i];
       if (side === 'left' || side === 'right') bench.state.side = side;
@@ -190,9 +191,8 @@ export function views(bench: Bench, root: HTMLElement): void {
       const [x, y] = at(e);
       if (touches.has(e.pointerId) && touches.size === 2) {
         touches.set(e.pointerId, [x, y]);
-        const [a, b] = [...touches.values()], now = Math.hypot(a[0] - b[0], a[1] - b[1]);
-        if (pinch) zoom(bench, pane.view!, (a[0] + b[0]) / 2, (a[1] + b[1]) / 2, now / pinch);
-        pinch = now;
+        const now = between();
+        if (pinch) bench.set({ looks: { ...bench.state.looks, [bench.state.views]: panned({ ...pinch.view, look: zoomed(pinch.view, pinch.at, now.far / pinch.far) }, now.at[0] - pinch.at[0], now.at[1] - pinch.at[1]) } });
         return;
       }
       if (!held || held.pointer !== e.pointerId) return;

@@ -47,7 +47,8 @@ lines where no distortion: is given. Of a cropped print "if cropped" says by how
 figure moves where the axis of the lens is a twentieth of the width off the middle, as
 when a tenth is trimmed from one edge. Hold each figure against other evidence before it
 is painted. The picture is not straightened: the drawing is bent as the lens bends.
-Lines of the profile: are drawn on BL 0.
+Lines of the profile: are drawn on BL 0. Edges are fitted, and a drawing of a side view,
+which has no camera, is traced on the page of maskloft bench.
 
 With --letters: hold measures of letters, taken from a photograph or from old paint,
 against the alphabets known and any files named: which is nearest, and how far each

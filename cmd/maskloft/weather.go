@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -197,12 +196,4 @@ func weatherJSON(w io.Writer, day sprayday.Day) error {
 		r.Reasons = append(r.Reasons, weatherReason(x))
 	}
 	return writeJSON(w, r)
-}
-
-// writeJSON prints one indented JSON document.
-func writeJSON(w io.Writer, v any) error {
-	e := json.NewEncoder(w)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	return e.Encode(v)
 }

@@ -88,7 +88,7 @@ var asks = map[string]ask{
 	"skins": askSkins, "scene": askScene, "markings": askMarkings, "figure": askFigure, "outline": askOutline,
 	"film": askFilm, "run": askRun, "findings": askFindings, "check": askCheck,
 	"rules": askRules, "rule": askRule, "alphabets": askAlphabets, "examples": askExamples, "drawing": askDrawing,
-	"beside": askBeside, "place": askPlace, "readings": askReadings, "photo": askPhoto, "pack": askPack,
+	"beside": askBeside, "place": askPlace, "readings": askReadings, "photo": askPhoto, "trace": askTrace, "pack": askPack,
 }
 
 // Ask answers one request; send is called with each answer, the last of which has Done,

@@ -56,9 +56,11 @@ type Request struct {
 	Readings []ReadingAsked `json:"readings,omitempty"`
 	CSV      string         `json:"csv,omitempty"`
 
-	Pixels []Point2    `json:"pixels,omitempty"` // photo: whose places are read
-	Within []float64   `json:"within,omitempty"` // photo: standard deviation of each of Pixels; 0 or none: that of the photo
+	Pixels []Point2    `json:"pixels,omitempty"` // photo, trace: whose places are read
+	Within []float64   `json:"within,omitempty"` // photo, trace: standard deviation of each of Pixels; 0 or none: that of the photo
 	Edges  []EdgeAsked `json:"edges,omitempty"`  // photo: whose places are read, and what lies between the first two
+
+	Spots []SpotAsked `json:"spots,omitempty"` // trace: points known on the side view
 
 	To string `json:"to,omitempty"` // pack: folder or zip
 }
@@ -79,6 +81,14 @@ type EdgeAsked struct {
 	Turn  float64 `json:"turn"`  // standard deviation of the direction, radians
 	Round bool    `json:"round"` // of a disc
 	Tone  float64 `json:"tone"`  // by how much across, to along turned from x to y, if the tones are not those of light
+}
+
+// SpotAsked is a point of the side view found in a picture of it.
+type SpotAsked struct {
+	Name   string  `json:"name"`
+	At     Point2  `json:"at"` // FS and WL
+	Pixel  Point2  `json:"pixel"`
+	Within float64 `json:"within"` // standard deviation of the pixel; 0: the usual one
 }
 
 // Answer is a part of the reply to a request: a body, a step of progress, or an error.

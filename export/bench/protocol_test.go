@@ -19,7 +19,7 @@ var update = flag.Bool("update", false, "write page/protocol.ts anew")
 // messages are the types of protocol.ts, with all that they hold.
 var messages = []any{
 	Request{}, Answer{}, Hello{}, Opened{}, Edited{}, Saved{}, Told{}, DraftKept{}, Disk{}, Beside{}, Findings{}, Packed{},
-	Skins{}, Scene{}, Markings{}, Figures{}, Outlines{}, Films{}, Run{}, RuleFigure{}, Alphabets{}, Examples{}, Drawing{}, PhotoSeen{},
+	Skins{}, Scene{}, Markings{}, Figures{}, Outlines{}, Films{}, Run{}, RuleFigure{}, Alphabets{}, Examples{}, Drawing{}, PhotoSeen{}, TraceSeen{},
 }
 
 // TestProtocolText: page/protocol.ts says in TypeScript what protocol.go and

@@ -125,10 +125,15 @@ const leastPivot = 1e-13
 // factored returns the Cholesky factor of the equations' matrix; false where it is not
 // positive, or so nearly not that nothing could be read from it.
 func (e normal) factored() (*mat.Cholesky, bool) {
-	a := mat.NewSymDense(e.n, nil)
-	for i := range e.n {
-		for k := i; k < e.n; k++ {
-			a.SetSym(i, k, e.a[i][k])
+	return factorOf(e.n, func(i, k int) float64 { return e.a[i][k] })
+}
+
+// factorOf returns the Cholesky factor of a symmetrical matrix with a diagonal of ones.
+func factorOf(n int, at func(i, k int) float64) (*mat.Cholesky, bool) {
+	a := mat.NewSymDense(n, nil)
+	for i := range n {
+		for k := i; k < n; k++ {
+			a.SetSym(i, k, at(i, k))
 		}
 	}
 	var root mat.Cholesky

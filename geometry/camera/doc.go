@@ -13,6 +13,8 @@
 //
 //	Resect: sights -> Fit    Camera.Project: position -> pixel    Camera.Ray: pixel -> line of sight
 //
+//	FitPlane: points of a plane -> PlaneFit    PlaneFit.Read: pixel -> place of the plane
+//
 // A [Fit] holds the camera, its covariance and what is left at every point. What it
 // cannot tell it says: three points give up to four cameras, points in one plane do
 // not tell a mirrored picture from a true one, and distance and principal

@@ -71,8 +71,8 @@ export class Edges {
     return out;
   }
 
-  /** What was fitted and what it says; `takes` are buttons for the crossing and the width. */
-  panel(seen: PhotoSeen | null, unit: Unit, takes: { crossing: Node[]; width: Node[] }): (Node | null)[] {
+  /** What was fitted and what it says; `takes` are buttons for the crossing and the width, and what takes the ends of an edge. */
+  panel(seen: PhotoSeen | null, unit: Unit, takes: { crossing: Node[]; width: Node[]; ends: ((e: Edge) => void) | null }): (Node | null)[] {
     const [a, b] = this.list, met = this.crossing, pair = b ? apart(a, b) : null, width = seen?.width;
     return [
       h('h2', { class: 'rule' }, 'Edges'),
@@ -85,6 +85,7 @@ export class Edges {
           h('p', {}, h('b', {}, `Edge ${i + 1} `), `${e.round ? 'round' : 'straight'}, ± ${px(both95 * e.off)} across `, h('button', { type: 'button', class: 'link', 'aria-label': `remove edge ${i + 1}`, on: { click: () => { this.list.splice(i, 1); this.changed(); } } }, 'remove')),
           h('p', { class: 'soft' }, `blur ${px(e.blur)}, light steps by ${Math.round(100 * e.contrast)} %${e.leftOut ? `; ${e.leftOut} of ${e.leftOut + e.stretches} stretches left out` : ''}${Math.abs(e.tone) > 0.05 ? `; ${px(Math.abs(e.tone))} elsewhere if its tones are not those of light` : ''}`),
           e.curved ? h('p', { class: 'warn' }, `It bends by ${px(e.curved)} over its length: take it as round, or a shorter stretch.`) : null,
+          takes.ends && !e.round ? h('div', { class: 'acts' }, h('button', { type: 'button', on: { click: () => takes.ends!(e) } }, `Trace edge ${i + 1} by its ends`)) : null,
           place && !place.why ? h('p', {}, `${place.on}, ${['FS', 'BL', 'WL'].map((n, k) => `${n} ${near(place.at[k], unit)} ± ${within(0, place.in95[k], unit).split('± ')[1]}`).join(', ')}: across it; along it as drawn`) : null);
       }),
       met ? h('div', { class: 'readplace', id: 'edge-crossing' }, h('p', {}, h('b', {}, 'They cross '), `at ${met.at.map(x => x.toFixed(2)).join(', ')} ± ${px(both95 * met.off)}`), h('div', { class: 'acts' }, takes.crossing)) : null,

@@ -1,26 +1,42 @@
-// Photograph: points of the aircraft picked in a picture, the camera they give, and what
-// is read from it. The picture never leaves the page: pixels and its size are sent.
+// Photograph: points of the aircraft picked in a picture, the camera they give, or of a side
+// view the map of its plane (trace.ts), and what is read from it. The picture never leaves the
+// page: pixels and its size are sent.
 import type { Bench } from './bench.ts';
 import { dSeen } from './camera.ts';
 import { heightOf, movable, quoted, sizeOf } from './changes.ts';
 import { h, patch, s } from './dom.ts';
 import { Edges } from './edges.ts';
 import { refusal } from './engine.ts';
-import { near, nearly, show, written } from './length.ts';
+import { near, nearly, read, show, written } from './length.ts';
 import { announce } from './live.ts';
 import { Loupe } from './loupe.ts';
+import { leastKnown, Trace } from './trace.ts';
 import type { Beside, LengthSeen, PhotoSeen } from './protocol.ts';
 
 /** A point of the aircraft: its name, and how the layout writes it. */
-interface Known { name: string; yaml: string; side: 'left' | 'right' }
+interface Known { name: string; yaml: string; side: 'left' | 'right'; at: [number, number] } // at: FS and WL
 interface Picked extends Known { pixel: [number, number]; off?: number } // off: its standard deviation, where edges give it
 interface ReadAt { pixel: [number, number]; off: number } // off: 0 where it was picked by hand
+
+/** The height of a line of points at a station. */
+function heightAt(points: readonly (readonly number[])[], fs: number): number {
+  const i = Math.max(1, points.findIndex(p => p[0] >= fs - 1e-6)), [a, b] = [points[i - 1], points[i] ?? points[i - 1]];
+  return b[0] > a[0] ? a[2] + (b[2] - a[2]) * (fs - a[0]) / (b[0] - a[0]) : b[2];
+}
+
+/** What a cross in the picture is called: P1, S4, or 20, 40 of a station and waterline. */
+const shortName = (name: string): string => name.startsWith('FS ') ? name.replace(/(FS|WL) /g, '') : name.split(' ')[name.startsWith('fuselage') ? 1 : 0];
+
+/** The point without which the others fit far better. */
+const suspect = (f: { suspect: number; points: { name: string }[]; chiSquare: number; without: number } | null): HTMLElement | null =>
+  f && f.suspect >= 0 ? h('p', { class: 'warn', id: 'suspect' }, `${f.points[f.suspect].name} looks wrong: without it chi-square falls from ${f.chiSquare.toFixed(1)} to ${f.without.toFixed(1)}`) : null;
 
 export function photo(bench: Bench, root: HTMLElement): void {
   let image: ImageBitmap | null = null, file = '', id = '', side: 'left' | 'right' = 'left', focal = '', which = '', why = '';
   let picked: Picked[] = [], reads: ReadAt[] = [], mode: 'point' | 'read' | 'edge' = 'point', current = -1;
   let seen: PhotoSeen | null = null, scale = 1, ox = 0, oy = 0, holding: { id: number; from: [number, number]; pan: boolean; pixel: [number, number] } | null = null, space = false;
-  const edges = new Edges(() => soon()), loupe = new Loupe(), canvas = h('canvas', { 'aria-hidden': true }), over = s('svg', { class: 'picks' });
+  let kind: 'camera' | 'side' = 'camera', typed: Known[] = [], typing = { fs: '', wl: '', why: '' };
+  const edges = new Edges(() => soon()), trace = new Trace(bench, () => soon()), loupe = new Loupe(), canvas = h('canvas', { 'aria-hidden': true }), over = s('svg', { class: 'picks' });
   const frame = { class: 'photostage', tabindex: 0, role: 'application', 'aria-label': 'The photograph: arrows move the cross by a pixel, with Shift by 10, with Control by a tenth; with Edge, Enter begins a line along an edge and ends it', 'data-keep': true, 'data-key': 'stage' };
   const stage = h('div', frame, canvas, over, loupe.canvas);
   new ResizeObserver(() => { if (image && stage.clientWidth) { whole(); paint(); } }).observe(stage);
@@ -37,7 +53,7 @@ export function photo(bench: Bench, root: HTMLElement): void {
     try {
       image = await createImageBitmap(blob);
       file = name; id = name.replace(/\.\w+$/, '').toLowerCase().replace(/[^a-z0-9]+/g, '-') || 'photo';
-      picked = []; reads = []; edges.clear(); seen = null; current = -1; why = '';
+      picked = []; reads = []; edges.clear(); trace.clear(); seen = null; current = -1; why = '';
       bench.draw();
       requestAnimationFrame(() => { whole(); paint(); });
     } catch { why = `${name} is no picture that this browser reads`; bench.draw(); }
@@ -49,20 +65,41 @@ export function photo(bench: Bench, root: HTMLElement): void {
     if (!scene) return out;
     for (const on of [side, side === 'left' ? 'right' : 'left'] as const) {
       const far = on !== side, sides = far ? `, ${on}` : '';
-      for (const p of scene.hardpoints) if (p.side === on) out.push({ name: `${p.id} ${p.name}${sides}`, yaml: quoted(p.id), side: on });
+      for (const p of scene.hardpoints) if (p.side === on) out.push({ name: `${p.id} ${p.name}${sides}`, yaml: quoted(p.id), side: on, at: [p.at[0], p.at[2]] });
       if (far) continue;
-      for (const l of scene.lines) for (const fs of [...new Set(scene.stations.filter(f => f.surface === l.surface).map(f => f.at))]) if (l.points.length && fs >= l.points[0][0] - 0.01 && fs <= l.points[l.points.length - 1][0] + 0.01) out.push({ name: `${l.surface} ${l.name} at FS ${show(fs, bench.state.unit)}`, yaml: `{surface: ${quoted(l.surface)}, line: ${l.name}, fs: ${written(fs, bench.state.unit)}}`, side: on });
-      for (const k of bench.model.skins) if (k.outlines.length && k.side === on) k.outlines[0].forEach((c, i) => out.push({ name: `${k.surface} corner ${i + 1}, FS ${near(c[0], bench.state.unit)} WL ${near(c[1], bench.state.unit)}`, yaml: `{surface: ${quoted(k.surface)}, corner: ${i + 1}}`, side: on }));
+      for (const l of scene.lines) for (const fs of [...new Set(scene.stations.filter(f => f.surface === l.surface).map(f => f.at))]) if (l.points.length && fs >= l.points[0][0] - 0.01 && fs <= l.points[l.points.length - 1][0] + 0.01) out.push({ name: `${l.surface} ${l.name} at FS ${show(fs, bench.state.unit)}`, yaml: `{surface: ${quoted(l.surface)}, line: ${l.name}, fs: ${written(fs, bench.state.unit)}}`, side: on, at: [fs, heightAt(l.points, fs)] });
+      for (const k of bench.model.skins) if (k.outlines.length && k.side === on) k.outlines[0].forEach((c, i) => out.push({ name: `${k.surface} corner ${i + 1}, FS ${near(c[0], bench.state.unit)} WL ${near(c[1], bench.state.unit)}`, yaml: `{surface: ${quoted(k.surface)}, corner: ${i + 1}}`, side: on, at: [c[0], c[1]] }));
     }
-    return out;
+    // of the side view a point of either side will do
+    return kind === 'side' ? [...typed, ...out.filter(k => k.side === side || !out.some(o => o.side === side && o.yaml === k.yaml))] : out;
+  };
+  /** A point of the side view by its station and waterline as typed. */
+  const typePoint = () => {
+    const fs = read(typing.fs, bench.state.unit), wl = read(typing.wl, bench.state.unit), wrong = fs.ok ? wl : fs;
+    typing.why = wrong.ok ? '' : wrong.why;
+    if (fs.ok && wl.ok) {
+      const name = `FS ${show(fs.inches, bench.state.unit)}, WL ${show(wl.inches, bench.state.unit)}`;
+      if (!typed.some(k => k.name === name)) typed.push({ name, yaml: '', side, at: [fs.inches, wl.inches] });
+      which = name; current = picked.findIndex(p => p.name === name); mode = 'point'; typing = { fs: '', wl: '', why: '' };
+      announce(`${name}: touch it in the picture`);
+      stage.focus();
+    }
+    bench.draw(); paint();
   };
 
   const item = (): string => `{id: ${quoted(id)}, file: ${quoted(file)}, side: ${side}, size: [${image!.width}, ${image!.height}]${focal.trim() ? `, focal: ${/[a-z]/i.test(focal) ? focal.trim() : `${focal.trim()} px`}` : ''}, points: [${picked.map(p => `{at: ${p.yaml}${p.side !== side ? `, side: ${p.side}` : ''}, pixel: [${p.off ? p.pixel.map(x => String(Number(x.toFixed(2)))).join(', ') : `${fix(p.pixel[0])}, ${fix(p.pixel[1])}`}]${p.off ? `, plus-minus: ${p.off}` : ''}}`).join(', ')}]}`;
   const fix = (x: number) => String(Number(x.toFixed(1)));
-  const least = () => focal.trim() ? 4 : 6;
+  const least = () => kind === 'side' ? leastKnown : focal.trim() ? 4 : 6;
+  /** What the points say of themselves, by a camera or as a plane. */
+  const fit = () => kind === 'side' ? trace.seen : seen;
 
   const ask = async () => {
-    if (!image || picked.length < least()) { seen = null; why = ''; paint(); bench.draw(); return; }
+    if (!image || picked.length < least()) { seen = null; trace.seen = null; why = ''; paint(); bench.draw(); return; }
+    if (kind === 'side') {
+      try { await trace.ask(picked.map(p => ({ name: p.name, at: p.at, pixel: p.pixel, within: p.off ?? 0 }))); why = ''; } catch (e) { const r = refusal(e); if (r.code === 'cancelled') return; trace.seen = null; why = r.message; }
+      paint(); bench.draw();
+      return;
+    }
     try { seen = await bench.engine.ask<PhotoSeen>('photo', { name: id, yaml: item(), pixels: reads.map(r => r.pixel), within: reads.map(r => r.off), edges: edges.asked() }, { slot: 'photo' }); why = ''; } catch (e) { const r = refusal(e); if (r.code === 'cancelled') return; seen = null; why = r.message; }
     paint(); bench.draw();
   };
@@ -80,7 +117,7 @@ export function photo(bench: Bench, root: HTMLElement): void {
     over.setAttribute('width', String(w)); over.setAttribute('height', String(high));
     const cross = (p: readonly number[], name: string, on: boolean, kind: string) => { const [x, y] = toStage(p); return s('g', { class: `pick ${kind}${on ? ' on' : ''}`, transform: `translate(${x} ${y})` }, s('path', { class: 'halo', d: 'M-14 0H-4M4 0H14M0-14V-4M0 4V14' }), s('path', { d: 'M-14 0H-4M4 0H14M0-14V-4M0 4V14' }), s('text', { x: 9, y: -9 }, name)); };
     const lines: (SVGElement | null)[] = [];
-    if (seen && bench.model.scene) { // the aircraft as that camera sees it
+    if (kind === 'camera' && seen && bench.model.scene) { // the aircraft as that camera sees it
       const cam = seen.camera, at = `translate(${ox + 0.5 * scale} ${oy + 0.5 * scale}) scale(${scale})`, line = (d: string, name: string) => d ? s('path', { d, class: name, 'vector-effect': 'non-scaling-stroke' }) : null;
       const sign = side === 'left' ? -1 : 1, turn = (p: readonly number[]) => [p[0], Math.abs(p[1]) * sign, p[2]];
       lines.push(s('g', { transform: at, class: 'seenlines' }, bench.model.scene.stations.map(f => line(dSeen(cam, f.points.map(turn)), 'seenline')), bench.model.scene.lines.map(l => line(dSeen(cam, l.points.map(turn)), 'seenline')),
@@ -88,12 +125,13 @@ export function photo(bench: Bench, root: HTMLElement): void {
         bench.model.markings.flatMap(m => (bench.model.outlines.get(m.id)?.list ?? []).filter(o => o.side === side).map(o => line(o.lines.map(l => dSeen(cam, l, true)).join(''), 'seenmark')))));
     }
     patch(over, [...lines.filter(x => x !== null), ...picked.map((p, i) => {
-      const r = seen?.points[i], [x, y] = toStage(p.pixel);
-      return s('g', {}, r ? s('path', { class: seen!.suspect === i ? 'residual suspect' : 'residual', d: `M${x} ${y}l${-r.left[0] * 20 * scale} ${-r.left[1] * 20 * scale}` }) : null, cross(p.pixel, p.name.split(' ')[0] === 'fuselage' ? p.name.split(' ').slice(1, 2).join(' ') : p.name.split(' ')[0], i === current && mode === 'point', 'known'));
-    }), ...reads.map((p, i) => cross(p.pixel, i ? 'B' : 'A', mode === 'read' && i === reads.length - 1, 'read')), ...edges.over(toStage, mode === 'edge')]);
+      const known = fit(), r = known?.points[i], [x, y] = toStage(p.pixel);
+      return s('g', {}, r ? s('path', { class: known!.suspect === i ? 'residual suspect' : 'residual', d: `M${x} ${y}l${-r.left[0] * 20 * scale} ${-r.left[1] * 20 * scale}` }) : null, cross(p.pixel, shortName(p.name), i === current && mode === 'point', 'known'));
+    }), ...(kind === 'side' ? trace.over(toStage, mode === 'read') : reads).map((p, i) => p instanceof SVGElement ? p : cross(p.pixel, i ? 'B' : 'A', mode === 'read' && i === reads.length - 1, 'read')), ...edges.over(toStage, mode === 'edge')]);
   };
 
   const put = (pixel: [number, number]) => {
+    if (mode === 'read' && kind === 'side') { trace.move(pixel); return; }
     if (mode === 'read') { const one = { pixel, off: 0 }; if (!holding || reads.length === 0) reads = [...reads.slice(-1), one]; else reads[reads.length - 1] = one; soon(); return; }
     if (mode === 'edge') { if (edges.line) edges.line.to = pixel; else edges.line = { from: pixel, to: pixel }; paint(); return; }
     const known = knowns().find(k => k.name === which);
@@ -110,7 +148,7 @@ export function photo(bench: Bench, root: HTMLElement): void {
     stage.setPointerCapture(e.pointerId);
     const pan = space || e.button === 1;
     holding = { id: e.pointerId, from: [x, y], pan, pixel };
-    if (!pan) { if (mode === 'read') reads = [...reads.slice(-1), { pixel, off: 0 }]; if (mode === 'edge') { edges.line = null; edges.cursor = null; } put(pixel); loupe.show(image, pixel, [x, y], { width: stage.clientWidth, height: stage.clientHeight }, e.pointerType === 'touch'); }
+    if (!pan) { if (mode === 'read') { if (kind === 'side') trace.add(pixel); else reads = [...reads.slice(-1), { pixel, off: 0 }]; } if (mode === 'edge') { edges.line = null; edges.cursor = null; } put(pixel); loupe.show(image, pixel, [x, y], { width: stage.clientWidth, height: stage.clientHeight }, e.pointerType === 'touch'); }
     e.preventDefault();
   });
   stage.addEventListener('pointermove', e => {
@@ -135,12 +173,12 @@ export function photo(bench: Bench, root: HTMLElement): void {
   stage.addEventListener('keydown', e => {
     if (e.key === ' ') { space = true; e.preventDefault(); }
     const by = e.shiftKey ? 10 : e.ctrlKey || e.metaKey ? 0.1 : 1, move: Record<string, [number, number]> = { ArrowLeft: [-by, 0], ArrowRight: [by, 0], ArrowUp: [0, -by], ArrowDown: [0, by] };
-    if (mode === 'edge' && image) {
-      const at = edges.key(e, image, scale, move[e.key] ?? null);
+    if (image && (mode === 'edge' || mode === 'read' && kind === 'side')) {
+      const at = mode === 'edge' ? edges.key(e, image, scale, move[e.key] ?? null) : trace.key(e, image, move[e.key] ?? null);
       if (at) { e.preventDefault(); e.stopPropagation(); loupe.show(image, at, toStage(at), { width: stage.clientWidth, height: stage.clientHeight }, false); if (e.key !== 'Escape') return; }
     }
     const target = mode === 'read' ? reads[reads.length - 1]?.pixel : picked[current]?.pixel;
-    if (move[e.key] && image && mode !== 'edge') {
+    if (move[e.key] && image && mode !== 'edge' && !(mode === 'read' && kind === 'side')) {
       e.preventDefault(); e.stopPropagation();
       const from = target ?? (mode === 'point' && which ? [image.width / 2, image.height / 2] : null);
       if (!from) return;
@@ -173,6 +211,7 @@ export function photo(bench: Bench, root: HTMLElement): void {
     const c = edges.crossing, known = knowns().find(k => k.name === which);
     if (!c) return;
     const off = Math.max(0.1, Math.ceil(c.off * 10) / 10);
+    if (as === 'read' && kind === 'side') { trace.add(c.at, off); return; }
     if (as === 'read') reads = [...reads.slice(-1), { pixel: c.at, off }];
     else if (known) { picked = [...picked.filter(p => p.name !== known.name), { ...known, pixel: c.at, off }]; current = picked.length - 1; }
     announce(as === 'read' ? 'the corner is read' : `${which} stands at the corner`);
@@ -183,7 +222,7 @@ export function photo(bench: Bench, root: HTMLElement): void {
     if (!m || !scene) return;
     let n = 1;
     while (scene.evidence.some(e => e.id === `E-${n}`)) n++;
-    const what = `photograph ${file}, ${picked.length} points`, old = scene.evidence.find(e => e.what.includes(file)), eid = old?.id ?? `E-${n}`;
+    const what = `${kind === 'side' ? 'side view' : 'photograph'} ${file}, ${picked.length} points`, old = scene.evidence.find(e => e.what.includes(file)), eid = old?.id ?? `E-${n}`;
     const changes = [...(old ? [] : [scene.evidence.length ? { add: 'evidence', yaml: `{id: ${eid}, class: E3, what: ${JSON.stringify(what)}}` } : { path: 'evidence', yaml: `[{id: ${eid}, class: E3, what: ${JSON.stringify(what)}}]` }]),
       ...(m.evidence.includes(eid) ? [] : [{ path: `${m.path}.evidence`, yaml: `[${[...m.evidence, eid].join(', ')}]` }])];
     if (changes.length) await bench.edit(changes, `${m.id} cites ${eid}`);
@@ -206,26 +245,32 @@ export function photo(bench: Bench, root: HTMLElement): void {
     const unit = bench.state.unit, all = knowns(), m = bench.chosen, photos = bench.model.scene?.photos ?? [];
     if (!all.some(k => k.name === which)) which = all.find(k => !picked.some(p => p.name === k.name))?.name ?? all[0]?.name ?? '';
     const chooser = h('input', { type: 'file', id: 'photo-file', accept: 'image/*', on: { change: (e: Event) => { const f = (e.target as HTMLInputElement).files?.[0]; if (f) void load(f, f.name); } } });
+    const tracing = kind === 'side' && mode === 'read', edging = mode === 'edge';
     const span = (a: readonly number[]) => nearly((a[1] - a[0]) / 2, unit);
     patch(root, [
       h('div', { class: 'photowork', 'data-key': image ? 'with' : 'without' }, image ? stage.isConnected ? h('div', frame) : stage : h('div', { class: 'drop', 'data-key': 'drop' }, h('label', { for: 'photo-file' }, 'Drop a photograph on the page, or choose one. It stays in this page.'), chooser, photos.map(p => h('button', { type: 'button', on: { click: () => void fromFolder(p) } }, `Open ${p.file}, which the layout names`)), why ? h('p', { class: 'stop' }, why) : null),
         h('div', { class: 'photoside' },
           h('div', { class: 'head' }, h('h2', {}, 'Points'), image ? h('span', { class: 'soft' }, `${file}, ${image.width} by ${image.height}`) : null),
-          h('div', { class: 'acts' }, h('span', { class: 'pair', role: 'group', 'aria-label': 'Side that is seen' }, (['left', 'right'] as const).map(x => h('button', { type: 'button', 'aria-pressed': String(side === x), on: { click: () => { side = x; picked = []; soon(); } } }, `${x} side`))),
-            h('span', { class: 'pair', role: 'group', 'aria-label': 'What a touch sets' }, h('button', { type: 'button', 'aria-pressed': String(mode === 'point'), on: { click: () => { mode = 'point'; soon(); } } }, 'Point'), h('button', { type: 'button', 'aria-pressed': String(mode === 'read'), disabled: !seen, on: { click: () => { mode = 'read'; soon(); } } }, 'Read'), h('button', { type: 'button', 'aria-pressed': String(mode === 'edge'), disabled: !image, on: { click: () => { mode = 'edge'; soon(); } } }, 'Edge'))),
-          mode === 'edge' ? edges.panel(seen, unit, {
-            crossing: [which ? h('button', { type: 'button', on: { click: () => takeCorner('point') } }, `Set ${which} there`) : null, seen ? h('button', { type: 'button', on: { click: () => takeCorner('read') } }, 'Read the place there') : null].filter(x => x !== null),
+          h('div', { class: 'acts' }, h('span', { class: 'pair', role: 'group', 'aria-label': 'What the picture is' }, (['camera', 'side'] as const).map(x => h('button', { type: 'button', 'aria-pressed': String(kind === x), on: { click: () => { if (kind === x) return; kind = x; picked = []; current = -1; reads = []; seen = null; trace.clear(); if (mode === 'read') mode = 'point'; soon(); } } }, x === 'side' ? 'Side view' : 'Photograph')))),
+          h('div', { class: 'acts' }, kind === 'side' ? null : h('span', { class: 'pair', role: 'group', 'aria-label': 'Side that is seen' }, (['left', 'right'] as const).map(x => h('button', { type: 'button', 'aria-pressed': String(side === x), on: { click: () => { side = x; picked = []; soon(); } } }, `${x} side`))),
+            h('span', { class: 'pair', role: 'group', 'aria-label': 'What a touch sets' }, h('button', { type: 'button', 'aria-pressed': String(mode === 'point'), on: { click: () => { mode = 'point'; soon(); } } }, 'Point'), h('button', { type: 'button', 'aria-pressed': String(mode === 'read'), disabled: !fit(), on: { click: () => { mode = 'read'; soon(); } } }, kind === 'side' ? 'Trace' : 'Read'), h('button', { type: 'button', 'aria-pressed': String(mode === 'edge'), disabled: !image, on: { click: () => { mode = 'edge'; soon(); } } }, 'Edge'))),
+          edging ? edges.panel(kind === 'side' ? null : seen, unit, {
+            crossing: [which ? h('button', { type: 'button', on: { click: () => takeCorner('point') } }, `Set ${which} there`) : null, fit() ? h('button', { type: 'button', on: { click: () => takeCorner('read') } }, kind === 'side' ? 'Trace the place there' : 'Read the place there') : null].filter(x => x !== null),
             width: seen?.width && !seen.width.why && m && sizeOf(m) ? [h('button', { type: 'button', on: { click: () => takeLength(seen!.width!.length, 64) } }, `Take as size of ${m.id}`)] : [],
+            ends: kind === 'side' && trace.seen ? e => trace.addEdge(e) : null,
           }) : null,
-          !all.length ? h('p', { class: 'warn' }, 'No hardpoint yet: type one in the text, or add lines and sections.') : h('div', { class: 'field' }, h('label', { for: 'photo-which' }, 'Which point?'), h('select', { id: 'photo-which', value: which, on: { change: (e: Event) => { which = (e.target as HTMLSelectElement).value; current = picked.findIndex(p => p.name === which); mode = 'point'; bench.draw(); paint(); } } }, all.map(k => h('option', { value: k.name, selected: k.name === which }, (picked.some(p => p.name === k.name) ? '✓ ' : '') + k.name)))),
-          h('div', { class: 'acts' }, h('button', { type: 'button', disabled: current < 0, class: 'strong', on: { click: () => { const next = all.find(k => !picked.some(p => p.name === k.name)); if (next) which = next.name; current = -1; bench.draw(); paint(); stage.focus(); } } }, 'Take, next point'), h('button', { type: 'button', on: { click: () => { const i = all.findIndex(k => k.name === which); which = all[(i + 1) % Math.max(1, all.length)]?.name ?? ''; current = picked.findIndex(p => p.name === which); bench.draw(); } } }, 'Skip')),
-          h('div', { class: 'field' }, h('label', { for: 'photo-focal' }, 'Focal length, if known: px, or {length: 6 in, film: 7 in}'), h('span', { class: 'box' }, h('input', { id: 'photo-focal', type: 'text', value: focal, autocomplete: 'off', on: { change: (e: Event) => { focal = (e.target as HTMLInputElement).value; soon(); } } }))),
-          h('table', {}, h('thead', {}, h('tr', {}, ['point', 'pixel', 'residual', 'take out'].map(n => h('th', { scope: 'col' }, n)))), h('tbody', {}, picked.map((p, i) => { const r = seen?.points[i], off = r ? Math.hypot(r.left[0], r.left[1]) : null; return h('tr', { 'data-key': p.name, class: seen?.suspect === i ? 'suspect' : '' }, h('td', {}, h('button', { type: 'button', class: 'plain', on: { click: () => { which = p.name; current = i; mode = 'point'; paint(); bench.draw(); stage.focus(); } } }, p.name)), h('td', { class: 'n' }, p.off ? p.pixel.map(x => x.toFixed(2)).join(', ') : `${fix(p.pixel[0])}, ${fix(p.pixel[1])}`), h('td', { class: 'n' }, off === null ? '' : `${off.toFixed(1)} px${seen!.suspect === i ? ' suspect' : ''}`), h('td', {}, h('button', { type: 'button', class: 'link', 'aria-label': `remove ${p.name}`, on: { click: () => { picked.splice(i, 1); current = -1; soon(); } } }, 'remove'))); }))),
-          picked.length < least() && image ? h('p', { class: 'soft' }, `${least() - picked.length} more: six points, four where the focal length is known`) : null,
+          tracing ? trace.panel(file, m ? h('button', { type: 'button', on: { click: () => void cite() } }, `Cite in evidence of ${m.id}`) : null) : null,
+          kind === 'side' && !tracing ? h('div', { class: 'typedpoint' }, (['fs', 'wl'] as const).map(k => h('div', { class: 'field' }, h('label', { for: `photo-${k}` }, k === 'fs' ? `Station, ${unit}` : `Waterline, ${unit}`), h('span', { class: 'box' }, h('input', { id: `photo-${k}`, type: 'text', autocomplete: 'off', value: typing[k], on: { input: (e: Event) => { typing[k] = (e.target as HTMLInputElement).value; }, keydown: (e: KeyboardEvent) => { if (e.key === 'Enter') typePoint(); } } })))), h('button', { type: 'button', on: { click: typePoint } }, 'Name this point')) : null,
+          kind === 'side' && !tracing && typing.why ? h('p', { class: 'stop' }, typing.why) : null,
+          tracing ? null : !all.length ? kind === 'side' ? null : h('p', { class: 'warn' }, 'No hardpoint yet: type one in the text, or add lines and sections.') : h('div', { class: 'field' }, h('label', { for: 'photo-which' }, 'Which point?'), h('select', { id: 'photo-which', value: which, on: { change: (e: Event) => { which = (e.target as HTMLSelectElement).value; current = picked.findIndex(p => p.name === which); mode = 'point'; bench.draw(); paint(); } } }, all.map(k => h('option', { value: k.name, selected: k.name === which }, (picked.some(p => p.name === k.name) ? '✓ ' : '') + k.name)))),
+          tracing ? null : h('div', { class: 'acts' }, h('button', { type: 'button', disabled: current < 0, class: 'strong', on: { click: () => { const next = all.find(k => !picked.some(p => p.name === k.name)); if (next) which = next.name; current = -1; bench.draw(); paint(); stage.focus(); } } }, 'Take, next point'), h('button', { type: 'button', on: { click: () => { const i = all.findIndex(k => k.name === which); which = all[(i + 1) % Math.max(1, all.length)]?.name ?? ''; current = picked.findIndex(p => p.name === which); bench.draw(); } } }, 'Skip')),
+          kind === 'side' ? null : h('div', { class: 'field' }, h('label', { for: 'photo-focal' }, 'Focal length, if known: px, or {length: 6 in, film: 7 in}'), h('span', { class: 'box' }, h('input', { id: 'photo-focal', type: 'text', value: focal, autocomplete: 'off', on: { change: (e: Event) => { focal = (e.target as HTMLInputElement).value; soon(); } } }))),
+          h('table', {}, h('thead', {}, h('tr', {}, ['point', 'pixel', 'residual', 'take out'].map(n => h('th', { scope: 'col' }, n)))), h('tbody', {}, picked.map((p, i) => { const r = fit()?.points[i], off = r ? Math.hypot(r.left[0], r.left[1]) : null; return h('tr', { 'data-key': p.name, class: fit()?.suspect === i ? 'suspect' : '' }, h('td', {}, h('button', { type: 'button', class: 'plain', on: { click: () => { which = p.name; current = i; mode = 'point'; paint(); bench.draw(); stage.focus(); } } }, p.name)), h('td', { class: 'n' }, p.off ? p.pixel.map(x => x.toFixed(2)).join(', ') : `${fix(p.pixel[0])}, ${fix(p.pixel[1])}`), h('td', { class: 'n' }, off === null ? '' : `${off.toFixed(1)} px${fit()!.suspect === i ? ' suspect' : ''}`), h('td', {}, h('button', { type: 'button', class: 'link', 'aria-label': `remove ${p.name}`, on: { click: () => { picked.splice(i, 1); current = -1; soon(); } } }, 'remove'))); }))),
+          picked.length < least() && image ? h('p', { class: 'soft' }, kind === 'side' ? `${least() - picked.length} more: four points of known station and waterline, no three on one line` : `${least() - picked.length} more: six points, four where the focal length is known`) : null,
           why && image ? h('p', { class: 'stop' }, why) : null,
-          seen && seen.suspect >= 0 ? h('p', { class: 'warn', id: 'suspect' }, `${seen.points[seen.suspect].name} looks wrong: without it chi-square falls from ${seen.chiSquare.toFixed(1)} to ${seen.without.toFixed(1)}`) : null,
-          (seen?.findings ?? []).filter(f => f.rule !== 'photo-suspect').map(f => h('p', { class: f.level === 'note' ? 'soft' : f.level }, f.message)),
-          seen ? [h('h2', { class: 'rule' }, 'Read'), !reads.length ? h('p', { class: 'soft' }, 'Press Read, then touch the picture: one place, or two for a length.') : null,
+          suspect(fit()),
+          (kind === 'side' ? [] : seen?.findings ?? []).filter(f => f.rule !== 'photo-suspect').map(f => h('p', { class: f.level === 'note' ? 'soft' : f.level }, f.message)),
+          kind === 'camera' && seen ? [h('h2', { class: 'rule' }, 'Read'), !reads.length ? h('p', { class: 'soft' }, 'Press Read, then touch the picture: one place, or two for a length.') : null,
             seen.places.map((p, i) => h('div', { class: 'readplace' }, h('p', {}, h('b', {}, i ? 'B ' : 'A '), p.why ? h('span', { class: 'warn' }, p.why) : `${p.on}, FS ${near(p.at[0], unit)} ± ${span(p.in95[0])}, BL ${near(p.at[1], unit)} ± ${span(p.in95[1])}, WL ${near(p.at[2], unit)} ± ${span(p.in95[2])}`), m && !p.why ? h('button', { type: 'button', on: { click: () => takePlace(i) } }, `Take as place of ${m.id}`) : null)),
             seen.length ? h('p', {}, h('b', {}, 'A to B '), seen.length.along ? `${nearly(seen.length.along, unit)} ± ${span(seen.length.skin95)} along the skin; ` : '', `${nearly(seen.length.air, unit)} ± ${span(seen.length.air95)} straight`) : null,
             h('div', { class: 'acts' }, seen.length && m && sizeOf(m) ? h('button', { type: 'button', on: { click: () => takeLength(seen!.length!, 16) } }, `Take as size of ${m.id}`) : null, m ? h('button', { type: 'button', on: { click: () => void cite() } }, `Cite in evidence of ${m.id}`) : h('span', { class: 'soft' }, 'Select a marking to take a reading into it.'), h('button', { type: 'button', on: { click: () => void keep() } }, 'Write the points into the text'))] : null)),

@@ -42,6 +42,7 @@ export interface Request {
   pixels?: Point2[];
   within?: number[];
   edges?: EdgeAsked[];
+  spots?: SpotAsked[];
   to?: string;
 }
 
@@ -90,6 +91,13 @@ export interface EdgeAsked {
   turn: number;
   round: boolean;
   tone: number;
+}
+
+export interface SpotAsked {
+  name: string;
+  at: Point2;
+  pixel: Point2;
+  within: number;
 }
 
 export interface Answer {
@@ -631,5 +639,24 @@ export interface WidthSeen {
   askew: number;
   sure: number;
   tones: number;
+  why?: string;
+}
+
+export interface TraceSeen {
+  points: PointSeen[];
+  suspect: number;
+  chiSquare: number;
+  without: number;
+  freedom: number;
+  side: string;
+  places: TracedPlace[];
+  length: number;
+  length95: Point2;
+}
+
+export interface TracedPlace {
+  pixel: Point2;
+  at: Point2;
+  in95: Point2[];
   why?: string;
 }

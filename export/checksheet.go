@@ -112,16 +112,29 @@ func checkedPicture(p *sheet.Pages, d CheckedDrawing) {
 	if len(all) == 0 {
 		return
 	}
-	box := p.Block(3.2)
+	box := p.Block(3.4)
 	bounds := all.Bounds()
+	for _, l := range d.Rule {
+		bounds = bounds.Union(g.BoundsOf(l...))
+	}
+	for _, m := range d.Marks {
+		for _, l := range m.Lines {
+			bounds = bounds.Union(g.BoundsOf(l...))
+		}
+	}
 	_, place := sheet.Fitted(bounds, box.Grown(-0.4), math.Inf(1))
 	for _, r := range d.Regions {
-		p.Draw(sheet.Item{Path: r.Outline.Map(place), Ink: sheet.Ink{Fill: views.Tint(d.Hex(r.Colour), 0.35), Stroke: "#1a1a1a", Width: 0.01}})
+		ink := sheet.Ink{Stroke: "#1a1a1a", Width: 0.01}
+		if hex := d.Hex(r.Colour); hex != "" { // outlines alone have no paint
+			ink.Fill = views.Tint(hex, 0.35)
+		}
+		p.Draw(sheet.Item{Path: r.Outline.Map(place), Ink: ink})
 	}
 	checkedOver(p, d, place)
 	middle := place(bounds.Centre())
 	steps := dimensionSteps{}
 	drawn := map[string]bool{}
+	var letters []sheet.Item
 	for _, row := range d.Rows {
 		a, b := place(row.Line[0]), place(row.Line[1])
 		if row.Mark == "" || drawn[row.Mark] || a.Dist(b) < 0.02 {
@@ -139,8 +152,36 @@ func checkedPicture(p *sheet.Pages, d CheckedDrawing) {
 			}
 			off = sign * (0.1 + float64(0.17*float64(steps.take(a, b, sign))))
 		}
-		p.Draw(sheet.MeasureLine(a, b, off, row.Mark, sheet.SetStrong)...)
+		items := freeMeasure(a, b, off, row.Mark, letters)
+		last := len(items) - 1
+		p.Draw(items[:last]...)
+		letters = append(letters, items[last])
 	}
+	for _, l := range letters { // over all lines and hatching, each on a white edge
+		p.Draw(sheet.Item{Path: l.Path, Ink: sheet.Ink{Stroke: "#ffffff", Width: 0.04}})
+	}
+	p.Draw(letters...)
+}
+
+// letterApart is how far apart the middles of two letters of dimension lines must be, inches.
+const letterApart = 0.13
+
+// freeMeasure returns a dimension line whose letter stands where there is none yet: at its
+// middle, else nearer to an end, else beyond one.
+func freeMeasure(a, b g.Point, off float64, letter string, others []sheet.Item) []sheet.Item {
+	beyond := letterApart / a.Dist(b)
+	var first []sheet.Item
+	for _, share := range []float64{0.5, 0.35, 0.65, 0.22, 0.78, 1 + beyond, -beyond} {
+		items := sheet.MeasureLineAt(a, b, off, share, letter, sheet.SetStrong)
+		if first == nil {
+			first = items
+		}
+		at := items[len(items)-1].Path.Bounds().Centre()
+		if !slices.ContainsFunc(others, func(o sheet.Item) bool { return o.Path.Bounds().Centre().Dist(at) < letterApart }) {
+			return items
+		}
+	}
+	return first
 }
 
 // Colours of what lacks and of what is there besides; hatching across lines leans the

@@ -93,12 +93,15 @@ test('a finger on the view in three dimensions scrolls the page; two turn it', a
   for (let i = 1; i <= 10; i++) await finger('touchMove', 20 * i);
   await finger('touchEnd');
   await page.waitForFunction(was => scrollY < was - 100, was);
+  await page.waitForFunction(() => { const still = window.wasAt === scrollY; window.wasAt = scrollY; return still; }, null, { polling: 200 }); // it rolls on
   const look = () => page.locator('#three-view').evaluate(c => { const copy = document.createElement('canvas'); copy.width = c.width; copy.height = c.height; const g = copy.getContext('2d'); g.drawImage(c, 0, 0); let h = 0; for (const v of g.getImageData(0, 0, c.width, c.height).data) h = (h * 31 + v) | 0; return h; });
   const first = await look(), now = await page.locator('#three-view').boundingBox(), mid = now.y + now.height / 2;
   const fingers = (type, ...at) => touch.send('Input.dispatchTouchEvent', { type, touchPoints: at.map(([dx, dy], id) => ({ x: x + dx, y: mid + dy, id })) });
   await fingers('touchStart', [-40, 0], [40, 0]);
   for (let i = 1; i <= 5; i++) await fingers('touchMove', [-40 + 12 * i, 0], [40 + 12 * i, 0]);
   await fingers('touchEnd');
-  assert.notEqual(await look(), first, 'it turns');
+  let turned = false; // it is drawn with the next frame
+  for (let i = 0; i < 100 && !turned; i++) { turned = await look() !== first; if (!turned) await page.waitForTimeout(100); }
+  assert.ok(turned, 'it turns');
   await page.context().close();
 });

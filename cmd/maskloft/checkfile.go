@@ -206,7 +206,7 @@ func (r *checkResult) inspected(found *proportions.Inspection, drawn []proportio
 	}
 	for _, text := range found.Beside {
 		r.findings = append(r.findings, layouts.Finding{
-			Level: layouts.Stop, Rule: proportions.ProportionRule, Marking: page, Message: fmt.Sprintf("%s: beside what was found stands %s", page, text), Hint: "check it by itself with the rule that it follows, or take it off the page",
+			Level: layouts.Stop, Rule: proportions.ProportionRule, Marking: page, Message: fmt.Sprintf("%s: also on the page: %s", page, text), Hint: "check it by itself with the rule that it follows, or take it off the page",
 		})
 	}
 	if found.Colours {
@@ -301,15 +301,22 @@ func drawnOf(page drawing.Drawing) []proportions.Drawn {
 	return out
 }
 
-// drawnRegions returns the filled areas of a drawing near an insignia, for its picture.
+// drawnRegions returns the outlines of a drawing at an insignia, for its picture: those
+// that touch it and do not reach beyond it by more than its governing radius, as its
+// neighbours, frames and grounds do.
 func drawnRegions(drawn []proportions.Drawn, rec *proportions.Recognition) []layouts.Region {
-	reach := 3 * rec.Radius.Inches()
-	near := geometry.Rect{Min: rec.Centre, Max: rec.Centre}.Grown(reach)
+	radius := rec.Radius.Inches()
+	near := geometry.Rect{Min: rec.Centre, Max: rec.Centre}.Grown(radius)
+	for _, l := range rec.Outlines {
+		near = near.Union(geometry.BoundsOf(l...))
+	}
+	most := near.Grown(radius)
 	var out []layouts.Region
 	for _, d := range drawn {
 		var path geometry.Path
 		for _, c := range d.Path {
-			if c.Bounds().Touches(near, 0) && (c.Closed() || d.Fill != "") {
+			box := c.Bounds()
+			if box.Touches(near, 0) && most.Contains(box.Min) && most.Contains(box.Max) && (c.Closed() || d.Fill != "") {
 				path = append(path, c)
 			}
 		}

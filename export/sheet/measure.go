@@ -13,6 +13,12 @@ var InkMeasure = Ink{Stroke: "#1f5f7a", Width: 0.008}
 // its left by off (inches; negative: to its right), with extension lines, arrow
 // heads and a text that reads from below or from the right.
 func MeasureLine(a, b g.Point, off float64, text string, s Lettering) []Item {
+	return MeasureLineAt(a, b, off, 0.5, text, s)
+}
+
+// MeasureLineAt is [MeasureLine] with its text at a share of the way from a to b. The text
+// is the last item.
+func MeasureLineAt(a, b g.Point, off, share float64, text string, s Lettering) []Item {
 	d := b.Sub(a)
 	length := d.Norm()
 	if length < 1e-9 {
@@ -27,7 +33,7 @@ func MeasureLine(a, b g.Point, off float64, text string, s Lettering) []Item {
 			out = append(out, Item{Path: g.Path{g.Polyline(e.Add(left.Scale(gap)), e.Add(left.Scale(off+gap)))}, Ink: InkMeasure})
 		}
 	}
-	head := math.Min(0.1, length/4)
+	head := min(0.1, length/4)
 	for _, h := range []struct {
 		at  g.Point
 		dir g.Vec
@@ -41,7 +47,7 @@ func MeasureLine(a, b g.Point, off float64, text string, s Lettering) []Item {
 		dir = dir.Scale(-1)
 	}
 	up := g.Vec{X: -dir.Y, Y: dir.X}
-	at := p.Lerp(q, 0.5).Add(up.Scale(0.6 * s.Cap))
+	at := p.Lerp(q, share).Add(up.Scale(0.6 * s.Cap))
 	return append(out, s.turned(text, at, dir))
 }
 
@@ -56,7 +62,7 @@ func (s Lettering) turned(text string, at g.Point, dir g.Vec) Item {
 // Fitted returns the scale and the shift that bring a drawing's bounds into the
 // middle of a box, no larger than most times its size.
 func Fitted(bounds, box g.Rect, most float64) (scale float64, place func(g.Point) g.Point) {
-	scale = math.Min(most, math.Min(box.Width()/bounds.Width(), box.Height()/bounds.Height()))
+	scale = min(most, min(box.Width()/bounds.Width(), box.Height()/bounds.Height()))
 	from, to := bounds.Centre(), box.Centre()
 	return scale, func(p g.Point) g.Point { return to.Add(p.Sub(from).Scale(scale)) }
 }

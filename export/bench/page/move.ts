@@ -1,5 +1,6 @@
 // A marking moved by hand: its outline carried over the skin before the engine answers.
 import { nearest, type Near } from './clear.ts';
+import { carryLevel } from './level.ts';
 import { outlinesOf } from './marks.ts';
 import type { Model } from './model.ts';
 import { boxOf, ringsWithin } from './outline.ts';
@@ -69,7 +70,7 @@ function carryOf(m: Marking, mesh: Mesh, sight: Sight, at: Hit, f: Frame, ring: 
       return locate(mesh, sight, fs, wl)?.point ?? [fs, at.point[1], wl];
     });
   }
-  const points = carry(mesh, at, f, ring);
+  const points = m.baseline === 'waterline' ? carryLevel(mesh, at, f, ring) : carry(mesh, at, f, ring);
   if (!rest) return points;
   return points.map((p, i) => add(p, add(add(scale(f.right, rest[i][0]), scale(f.up, rest[i][1])), scale(f.out, rest[i][2]))));
 }

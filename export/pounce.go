@@ -104,8 +104,12 @@ func pounceChecks(u g.Units, wide, top float64, word string, side g.Vec) []sheet
 // crowded tells whether a hole would run into another: regions share their borders,
 // and those shall not be perforated twice.
 func crowded(holes g.Path, p g.Point) bool {
+	const reach = pounceStep/2 + pounceHole/2
 	for _, h := range holes {
-		if h.Start.Dist(p) < pounceStep/2+pounceHole/2 && h.Bounds().Centre().Dist(p) < pounceStep/2 {
+		if math.Abs(h.Start.X-p.X) >= reach {
+			continue
+		}
+		if h.Start.Dist(p) < reach && h.Bounds().Centre().Dist(p) < pounceStep/2 {
 			return true
 		}
 	}

@@ -57,19 +57,13 @@ func (c *Chords) Contains(q Point) bool {
 
 // Distance is [Path.Distance] of closed outlines.
 func (c *Chords) Distance(q Point) float64 {
-	const slack = 1e-9 // inches: more than rounding
-	best, square := math.Inf(1), math.Inf(1)
+	best := math.Inf(1)
 	for _, r := range c.runs {
-		if d := boxGap(q, r.box); d.Dot(d) > square {
+		if further(boxGap(q, r.box), best) {
 			continue
 		}
 		for i, b := range r.points[1:] {
-			// squares first: the root of the sum is taken where it may be the least
-			if d := NearestOnSegment(q, r.points[i], b).Sub(q); d.Dot(d) <= square {
-				if n := d.Norm(); n < best {
-					best, square = n, (n+slack)*(n+slack)
-				}
-			}
+			best = LeastDistance(best, q, r.points[i], b)
 		}
 	}
 	return best

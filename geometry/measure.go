@@ -220,11 +220,11 @@ func (p Path) Distance(q Point, tolerance float64) float64 {
 	for _, c := range p {
 		last := c.Start
 		c.sample(tolerance, func(s Sample) {
-			best = min(best, SegmentDistance(q, last, s.Point))
+			best = LeastDistance(best, q, last, s.Point)
 			last = s.Point
 		})
 		if c.Closed() {
-			best = min(best, SegmentDistance(q, last, c.Start))
+			best = LeastDistance(best, q, last, c.Start)
 		}
 	}
 	return best
@@ -242,6 +242,23 @@ func NearestOnSegment(q, a, b Point) Point {
 
 // SegmentDistance returns the distance from q to the straight from a to b.
 func SegmentDistance(q, a, b Point) float64 { return q.Dist(NearestOnSegment(q, a, b)) }
+
+// LeastDistance returns a distance, or that from q to the straight from a to b where that
+// is less.
+func LeastDistance(best float64, q, a, b Point) float64 {
+	d := NearestOnSegment(q, a, b).Sub(q)
+	if further(d, best) {
+		return best
+	}
+	return min(best, d.Norm())
+}
+
+// further tells that a vector is longer than a length, without its root; it may say that
+// of none that is longer by less than rounding.
+func further(v Vec, length float64) bool {
+	const slack = 1e-9 // inches
+	return v.Dot(v) > (length+slack)*(length+slack)
+}
 
 // Centroid returns the centre of area of polygons and their signed area, holes
 // clockwise; the origin where they enclose nothing. It is taken about the first

@@ -15,7 +15,7 @@ func (p Point) Add(v Vec) Point { return Point{p.X + v.X, p.Y + v.Y} }
 func (p Point) Sub(q Point) Vec { return Vec{p.X - q.X, p.Y - q.Y} }
 
 // Dist returns the distance from p to q.
-func (p Point) Dist(q Point) float64 { return math.Hypot(p.X-q.X, p.Y-q.Y) }
+func (p Point) Dist(q Point) float64 { return p.Sub(q).Norm() }
 
 // Lerp returns the point a fraction t of the way from p to q.
 func (p Point) Lerp(q Point, t float64) Point {
@@ -38,8 +38,17 @@ func (v Vec) Dot(w Vec) float64 { return float64(v.X*w.X) + float64(v.Y*w.Y) }
 // Each product is rounded by itself, so that the sign agrees on every machine.
 func (v Vec) Cross(w Vec) float64 { return float64(v.X*w.Y) - float64(v.Y*w.X) }
 
-// Norm returns the length of v.
-func (v Vec) Norm() float64 { return math.Hypot(v.X, v.Y) }
+// Norm returns the length of v: [math.Hypot], but the same to the last bit on every
+// machine.
+func (v Vec) Norm() float64 {
+	x, y := math.Abs(v.X), math.Abs(v.Y)
+	long := max(x, y)
+	if !(long > 0 && long <= math.MaxFloat64) {
+		return long
+	}
+	part := min(x, y) / long
+	return long * math.Sqrt(1+float64(part*part))
+}
 
 // Unit returns v over its length; the zero vector stays zero.
 func (v Vec) Unit() Vec {

@@ -7,9 +7,10 @@ import (
 )
 
 // LabelSubset returns the TrueType file of [Label] with the outlines of some characters
-// alone, to be carried in a document. Glyphs keep their numbers, so that cmap and hmtx
-// stand as they are; what names, sets and substitutes glyphs is left out (ISO 32000-1
-// clause 9.9 lists the tables that a document's font needs).
+// alone, to be carried in a document. Glyphs keep their numbers, so that cmap stands as it
+// is; advances of the others are nil, which packs to nothing. What names, sets and
+// substitutes glyphs is left out, and the programs that fit outlines to the pixels of a
+// coarse screen (ISO 32000-1 clause 9.9 lists the tables that a document's font needs).
 func LabelSubset(bold bool, runes []rune) []byte {
 	data, _ := LabelFont(bold)
 	from := tablesOf(data, 0)
@@ -38,12 +39,16 @@ func LabelSubset(bold bool, runes []rune) []byte {
 			todo = append(todo, partsOf(outline(i))...)
 		}
 	}
+	hmtx, full := slices.Clone(from["hmtx"]), int(binary.BigEndian.Uint16(from["hhea"][34:]))
 	var glyf, offsets bytes.Buffer
 	for i := range count {
 		binary.Write(&offsets, binary.BigEndian, uint32(glyf.Len())) // a buffer takes all
-		if used[i] {
-			glyf.Write(outline(i))
+		switch {
+		case used[i]:
+			glyf.Write(unfitted(outline(i)))
 			glyf.Write(make([]byte, -glyf.Len()&3))
+		case i+1 < full: // the last advance is also that of the glyphs behind
+			clear(hmtx[4*i : 4*i+4])
 		}
 	}
 	binary.Write(&offsets, binary.BigEndian, uint32(glyf.Len()))
@@ -52,22 +57,53 @@ func LabelSubset(bold bool, runes []rune) []byte {
 	head := slices.Clone(from["head"])
 	binary.BigEndian.PutUint16(head[50:], 1)
 	return fileOf(map[string][]byte{
-		"cmap": from["cmap"], "cvt ": from["cvt "], "fpgm": from["fpgm"], "glyf": glyf.Bytes(), "head": head, "hhea": from["hhea"],
-		"hmtx": from["hmtx"], "loca": offsets.Bytes(), "maxp": from["maxp"], "post": post, "prep": from["prep"],
+		"cmap": from["cmap"], "glyf": glyf.Bytes(), "head": head, "hhea": from["hhea"],
+		"hmtx": hmtx, "loca": offsets.Bytes(), "maxp": from["maxp"], "post": post,
 	})
+}
+
+// unfitted returns a glyph without its program (OpenType specification 1.9, "glyf": of
+// a simple glyph the number of contours, a box, the last point of each contour, the length
+// of the program and the program stand before the points; of a composite one, the length
+// and the program follow the parts, the last of which has a flag for it).
+func unfitted(outline []byte) []byte {
+	if len(outline) == 0 {
+		return outline
+	}
+	if n := int(int16(binary.BigEndian.Uint16(outline))); n >= 0 {
+		at := 10 + 2*n
+		length := int(binary.BigEndian.Uint16(outline[at:]))
+		return slices.Concat(outline[:at], []byte{0, 0}, outline[at+2+length:])
+	}
+	const program = 1 << 8
+	parts, end := placesOf(outline)
+	out := slices.Clone(outline[:end])
+	for _, at := range parts {
+		binary.BigEndian.PutUint16(out[at:], binary.BigEndian.Uint16(out[at:])&^program)
+	}
+	return out
 }
 
 // partsOf returns the glyphs that one is put together of (OpenType specification 1.9,
 // "glyf", composite glyphs: flags, the glyph, two numbers of one byte or two, a scale).
 func partsOf(outline []byte) []int {
+	parts, _ := placesOf(outline)
+	var out []int
+	for _, at := range parts {
+		out = append(out, int(binary.BigEndian.Uint16(outline[at+2:])))
+	}
+	return out
+}
+
+// placesOf returns where each part of a composite glyph begins, and where the last ends.
+func placesOf(outline []byte) (out []int, end int) {
 	if len(outline) == 0 || int16(binary.BigEndian.Uint16(outline)) >= 0 {
-		return nil
+		return nil, 0
 	}
 	const words, scale, more, scales, matrix = 1, 8, 32, 64, 128
-	var out []int
 	for at := 10; ; {
 		flags := binary.BigEndian.Uint16(outline[at:])
-		out = append(out, int(binary.BigEndian.Uint16(outline[at+2:])))
+		out = append(out, at)
 		at += 6
 		if flags&words != 0 {
 			at += 2
@@ -81,7 +117,7 @@ func partsOf(outline []byte) []int {
 			at += 8
 		}
 		if flags&more == 0 {
-			return out
+			return out, at
 		}
 	}
 }

@@ -75,7 +75,7 @@ func biarc(p [4]g.Point) ([2]BulgeVertex, bool) {
 	chord := p[3].Sub(p[0])
 	// 2 (1 - u.v) d^2 + 2 chord.(u + v) d = chord^2
 	a, b, c := 2*(1-u.Dot(v)), 2*chord.Dot(u.Add(v)), chord.Dot(chord)
-	below := b + math.Sqrt(math.Max(0, float64(b*b)+float64(4*a*c)))
+	below := b + math.Sqrt(max(0, float64(b*b)+float64(4*a*c)))
 	if below <= 0 {
 		return [2]BulgeVertex{}, false
 	}
@@ -124,12 +124,12 @@ func arcsOff(arcs [2]BulgeVertex, p [4]g.Point) float64 {
 	const n = 16
 	for i := 1; i < n; i++ {
 		q := c.At(0, float64(i)/n)
-		worst = math.Max(worst, math.Min(arcDistance(p[0], joint, arcs[0].Bulge, q), arcDistance(joint, p[3], arcs[1].Bulge, q)))
+		worst = max(worst, min(arcDistance(p[0], joint, arcs[0].Bulge, q), arcDistance(joint, p[3], arcs[1].Bulge, q)))
 	}
 	for i := range n / 4 {
 		part := (float64(i) + 0.5) * 4 / n
-		worst = math.Max(worst, cubicDistance(c, alongArc(p[0], joint, arcs[0].Bulge, part)))
-		worst = math.Max(worst, cubicDistance(c, alongArc(joint, p[3], arcs[1].Bulge, part)))
+		worst = max(worst, cubicDistance(c, alongArc(p[0], joint, arcs[0].Bulge, part)))
+		worst = max(worst, cubicDistance(c, alongArc(joint, p[3], arcs[1].Bulge, part)))
 	}
 	return worst
 }
@@ -155,7 +155,7 @@ func cubicDistance(c g.Contour, q g.Point) float64 {
 			best, near = d, i
 		}
 	}
-	from, to := math.Max(0, float64(near-1)/n), math.Min(1, float64(near+1)/n)
+	from, to := max(0, float64(near-1)/n), min(1, float64(near+1)/n)
 	for range 24 {
 		third := (to - from) / 3
 		if c.At(0, from+third).Dist(q) < c.At(0, to-third).Dist(q) {
@@ -164,7 +164,7 @@ func cubicDistance(c g.Contour, q g.Point) float64 {
 			from += third
 		}
 	}
-	return math.Min(best, c.At(0, (from+to)/2).Dist(q))
+	return min(best, c.At(0, (from+to)/2).Dist(q))
 }
 
 // arcDistance returns how far q is from the arc with a bulge from a to b.
@@ -182,7 +182,7 @@ func arcDistance(a, b g.Point, bulge float64, q g.Point) float64 {
 	if w := q.Sub(centre); from.Cross(w) >= 0 && w.Cross(to) >= 0 {
 		return math.Abs(w.Norm() - radius)
 	}
-	return math.Min(q.Dist(a), q.Dist(b))
+	return min(q.Dist(a), q.Dist(b))
 }
 
 // ArcCentre returns the middle and the radius of the arc with a bulge from a to b.

@@ -33,7 +33,7 @@ func MeasureLineAt(a, b g.Point, off, share float64, text string, s Lettering) [
 			out = append(out, Item{Path: g.Path{g.Polyline(e.Add(left.Scale(gap)), e.Add(left.Scale(off+gap)))}, Ink: InkMeasure})
 		}
 	}
-	head := math.Min(0.1, length/4)
+	head := min(0.1, length/4)
 	for _, h := range []struct {
 		at  g.Point
 		dir g.Vec
@@ -62,7 +62,7 @@ func (s Lettering) turned(text string, at g.Point, dir g.Vec) Item {
 // Fitted returns the scale and the shift that bring a drawing's bounds into the
 // middle of a box, no larger than most times its size.
 func Fitted(bounds, box g.Rect, most float64) (scale float64, place func(g.Point) g.Point) {
-	scale = math.Min(most, math.Min(box.Width()/bounds.Width(), box.Height()/bounds.Height()))
+	scale = min(most, min(box.Width()/bounds.Width(), box.Height()/bounds.Height()))
 	from, to := bounds.Centre(), box.Centre()
 	return scale, func(p g.Point) g.Point { return to.Add(p.Sub(from).Scale(scale)) }
 }

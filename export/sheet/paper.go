@@ -126,7 +126,7 @@ func (s Lettering) In(box g.Rect, text string, align float64) (items []Item, hei
 // smaller than leastCap.
 func (s Lettering) FitTo(text string, width float64) Lettering {
 	if w := s.Width(text); w > width {
-		s.Cap = math.Max(math.Min(s.Cap, leastCap), s.Cap*width/w*0.999)
+		s.Cap = max(min(s.Cap, leastCap), s.Cap*width/w*0.999)
 	}
 	return s
 }

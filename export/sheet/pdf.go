@@ -31,7 +31,12 @@ const (
 
 func pdfNumber(inches float64) string { return g.FormatNumber(inches*g.PointsPerInch, pdfDecimals) }
 
-func pdfPoint(p g.Point) string { return pdfNumber(p.X) + " " + pdfNumber(p.Y) }
+func pdfPoint(p g.Point) string { return string(appendPoint(nil, p)) }
+
+func appendPoint(to []byte, p g.Point) []byte {
+	to = append(g.AppendNumber(to, p.X*g.PointsPerInch, pdfDecimals), ' ')
+	return g.AppendNumber(to, p.Y*g.PointsPerInch, pdfDecimals)
+}
 
 // WritePDF writes the sheets as one document at true size, PDF 1.7, one page a
 // sheet. Layers of the same name are one optional content group, shown on every
@@ -216,15 +221,21 @@ func pdfItem(b *bytes.Buffer, it Item) {
 
 // pdfContour writes one contour; the line that h draws is left out before it.
 func pdfContour(b *bytes.Buffer, c g.Contour) {
-	b.WriteString(pdfPoint(c.Start) + " m\n")
+	put := func(operator string, points ...g.Point) {
+		to := b.AvailableBuffer()
+		for _, p := range points {
+			to = append(appendPoint(to, p), ' ')
+		}
+		b.Write(append(to, operator...))
+	}
+	put("m\n", c.Start)
 	for i, s := range c.Segments {
-		end := pdfPoint(s.End)
 		switch {
 		case s.Kind == g.Cubic:
-			b.WriteString(pdfPoint(s.C1) + " " + pdfPoint(s.C2) + " " + end + " c\n")
-		case c.Closed() && i == len(c.Segments)-1 && pdfPoint(c.From(i)) != end:
+			put("c\n", s.C1, s.C2, s.End)
+		case c.Closed() && i == len(c.Segments)-1 && pdfPoint(c.From(i)) != pdfPoint(s.End):
 		default:
-			b.WriteString(end + " l\n")
+			put("l\n", s.End)
 		}
 	}
 	if c.Closed() {

@@ -38,7 +38,7 @@ func Draw(s Sheet, perInch float64) *image.RGBA {
 func DrawOver(dst *image.RGBA, s Sheet, perInch, strength float64) {
 	layer := image.NewRGBA(dst.Rect)
 	draw(layer, s, perInch)
-	k := uint32(math.Round(255 * math.Max(0, math.Min(1, strength))))
+	k := uint32(math.Round(255 * max(0, min(1, strength))))
 	for y := 0; y < dst.Rect.Dy(); y++ {
 		over, under := layer.Pix[y*layer.Stride:], dst.Pix[y*dst.Stride:]
 		for x := 0; x < 4*dst.Rect.Dx(); x += 4 {
@@ -52,7 +52,7 @@ func DrawOver(dst *image.RGBA, s Sheet, perInch, strength float64) {
 }
 
 func pixelsOf(s Sheet, perInch float64) image.Rectangle {
-	n := func(inches float64) int { return int(math.Max(1, math.Ceil(float64(inches*perInch)-1e-6))) }
+	n := func(inches float64) int { return int(max(1, math.Ceil(float64(inches*perInch)-1e-6))) }
 	return image.Rect(0, 0, n(s.Width), n(s.Height))
 }
 

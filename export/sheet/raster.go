@@ -77,11 +77,11 @@ func (r *raster) begin(within image.Rectangle, polygons [][]g.Point) bool {
 	lo, hi := g.Point{X: math.Inf(1), Y: math.Inf(1)}, g.Point{X: math.Inf(-1), Y: math.Inf(-1)}
 	for _, pts := range polygons {
 		for _, p := range pts {
-			lo = g.Point{X: math.Min(lo.X, p.X), Y: math.Min(lo.Y, p.Y)}
-			hi = g.Point{X: math.Max(hi.X, p.X), Y: math.Max(hi.Y, p.Y)}
+			lo = g.Point{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
+			hi = g.Point{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
 		}
 	}
-	cell := func(v float64, most int) int { return int(math.Max(-1, math.Min(v, float64(most)+1))) }
+	cell := func(v float64, most int) int { return int(max(-1, min(v, float64(most)+1))) }
 	w, h := within.Dx(), within.Dy()
 	r.box = image.Rect(cell(math.Floor(lo.X), w), cell(math.Floor(lo.Y), h), cell(math.Floor(hi.X)+1, w), cell(math.Floor(hi.Y)+1, h)).
 		Intersect(image.Rect(0, 0, w, h)).Add(within.Min)
@@ -101,7 +101,7 @@ func (r *raster) begin(within image.Rectangle, polygons [][]g.Point) bool {
 // spot returns a point on the grid, from the upper left corner of the box.
 func (r *raster) spot(p g.Point, origin image.Point) image.Point {
 	const far = 1 << 30 // keeps the products below within 64 bits
-	at := func(v float64) int { return int(math.Round(math.Max(-far, math.Min(far, v*subPixels)))) }
+	at := func(v float64) int { return int(math.Round(max(-far, min(far, v*subPixels)))) }
 	return image.Point{X: at(p.X) - (r.box.Min.X-origin.X)*subPixels, Y: at(p.Y) - (r.box.Min.Y-origin.Y)*subPixels}
 }
 

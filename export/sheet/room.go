@@ -65,7 +65,7 @@ func (r *Room) Find(w, h float64) (g.Point, bool) {
 				r.Take(b.Grown(gap))
 				return b.Min, true
 			}
-			x = math.Max(x+step, past)
+			x = max(x+step, past)
 		}
 	}
 	return g.Point{}, false
@@ -99,7 +99,7 @@ func (r *Room) blocked(b g.Rect, row [][2]g.Point) (past float64, free bool) {
 	for _, c := range row {
 		if chordTouches(c, grown) {
 			// every place up to the far end of the part meets it as well
-			return math.Max(c[0].X, c[1].X) + gap, false
+			return max(c[0].X, c[1].X) + gap, false
 		}
 	}
 	if !r.painted(b.Centre()) {
@@ -107,8 +107,8 @@ func (r *Room) blocked(b g.Rect, row [][2]g.Point) (past float64, free bool) {
 	}
 	past = math.Inf(1) // the paint ends at the next chord, if at any
 	for _, c := range row {
-		if x := math.Min(c[0].X, c[1].X); x > b.Centre().X {
-			past = math.Min(past, x)
+		if x := min(c[0].X, c[1].X); x > b.Centre().X {
+			past = min(past, x)
 		}
 	}
 	return past, false
@@ -147,9 +147,9 @@ func ClipChord(c [2]g.Point, r g.Rect) ([2]g.Point, bool) {
 				return c, false
 			}
 		case e[0] < 0:
-			t0 = math.Max(t0, e[1]/e[0])
+			t0 = max(t0, e[1]/e[0])
 		default:
-			t1 = math.Min(t1, e[1]/e[0])
+			t1 = min(t1, e[1]/e[0])
 		}
 	}
 	return [2]g.Point{c[0].Lerp(c[1], t0), c[0].Lerp(c[1], t1)}, t0 <= t1

@@ -62,9 +62,9 @@ func beside(pts []g.Point, closed, round bool, h float64) []g.Point {
 		in, on := p.Sub(pts[(i+n-1)%n]), pts[(i+1)%n].Sub(p)
 		u, v := in.Unit(), on.Unit()
 		a, b := u.Perp().Scale(h), v.Perp().Scale(h)
-		half := math.Sqrt(math.Max(0, (1+u.Dot(v))/2)) // cosine of half the turn
+		half := math.Sqrt(max(0, (1+u.Dot(v))/2)) // cosine of half the turn
 		inner := u.Cross(v) > 0
-		reach := h * math.Sqrt(math.Max(0, 1-float64(half*half)))
+		reach := h * math.Sqrt(max(0, 1-float64(half*half)))
 		switch {
 		case round && !inner:
 			out = append(out, p.Add(a))
@@ -74,7 +74,7 @@ func beside(pts []g.Point, closed, round bool, h float64) []g.Point {
 				out = append(out, p.Add(g.Vec{X: float64(a.X*cos) - float64(a.Y*sin), Y: float64(a.X*sin) + float64(a.Y*cos)}))
 			}
 			out = append(out, p.Add(b))
-		case half*mitreLimit < 1, inner && reach > half*math.Min(in.Norm(), on.Norm()):
+		case half*mitreLimit < 1, inner && reach > half*min(in.Norm(), on.Norm()):
 			out = append(out, p.Add(a))
 			if inner {
 				out = append(out, p)

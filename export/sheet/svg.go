@@ -68,8 +68,11 @@ type svgFrame struct {
 }
 
 // point writes p. The page is turned over here and nowhere else.
-func (f svgFrame) point(p g.Point) string {
-	return f.length(p.X) + " " + f.length(f.height-p.Y)
+func (f svgFrame) point(p g.Point) string { return string(f.append(nil, p)) }
+
+func (f svgFrame) append(to []byte, p g.Point) []byte {
+	to = append(g.AppendNumber(to, p.X*f.units, f.decimals), ' ')
+	return g.AppendNumber(to, (f.height-p.Y)*f.units, f.decimals)
 }
 
 // length writes a length of so many inches.
@@ -184,20 +187,24 @@ func (f svgFrame) saying(b *bytes.Buffer, s Saying, fill string) {
 // contour writes the commands of one contour: absolute M, L, C and Z. The line
 // that Z draws is left out before it.
 func (f svgFrame) contour(b *bytes.Buffer, c g.Contour) {
-	put := func(parts ...string) {
-		for _, s := range parts {
-			b.WriteString(s)
+	put := func(command string, points ...g.Point) {
+		to := append(b.AvailableBuffer(), command...)
+		for i, p := range points {
+			if i > 0 {
+				to = append(to, ' ')
+			}
+			to = f.append(to, p)
 		}
+		b.Write(to)
 	}
-	put("M", f.point(c.Start))
+	put("M", c.Start)
 	for i, s := range c.Segments {
-		end := f.point(s.End)
 		switch {
 		case s.Kind == g.Cubic:
-			put(" C", f.point(s.C1), " ", f.point(s.C2), " ", end)
-		case c.Closed() && i == len(c.Segments)-1 && f.point(c.From(i)) != end:
+			put(" C", s.C1, s.C2, s.End)
+		case c.Closed() && i == len(c.Segments)-1 && f.point(c.From(i)) != f.point(s.End):
 		default:
-			put(" L", end)
+			put(" L", s.End)
 		}
 	}
 	if c.Closed() {

@@ -1,8 +1,6 @@
 package sheet
 
 import (
-	"math"
-
 	g "maskloft/geometry"
 )
 
@@ -89,7 +87,7 @@ func (t Table) rowHeight(cells []Cell, edges []float64, least float64) float64 {
 	for i, c := range cells {
 		s := t.lettering(c)
 		lines := s.Wrap(c.Text, edges[i+1]-edges[i]-2*CellPad)
-		h = math.Max(h, t.drop(cells, s)+float64(float64(len(lines)-1)*s.Leading())+float64(2.6*s.Cap)+0.03)
+		h = max(h, t.drop(cells, s)+float64(float64(len(lines)-1)*s.Leading())+float64(2.6*s.Cap)+0.03)
 	}
 	return h
 }
@@ -100,7 +98,7 @@ func (t Table) drop(cells []Cell, s Lettering) float64 {
 	largest := s.Cap
 	for _, c := range cells {
 		if c.Text != "" {
-			largest = math.Max(largest, t.lettering(c).Cap)
+			largest = max(largest, t.lettering(c).Cap)
 		}
 	}
 	return (largest - s.Cap) * (0.35 + 1.45)

@@ -9,12 +9,28 @@ import (
 // law is the flat of the same film under another law of it.
 type law struct{ other *FlatMap }
 
-// setLaws relaxes the film with the least and the most of Poisson's ratio.
+// setLaws relaxes the film with the least and the most of Poisson's ratio. The flat moves
+// nearly in proportion to it: the second starts there, and the matrix of the usual law
+// serves.
 func (m *FlatMap) setLaws(f *flattening) error {
-	at, _ := m.wrap(f.at.At)
-	samples, counts := m.net.filmSamples(nil, f.samplesOf(m.net), m.flat, m.net.pose(m.flat, Frame{at, f.at.Up}), f.film)
+	const near = 0.02 // root mean square strain above which a law may lead far off
+	if f.of != m.net {
+		f.of = m.net
+		at, _ := m.wrap(f.at.At)
+		f.onFilm, f.counts = m.net.filmSamples(f.onFilm[:0], f.samplesOf(m.net), m.flat, m.net.pose(m.flat, Frame{at, f.at.Up}), f.film)
+	}
+	start := m.flat
 	for _, nu := range [2]float64{leastPoisson, mostPoisson} {
-		flat, _, err := m.net.relax(m.flat, samples, nu, f, counts)
+		if m.left > near {
+			f.factor = factor{}
+		} else if len(m.laws) > 0 {
+			least := m.laws[0].other.flat
+			start = make([]g.Point, len(m.flat))
+			for k, p := range m.flat {
+				start[k] = p.Add(least[k].Sub(p).Scale((nu - poisson) / (leastPoisson - poisson)))
+			}
+		}
+		flat, _, err := m.net.relax(start, f.onFilm, nu, f, f.counts)
 		if err != nil {
 			return err
 		}

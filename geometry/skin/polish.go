@@ -96,7 +96,10 @@ func spread(s Surface, run []UV, in UV, spacing, turn float64) []UV {
 	}
 	var walk func(a, b UV, p, q normal, depth int)
 	walk = func(a, b UV, p, q normal, depth int) {
-		turned := turning(p.n, q.n)
+		turned := 0.0
+		if depth >= 3 {
+			turned = turning(p.n, q.n)
+		}
 		if depth < 3 || turned > turn/8 && depth < 12 {
 			mid := UV{(a.U + b.U) / 2, (a.V + b.V) / 2}
 			m := at(mid)

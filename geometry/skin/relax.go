@@ -187,8 +187,11 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 	pinA, pinB := n.node(n.nu()/2, n.nv()/2), n.node(n.nu()-1, n.nv()/2)
 	now := energy(samples, pos, nu)
 	fall, settled, again := keptFall, settledPart, true
-	if n.work() > longWork { // the matrix of another part of the film, or another law, serves too
+	switch {
+	case n.work() > longWork: // the matrix of another part of the film, or another law, serves too
 		fall, settled, again = keptLong, settledLong, f.factor.of != n
+	case nu != poisson: // with the matrix of the usual law the moves fall to a sixth from step to step
+		fall, again = keptLong, f.factor.of != n
 	}
 	f.band = resized(f.band, size*(k+1))
 	h, rhs := f.band, make([]float64, size)

@@ -55,14 +55,20 @@ func (s *RoundSkin) Contains(uv UV) bool {
 
 // At returns the point on the ruling at angle V, and the normal.
 func (s *RoundSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
-	i := cellOf(s.u, in.U)
+	sin, cos := math.Sincos(uv.V)
+	return s.ruling(uv.U, in.U, sin, cos)
+}
+
+// ruling returns the point at u on the ruling at an angle, in the panel that holds in,
+// and the normal.
+func (s *RoundSkin) ruling(u, in, sin, cos float64) (g.Vec3, g.Vec3) {
+	i := cellOf(s.u, in)
 	a, b := s.sections[i], s.sections[i+1]
 	span := float64(b.FS - a.FS)
-	t := (uv.U - a.FS.Inches()) / span
+	t := (u - a.FS.Inches()) / span
 	dr, dz := float64(b.Radius-a.Radius), float64(b.WL-a.WL)
 	r, z := float64(a.Radius)+float64(t*dr), a.WL.Inches()+float64(t*dz)
-	sin, cos := math.Sincos(uv.V)
-	p := g.Vec3{X: uv.U, Y: r * sin, Z: z + float64(r*cos)}
+	p := g.Vec3{X: u, Y: r * sin, Z: z + float64(r*cos)}
 	su := g.Vec3{X: 1, Y: dr / span * sin, Z: dz/span + float64(dr/span*cos)}
 	sv := g.Vec3{Y: r * cos, Z: -r * sin}
 	return p, su.Cross(sv).Unit()

@@ -22,6 +22,9 @@ type flattening struct {
 	band    []float64         // memory for [Net.relax]
 	factor  factor            // of the last matrix, in that memory
 	samples map[*Net][]sample // of the nets of one window
+	of      *Net              // of the film that was relaxed last
+	onFilm  []sample          // of that film
+	counts  []bool            // which nodes lie on it
 }
 
 // samplesOf returns the samples of a net, which are the same in every relaxation of it.
@@ -251,23 +254,22 @@ func (m *FlatMap) relaxFilm(start []g.Point, f *flattening) error {
 	anchor := Frame{at, f.at.Up}
 	all := f.samplesOf(m.net)
 	m.flat = start
-	var samples []sample
+	f.of, f.onFilm = m.net, f.onFilm[:0]
 	for turn := 0; turn < 8; turn++ {
-		var counts []bool
-		samples, counts = m.net.filmSamples(samples, all, m.flat, m.net.pose(m.flat, anchor), f.film)
-		flat, least, err := m.net.relax(m.flat, samples, poisson, f, counts)
+		f.onFilm, f.counts = m.net.filmSamples(f.onFilm, all, m.flat, m.net.pose(m.flat, anchor), f.film)
+		flat, least, err := m.net.relax(m.flat, f.onFilm, poisson, f, f.counts)
 		if err != nil {
 			return err
 		}
 		before, after := m.net.pose(m.flat, anchor), m.net.pose(flat, anchor)
 		moved := 0.0
 		for k, q := range flat {
-			if counts[k] {
+			if f.counts[k] {
 				moved = max(moved, after.of(q).Dist(before.of(m.flat[k])))
 			}
 		}
 		m.flat = flat
-		m.take(samples, least)
+		m.take(f.onFilm, least)
 		if moved <= f.tolerance*turnedPart {
 			break
 		}

@@ -49,12 +49,16 @@ func PointAt(s Surface, uv UV) g.Vec3 {
 // LineOf returns points and normals of a line of constant v by U, in the panel that holds
 // in: those of s, at less cost where many are asked for.
 func LineOf(s Surface, v, in float64) func(u, inU float64) (p, normal g.Vec3) {
-	if f, ok := s.(*FairedSkin); ok {
-		l := f.lineKept(v, in)
+	switch s := s.(type) {
+	case *FairedSkin:
+		l := s.lineKept(v, in)
 		return func(u, inU float64) (g.Vec3, g.Vec3) {
 			p, su, sv := l.at(u, inU)
 			return p, su.Cross(sv).Unit()
 		}
+	case *RoundSkin:
+		sin, cos := math.Sincos(v)
+		return func(u, inU float64) (g.Vec3, g.Vec3) { return s.ruling(u, inU, sin, cos) }
 	}
 	return func(u, inU float64) (g.Vec3, g.Vec3) { return s.At(UV{u, v}, UV{inU, in}) }
 }

@@ -92,7 +92,7 @@ func (l Laid) describeSlits() string {
 	short, long := math.Inf(1), 0.0
 	edges := map[string]int{}
 	for _, s := range l.Slits {
-		short, long = math.Min(short, s.Length.Inches()), math.Max(long, s.Length.Inches())
+		short, long = min(short, s.Length.Inches()), max(long, s.Length.Inches())
 		edges[l.edgeAt(s.From)]++
 	}
 	var where []string

@@ -24,13 +24,13 @@ func armTo(c Cell, p g.Point) (g.Rect, bool) {
 	upright := end.Min.X >= r.Min.X-g.SnapTolerance && end.Max.X <= r.Max.X+g.SnapTolerance
 	switch {
 	case level && c.open[leftSide] && end.Min.X < r.Min.X:
-		return g.Rect{Min: end.Min, Max: g.Point{X: math.Max(r.Min.X, end.Max.X), Y: end.Max.Y}}, true
+		return g.Rect{Min: end.Min, Max: g.Point{X: max(r.Min.X, end.Max.X), Y: end.Max.Y}}, true
 	case level && c.open[rightSide] && end.Max.X > r.Max.X:
-		return g.Rect{Min: g.Point{X: math.Min(r.Max.X, end.Min.X), Y: end.Min.Y}, Max: end.Max}, true
+		return g.Rect{Min: g.Point{X: min(r.Max.X, end.Min.X), Y: end.Min.Y}, Max: end.Max}, true
 	case upright && c.open[lowSide] && end.Min.Y < r.Min.Y:
-		return g.Rect{Min: end.Min, Max: g.Point{X: end.Max.X, Y: math.Max(r.Min.Y, end.Max.Y)}}, true
+		return g.Rect{Min: end.Min, Max: g.Point{X: end.Max.X, Y: max(r.Min.Y, end.Max.Y)}}, true
 	case upright && c.open[topSide] && end.Max.Y > r.Max.Y:
-		return g.Rect{Min: g.Point{X: end.Min.X, Y: math.Min(r.Max.Y, end.Min.Y)}, Max: end.Max}, true
+		return g.Rect{Min: g.Point{X: end.Min.X, Y: min(r.Max.Y, end.Min.Y)}, Max: end.Max}, true
 	}
 	return g.Rect{}, false
 }
@@ -157,7 +157,7 @@ func (s *setter) armEnds(c Cell) []g.Point {
 					out = append(out, p)
 					break
 				}
-				p = p.Add(way.Scale(math.Max(0.125, need-s.room(p))))
+				p = p.Add(way.Scale(max(0.125, need-s.room(p))))
 			}
 		}
 	}
@@ -178,7 +178,7 @@ func (s *setter) costOf(film, cell, partner int, three ...hold) float64 {
 			if d < markApart {
 				return math.Inf(1)
 			}
-			span = math.Max(span, d)
+			span = max(span, d)
 		}
 		if areaOf(h.own) > 0 {
 			cost, box = cost+areaOf(h.own), box.Union(h.own)
@@ -205,8 +205,8 @@ func (s *setter) costOf(film, cell, partner int, three ...hold) float64 {
 		}
 		cost += areaOf(after) - areaOf(before)
 	}
-	paint := math.Max(c.Rect.Width(), c.Rect.Height()) - 2*s.t.Laid.Masks[film].FieldWidth.Inches()
-	return g.OnGrid(cost+float64(10*math.Max(0, paint-span))+float64(10*math.Max(0, paint/3-across)), armGrid)
+	paint := max(c.Rect.Width(), c.Rect.Height()) - 2*s.t.Laid.Masks[film].FieldWidth.Inches()
+	return g.OnGrid(cost+float64(10*max(0, paint-span))+float64(10*max(0, paint/3-across)), armGrid)
 }
 
 // boundsOf returns what a cell takes up with the arms it has.

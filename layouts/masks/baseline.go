@@ -93,7 +93,7 @@ func carried(f layouts.Figure, tolerance float64, prepare func(g.Contour) (g.Con
 			if err != nil {
 				return f, 0, err
 			}
-			worst = math.Max(worst, report.MaxDeviation)
+			worst = max(worst, report.MaxDeviation)
 			out = append(out, fitted)
 		}
 		f.Layers[i].Outline = out

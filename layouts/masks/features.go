@@ -135,9 +135,9 @@ func leastWidth(points []g.Point) (float64, g.Point) {
 		side := hull[(i+1)%len(hull)].Sub(a).Unit()
 		far := 0.0
 		for _, q := range hull {
-			far = math.Max(far, side.Cross(q.Sub(a)))
+			far = max(far, side.Cross(q.Sub(a)))
 		}
-		best = math.Min(best, far)
+		best = min(best, far)
 	}
 	return best, g.BoundsOf(points...).Centre()
 }

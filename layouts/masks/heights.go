@@ -69,7 +69,7 @@ func (l *Laid) setHeights() {
 		for _, c := range reg.Outline {
 			for _, q := range c.Flattened(g.FlattenTolerance) {
 				if pos, ok := l.Map.PositionOf(q); ok {
-					lo, hi = math.Min(lo, pos.WL.Inches()), math.Max(hi, pos.WL.Inches())
+					lo, hi = min(lo, pos.WL.Inches()), max(hi, pos.WL.Inches())
 				}
 			}
 		}

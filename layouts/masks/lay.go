@@ -2,7 +2,6 @@ package masks
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	g "maskloft/geometry"
@@ -82,7 +81,7 @@ func LayOne(ctx context.Context, l *layouts.Layout, p layouts.Placement, toleran
 		}
 		filmOf = func(g.Rect) g.Rect { return c.Field }
 	}
-	reach := math.Max(l.Spec.Film.Field.Inches(), l.Clearest(p).Inches()) + 0.25
+	reach := max(l.Spec.Film.Field.Inches(), l.Clearest(p).Inches()) + 0.25
 	for try := 0; ; try++ {
 		m, fig, deviation, film, err := laidFlat(ctx, p, filmOf, reach, tolerance, flats)
 		if err != nil {
@@ -186,7 +185,7 @@ func laidFlat(ctx context.Context, p layouts.Placement, filmOf func(paint g.Rect
 		case try >= 7:
 			return nil, seen, 0, film, err
 		default:
-			need = need.Grown(0.15 * math.Max(need.Width(), need.Height()))
+			need = need.Grown(0.15 * max(need.Width(), need.Height()))
 		}
 	}
 }

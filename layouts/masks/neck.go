@@ -69,9 +69,9 @@ func narrowestNeck(p g.Path) *Feature {
 // boxGap returns a lower bound of the distance of two sides.
 func boxGap(e, f side) float64 {
 	gap := func(a0, a1, b0, b1 float64) float64 {
-		return math.Max(0, math.Max(math.Min(b0, b1)-math.Max(a0, a1), math.Min(a0, a1)-math.Max(b0, b1)))
+		return max(0, max(min(b0, b1)-max(a0, a1), min(a0, a1)-max(b0, b1)))
 	}
-	return math.Max(gap(e.a.X, e.b.X, f.a.X, f.b.X), gap(e.a.Y, e.b.Y, f.a.Y, f.b.Y))
+	return max(gap(e.a.X, e.b.X, f.a.X, f.b.X), gap(e.a.Y, e.b.Y, f.a.Y, f.b.Y))
 }
 
 // nearest returns the nearest points of two sides that do not cross; of parallel
@@ -85,12 +85,12 @@ func nearest(e, f side) (a, b g.Point) {
 	}
 	on := func(s side, q g.Point) g.Point {
 		t := q.Sub(s.a).Dot(s.unit)
-		return s.a.Add(s.unit.Scale(math.Max(0, math.Min(s.a.Dist(s.b), t))))
+		return s.a.Add(s.unit.Scale(max(0, min(s.a.Dist(s.b), t))))
 	}
 	if math.Abs(e.unit.Cross(f.unit)) < 1e-9 {
 		length := e.a.Dist(e.b)
 		t0, t1 := f.a.Sub(e.a).Dot(e.unit), f.b.Sub(e.a).Dot(e.unit)
-		lo, hi := math.Max(0, math.Min(t0, t1)), math.Min(length, math.Max(t0, t1))
+		lo, hi := max(0, min(t0, t1)), min(length, max(t0, t1))
 		if lo < hi {
 			p := e.a.Add(e.unit.Scale((lo + hi) / 2))
 			return p, on(f, p)
@@ -136,7 +136,7 @@ func faces(sides []side, i int, p g.Point, across g.Vec) bool {
 func (s side) within(p g.Point) g.Point {
 	const little = 1e-4
 	l := s.a.Dist(s.b)
-	t := math.Min(l-math.Min(little, l/2), math.Max(math.Min(little, l/2), p.Sub(s.a).Dot(s.unit)))
+	t := min(l-min(little, l/2), max(min(little, l/2), p.Sub(s.a).Dot(s.unit)))
 	return s.a.Add(s.unit.Scale(t))
 }
 

@@ -98,7 +98,7 @@ func wasteStrips(paint *g.Chords, strip g.Rect, level bool) []g.Rect {
 	var out []g.Rect
 	begin := -1.0
 	for at := 0.0; at < length; at += step {
-		end := math.Min(length, at+step)
+		end := min(length, at+step)
 		q := part(at, end)
 		// half the diagonal of the part is farther than any point of it from its middle
 		half := math.Hypot(q.Width(), q.Height()) / 2

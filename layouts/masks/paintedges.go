@@ -1,8 +1,6 @@
 package masks
 
 import (
-	"math"
-
 	g "maskloft/geometry"
 	"maskloft/layouts"
 )
@@ -75,8 +73,8 @@ const (
 func commonLength(p g.Path, other []side) float64 {
 	on := func(q g.Point) bool {
 		for _, s := range other {
-			if math.Min(s.a.X, s.b.X)-commonNear < q.X && q.X < math.Max(s.a.X, s.b.X)+commonNear &&
-				math.Min(s.a.Y, s.b.Y)-commonNear < q.Y && q.Y < math.Max(s.a.Y, s.b.Y)+commonNear && g.SegmentDistance(q, s.a, s.b) < commonNear {
+			if min(s.a.X, s.b.X)-commonNear < q.X && q.X < max(s.a.X, s.b.X)+commonNear &&
+				min(s.a.Y, s.b.Y)-commonNear < q.Y && q.Y < max(s.a.Y, s.b.Y)+commonNear && g.SegmentDistance(q, s.a, s.b) < commonNear {
 				return true
 			}
 		}

@@ -157,7 +157,7 @@ func endOf(a, b, p g.Position) string {
 		}
 		return "aft"
 	}
-	if math.Abs(p.BL.Inches()) <= math.Min(math.Abs(a.BL.Inches()), math.Abs(b.BL.Inches())) {
+	if math.Abs(p.BL.Inches()) <= min(math.Abs(a.BL.Inches()), math.Abs(b.BL.Inches())) {
 		return "inboard"
 	}
 	return "outboard"

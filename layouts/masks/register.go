@@ -62,7 +62,7 @@ func (t *Tiling) setMarks(film layouts.FilmSpec) []layouts.Finding {
 			if n := len(c.Marks); n < fewMarks || !spread(t.pointsOf(c.Marks)) {
 				f := layouts.Finding{
 					Level: layouts.Stop, Rule: "registration-room", Marking: t.Laid.ID(), Where: t.Laid.Placement.Anchor,
-					Message: fmt.Sprintf("%s: %s has room on the skin, outside the paint, for %s off one line; three are needed",
+					Message: fmt.Sprintf("%s: %s has room on the skin, outside the paint, for %s not in one line; three are needed",
 						t.Laid.ID(), t.tileName(k, i), g.Counted(n, "registration mark")),
 					Hint: "widen film: field:, or use a wider web", Measured: fmt.Sprint(n), Expected: "3", Source: "common practice, no source",
 				}
@@ -176,7 +176,7 @@ func (s *setter) room(p g.Point) float64 {
 	if !s.paint.Contains(p) {
 		out = s.paint.Distance(p)
 		for _, slit := range s.t.Laid.Slits {
-			out = math.Min(out, g.SegmentDistance(p, slit.From, slit.To))
+			out = min(out, g.SegmentDistance(p, slit.From, slit.To))
 		}
 	}
 	s.free[p] = out
@@ -268,7 +268,7 @@ func (s *setter) onSeam(film, a, b int, p, q g.Point, inset float64) bool {
 func places(c Cell) (corners, anywhere []g.Point) {
 	r := c.Rect
 	top, low := markInset, markInset
-	if in := math.Min(markStagger, r.Width()/8); staggered(c.Row) {
+	if in := min(markStagger, r.Width()/8); staggered(c.Row) {
 		low += in
 	} else {
 		top += in
@@ -347,10 +347,10 @@ func usefulness(have []g.Point, p g.Point) float64 {
 	}
 	near, off := math.Inf(1), 0.0
 	for i, q := range have {
-		near = math.Min(near, p.Dist(q))
+		near = min(near, p.Dist(q))
 		for _, r := range have[:i] {
 			if l := q.Dist(r); l > 0 {
-				off = math.Max(off, math.Abs(q.Sub(r).Cross(p.Sub(r)))/l)
+				off = max(off, math.Abs(q.Sub(r).Cross(p.Sub(r)))/l)
 			}
 		}
 	}
@@ -377,7 +377,7 @@ func spread(p []g.Point) bool {
 
 // commonEdge returns the part of the outline that two rectangles share.
 func commonEdge(a, b g.Rect) (p, q g.Point, ok bool) {
-	lap := func(a0, a1, b0, b1 float64) (lo, hi float64) { return math.Max(a0, b0), math.Min(a1, b1) }
+	lap := func(a0, a1, b0, b1 float64) (lo, hi float64) { return max(a0, b0), min(a1, b1) }
 	near := func(x, y float64) bool { return math.Abs(x-y) < g.SnapTolerance }
 	for _, x := range [2][2]float64{{a.Max.X, b.Min.X}, {a.Min.X, b.Max.X}} {
 		if lo, hi := lap(a.Min.Y, a.Max.Y, b.Min.Y, b.Max.Y); near(x[0], x[1]) && hi-lo > g.SnapTolerance {

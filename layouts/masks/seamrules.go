@@ -97,7 +97,7 @@ func seamFieldOf(masks []Mask, field g.Rect, tapes []g.Path, upright bool) *seam
 					if old, known := corners[at]; !known {
 						corners[at], order = a, append(order, at)
 					} else {
-						corners[at] = math.Min(old, a)
+						corners[at] = min(old, a)
 					}
 				}
 			}
@@ -146,7 +146,7 @@ func alongSpans(from g.Point, seg g.Segment) []span {
 		if d := seg.End.Sub(from); math.Abs(d.X) > slope*math.Abs(d.Y) {
 			return nil
 		}
-		return []span{{math.Min(from.X, seg.End.X) - edgeClear, math.Max(from.X, seg.End.X) + edgeClear}}
+		return []span{{min(from.X, seg.End.X) - edgeClear, max(from.X, seg.End.X) + edgeClear}}
 	}
 	// the derivative is d0 (1-t)^2 + 2 d1 t (1-t) + d2 t^2, but for a factor
 	d0, d1, d2 := seg.C1.Sub(from), seg.C2.Sub(seg.C1), seg.End.Sub(seg.C2)
@@ -166,7 +166,7 @@ func alongSpans(from g.Point, seg g.Segment) []span {
 			continue
 		}
 		p, q := c.At(0, cuts[i-1]).X, c.At(0, cuts[i]).X
-		out = append(out, span{math.Min(p, q) - edgeClear, math.Max(p, q) + edgeClear})
+		out = append(out, span{min(p, q) - edgeClear, max(p, q) + edgeClear})
 	}
 	return out
 }
@@ -258,7 +258,7 @@ func (s *seamField) at(x float64) Seam {
 	for _, q := range s.tapes {
 		on += chordOf(q, x)
 	}
-	out.OnTape = math.Min(1, on/s.field.Height())
+	out.OnTape = min(1, on/s.field.Height())
 	out.Cost += float64(costTape * out.OnTape)
 	if sixteenths := (x - s.field.Min.X) * 16; math.Abs(sixteenths-math.Round(sixteenths)) > 1e-6 {
 		out.Cost += costUneven
@@ -272,8 +272,8 @@ func chordOf(q [4]g.Point, x float64) float64 {
 	for i, a := range q {
 		if b := q[(i+1)%4]; (a.X > x) != (b.X > x) {
 			y := a.Y + (b.Y-a.Y)*(x-a.X)/(b.X-a.X)
-			lo, hi = math.Min(lo, y), math.Max(hi, y)
+			lo, hi = min(lo, y), max(hi, y)
 		}
 	}
-	return math.Max(0, hi-lo)
+	return max(0, hi-lo)
 }

@@ -51,7 +51,7 @@ func (s *seamField) seams(n int, limit float64) ([]Seam, seamCost, bool) {
 	if even > limit+1e-9 {
 		return nil, seamCost{}, false
 	}
-	least := math.Min(leastTile, even/2)
+	least := min(leastTile, even/2)
 	places := s.places(n, limit, lo+least, hi-least)
 	all := make([]Seam, len(places))
 	for i, x := range places {

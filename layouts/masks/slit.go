@@ -83,7 +83,7 @@ func edgeOf(r g.Rect, strain func(g.Point) (skin.LocalStrain, bool)) []edgePlace
 			if s, ok := strain(p.at); ok {
 				// strain in a direction from the principal strains (small strain)
 				cos, sin := along.Dot(s.Squeeze), along.Cross(s.Squeeze)
-				p.squeeze = math.Max(0, -(float64(s.Least*cos*cos) + float64(s.Most*sin*sin)))
+				p.squeeze = max(0, -(float64(s.Least*cos*cos) + float64(s.Most*sin*sin)))
 			}
 			out = append(out, p)
 		}
@@ -97,18 +97,18 @@ func edgeOf(r g.Rect, strain func(g.Point) (skin.LocalStrain, bool)) []edgePlace
 func slitPlaces(edge []edgePlace, free float64) ([]g.Point, g.Length) {
 	total, peak := 0.0, 0.0
 	for _, p := range edge {
-		over := math.Max(0, p.squeeze-free)
-		total, peak = total+float64(over*p.length), math.Max(peak, over)
+		over := max(0, p.squeeze-free)
+		total, peak = total+float64(over*p.length), max(peak, over)
 	}
 	if total <= 0 {
 		return nil, 0
 	}
-	n := max(1, int(math.Ceil(total/math.Max(SlitShare, peak*slitSpacing)-1e-6)))
+	n := max(1, int(math.Ceil(total/max(SlitShare, peak*slitSpacing)-1e-6)))
 	share := total / float64(n)
 	var out []g.Point
 	sum := 0.0
 	for _, p := range edge {
-		sum += float64(math.Max(0, p.squeeze-free) * p.length)
+		sum += float64(max(0, p.squeeze-free) * p.length)
 		if sum > share*(float64(len(out))+0.5+1e-6) { // a tie falls the same way on every machine
 			out = append(out, p.at)
 		}
@@ -130,7 +130,7 @@ func slitFrom(from, centre g.Point, paint *g.Chords) (Slit, bool) {
 		if paint.Contains(q) || free < g.OutlineTolerance {
 			break
 		}
-		at = math.Min(most, at+free)
+		at = min(most, at+free)
 	}
 	if at < shortestSlit {
 		return Slit{}, false

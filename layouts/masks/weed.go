@@ -81,8 +81,8 @@ func dividing(r g.Rect) []WeedLine {
 // overlapOf returns what two rectangles share; of no size where they share nothing.
 func overlapOf(a, b g.Rect) g.Rect {
 	r := g.Rect{
-		Min: g.Point{X: math.Max(a.Min.X, b.Min.X), Y: math.Max(a.Min.Y, b.Min.Y)},
-		Max: g.Point{X: math.Min(a.Max.X, b.Max.X), Y: math.Min(a.Max.Y, b.Max.Y)},
+		Min: g.Point{X: max(a.Min.X, b.Min.X), Y: max(a.Min.Y, b.Min.Y)},
+		Max: g.Point{X: min(a.Max.X, b.Max.X), Y: min(a.Max.Y, b.Max.Y)},
 	}
 	if r.Width() < 0 || r.Height() < 0 {
 		return g.Rect{}
@@ -102,23 +102,23 @@ type weeder struct {
 func (w weeder) room(q g.Point) (edge, all float64) {
 	near, in := math.Inf(1), false
 	for _, s := range w.film {
-		near = math.Min(near, g.SegmentDistance(q, s.a, s.b))
+		near = g.LeastDistance(near, q, s.a, s.b)
 		if g.RayCrosses(q, s.a, s.b) {
 			in = !in
 		}
 	}
 	r := w.rect
-	edge = math.Min(math.Min(q.X-r.Min.X, r.Max.X-q.X), math.Min(q.Y-r.Min.Y, r.Max.Y-q.Y))
+	edge = min(min(q.X-r.Min.X, r.Max.X-q.X), min(q.Y-r.Min.Y, r.Max.Y-q.Y))
 	if in {
 		near = -near
 	}
-	edge = math.Min(edge, near)
+	edge = min(edge, near)
 	all = edge
 	for _, m := range w.marks {
-		all = math.Min(all, q.Dist(m)-MarkRadius)
+		all = min(all, q.Dist(m)-MarkRadius)
 	}
 	for _, s := range w.slits {
-		all = math.Min(all, g.SegmentDistance(q, s.a, s.b))
+		all = min(all, g.SegmentDistance(q, s.a, s.b))
 	}
 	return edge, all
 }
@@ -141,14 +141,14 @@ func (w weeder) along(l WeedLine, large bool) []WeedLine {
 		edge, all := w.room(l.From.Lerp(l.To, at/length))
 		if all < need {
 			stop(at - weedStep)
-			at += math.Max(weedStep, need-all)
+			at += max(weedStep, need-all)
 			continue
 		}
 		if from < 0 {
 			from = at
 		}
 		wide = wide || edge >= weedLarge/2
-		at += math.Max(weedStep, all-need)
+		at += max(weedStep, all-need)
 	}
 	stop(length)
 	return out

@@ -15,12 +15,12 @@ const placingBase = 1.0
 // together: where the film has room, else on an arm, the one that takes the least web.
 func (s *setter) widen(cell int) {
 	c := s.t.Films[0].Cells[cell]
-	want := placingBase * (math.Max(c.Rect.Width(), c.Rect.Height()) - 2*s.t.Laid.Masks[0].FieldWidth.Inches())
+	want := placingBase * (max(c.Rect.Width(), c.Rect.Height()) - 2*s.t.Laid.Masks[0].FieldWidth.Inches())
 	have := s.t.pointsOf(c.Marks)
 	far := func(p g.Point) float64 {
 		d := 0.0
 		for _, q := range have {
-			d = math.Max(d, p.Dist(q))
+			d = max(d, p.Dist(q))
 		}
 		return d
 	}

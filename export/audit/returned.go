@@ -68,6 +68,9 @@ var errNothingToCut = errors.New("it holds no closed outline: it is no cut file,
 //
 // Errors: no closed outline; nothing in it resembles the sent file.
 func CompareReturned(sent, got drawing.Drawing, format drawing.Format) (Returned, error) {
+	if n := closedOutlines(got); n > mostPieces {
+		return Returned{}, fmt.Errorf("%w: it holds %d, more than %d", errTooMany, n, mostPieces)
+	}
 	open, joined := openLines(got)
 	ours, theirs := sentPieces(sent), piecesOf(got)
 	for _, c := range joined {

@@ -175,7 +175,7 @@ test('what is typed in the text and what a field changes meanwhile both stay', a
   await page.evaluate(() => { void globalThis.maskloftSession.edit({ path: 'markings[code].where.fs', value: '189 in' }); });
   await page.keyboard.type('# mine ');
   await page.keyboard.press('Control+s');
-  await page.waitForFunction(() => /^saved/.test(document.querySelector('.top .file span').textContent));
+  for (let i = 0; i < 100 && !server.text().includes('# mine'); i++) await page.waitForTimeout(100);
   assert.match(server.text(), /^# mine [^]*fs: 189 in/);
 });
 

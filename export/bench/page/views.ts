@@ -35,7 +35,7 @@ export function views(bench: Bench, root: HTMLElement): void {
     const layers = ['still', 'marks', 'hand'].map(name => s('svg', { class: `layer ${name}` }));
     const stage = h('div', { class: 'stage', 'data-keep': true }, layers);
     const across = h('div', { class: 'across-at' }), down = h('div', { class: 'down-at' }), at = h('div', { class: 'corner-at' });
-    return { node: h('div', { class: `pane pane${i}`, 'aria-hidden': true }, at, across, down, stage), stage, layers, across, down, at, view: null as View | null, drawn: '', marked: '' };
+    return { node: h('div', { class: `pane pane${i}`, 'aria-hidden': true }, at, across, down, stage), stage, layers, across, down, at, width: 0, height: 0, view: null as View | null, drawn: '', marked: '' };
   });
   // the list of markings lies over the drawing: it has the keys, the panes have the pointer
   const list = h('div', { class: 'keysover', role: 'listbox', tabindex: 0, 'aria-label': 'Markings on the drawing', id: 'drawing', 'aria-multiselectable': true });
@@ -54,7 +54,7 @@ export function views(bench: Bench, root: HTMLElement): void {
   const between = (): { far: number; at: [number, number] } => { const [a, b] = [...touches.values()]; return { far: Math.max(1, Math.hypot(a[0] - b[0], a[1] - b[1])), at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2] }; };
 
   const viewOf = (i: number): View => {
-    const r = panes[i].stage, { views: pair, looks } = bench.state, width = Math.max(50, r.clientWidth), height = Math.max(50, r.clientHeight);
+    const { views: pair, looks } = bench.state, width = Math.max(50, panes[i].width), height = Math.max(50, panes[i].height);
     const whole = fit(wholeOf(bench, pair), width, height, width < 500 ? 10 : 26);
     const look: Look = looks[pair] ?? whole;
     return { sight: pairs[pair][i], width, height, look: pairs[pair][0] === 'above' ? look : look };
@@ -71,7 +71,7 @@ export function views(bench: Bench, root: HTMLElement): void {
     const showing = held ?? settling?.held ?? null;
     panes.forEach((pane, i) => {
       const v = pane.view = viewOf(i);
-      if (!pane.stage.clientWidth) return;
+      if (!pane.width) return;
       const flags = flagsOf(v, showing);
       patch(pane.at, [corner(v)]);
       patch(pane.across, [stationRuler(v, state.unit, flags.fs)]);
@@ -96,7 +96,7 @@ export function views(bench: Bench, root: HTMLElement): void {
   /** The picture in three dimensions stands where it covers nothing, best in the middle between both views. */
   let stood = '';
   function placeInset(): void {
-    const shown = panes.filter(p => p.view && p.stage.clientWidth && p.stage.clientHeight), now = shown.map(p => p.drawn).join();
+    const shown = panes.filter(p => p.view && p.width && p.height), now = shown.map(p => p.drawn).join();
     if (now === stood || !bench.model.scene) return;
     stood = now;
     const all = root.getBoundingClientRect(), small = root.clientWidth < 900, size = small ? [200, 90] : [262, 112];
@@ -133,8 +133,11 @@ export function views(bench: Bench, root: HTMLElement): void {
     if (bench.chosen) list.setAttribute('aria-activedescendant', `on-${bench.chosen.id}`); else list.removeAttribute('aria-activedescendant');
   }
 
+  let barred = '';
   function drawBar(): void {
-    const { state, model } = bench;
+    const { state, model } = bench, now = [state.views, state.narrowView, model.hash].join('|');
+    if (now === barred) return;
+    barred = now;
     const wings = model.skins.some(k => k.kind === 'wing' || k.kind === 'foil');
     const button = (label: string, on: () => void, pressed?: boolean, title?: string) => h('button', { type: 'button', 'aria-pressed': pressed === undefined ? undefined : String(pressed), title, on: { click: on } }, label);
     const names = pairs[state.views].map(x => ({ left: 'Left side', right: 'Right side', above: 'From above', below: 'From below' })[x]);
@@ -231,6 +234,9 @@ export function views(bench: Bench, root: HTMLElement): void {
   });
   list.addEventListener('keyup', e => { if (e.key === ' ') space = false; });
   window.addEventListener('blur', () => { space = false; });
-  new ResizeObserver(() => bench.draw()).observe(wrap);
+  // sizes are kept: to ask for one while the drawing changes lays out the page once more
+  const measure = () => { for (const p of panes) { p.width = p.stage.clientWidth; p.height = p.stage.clientHeight; } };
+  const resized = new ResizeObserver(() => { measure(); bench.draw(); });
+  for (const p of panes) resized.observe(p.stage);
   bench.panel(draw);
 }

@@ -21,7 +21,7 @@ func Dossier(l *layouts.Layout, findings []layouts.Finding) []byte {
 	s, md, u := l.Spec, sheet.Markdown, l.Spec.Sheets.Units
 	fmt.Fprintf(&b, "# Dossier: %s\n\n%s\n\nFrame: %s\n\n", md(s.Name), md(s.Aircraft.Name), md(s.Aircraft.Datum))
 	if s.Rules.Date != "" || s.Rules.Nation != "" {
-		fmt.Fprintf(&b, "Target: %s\n\n", strings.TrimSpace("as of "+s.Rules.Date+", "+s.Rules.Nation))
+		fmt.Fprintf(&b, "Markings as of %s\n\n", strings.TrimSuffix(s.Rules.Date+", "+s.Rules.Nation, ", "))
 	}
 	known := map[string]layouts.EvidenceSpec{}
 	for _, e := range s.Evidence {
@@ -110,7 +110,7 @@ func dossierFigure(b *bytes.Buffer, p layouts.Placement, f layouts.FigureSpec) {
 		if f.Size == 0 {
 			size = "as large as its surface"
 		}
-		fmt.Fprintf(b, "- figure: rule %s, %s, %s\n- rule: %s; %s\n- known: %s\n", rule.ID, md(rule.Name), size, md(RuleSource(rule)), md(RuleDates(rule)), md(KnownText(rule.Provenance)))
+		fmt.Fprintf(b, "- figure: rule %s, %s, %s\n- rule: %s; %s\n- source: %s\n", rule.ID, md(rule.Name), size, md(RuleSource(rule)), md(RuleDates(rule)), md(KnownText(rule.Provenance)))
 		var picks []standards.Pick
 		for _, o := range rule.Options {
 			taken := o.Default + " (default: " + o.Why + ")"
@@ -123,11 +123,17 @@ func dossierFigure(b *bytes.Buffer, p layouts.Placement, f layouts.FigureSpec) {
 			fmt.Fprintf(b, "- reading of %s: %s\n", md(o.Name), md(taken))
 		}
 		for _, d := range p.Figure.Dimensions {
-			at := u.Length(d.Length, 4)
-			if f.Size == 0 {
-				at = "as " + string(d.Formula)
+			at, name := u.Length(d.Length, 4), d.Name // of a circle its radius
+			switch name {
+			case "diameter":
+				at = u.Length(2*d.Length, 4)
+			case "outer", "inner":
+				name += " radius"
 			}
-			fmt.Fprintf(b, "- number: %s\n", md(MemoryWords(d.Part+"."+d.Name)+" "+at+", "+NumberKnown(rule.Known(d.Part+"."+d.Name, picks...))))
+			if f.Size == 0 {
+				at = "= " + string(d.Formula)
+			}
+			fmt.Fprintf(b, "- number: %s\n", md(MemoryWords(d.Part+"."+name)+" "+at+", "+NumberKnown(rule.Known(d.Part+"."+d.Name, picks...))))
 		}
 		for _, m := range rule.Provenance.Memory {
 			if !strings.Contains(m.What, ".") { // numbers stand above

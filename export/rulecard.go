@@ -59,7 +59,7 @@ func RuleCard(paper sheet.Paper, rule *standards.Rule, picks []layouts.OptionCho
 		p.Bullet(sheet.SetBody, "–", "sources differ: "+d, 0.14)
 	}
 	for _, m := range rule.Provenance.Memory {
-		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s: from memory, %s confidence: a note", MemoryWords(m.What), m.Confidence), 0.14)
+		p.Bullet(sheet.SetBody, "–", fmt.Sprintf("%s: from memory, %s confidence: a mismatch is a note", MemoryWords(m.What), m.Confidence), 0.14)
 	}
 	return p.Sheets(), nil
 }

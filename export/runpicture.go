@@ -119,7 +119,7 @@ func runWords(u g.Units, run masks.Run) string {
 	if run.Grain == layouts.KeepGrain {
 		grain = "grain kept: no film turned"
 	}
-	return fmt.Sprintf("%d films, run of %s (%s) on a web of %s, %s of it usable; waste %s %%; no way to lay them is under %s, laid in rows they take %s; %s",
+	return fmt.Sprintf("%d films, run of %s (%s) on a web of %s, %s of it usable; waste %s %%; the least possible is %s, in plain rows %s; %s",
 		len(run.Films), n(run.Length), u.Long(run.Length), n(run.Web), n(run.Usable),
 		g.FormatNumber(run.Waste()*100, 0), n(run.LowerBound), n(run.Shelves), grain)
 }

@@ -83,7 +83,7 @@ func ticketTrap(p *sheet.Pages, u g.Units, films []TicketFilm) {
 		}
 	}
 	if trap > 0 {
-		p.Text(sheet.SetBody, fmt.Sprintf("Steps of %s in an outline, and corners rounded by as much, are meant: there a paint runs under the next one.", u.Length(trap, 4)))
+		p.Text(sheet.SetBody, fmt.Sprintf("Steps of %s in an outline, and corners rounded by as much, are right: there one paint runs under the next.", u.Length(trap, 4)))
 	}
 }
 
@@ -109,7 +109,7 @@ func ticketOrders(p *sheet.Pages, u g.Units, films int, run masks.Run) {
 		items, _ := sheet.SetSoft.In(g.Rect{Min: g.Point{X: r.Min.X + 0.08, Y: r.Min.Y}, Max: g.Point{X: r.Max.X - 0.08, Y: r.Max.Y - 0.19}}, b.text, 0)
 		p.Draw(items...)
 	}
-	p.Text(sheet.SetBody, fmt.Sprintf("Film: web %s wide, run %s (%s) with margins, %.0f %% waste. Files: run/ holds the web ready to cut, %s; cut/ the same films one by one; each as SVG, PDF and DXF, all alike. proof.pdf names everything; nothing is cut from it.",
+	p.Text(sheet.SetBody, fmt.Sprintf("Film: web %s wide, run %s (%s) with margins, %.0f %% waste. Files: run/ holds the web ready to cut, %s; cut/ the same films one by one; each as SVG, PDF and DXF, all alike. proof.pdf names everything: read it, cut nothing from it.",
 		u.Length(run.Web, 3), u.Length(run.Length, 2), u.Long(run.Length), run.Waste()*100, g.Counted(len(run.Stretches), "nest")))
 }
 
@@ -119,8 +119,8 @@ func ticketChecks(p *sheet.Pages, u g.Units, films []TicketFilm) {
 	p.Heading("Measure the first film before the rest is cut", 1.2)
 	for _, c := range []string{
 		sizeWords(u, films) + "  ALONG: ____________  UP: ____________",
-		"it looks as its page of proof.pdf does: nothing mirrored, nothing turned end for end",
-		"a long film: both diagonals of its corners are alike",
+		"it looks like its page of proof.pdf: not mirrored, not turned end for end",
+		"a long film: both diagonals, corner to corner, are equal",
 		"cut by ____________________  date ____________",
 	} {
 		p.Tick(sheet.SetBody, c)
@@ -132,7 +132,7 @@ func ticketChecks(p *sheet.Pages, u g.Units, films []TicketFilm) {
 	for _, c := range causes {
 		t.Rows = append(t.Rows, []sheet.Cell{{Text: u.Length(g.Length(10*c.Factor), 3), Set: sheet.SetStrong}, {Text: g.FormatNumber(c.Factor, 4)}, {Text: c.Text}, {Text: c.Fix}})
 	}
-	t.Rows = append(t.Rows, []sheet.Cell{{Text: "along and up differ", Set: sheet.SetStrong}, {Text: "below 2 %"}, {Text: "feed calibration, or film that stretched"}, {Text: "calibrate the feed again, cut shorter panels"}})
+	t.Rows = append(t.Rows, []sheet.Cell{{Text: "along and up differ", Set: sheet.SetStrong}, {Text: "below 2 %"}, {Text: "feed calibration, or film that stretched"}, {Text: "calibrate the feed again, cut shorter films"}})
 	p.Table(t)
 }
 
@@ -154,11 +154,11 @@ func ticketMaterials(p *sheet.Pages, u g.Units) {
 		thickness = "0.05 to 0.1 mm"
 	}
 	for _, c := range []string{
-		"film: paint mask, low tack, " + thickness + ", no sign film of long life: make and grade ____________________",
+		"film: paint mask, low tack, " + thickness + ", not long-life sign film: make and grade ____________________",
 		"see-through, so that marks and crosses under it are seen: yes / no ______",
-		"bears the thinner of: dope / enamel / lacquer / polyurethane ____________________ (the painter tries a patch for 24 h)",
-		"transfer tape: see-through, tack above the liner's hold and below the film's hold on paint ____________________",
-		"packing: flat between boards; where that cannot be, rolled film outside on a core of " + u.About(3) + " or more; each film with its number",
+		"resists the thinner of: dope / enamel / lacquer / polyurethane ____________________ (tried by the painter for 24 h)",
+		"transfer tape: see-through, holds better than the liner and less than the film on paint ____________________",
+		"packing: flat between boards, else rolled, film outside, on a core of " + u.About(3) + " or more; each film with its number",
 		"all films of a marking from one roll, the arrow of the roll the same way",
 	} {
 		p.Tick(sheet.SetBody, c)
@@ -213,7 +213,7 @@ func runStrip(run masks.Run, width float64) (items []sheet.Item, height float64)
 // aircraft is shaded, what is weeded is white.
 func ticketFilms(p *sheet.Pages, films []TicketFilm) {
 	p.Heading("Films", 1.2)
-	p.Text(sheet.SetSoft, "Shaded: film that stays on the aircraft, in as many pieces as are counted; loose ones stand free in an opening. White inside it: weeded, paint goes there. Boxes: cut, weeded.")
+	p.Text(sheet.SetSoft, "Shaded: film that stays on the aircraft; its pieces are counted, loose ones stand free in an opening. White: weeded, paint goes there. Boxes to tick: cut, weeded.")
 	p.Space(0.04)
 	const high = 0.82
 	wide := p.Width()/2 - 0.08

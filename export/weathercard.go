@@ -10,13 +10,13 @@ import (
 	"maskloft/layouts/sprayday"
 )
 
-// WeatherCard draws the spray-day card: the windows with their sources, a table
+// WeatherCard draws the weather card: the windows with their sources, a table
 // of dew points, rows to write readings into, and what was assessed where there
 // is anything; temperatures in both scales, that of the units first.
 func WeatherCard(paper sheet.Paper, u g.Units, day sprayday.Day) []sheet.Sheet {
-	p := sheet.NewPages(paper, "Spray-day card")
-	p.Text(sheet.SetTitle, "Spray-day card")
-	p.Text(sheet.SetSoft, "Read the air and the surface to be sprayed every 30 minutes, before and while it dries. The paint maker's sheet comes first; what stands here holds where it says nothing.")
+	p := sheet.NewPages(paper, "Weather card")
+	p.Text(sheet.SetTitle, "Weather card")
+	p.Text(sheet.SetSoft, "Read the air and the surface to be sprayed every 30 minutes, before and while it dries. The paint maker's sheet comes first; these windows hold where it says nothing.")
 	if len(day.Assessed) > 0 {
 		assessed(p, u, day)
 	}
@@ -57,7 +57,7 @@ var verdictWords = map[sprayday.Verdict]string{sprayday.Inside: "INSIDE THE WIND
 
 func windows(p *sheet.Pages, u g.Units) {
 	p.Heading("Windows", 1)
-	t := sheet.Table{Columns: []sheet.Column{{Head: "what", Share: 3.4, Align: 0}, {Head: "outside", Share: 0.7, Align: 0.5}, {Head: "source", Share: 4, Align: 0}}}
+	t := sheet.Table{Columns: []sheet.Column{{Head: "window", Share: 3.3, Align: 0}, {Head: "if outside", Share: 0.8, Align: 0.5}, {Head: "source", Share: 4, Align: 0}}}
 	for _, w := range sprayday.Windows() {
 		t.Rows = append(t.Rows, []sheet.Cell{{Text: w.In(u)}, {Text: string(w.Outside), Fill: verdictFill[w.Outside]}, {Text: w.Source, Set: sheet.SetSoft}})
 	}
@@ -97,7 +97,7 @@ func dewTable(p *sheet.Pages, u g.Units) {
 	}
 	p.Table(t)
 	p.Space(0.06)
-	p.Text(sheet.SetSoft, "Magnus form with the coefficients of Sonntag, 1990 (WMO-No. 8, annex 4.B). Hand instruments leave about 0.8 C open at 20 C and 70 percent: take the surface 3 C above the dew point and that much more.")
+	p.Text(sheet.SetSoft, "Magnus form with the coefficients of Sonntag, 1990 (WMO-No. 8, annex 4.B). Hand instruments are good to about 0.8 C at 20 C and 70 percent: keep the surface that much more than 3 C above the dew point.")
 }
 
 // dewFill is the colour of an air temperature and a humidity by the windows, blank where

@@ -78,7 +78,7 @@ func apartInTime(a, b dateWindow) (Finding, bool) {
 	}
 	f := Finding{
 		Level: Warn, Rule: "date-window", Marking: b.who,
-		Message: fmt.Sprintf("%s %s; %s %s: the two never met, they are %s apart", a.who, a.said, b.who, b.said,
+		Message: fmt.Sprintf("%s %s; %s %s: they were never in use together, %s apart", a.who, a.said, b.who, b.said,
 			daysAndMonths(first.to, last.from)),
 		Hint:     "choose rules of one time, or correct rules: date:",
 		Measured: daysAndMonths(first.to, last.from), Expected: "one time for all", Tolerance: fmt.Sprintf("%d months", transition),
@@ -86,7 +86,7 @@ func apartInTime(a, b dateWindow) (Finding, bool) {
 	}
 	if !first.to.AddDate(0, transition, 0).Before(last.from) {
 		f.Level = Note
-		f.Hint = "marks of the day before were still seen for months after a change; say in evidence: what this one rests on"
+		f.Hint = "old markings were still seen for months after a change; write the evidence: for this one"
 	}
 	return f, true
 }

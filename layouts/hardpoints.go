@@ -76,7 +76,7 @@ func (a *Airframe) onePoint() []Finding {
 			said = append(said, key)
 			out = append(out, Finding{
 				Level: Warn, Rule: "one-hardpoint", Where: h.At,
-				Message:  fmt.Sprintf("the hardpoints %s are one point, at FS %s WL %s: their tapes are one tape", key, u.At(h.At.FS.Inches()), u.At(h.At.WL.Inches())),
+				Message:  fmt.Sprintf("the hardpoints %s are one point, at FS %s WL %s: tapes from them count as one", key, u.At(h.At.FS.Inches()), u.At(h.At.WL.Inches())),
 				Hint:     "correct the place of one of them, or take it out of hardpoints:",
 				Measured: "less than " + u.Length(hookApart, 4) + " apart", Expected: "places that a hook tells apart", Tolerance: "none", Source: "common practice, no source",
 			})

@@ -121,15 +121,15 @@ func (p PhotoSpec) findings(u g.Units, f *camera.Fit) []Finding {
 	}
 	if f.Freedom > 0 && unit > misfit {
 		say(Warn, "photo-misfit", fmt.Sprintf("the points fit %.1f times worse than their plus or minus: every plus or minus below is enlarged by that", unit),
-			"look at the largest residuals; give plus-minus: as it is; a wide picture may want distortion:", fmt.Sprintf("%.2f", unit), "about 1")
+			"look at the points with the most left over; give plus-minus: as it is; a wide picture may need distortion:", fmt.Sprintf("%.2f", unit), "about 1")
 	}
 	switch s := f.FocalSigma(); {
 	case s > focalUnsaid*f.Camera.Focal:
 		_, least := f.Distance()
-		say(Warn, "photo-focal", fmt.Sprintf("the points do not tell the focal length, nor how far off the camera stood: %s at least (95 of 100); with a lens so long, what is read hangs little on it", leastWord(u, least)),
+		say(Warn, "photo-focal", fmt.Sprintf("the points do not tell the focal length, nor how far off the camera stood: %s at least (95 of 100); with so long a lens, what is read depends little on it", leastWord(u, least)),
 			"give focal:, or points at other depths, such as the far side", fmt.Sprintf("%.0f %%", 100*s/f.Camera.Focal), "5 %")
 	case s > focalWeak*f.Camera.Focal:
-		say(Warn, "photo-focal", fmt.Sprintf("the focal length is found to %.0f %% only (%.0f pixels, plus or minus %.0f): it and the distance trade off", 100*s/f.Camera.Focal, f.Camera.Focal, s),
+		say(Warn, "photo-focal", fmt.Sprintf("the focal length is found to %.0f %% only (%.0f pixels, plus or minus %.0f): a longer lens farther off would show nearly the same", 100*s/f.Camera.Focal, f.Camera.Focal, s),
 			"give focal:, or points at other depths, such as the far side", fmt.Sprintf("%.0f %%", 100*s/f.Camera.Focal), "5 %")
 	}
 	if o := f.Second; o != nil {
@@ -140,7 +140,7 @@ func (p PhotoSpec) findings(u g.Units, f *camera.Fit) []Finding {
 		say(Note, "photo-flat", "the points lie in one plane, so that a picture turned over would fit as well from the other side", "add a point off that plane", "", "")
 	}
 	if f.Freedom < 4 {
-		say(Note, "photo-few", fmt.Sprintf("%s for %d unknowns: the residuals tell little of how good the points are", g.Counted(len(f.Sights), "point"), len(f.Covariance)), "add points", "", "")
+		say(Note, "photo-few", fmt.Sprintf("%s for %d unknowns: so few cannot show whether a point is wrong", g.Counted(len(f.Sights), "point"), len(f.Covariance)), "add points", "", "")
 	}
 	return out
 }

@@ -95,7 +95,7 @@ func textFindings(u geometry.Units, m *MarkingSpec, t *TextSetting, at geometry.
 	islands := fmt.Sprintf("%s of film", geometry.Counted(h.Islands, "island"))
 	switch t.Way {
 	case glyphs.IslandsTape:
-		say(Note, "islands", islands+": transfer tape carries what would fall out", "count them when the film is laid", fmt.Sprint(h.Left), fmt.Sprint(h.Islands), "counted")
+		say(Note, "islands", islands+": transfer tape holds them in place", "count them when the film is laid", fmt.Sprint(h.Left), fmt.Sprint(h.Islands), "counted")
 		return out
 	case glyphs.IslandsTies:
 		say(Note, "islands", u.Sprintf("%s, held by %s %v wide", islands, geometry.Counted(len(h.Bridges), "tie"), t.Width),

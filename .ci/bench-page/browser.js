@@ -64,3 +64,10 @@ export const shown = page => page.evaluate(() => document.querySelector('.editor
 
 /** Waits until a field holds a value. */
 export const holds = (page, id, want) => page.waitForFunction(([id, want]) => document.getElementById(id)?.value === want, [id, want], { timeout: 120_000 });
+
+/** Saves, and returns the file once it holds what it should; a file that never does fails the test's own look at it. */
+export async function saved(page, server, wanted) {
+  await page.keyboard.press('Control+s');
+  for (let i = 0; i < 300 && !wanted.test(server.text()); i++) await page.waitForTimeout(100);
+  return server.text();
+}

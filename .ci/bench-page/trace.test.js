@@ -2,9 +2,11 @@
 // touched in it as stations and waterlines, a place, a line of paint, and text.
 import assert from 'node:assert/strict';
 import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
 import { createRequire } from 'node:module';
 import { after, before, test } from 'node:test';
-import { holds, open, ready, serve, start } from './browser.js';
+import { open, saved, serve, start } from './browser.js';
 
 let browser, server, page, stage, box, scale, ox, oy;
 before(async () => { browser = await start(); server = await serve(); page = await open(browser, server, { bypassCSP: true }); });
@@ -109,9 +111,60 @@ test('a marking takes the place of the last point', async () => {
   assert.equal(await page.evaluate(() => document.documentElement.scrollWidth > innerWidth), false);
   if (process.env.PICTURES) await page.screenshot({ path: `${process.env.PICTURES}/trace-phone.png` });
   await page.setViewportSize({ width: 1440, height: 900 });
-  await page.keyboard.press('Control+s');
-  await page.waitForFunction(() => document.querySelector('.top .file')?.textContent.includes('saved'), null, { timeout: 30_000 });
-  assert.match(server.text(), /side view side\.png, 4 points/);
+  assert.match(await saved(page, server, /side view/), /side view side\.png, 4 points/);
   assert.match(server.text(), /demarcation: \{points: \[\{fs: 12\d/);
   assert.deepEqual(page.complaints, []);
+});
+
+/** Opens a layout, a picture of a drawing at 1.5 px an inch, and its four corners by typed stations and waterlines. */
+async function drawn(name, text, corners) {
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'bench-page-'));
+  fs.writeFileSync(path.join(folder, name), text);
+  const server = await serve(name, folder), context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
+  page = await context.newPage();
+  await page.goto(await server.address());
+  await page.locator('nav.jobs button', { hasText: 'Photograph' }).click();
+  const png = await page.evaluate(async () => { const c = new OffscreenCanvas(400, 300), g = c.getContext('2d'); g.fillStyle = '#ccc'; g.fillRect(0, 0, 400, 300); return [...new Uint8Array(await (await c.convertToBlob({ type: 'image/png' })).arrayBuffer())]; });
+  await page.locator('#photo-file').setInputFiles({ name: 'drawing.png', mimeType: 'image/png', buffer: Buffer.from(png) });
+  stage = page.locator('.photostage');
+  await stage.waitFor();
+  await page.getByRole('button', { name: 'Side view' }).click();
+  await page.waitForTimeout(300);
+  box = await stage.boundingBox();
+  scale = Math.min(box.width / 400, box.height / 300); ox = (box.width - 400 * scale) / 2; oy = (box.height - 300 * scale) / 2;
+  for (const [fs, wl] of corners) {
+    await page.locator('#photo-fs').fill(`${fs} in`);
+    await page.locator('#photo-wl').fill(`${wl} in`);
+    await page.getByRole('button', { name: 'Name this point' }).click();
+    await page.mouse.click(...at(onDrawing(fs, wl)));
+  }
+  await page.getByRole('button', { name: 'Trace', exact: true }).click({ timeout: 60_000 });
+  return { server, end: async () => { await context.close(); await server.end(); } };
+}
+const onDrawing = (fs, wl) => [40 + 1.5 * fs, 170 - 1.5 * wl];
+
+test('before there is an aircraft a side view is traced too, for its first numbers', async () => {
+  const { end } = await drawn('empty.yaml', '', [[0, -40], [200, -40], [200, 80], [0, 80]]);
+  await page.mouse.click(...at(onDrawing(90, 45)));
+  await page.waitForFunction(() => document.querySelectorAll('#traced tbody tr').length === 1, null, { timeout: 60_000 });
+  const [[x, y]] = await traced();
+  assert.ok(Math.hypot(x - 90, y - 45) < 1, `${x}, ${y}`);
+  assert.match(await page.locator('#trace-text').inputValue(), /^\[\[\d/);
+  await end();
+});
+
+test('an outline becomes an opening of an aircraft that stands in the layout itself, and a second one', async () => {
+  const { server, end } = await drawn('faired.yaml', fs.readFileSync(new URL('../../testdata/lessons/05-faired.yaml', import.meta.url), 'utf8'), [[0, -40], [200, -40], [200, 80], [0, 80]]);
+  for (const [n, x] of [[[60, 50], [72, 50], [72, 62], [60, 62]], [[150, 52], [160, 52], [160, 60], [150, 60]]].entries()) {
+    for (const [fs, wl] of x) { await page.mouse.click(...at(onDrawing(fs, wl))); await page.waitForTimeout(50); }
+    await page.waitForFunction(() => document.querySelectorAll('#traced tbody tr').length === 4, null, { timeout: 60_000 });
+    await page.getByRole('button', { name: 'Add an opening' }).click();
+    await page.waitForFunction(n => new RegExp(`Obstacles\\s*${n}`).test(document.querySelector('.counts').textContent), n + 1, { timeout: 20_000 });
+    await stage.focus();
+    for (let i = 0; i < 4; i++) await page.keyboard.press('Backspace');
+    await page.waitForFunction(() => !document.querySelector('#traced'));
+  }
+  assert.equal((await saved(page, server, /opening-2/)).match(/kind: opening, surface: \w+, side: left, points: \[\[/g).length, 2);
+  assert.match(await page.locator('.text .head').innerText(), /no errors/);
+  await end();
 });

@@ -2,14 +2,17 @@
 is a half plane on a grid eight times as fine, blurred by scipy.ndimage, gathered to
 pixels, stored by the curve of sRGB (IEC 61966-2-1) in 8 bits with grain. The fit is one
 of all pixels at once by scipy.optimize.least_squares: a straight line, two lights, a blur
-of erf. `.ci/bench-page/modules.js` holds the page's own fit against both, with FILE in
+of erf. A third of the pictures are stored as JPEG by Pillow besides, which moves edges by
+some hundredths of a pixel. `.ci/bench-page/modules.js` holds the page's own fit against both, with FILE in
 MASKLOFT_EDGES."""
 
+import io
 import json
 import math
 import sys
 
 import numpy as np
+from PIL import Image
 from scipy.ndimage import gaussian_filter
 from scipy.optimize import least_squares
 from scipy.special import erf
@@ -26,7 +29,14 @@ def decode(stored):
     return np.where(stored <= 0.04045, stored / 12.92, ((stored + 0.055) / 1.055) ** 2.4)
 
 
-def case(rng):
+def packed(stored, quality):
+    """The picture as a JPEG has it."""
+    file = io.BytesIO()
+    Image.fromarray(stored.astype(np.uint8)).save(file, "JPEG", quality=quality)
+    return np.asarray(Image.open(file))
+
+
+def case(rng, quality):
     angle, blur = rng.uniform(0, 2 * math.pi), rng.uniform(0.3, 1.6)
     at = np.array([WIDTH / 2, HEIGHT / 2]) + rng.uniform(-0.5, 0.5, 2)
     u = np.array([math.cos(angle), math.sin(angle)])
@@ -55,13 +65,15 @@ def case(rng):
 
     fit = least_squares(left, [low, high, 0.3, 0.01, 1.0], xtol=1e-12, ftol=1e-12)
     cov = np.linalg.inv(fit.jac.T @ fit.jac) * 2 * fit.cost / (len(v) - 5)
-    return {"width": WIDTH, "height": HEIGHT, "stored": stored.astype(int).ravel().tolist(), "from": ends[0].tolist(), "to": ends[1].tolist(), "at": at.tolist(), "fit": (at + out * fit.x[2]).tolist(), "fitOff": math.sqrt(cov[2, 2])}
+    if quality:
+        stored = packed(stored, quality)
+    return {"jpeg": quality > 0, "width": WIDTH, "height": HEIGHT, "stored": stored.astype(int).ravel().tolist(), "from": ends[0].tolist(), "to": ends[1].tolist(), "at": at.tolist(), "fit": (at + out * fit.x[2]).tolist(), "fitOff": math.sqrt(cov[2, 2])}
 
 
 def main():
     rng = np.random.default_rng(int(sys.argv[2]))
     with open(sys.argv[1], "w") as f:
-        json.dump([case(rng) for _ in range(150)], f)
+        json.dump([case(rng, quality) for quality in (0, 0, 75) for _ in range(60)], f)
 
 
 if __name__ == "__main__":

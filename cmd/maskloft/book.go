@@ -23,7 +23,7 @@ func jobBook(j *job.Whole, report Report, films []export.TicketFilm, dossier []b
 		Unit: u.Word(), Title: spec.Name, Aircraft: spec.Aircraft.Name, Frame: spec.Aircraft.Datum, Facts: bookFacts(u, report, len(films)),
 		Causes: audit.Causes, Dossier: book.DossierHTML(dossier), Cautions: sheet.Cautions,
 		RunWords: words("Web ", lengthFigure(u, "/film.web_in", report.Film.Web, 3), " "+u.Word()+" wide, run ", lengthFigure(u, "/film.run_in", report.Film.Run, 2), " "+u.Word()+" with margins, ",
-			namedFigure("/film.waste", report.Film.Waste, fmt.Sprintf("%.0f %%", report.Film.Waste*100)), " waste; no way to lay these films is under ", lengthFigure(u, "/film.run_lower_bound_in", report.Film.LowerBound, 2), " "+u.Word()+"."),
+			namedFigure("/film.waste", report.Film.Waste, fmt.Sprintf("%.0f %%", report.Film.Waste*100)), " waste; the least run possible is ", lengthFigure(u, "/film.run_lower_bound_in", report.Film.LowerBound, 2), " "+u.Word()+"."),
 	}
 	checked, err := checkLaid(spec, j.Laid, nil)
 	if err != nil {
@@ -99,7 +99,7 @@ func bookFilms(u geometry.Units, report Report, films []export.TicketFilm) []boo
 		out = append(out, book.Film{
 			Number: f.Number, ID: f.Tile.ID, Marking: f.Tiling.Laid.ID(), Pieces: export.PiecesWords(f.Cut), Pass: fmt.Sprintf("pass %d, %s", f.Mask.Pass, f.Mask.Paint),
 			SVG: p.tile.SVG, PDF: p.tile.PDF, Key: "cut " + export.FilmHash(f.Mask, f.Tile),
-			Size: words(lengthFigure(u, p.path+"width_in", p.tile.Width, 3), " x ", lengthFigure(u, p.path+"height_in", p.tile.Height, 3)),
+			Size: words(sizeFigure(u, p.path+"width_in", p.tile.Width), " x ", sizeFigure(u, p.path+"height_in", p.tile.Height)),
 		})
 	}
 	return out

@@ -28,6 +28,14 @@ func lengthFigure(u geometry.Units, path string, inches float64, decimals int) b
 	return book.Part{Text: u.Number(geometry.Length(inches), decimals), Figure: path, Value: inches}
 }
 
+// sizeFigure is a side of a film, told as the ticket does: see [geometry.Units.Size].
+func sizeFigure(u geometry.Units, path string, inches float64) book.Part {
+	if u.Metric() {
+		return lengthFigure(u, path, inches, 2)
+	}
+	return lengthFigure(u, path, inches, 3)
+}
+
 // percentFigure is a fraction of the report as a percentage.
 func percentFigure(path string, value float64) book.Part {
 	return book.Part{Text: percent(value), Figure: path, Value: value}

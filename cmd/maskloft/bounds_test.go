@@ -84,23 +84,34 @@ func TestForeignFilesTakeLittleMemory(t *testing.T) {
 	}
 	line := "0\nLINE\n8\n0\n10\n%s\n20\n%s\n11\n%s\n21\n%s\n"
 	circle := "q 1 0 0 1 %s %s cm 1 0 m 1 .5523 .5523 1 0 1 c -.5523 1 -1 .5523 -1 0 c -1 -.5523 -.5523 -1 0 -1 c .5523 -1 1 -.5523 1 0 c h f Q\n"
-	for _, c := range []struct{ name, data, says string }{
-		{"circles.pdf", pdf(list(60_000, circle)), "too thick"},
-		{"squares.pdf", pdf(list(99_000, "%s %s .01 .01 re f\n")), "missing or far"},
-		{"lines.dxf", dxf(list(390_000, line)), "more than 100,000 paths"},
-		{"some-lines.dxf", dxf(list(99_000, line)), "as large as a figure"},
-		{"layers.dxf", dxf(list(99_000, strings.Replace(line, "8\n0", "8\nA%d", 1))), "as large as a figure"},
-		{"block.dxf", section("BLOCKS", "0\nBLOCK\n2\nB\n"+list(390_000, line)+"0\nENDBLK\n") + dxf("0\nINSERT\n2\nB\n"), "more than 400,000 points"},
-		{"polyline.dxf", dxf("0\nLWPOLYLINE\n8\n0\n70\n1\n" + list(1_000_000, "10\n%s\n20\n%s\n")), "more than 400,000 points"},
-		{"bulges.dxf", dxf("0\nLWPOLYLINE\n8\n0\n70\n1\n" + list(390_000, "10\n%s\n20\n%s\n42\n1\n")), "more than 400,000 points"},
-		{"spline.dxf", dxf("0\nSPLINE\n8\n0\n71\n5\n" + list(200_006, "40\n%d\n") + list(200_000, "10\n%s\n20\n%s\n")), "more than 400,000 points"},
-		{"path.svg", svg(`<path d="M0 0` + list(390_000, "L%s %s") + `"/>`), "points"},
-		{"arcs.svg", svg(`<path d="M0 0` + list(390_000, "A9 9 0 1 1 %s %s ") + `"/>`), "more than 400,000 points"},
-		{"paths.svg", svg(list(99_000, `<path id="p%d" fill="rgb(%s,%s,%s)" d="M%s %sh.01v.01z"/>`)), "missing or far"},
+	pack := filepath.Join(t.TempDir(), "pack")
+	require.NoError(t, exec.Command("maskloft", "build", filepath.Join(testFiles, "lessons", "01-star-and-bars.yaml"), "-o", pack).Run())
+	for _, c := range []struct {
+		name, data, says string
+		audited          bool // else checked
+	}{
+		{"circles.pdf", pdf(list(60_000, circle)), "too thick", false},
+		{"squares.pdf", pdf(list(99_000, "%s %s .01 .01 re f\n")), "missing or far", false},
+		{"lines.dxf", dxf(list(390_000, line)), "more than 100,000 paths", false},
+		{"some-lines.dxf", dxf(list(99_000, line)), "as large as a figure", false},
+		{"layers.dxf", dxf(list(99_000, strings.Replace(line, "8\n0", "8\nA%d", 1))), "as large as a figure", false},
+		{"block.dxf", section("BLOCKS", "0\nBLOCK\n2\nB\n"+list(390_000, line)+"0\nENDBLK\n") + dxf("0\nINSERT\n2\nB\n"), "more than 400,000 points", false},
+		{"polyline.dxf", dxf("0\nLWPOLYLINE\n8\n0\n70\n1\n" + list(1_000_000, "10\n%s\n20\n%s\n")), "more than 400,000 points", false},
+		{"bulges.dxf", dxf("0\nLWPOLYLINE\n8\n0\n70\n1\n" + list(390_000, "10\n%s\n20\n%s\n42\n1\n")), "more than 400,000 points", false},
+		{"spline.dxf", dxf("0\nSPLINE\n8\n0\n71\n5\n" + list(200_006, "40\n%d\n") + list(200_000, "10\n%s\n20\n%s\n")), "more than 400,000 points", false},
+		{"path.svg", svg(`<path d="M0 0` + list(390_000, "L%s %s") + `"/>`), "points", false},
+		{"arcs.svg", svg(`<path d="M0 0` + list(390_000, "A9 9 0 1 1 %s %s ") + `"/>`), "more than 400,000 points", false},
+		{"paths.svg", svg(list(99_000, `<path id="p%d" fill="rgb(%s,%s,%s)" d="M%s %sh.01v.01z"/>`)), "missing or far", false},
+		{"returned.pdf", pdf(list(60_000, circle)), "too many closed outlines", true},
+		{"returned.dxf", dxf(list(99_000, line)), "no closed outline", true},
 	} {
 		file := filepath.Join(t.TempDir(), c.name)
 		require.NoError(t, os.WriteFile(file, []byte(c.data), 0o600))
-		check := exec.Command("maskloft-peak", "check", "--file", file, "--as", "us-star/disc-1942")
+		args := []string{"check", "--file", file, "--as", "us-star/disc-1942"}
+		if c.audited {
+			args = []string{"audit", file, "--against", pack}
+		}
+		check := exec.Command("maskloft-peak", args...)
 		var errs bytes.Buffer
 		check.Stderr = &errs
 		err := check.Run()

@@ -54,7 +54,7 @@ func addDemo(c *cobra.Command) {
 	for _, e := range reading.Examples {
 		names = append(names, e.Name)
 	}
-	c.Flags().String(demoFlag, "", "work on an example, an invented aircraft: "+strings.Join(names, " or "))
+	c.Flags().String(demoFlag, "", "use an example, an invented aircraft: "+strings.Join(names, " or "))
 }
 
 // prepare reads the layout. Nothing of its job is computed yet; the caller clears the
@@ -83,8 +83,8 @@ func buildCommand(out, errs io.Writer) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "build [LAYOUT...]",
 		Short: "write the whole job pack",
-		Long: `Write the whole job pack: cut files for every pass and tile (SVG and PDF), side
-views, the film on the web, trial prints on paper and pounce patterns, tape
+		Long: `Write the whole job pack: cut files for every pass and tile (SVG, PDF and
+DXF), views, the film on the web, trial prints on paper and pounce patterns, tape
 checklist, report.json, and manifest.txt with checksums.
 
 The pack is written whole or not at all. A folder that this program did not
@@ -291,7 +291,7 @@ func fullSummary(w io.Writer, dir string, u geometry.Units, whole *job.Whole, r 
 		fmt.Fprintf(w, "%-20s %-11s %-6s %6s / %4s %7s x %5s %5d %5d  %s\n", strings.TrimSuffix(m.ID, "-"+m.Side), m.Surface, m.Side,
 			u.FixedNumber(geometry.Length(m.Anchor.FS), 1), u.FixedNumber(geometry.Length(m.Anchor.WL), 1), number(m.Masks[0].Width, 3), number(m.Masks[0].Height, 3), len(m.Masks), tiles, skin)
 	}
-	fmt.Fprintf(w, "\nfilm:  %s, %s of %s web, %.0f %% waste; no way to lay them is under %s, laid in rows they take %s\n",
+	fmt.Fprintf(w, "\nfilm:  %s, %s of %s web, %.0f %% waste; the least possible is %s, in plain rows %s\n",
 		geometry.Counted(tilesIn(r), "tile"), u.Long(geometry.Length(r.Film.Run)), u.Length(geometry.Length(r.Film.Web), 3), r.Film.Waste*100,
 		u.Long(geometry.Length(r.Film.LowerBound)), u.Long(geometry.Length(r.Film.Shelves)))
 	for _, p := range r.Paint {

@@ -37,7 +37,7 @@ well.
 With --file, look for the insignia of a rule in a drawing made elsewhere (SVG, PDF or
 DXF), whatever its size, turn, units and curves, and measure that: every insignia of
 every page, every number, whether all of it is there, its paints, and what is there
-besides. What is no insignia of the rule is said to be none. Without --as, the forms
+besides. What is not an insignia of the rule is reported as that. Without --as, the forms
 that the drawing fits are listed, the likeliest first. Lettering is held against a rule
 for lettering with --text, which says what it reads. A film that this program cut has
 one paint of several: the outlines of that paint are checked.

@@ -206,7 +206,7 @@ func (r *checkResult) inspected(found *proportions.Inspection, drawn []proportio
 	}
 	for _, text := range found.Beside {
 		r.findings = append(r.findings, layouts.Finding{
-			Level: layouts.Stop, Rule: proportions.ProportionRule, Marking: page, Message: fmt.Sprintf("%s: beside what was found stands %s", page, text), Hint: "check it by itself with the rule that it follows, or take it off the page",
+			Level: layouts.Stop, Rule: proportions.ProportionRule, Marking: page, Message: fmt.Sprintf("%s: also on the page: %s", page, text), Hint: "check it by itself with the rule that it follows, or take it off the page",
 		})
 	}
 	if found.Colours {

@@ -23,8 +23,8 @@ func TestDossierNumbers(t *testing.T) {
 		return string(export.Dossier(l, nil))
 	}
 	star := dossier("01-star-and-bars.yaml")
-	require.Contains(t, star, "- number: length of the bars 10 in, derived: may warn\n")
-	require.Contains(t, star, "- number: width of the bars 5 in, memory, high: a note\n")
+	require.Contains(t, star, "- number: length of the bars 10 in, derived: a mismatch warns\n")
+	require.Contains(t, star, "- number: width of the bars 5 in, memory, high: a mismatch is a note\n")
 	require.Equal(t, 8, strings.Count(star, "- number: "), "one for each number of the rule")
 	require.Contains(t, dossier("36-rudder-by-rule.yaml"), "as large as its surface")
 	pieces := dossier("37-cut-line.yaml")

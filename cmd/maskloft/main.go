@@ -119,8 +119,8 @@ func command(out, errs io.Writer) *cobra.Command {
 
 One layout file goes in: the aircraft in stations and waterlines, and the
 markings with their rule or lettering, size and place. Out come true-size cut
-files for the film (SVG and PDF, tiled to the web, with registration marks), a
-side view, and a tape checklist that needs no level aeroplane.
+files for the film (SVG, PDF and DXF, tiled to the web, with registration marks),
+views, and a tape checklist; the aeroplane need not stand level.
 
 Without a layout file a verb uses the demo, an invented aircraft, and says so.
 Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
@@ -128,7 +128,7 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
   maskloft help layout            every key of a layout, with examples
   maskloft build mine.yaml        the whole job pack, in maskloft-pack
   maskloft check mine.yaml        proportions and places held against the documents
-  maskloft preview mine.yaml      the side views alone
+  maskloft preview mine.yaml      the views only
   maskloft tape mine.yaml         the tape list, printed
   maskloft bench mine.yaml        see it, move it, save it, on a page of this machine
   maskloft rules --on 1943-07-15 --nation us

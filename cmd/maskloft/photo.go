@@ -39,21 +39,21 @@ lengths from the centre is seen at r + distortion r^3), mirrored: true, evidence
 A hardpoint brings its own standard deviation (its sigma:); other points are taken
 as exact.
 
-Every place comes with the interval that holds it in 95 of 100 cases, from the plus
-or minus of the camera and of the pixel; where two cameras explain the picture, as
-with four points of one plane, it covers both. What is not in it: a skin that is not as drawn, a datum in another place, a print that shrank one
-way, a lens that bends lines and has no distortion: given; and a cropped print, where
-the axis of the lens does not meet the middle: "if cropped" is by how much a figure
-moves where it is a twentieth of the width off, as when a tenth is trimmed from one
-edge. A period photograph is evidence with an interval: hold a figure against other
-evidence before it is painted. The picture is not straightened; the drawing is bent as the lens bends.
+Every place comes with an interval that holds it in 95 of 100 cases, from the plus or
+minus of the camera and of the pixel. Where two cameras explain the picture, as with
+four points of one plane, it covers both. It does not cover a skin that is not as
+drawn, a datum in another place, a print that shrank one way, or a lens that bends
+lines where no distortion: is given. Of a cropped print "if cropped" says by how much a
+figure moves where the axis of the lens is a twentieth of the width off the middle, as
+when a tenth is trimmed from one edge. Hold each figure against other evidence before it
+is painted. The picture is not straightened: the drawing is bent as the lens bends.
 Lines of the profile: are drawn on BL 0. Edges are fitted, and a drawing of a side view,
 which has no camera, is traced on the page of maskloft bench.
 
 With --letters: hold measures of letters, taken from a photograph or from old paint,
-against the alphabets known and any files named: which is nearest, with what is left
-of each character; and fit an alphabet of ratios to the measures. What was not
-measured is inferred from the nearest alphabet and marked so.
+against the alphabets known and any files named: which is nearest, and how far each
+character is off; and fit an alphabet of ratios to the measures. What was not
+measured is taken from the nearest alphabet and marked so.
 
 A file of measures is YAML; every value carries its plus or minus:
 

@@ -25,7 +25,7 @@ func rulesCommand(out io.Writer) *cobra.Command {
 		Short: "list the rules, show one, or say which form stood where on a date",
 		Long: `List the rules known; show one with its numbers, readings, sizes, uses and sources;
 or, with --on, say place by place which form stood there on that date, what came
-before and after, and how that is known. Unknown is not none: none is said where a
+before and after, and how that is known. Unknown does not mean none: none is said where a
 source says so.
 
 Nations are given by name or adjective: us, American; uk, British. Dates are a day, a

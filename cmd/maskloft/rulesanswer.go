@@ -38,7 +38,7 @@ func showAnswers(w io.Writer, c ruleChoice) {
 	if len(c.answers) == 0 {
 		fmt.Fprintf(w, "nothing is known that stood there on %s\n", c.on)
 	}
-	fmt.Fprintf(w, "\nUnknown is not none: where nothing is known, a photograph decides. %d unknown of %d.\n", unknown, len(c.answers))
+	fmt.Fprintf(w, "\nUnknown does not mean that nothing stood there: a photograph decides. %d unknown of %d.\n", unknown, len(c.answers))
 }
 
 func placeWords(a standards.Answer) string {

@@ -41,12 +41,12 @@ func (f *paperFlag) Set(s string) error {
 
 // addUnits gives a verb the option of its units; what it says goes over the layout's.
 func addUnits(c *cobra.Command) {
-	c.Flags().Var(new(unitsFlag), "units", "lengths that people read: in or mm, which goes on A4 unless a paper is given; the layout's sheets: where left out")
+	c.Flags().Var(new(unitsFlag), "units", "unit of lengths, in or mm (mm goes on A4 unless a paper is given); if left out, as sheets: of the layout")
 }
 
 // addPaper gives a verb the option of its paper.
 func addPaper(c *cobra.Command, of string) {
-	c.Flags().Var(new(paperFlag), "paper", "paper of "+of+": letter or a4; the layout's sheets: where left out")
+	c.Flags().Var(new(paperFlag), "paper", "paper of "+of+": letter or a4; if left out, as sheets: of the layout")
 }
 
 // chooseSheets puts what the options say in the place of what the layout says.

@@ -92,7 +92,7 @@ floor, and gives heights above it.`,
 	c.Flags().StringSliceVar(&words, "view", nil, "views to draw, of "+strings.Join(viewWords, ", ")+"; all there are where none is named")
 	c.Flags().BoolVar(&choice.with.Dimensions, "dimensions", false, "dimensions of each marking, where its middle is, and what is nearest; heights above the floor with --parked")
 	c.Flags().BoolVar(&choice.with.Parked, "parked", false, "turn the sides until the ground line of the layout is level, and draw the floor")
-	c.Flags().StringVar(&paper, "paper", "", "paper of side-view.pdf: letter, a4, tabloid or a3; the layout's sheets: where left out")
+	c.Flags().StringVar(&paper, "paper", "", "paper of side-view.pdf: letter, a4, tabloid or a3; if left out, as sheets: of the layout")
 	c.Flags().BoolVar(&all, "all", false, "say everything that was found, not only what is to be decided")
 	addUnits(c)
 	c.Flags().Float64Var(&choice.dots, "dpi", viewDots, "pixels to the inch of the PNG files, 30 to 600")
@@ -111,6 +111,7 @@ func startCommand(out io.Writer) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "start",
 		Short:   "print a commented layout file to begin with",
+		Long:    "Print a layout file with remarks to begin with: change it, then `maskloft check` and\n`maskloft build` it. Its job: is an id of this job alone, under which the job book keeps ticks.",
 		Example: "  maskloft start > mine.yaml\n  maskloft start --demo sandling > mine.yaml",
 		Args:    arguments(0, 0, ""),
 		RunE: func(c *cobra.Command, _ []string) error {

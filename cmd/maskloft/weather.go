@@ -54,8 +54,8 @@ func weatherCommand(out io.Writer) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "weather",
 		Short: "hold air and surface against the windows for spraying: inside, wait or stop, with the reasons",
-		Long: `Hold air and surface against the windows for spraying dope: the dew point with what the sensors
-leave open, humidity and temperature against windows that each name their source,
+		Long: `Hold air and surface against the windows for spraying dope: the dew point with the error of the
+sensors, humidity and temperature against windows that each name their source,
 the surface against the dew point, and the trend where a file of readings is given.
 
 A file of readings is comma-separated and begins with time,air,rh,surface; every
@@ -124,7 +124,7 @@ func weatherReadings(air temperatureFlag, humidity humidityFlag, surface tempera
 func writeCard(dir string, sheets layouts.SheetSpec, day sprayday.Day) error {
 	on := paperOf(&layouts.Spec{Sheets: sheets})
 	return writeFolder(dir, one(func() (packFile, error) {
-		return document("weather-card.pdf", "Spray-day card", export.WeatherCard(on, sheets.Units, day))
+		return document("weather-card.pdf", "Weather card", export.WeatherCard(on, sheets.Units, day))
 	}))
 }
 

@@ -155,7 +155,7 @@ func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile
 		one(func() (packFile, error) { return passCards(j, paper) }),
 		one(func() (packFile, error) { return ticket(j, films, paper) }),
 		one(func() (packFile, error) {
-			return document("weather-card.pdf", "Spray-day card", export.WeatherCard(paper, j.Layout.Spec.Sheets.Units, sprayday.Day{}))
+			return document("weather-card.pdf", "Weather card", export.WeatherCard(paper, j.Layout.Spec.Sheets.Units, sprayday.Day{}))
 		}),
 		one(func() (packFile, error) {
 			return worded("film-run.svg", export.RunPicture(j.Layout.Spec.Sheets.Units, j.Layout.Spec.Name, j.Run))

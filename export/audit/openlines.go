@@ -23,75 +23,38 @@ const gapMeets = 1e-6
 // and apart from them those that close when they are joined: cut in pieces, they are
 // whole.
 func openLines(d drawing.Drawing) (open []openLine, joined g.Path) {
-	var runs [][]g.Point
-	var all g.Path
+	var lines, all g.Path
 	for _, l := range d.Layers {
 		all = append(all, l.Path()...)
 	}
-	box := all.Bounds()
-	meets := gapMeets * math.Max(box.Width(), box.Height())
 	for _, c := range all {
-		if c.Closed() || len(c.Segments) == 0 {
-			continue
-		}
-		b := c.Bounds()
-		if pts := c.Flattened(2e-5 * math.Max(b.Width(), b.Height())); len(pts) > 1 {
-			runs = append(runs, pts)
-		}
-		if len(runs) > mostPieces {
-			break
+		if !c.Closed() && len(c.Segments) > 0 {
+			lines = append(lines, c)
 		}
 	}
-	used := make([]bool, len(runs))
-	for i := range runs {
-		if used[i] {
+	box := all.Bounds()
+	meets := gapMeets * math.Max(box.Width(), box.Height())
+	for _, c := range g.Chained(lines, meets) {
+		b := c.Bounds()
+		pts := c.Flattened(2e-5 * math.Max(b.Width(), b.Height()))
+		if len(pts) < 2 {
 			continue
 		}
-		used[i] = true
-		line := runs[i]
-		for grown := true; grown; {
-			grown = false
-			for j := range runs {
-				if used[j] {
-					continue
-				}
-				next := runs[j]
-				end, start := line[len(line)-1], line[0]
-				switch {
-				case end.Dist(next[0]) <= meets:
-					line = append(append([]g.Point{}, line...), next[1:]...)
-				case end.Dist(next[len(next)-1]) <= meets:
-					line = append(append([]g.Point{}, line...), reversed(next)[1:]...)
-				case start.Dist(next[len(next)-1]) <= meets:
-					line = append(append([]g.Point{}, next...), line[1:]...)
-				case start.Dist(next[0]) <= meets:
-					line = append(reversed(next), line[1:]...)
-				default:
-					continue
-				}
-				used[j], grown = true, true
-			}
-		}
-		gap := line[0].Dist(line[len(line)-1])
-		if gap <= meets && len(line) > 3 {
-			joined = append(joined, g.Polygon(line[:len(line)-1]...))
+		gap := c.Start.Dist(c.End())
+		if gap <= meets && len(pts) > 3 {
+			joined = append(joined, c)
 			continue
 		}
-		o := openLine{points: line, gap: gap, nodes: len(line)}
-		for k := 1; k < len(line); k++ {
-			o.length += line[k-1].Dist(line[k])
+		if len(open) > mostPieces {
+			break
+		}
+		o := openLine{points: pts, gap: gap, nodes: len(c.Segments) + 1}
+		for k := 1; k < len(pts); k++ {
+			o.length += pts[k-1].Dist(pts[k])
 		}
 		open = append(open, o)
 	}
 	return open, joined
-}
-
-func reversed(pts []g.Point) []g.Point {
-	out := make([]g.Point, len(pts))
-	for i, p := range pts {
-		out[len(pts)-1-i] = p
-	}
-	return out
 }
 
 // along returns places along an open line.

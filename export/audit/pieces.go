@@ -55,6 +55,21 @@ func pieceOf(c g.Contour) (piece, bool) {
 	return p, true
 }
 
+// closedOutlines counts the outlines that may be pieces, before any is measured.
+func closedOutlines(d drawing.Drawing) int {
+	n := 0
+	for _, l := range d.Layers {
+		for _, it := range l.Items {
+			for _, c := range it.Path {
+				if c.Closed() {
+					n++
+				}
+			}
+		}
+	}
+	return n
+}
+
 // piecesOf returns the closed outlines of a drawing, largest first.
 func piecesOf(d drawing.Drawing) []piece {
 	var out []piece

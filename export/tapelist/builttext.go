@@ -42,7 +42,7 @@ func BuiltText(l *layouts.Layout, built []taping.BuiltMask) []byte {
 			}
 			fmt.Fprintf(&b, "| %s | %s | %s | %s | %d | %s |\n", p.ID, signed(t, p.Off.X), signed(t, p.Off.Y), decimals(t, g.Length(p.Off.Norm())), p.Readings, real)
 		}
-		fmt.Fprintf(&b, "\n| reading | reads | should read | left over | in deviations (limit %.1f) | would be named from |\n|---|---|---|---|---|---|\n", m.Limit)
+		fmt.Fprintf(&b, "\n| reading | reads | should read | left over | over likely error (limit %.1f) | named as wrong from |\n|---|---|---|---|---|---|\n", m.Limit)
 		for _, r := range m.Readings {
 			from, note := r.From, ""
 			if r.Kind != "" && r.Kind != taping.OnSkin && r.Kind != taping.Straight {

@@ -40,9 +40,9 @@ func howToRead(list taping.TapeList) []string {
 	return []string{
 		"Every point is a mark cut in the first film, with the same letter. Put a flag of low-tack tape on the aircraft where the row says and draw a cross on it: nothing is drawn on the skin (common practice, no source). The flags are covered before spraying.",
 		"Lay the film with its set marks on their crosses. The check mark must then fall on its cross; how near stands below the rows. Later films are laid by sight, mark on cross, and need no tape.",
-		"Lengths run along the skin, the tape pressed into it; straight: pulled through the air. From a stringer, the crown or the keel: in the plane of that station; from a rib: at 90 deg to it. All from 0, but for tapes from hardpoints where the tape starts at another mark.",
+		"Lengths run along the skin, the tape pressed into it; straight: pulled through the air. From a stringer, the crown or the keel: in the plane of that station; from a rib: at 90 deg to it. All read from 0, except tapes from hardpoints where the row names another start.",
 		"Two tapes: hook on the first hardpoint and swing the length, then on the second; the point is where the arcs meet. The third tape must read its length within " + limitText(list.Tape, taping.ClosureLimit) + ".",
-		"Error: the likely one, a standard deviation of the distance from the point meant. 95 of 100: half axes of the ellipse that holds that many. What is read goes into the boxes, and can be given back to the program. The aircraft need not stand level.",
+		"Error: the likely error, one standard deviation. 95 of 100: so many lie within the two half axes that are told. Write what the tapes read into the boxes; the job book and maskloft tape --measured take it back. The aircraft need not stand level.",
 	}
 }
 

@@ -61,7 +61,7 @@ func (s *setter) join(film int) []layouts.Finding {
 	n := len(s.t.Common(film))
 	return []layouts.Finding{{
 		Level: layouts.Warn, Rule: "registration-common", Marking: l.ID(), Where: l.Placement.Anchor,
-		Message: fmt.Sprintf("%s: the film of pass %d shares %s with that of pass %d; three off one line are needed to lay it by sight",
+		Message: fmt.Sprintf("%s: the film of pass %d shares %s with that of pass %d; three that are not in one line are needed to lay it by sight",
 			l.ID(), film+1, g.Counted(n, "registration mark"), film),
 		Hint: "widen film: field:, or place the film by tapes as if it were the first", Measured: fmt.Sprint(n), Expected: "3", Source: "common practice, no source",
 	}}

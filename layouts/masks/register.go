@@ -62,7 +62,7 @@ func (t *Tiling) setMarks(film layouts.FilmSpec) []layouts.Finding {
 			if n := len(c.Marks); n < fewMarks || !spread(t.pointsOf(c.Marks)) {
 				f := layouts.Finding{
 					Level: layouts.Stop, Rule: "registration-room", Marking: t.Laid.ID(), Where: t.Laid.Placement.Anchor,
-					Message: fmt.Sprintf("%s: %s has room on the skin, outside the paint, for %s off one line; three are needed",
+					Message: fmt.Sprintf("%s: %s has room on the skin, outside the paint, for %s not in one line; three are needed",
 						t.Laid.ID(), t.tileName(k, i), g.Counted(n, "registration mark")),
 					Hint: "widen film: field:, or use a wider web", Measured: fmt.Sprint(n), Expected: "3", Source: "common practice, no source",
 				}

@@ -47,7 +47,7 @@ func staggeredSeam(a, b Cell) bool {
 func (t *Tiling) turnFinding(film, cell int) layouts.Finding {
 	return layouts.Finding{
 		Level: layouts.Warn, Rule: "registration-turned", Marking: t.Laid.ID(), Where: t.Laid.Placement.Anchor,
-		Message: fmt.Sprintf("%s: %s fits its registration marks upside down as well: the waste has no room for one that shows it; mind the arrow UP",
+		Message: fmt.Sprintf("%s: %s fits its registration marks upside down too, and has no room for one that would show it: mind the arrow UP",
 			t.Laid.ID(), t.tileName(film, cell)),
 		Hint: "widen film: field:", Expected: "marks that a tile turned end for end does not meet", Source: "common practice, no source",
 	}

@@ -343,7 +343,7 @@ func addShape(layers []faultLayer, rule *standards.Rule, rng *rand.Rand) ([]faul
 			if rng.IntN(2) == 0 {
 				c = geometry.Rectangle(geometry.Rect{Min: q, Max: q}.Grown(r * 0.7))
 			}
-			return append(slices.Clone(layers), faultLayer{"", "", fill, geometry.Path{c}}), wantedFault{about: fmt.Sprintf("added at %v, %.3f", q, r), parts: []string{""}, words: []string{"none of the rule's"}}, true
+			return append(slices.Clone(layers), faultLayer{"", "", fill, geometry.Path{c}}), wantedFault{about: fmt.Sprintf("added at %v, %.3f", q, r), parts: []string{""}, words: []string{"not part of the rule"}}, true
 		}
 	}
 	return nil, wantedFault{}, false

@@ -92,7 +92,7 @@ var otherKinds = []otherKind{
 	}},
 	{"a ring more", discForms, func(t *testing.T, layers []faultLayer, rng *rand.Rand) ([]Drawn, string, []string) {
 		r := 1.08 + 0.1*rng.Float64()
-		return append([]Drawn{{Path: geometry.Path{geometry.Circle(geometry.Point{}, r)}, Fill: inks[Green]}}, asLayers(layers)...), "", []string{"none of the rule's", "it is drawn to"}
+		return append([]Drawn{{Path: geometry.Path{geometry.Circle(geometry.Point{}, r)}, Fill: inks[Green]}}, asLayers(layers)...), "", []string{"not part of the rule", "it is drawn to"}
 	}},
 	{"outlines with a piece missing", barForms, func(t *testing.T, layers []faultLayer, rng *rand.Rand) ([]Drawn, string, []string) {
 		list, err := faultWriters[3].write(without(t, layers, "bars", boxed(1.3+0.3*rng.Float64(), -2, 4, 2)))

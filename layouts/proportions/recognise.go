@@ -50,7 +50,7 @@ func (e *NotRecognised) In(u geometry.Units) string {
 	case len(e.Missing) > 0 || len(e.Found) == 0:
 		s += "; missing or far from the rule: " + list(e.Missing)
 	case e.Better == nil:
-		s += ", and with it edges that are none of the rule's"
+		s += ", and with it edges that are not part of the rule"
 	}
 	if e.Rough > 0 {
 		s += u.Sprintf("; the edges found scatter by %s, more than %g %% of the governing radius: too rough to measure", e.Rough, 100*roughest)

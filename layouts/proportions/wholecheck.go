@@ -227,7 +227,7 @@ func (w *whole) extraChecks(o Options) (list []Check, lines [][]geometry.Point) 
 		c := w.told(o, "", ExtraCheck, "", "take it out, or say which rule the drawing follows")
 		c.Measured = geometry.Length(length * w.m.scale)
 		c.Difference = c.Measured
-		c.Said = o.Units.Sprintf("%s of outline within the figure is none of the rule's", c.Measured)
+		c.Said = o.Units.Sprintf("%s of outline within the figure is not part of the rule", c.Measured)
 		if n := whereabouts(at); n != "" {
 			c.Said += ", " + n
 		}
@@ -238,12 +238,12 @@ func (w *whole) extraChecks(o Options) (list []Check, lines [][]geometry.Point) 
 	}
 	for _, l := range w.rounds() {
 		r := l[0].Sub(geometry.Point{}).Norm()
-		c := w.told(o, "", ExtraCheck, o.Units.Sprintf("a circle of %s radius round the figure is none of the rule's", geometry.Length(r*w.m.scale)), "take it out, or say which rule the drawing follows")
+		c := w.told(o, "", ExtraCheck, o.Units.Sprintf("a circle of %s radius round the figure is not part of the rule", geometry.Length(r*w.m.scale)), "take it out, or say which rule the drawing follows")
 		c.Line[0], c.Line[1] = w.m.drawn(l[0]), w.m.drawn(l[0])
 		w.ringed, lines, list = append(w.ringed, r), append(lines, l), append(list, c)
 	}
 	if area, fill := w.joined(); area > 0 {
-		c := w.told(o, "", ExtraCheck, fmt.Sprintf("%.4g sq in of %s adjoin the figure and are none of the rule's", area*w.m.scale*w.m.scale, hueName(fill)), "take it out, or say which rule the drawing follows")
+		c := w.told(o, "", ExtraCheck, fmt.Sprintf("%.4g sq in of %s touch the figure and are not part of the rule", area*w.m.scale*w.m.scale, hueName(fill)), "take it out, or say which rule the drawing follows")
 		list = append(list, c)
 	}
 	return list, lines

@@ -51,5 +51,5 @@ func (r *Rule) CanStop(what string, picks ...Pick) bool { return r.Force(what, p
 
 // Text says the force in words.
 func (f Force) Text() string {
-	return map[Force]string{MayNote: "a note", MayWarn: "may warn", MayStop: "may stop"}[f]
+	return map[Force]string{MayNote: "a mismatch is a note", MayWarn: "a mismatch warns", MayStop: "a mismatch stops"}[f]
 }

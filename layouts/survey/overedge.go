@@ -183,9 +183,9 @@ func endsAt(s *skin.LiftingSkin, l masks.Laid, r reach) string {
 	fore, _ := s.Chord(v)
 	le := s.LeadingEdge(v).Inches()
 	if at.U < le {
-		return fmt.Sprintf("runs %s past the leading edge, where film can be laid out from %s aft", long(le-at.U), long(fore-le))
+		return fmt.Sprintf("runs %s past the leading edge; it can be laid out flat from %s aft of that edge", long(le-at.U), long(fore-le))
 	}
-	return fmt.Sprintf("ends %s aft of the leading edge, where film can be laid out from %s aft", long(at.U-le), long(fore-le))
+	return fmt.Sprintf("ends %s aft of the leading edge; it can be laid out flat from %s aft of that edge", long(at.U-le), long(fore-le))
 }
 
 // filmOverEdge reports film whose waste reaches on to the round of the leading edge of a

@@ -41,7 +41,7 @@ func Survey(ctx context.Context, l *layouts.Layout, laid []masks.Laid, look func
 			id, p := laid[i].ID(), laid[i].Placement
 			out[i], found[i] = Surveyed{ID: id}, []layouts.Finding{{
 				Level: layouts.Stop, Rule: "not-surveyed", Marking: id, Where: p.Anchor,
-				Message: fmt.Sprintf("%s: %v: what it clears could not be measured: %s", id, p.Marking.Place, geometry.ErrorIn(p.Read, err)),
+				Message: fmt.Sprintf("%s: %v: how far it is from what stands round it could not be measured: %s", id, p.Marking.Place, geometry.ErrorIn(p.Read, err)),
 				Hint:    "move it a little, or measure what stands round it by hand", Measured: "nothing", Expected: "clearances", Tolerance: "none", Source: "derived",
 			}}
 		}

@@ -101,16 +101,16 @@ func inspectSections(tilings []masks.Tiling, budgets []MaskBudget) []layouts.Fin
 			continue
 		case d.Straight:
 			f.Measured = u.Fixed(d.Limit, 2)
-			f.Message = fmt.Sprintf("%s: if the skin is not straight between its frames, as along: ruled says, the tapes to its centre may err by %s", b.Marking, u.Fixed(d.Limit, 2))
+			f.Message = fmt.Sprintf("%s: tapes to its middle may err by %s if the skin is not straight between its frames, as along: ruled says", b.Marking, u.Fixed(d.Limit, 2))
 		case math.IsNaN(d.Limit.Inches()):
 			f.Measured = "not known"
-			f.Message = b.Marking + ": the body has too few frames in the layout to say how far its skin between them is out, and so how far tapes to it err"
+			f.Message = b.Marking + ": the layout has too few frames of the body to say how far tapes to it may err"
 		case d.Limit > g.SayDifference:
 			if d.Limit > ClosureLimit {
 				f.Level = layouts.Warn
 			}
 			f.Measured = u.Fixed(d.Limit, 2)
-			f.Message = fmt.Sprintf("%s: the skin between the frames of the body is not known, and tapes to its middle may err by %s for it (faired in another way: %s)", b.Marking, u.Fixed(d.Limit, 2), u.Fixed(d.Second, 2))
+			f.Message = fmt.Sprintf("%s: the skin between the frames is not known: tapes to its middle may err by %s (faired in another way: %s)", b.Marking, u.Fixed(d.Limit, 2), u.Fixed(d.Second, 2))
 		default:
 			continue
 		}

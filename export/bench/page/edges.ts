@@ -73,14 +73,16 @@ export class Edges {
 
   /** What was fitted and what it says; `takes` are buttons for the crossing and the width, and what takes the ends of an edge. */
   panel(seen: PhotoSeen | null, unit: Unit, takes: { crossing: Node[]; width: Node[]; ends: ((e: Edge) => void) | null }): (Node | null)[] {
-    const [a, b] = this.list, met = this.crossing, pair = b ? apart(a, b) : null, width = seen?.width;
+    // an answer to edges that are no more there is not shown
+    const of = (i: number) => { const p = seen?.edges[i], e = this.list[i]; return p && e && Math.hypot(p.pixel[0] - e.at[0], p.pixel[1] - e.at[1]) < 1e-3 ? p : null; };
+    const [a, b] = this.list, met = this.crossing, pair = b ? apart(a, b) : null, width = of(0) && of(1) ? seen?.width : null;
     return [
       h('h2', { class: 'rule' }, 'Edges'),
       h('div', { class: 'acts' }, h('span', { class: 'pair', role: 'group', 'aria-label': 'Kind of edge' }, [false, true].map(x => h('button', { type: 'button', 'aria-pressed': String(this.round === x), on: { click: () => { this.round = x; this.changed(); } } }, x ? 'Round' : 'Straight')))),
       this.list.length ? null : h('p', { class: 'soft' }, `Draw a line of ${leastLine} px or more along an edge of a letter, bar or disc: by keys, Enter begins and ends it.`),
       this.why ? h('p', { class: 'stop' }, this.why) : null,
       ...this.list.map((e, i) => {
-        const place = seen?.edges[i];
+        const place = of(i);
         return h('div', { class: 'readplace edgerow', 'data-key': `edge ${i}` },
           h('p', {}, h('b', {}, `Edge ${i + 1} `), `${e.round ? 'round' : 'straight'}, ± ${px(both95 * e.off)} across `, h('button', { type: 'button', class: 'link', 'aria-label': `remove edge ${i + 1}`, on: { click: () => { this.list.splice(i, 1); this.changed(); } } }, 'remove')),
           h('p', { class: 'soft' }, `blur ${px(e.blur)}, light steps by ${Math.round(100 * e.contrast)} %${e.leftOut ? `; ${e.leftOut} of ${e.leftOut + e.stretches} stretches left out` : ''}${Math.abs(e.tone) > 0.05 ? `; ${px(Math.abs(e.tone))} elsewhere if its tones are not those of light` : ''}`),
@@ -93,7 +95,7 @@ export class Edges {
         h('p', {}, h('b', {}, a.round ? 'Diameter ' : 'Between them '), `${pair.pixels.toFixed(2)} ± ${px(both95 * pair.off)} in the picture, ${(pair.askew * 180 / Math.PI).toFixed(1)}° askew`),
         width?.why ? h('p', { class: 'warn' }, width.why) : null,
         width && !width.why ? h('p', { class: 'edgewidth' }, width.length.along ? `${within(width.length.along, width.length.skin95, unit)} along the skin; ` : '', `${within(width.length.air, width.length.air95, unit)} straight; askew on the skin by ${width.askew.toFixed(1)}° ± ${width.sure.toFixed(1)}`, width.tones > 0.005 ? `; ${within(0, [-width.tones, width.tones], unit).split('± ')[1]} more or less if its tones are not those of light` : '') : null,
-        h('div', { class: 'acts' }, takes.width)) : null,
+        width ? h('div', { class: 'acts' }, takes.width) : null) : null,
       b && !met && !pair ? h('p', { class: 'soft' }, a.round === b.round ? `They meet at ${(angleOf(a, b) * 180 / Math.PI).toFixed(0)}°: neither a pair nor a corner.` : 'One is straight and one round.') : null,
     ];
   }

@@ -62,7 +62,7 @@ export function photo(bench: Bench, root: HTMLElement): void {
   /** Every point that can be named: hardpoints, named lines at sections, corners of plates. */
   const knowns = (): Known[] => {
     const scene = bench.model.scene, out: Known[] = [];
-    if (!scene) return out;
+    if (!scene) return kind === 'side' ? typed : out;
     for (const on of [side, side === 'left' ? 'right' : 'left'] as const) {
       const far = on !== side, sides = far ? `, ${on}` : '';
       for (const p of scene.hardpoints) if (p.side === on) out.push({ name: `${p.id} ${p.name}${sides}`, yaml: quoted(p.id), side: on, at: [p.at[0], p.at[2]] });

@@ -57,7 +57,7 @@ export class Trace {
   /** What was traced, and what it can become. */
   panel(file: string, cite: Node | null): (Node | null)[] {
     const bench = this.bench, unit = bench.state.unit, seen = this.seen, m = bench.chosen;
-    if (!seen) return [];
+    if (!seen || !this.current) return [seen ? h('h2', { class: 'rule' }, 'Traced') : null];
     const places = seen.places.filter(p => !p.why), last = places[places.length - 1], half = (a: readonly number[]) => { const x = (a[1] - a[0]) / 2; return unit === 'mm' ? (25.4 * x).toFixed(1) : x.toFixed(2); };
     const names = [...new Set(bench.model.skins.filter(k => k.side !== 'right').map(k => k.surface))], paint = bench.model.scene?.paints[0];
     if (!names.includes(this.surface)) this.surface = names[0] ?? '';
@@ -80,6 +80,8 @@ export class Trace {
     ];
   }
 
+  /** The answer is of the points as they stand. */
+  private get current(): boolean { return this.seen?.places.length === this.points.length && this.seen.places.every((p, i) => Math.hypot(p.pixel[0] - this.points[i].pixel[0], p.pixel[1] - this.points[i].pixel[1]) < 1e-3); }
   private get places(): TraceSeen['places'] { return this.seen?.places.filter(p => !p.why) ?? []; }
   /** Points of a line from nose to tail. */
   private linePoints(unit: Unit): string { return `[${[...this.places].sort((a, b) => a.at[0] - b.at[0]).map(p => `{fs: ${grain(p.at[0], unit)}, wl: ${grain(p.at[1], unit)}}`).join(', ')}]`; }

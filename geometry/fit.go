@@ -152,7 +152,11 @@ func (f *fitter) cubic(i, j int, tolerance float64) (fitted, bool) {
 		r.u[m] = (f.s[i+m] - f.s[i]) / length
 	}
 	p, q := length/3, length/3
+	// On a stretch nearly straight the handles are all but free: they stand on a grid, so
+	// that the last digits of the samples do not show in them.
+	grid := length / (1 << 17)
 	handles := func() {
+		p, q := OnGrid(p, grid), OnGrid(q, grid)
 		r.k = sourceCurve{kind: Cubic, a: a, c1: a.Add(ta.Scale(p)), c2: b.Add(tb.Scale(-q)), b: b}
 	}
 	if handles(); j-i < 2 {

@@ -54,10 +54,14 @@ func nestRings(rings [][]Point) []nested {
 		}
 	}
 	sort.SliceStable(ns, func(i, j int) bool {
-		if ns[i].area != ns[j].area {
-			return ns[i].area > ns[j].area
+		a, b := ns[i], ns[j] // what is equal but for rounding keeps one order on every processor
+		if p, q := math.Round(a.area*1e8), math.Round(b.area*1e8); p != q {
+			return p > q
 		}
-		return less(ns[i].box.Min, ns[j].box.Min)
+		if p, q := math.Round(a.box.Min.X*1e7), math.Round(b.box.Min.X*1e7); p != q {
+			return p < q
+		}
+		return math.Round(a.box.Min.Y*1e7) < math.Round(b.box.Min.Y*1e7)
 	})
 	for i := range ns {
 		q := innerPoint(rings[ns[i].ring])

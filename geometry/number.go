@@ -67,6 +67,10 @@ func AppendNumber(to []byte, v float64, decimals int) []byte {
 // the processor.
 func OnGrid(v, step float64) float64 { return math.Round(v/step) * step }
 
+// Steps returns how many equal steps, none longer than step but for rounding, cover a
+// length: 1 at least.
+func Steps[T ~float64](length, step T) int { return max(1, int(math.Ceil(float64(length/step)-1e-9))) }
+
 // Counted writes a number with its noun: "1 pass", "2 passes".
 func Counted(n int, noun string) string {
 	switch {

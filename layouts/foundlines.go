@@ -234,7 +234,7 @@ func (s FoundStart) Along(p Placement, line FoundLine, u float64) float64 {
 	sum := 0.0
 	for i := 1; i < len(cuts); i++ {
 		mid := skin.UV{U: (cuts[i-1] + cuts[i]) / 2, V: line.V}
-		n := max(1, int(math.Ceil((cuts[i]-cuts[i-1])/2)))
+		n := g.Steps(cuts[i]-cuts[i-1], 2)
 		last, _ := p.Surface.At(skin.UV{U: cuts[i-1], V: line.V}, mid)
 		for k := 1; k <= n; k++ {
 			next, _ := p.Surface.At(skin.UV{U: cuts[i-1] + float64((cuts[i]-cuts[i-1])*float64(k)/float64(n)), V: line.V}, mid)

@@ -27,7 +27,7 @@ type bodySlices struct {
 
 func newSlices(body skin.Surface) *bodySlices {
 	lo, hi := skin.Extent(body)
-	n := max(1, int(math.Ceil((hi-lo)/sliceStep)))
+	n := g.Steps(hi-lo, sliceStep)
 	return &bodySlices{rings: sync.Pool{New: func() any { return newSectionRings(body) }}, lo: lo, hi: hi, boxes: make([]atomic.Pointer[g.Rect], n+1)}
 }
 

@@ -214,7 +214,7 @@ func reportOf(j *job.Whole, files []cutFile) Report {
 			ID: l.ID(), Surface: l.Placement.On, Side: l.Placement.Side.String(), True: string(l.Placement.Marking.True),
 			Anchor: reportPosition(l.Placement.Anchor), Exact: l.Exact,
 			Strain: reportStrain(l), Outline: reportOutline(l), Advice: string(l.Advice), Slits: []ReportSlit{}, Seams: reportSeams(t),
-			Net:        ReportNet{Nodes: settled.Nodes, Spacing: round6(settled.Spacing), Moved: round9(settled.Moved)},
+			Net:        ReportNet{Nodes: settled.Nodes, Spacing: round6(settled.Spacing), Moved: round7(settled.Moved)},
 			SkinHeight: round6(along), SideHeight: round6(side),
 			Survey: reportSurvey(surveyed[l.ID()]),
 			Way:    string(l.Plan.Way), Trap: round6(l.Plan.Trap.Inches()), Skirt: round6(l.Plan.Skirt.Inches()), Edges: reportEdges(l.Plan.Edges), Reasons: l.Plan.Reasons,
@@ -232,7 +232,7 @@ func reportOf(j *job.Whole, files []cutFile) Report {
 				Smallest: reportFeatures(mask.Features), Acute: reportAcute(mask.Features.Acute),
 				Area: round6(mask.Area()), Opening: round6(mask.Opening.Area()), Shows: round6(mask.Shows.Area()), Width: round6(mask.Field.Width()), Height: round6(mask.Field.Height()),
 				Field: round6(mask.FieldWidth.Inches()), Common: markNames(t, t.Common(mask.Pass-1)), Paper: reportRects(t.FilmOf(mask).Paper), Open: reportRects(t.FilmOf(mask).Open),
-				Nodes: mask.Film.Nodes(), Deviation: round9(l.Deviation),
+				Nodes: mask.Film.Nodes(), Deviation: round7(l.Deviation),
 			}
 			for ; next < len(files) && files[next].mask == mask.ID; next++ {
 				rm.Tiles = append(rm.Tiles, reportTile(t, mask, files[next]))
@@ -268,15 +268,20 @@ func reportFinding(f layouts.Finding) ReportFinding {
 	return r
 }
 
+// round7 and degrees are for what an iteration found, whose last digits the processor
+// chooses; an angle is kept to 0.0001 degrees.
+func round7(v float64) float64  { return math.Round(v*1e7) / 1e7 }
+func degrees(v float64) float64 { return round6(math.Round(v*1e4) / 1e4) }
+
 func round9(v float64) float64 { return math.Round(v*1e9) / 1e9 }
 
 func reportStrain(l masks.Laid) ReportStrain {
-	s := ReportStrain{Compression: round9(l.Strain.Compression), Tension: round9(l.Strain.Tension)}
+	s := ReportStrain{Compression: round7(l.Strain.Compression), Tension: round7(l.Strain.Tension)}
 	if !l.Exact {
 		c, t := reportPosition(l.Strain.CompressionAt), reportPosition(l.Strain.TensionAt)
 		s.CompressionAt, s.TensionAt = &c, &t
-		s.CompressRange = &[2]float64{round9(l.Range.CompressionLeast), round9(l.Range.CompressionMost)}
-		s.TensionRange = &[2]float64{round9(l.Range.TensionLeast), round9(l.Range.TensionMost)}
+		s.CompressRange = &[2]float64{round7(l.Range.CompressionLeast), round7(l.Range.CompressionMost)}
+		s.TensionRange = &[2]float64{round7(l.Range.TensionLeast), round7(l.Range.TensionMost)}
 		s.Energy = round9(l.Map.Energy())
 	}
 	return s
@@ -286,15 +291,15 @@ func reportOutline(l masks.Laid) *ReportOutline {
 	if l.Exact {
 		return nil
 	}
-	return &ReportOutline{round6(l.Outline.PlusMinus().Inches()), round9(l.Outline.Net), round9(l.Outline.Holding)}
+	return &ReportOutline{round6(l.Outline.PlusMinus().Inches()), round7(l.Outline.Net), round7(l.Outline.Holding)}
 }
 
 func reportTile(t masks.Tiling, mask masks.Mask, f cutFile) ReportTile {
 	rect := f.tile.Cell.Bounds()
 	weeding := masks.WeedingOf(t, mask, f.tile)
 	rt := ReportTile{
-		ID: f.tile.ID, SVG: f.file(drawing.SVG), PDF: f.file(drawing.PDF), DXF: f.file(drawing.DXF), Arcs: round9(f.arcs), Film: round6(math.Abs(f.tile.Film.Area())), Sheet: round6(f.tile.Frame.Area()), Cell: reportRect(f.tile.Cell.Rect), Width: round6(rect.Width()), Height: round6(rect.Height()),
-		PageWidth: round6(f.sheet.Width), PageHeight: round6(f.sheet.Height), Audited: round9(f.audited),
+		ID: f.tile.ID, SVG: f.file(drawing.SVG), PDF: f.file(drawing.PDF), DXF: f.file(drawing.DXF), Arcs: round7(f.arcs), Film: round6(math.Abs(f.tile.Film.Area())), Sheet: round6(f.tile.Frame.Area()), Cell: reportRect(f.tile.Cell.Rect), Width: round6(rect.Width()), Height: round6(rect.Height()),
+		PageWidth: round6(f.sheet.Width), PageHeight: round6(f.sheet.Height), Audited: round7(f.audited),
 		FilmMin: [2]float64{round6(rect.Min.X), round6(rect.Min.Y)}, Registration: []ReportMark{}, Ticks: []string{},
 		Weed: reportWeed(weeding.Lines), WeedBox: reportWeed(weeding.Box),
 	}

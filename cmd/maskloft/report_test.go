@@ -135,7 +135,7 @@ func TestReport(t *testing.T) {
 	for i, p := range points {
 		c := job.Tapes.Points[i]
 		assert.Equal(t, c.ID, p.at("id").text())
-		p.at("crossing_deg").is(c.Crossing)
+		assert.InDelta(t, c.Crossing, p.at("crossing_deg").number(), 1e-4)
 		tapes := p.at("tapes").items()
 		require.Len(t, tapes, len(c.Tapes))
 		want := c.Tapes[:len(c.Tapes):len(c.Tapes)]

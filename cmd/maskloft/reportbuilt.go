@@ -73,7 +73,7 @@ func builtReportOf(built []taping.BuiltMask, findings []layouts.Finding) builtRe
 	movement := func(m taping.Movement) builtMovement {
 		major, minor := m.Error.Within95()
 		return builtMovement{
-			Right: round6(m.Offset.X), Up: round6(m.Offset.Y), Within95: [2]float64{round6(major.Inches()), round6(minor.Inches())}, Axis: round6(m.Error.Angle),
+			Right: round6(m.Offset.X), Up: round6(m.Offset.Y), Within95: [2]float64{round6(major.Inches()), round6(minor.Inches())}, Axis: degrees(m.Error.Angle),
 			Turn: round6(m.Turn), TurnSD: round6(m.TurnSD), Farthest: round6(m.Farthest.Inches()), FarSD: round6(m.FarSD.Inches()),
 		}
 	}

@@ -88,8 +88,8 @@ func reportPlaces(t layouts.TapeSpec, placings []taping.Placing) []ReportPlace {
 		for _, k := range p.Tiles {
 			major, minor := k.Error.Within95()
 			tile := ReportPlaceTile{
-				Tile: k.Tile, From: k.From, To: k.To, Within95: [2]float64{round6(major.Inches()), round6(minor.Inches())}, Axis: round6(k.Error.Angle),
-				Rotation95: round6(k.Rotation95()), Ends95: round6(1.96 * k.AtEnds.Inches()), Terms: []ReportTerm{},
+				Tile: k.Tile, From: k.From, To: k.To, Within95: [2]float64{round6(major.Inches()), round6(minor.Inches())}, Axis: degrees(k.Error.Angle),
+				Rotation95: degrees(k.Rotation95()), Ends95: round6(1.96 * k.AtEnds.Inches()), Terms: []ReportTerm{},
 			}
 			for _, t := range k.Terms {
 				tile.Terms = append(tile.Terms, ReportTerm{t.Name, round6(t.Sigma.Inches()), t.Help})
@@ -109,7 +109,7 @@ func reportWay(row tapelist.Row) ReportWay {
 	major, minor := w.Error.Within95()
 	out := ReportWay{
 		Method: string(row.Method), Words: row.Words, Sigma: round6(w.Error.RMS().Inches()),
-		Within95: [2]float64{round6(major.Inches()), round6(minor.Inches())}, Axis: round6(w.Error.Angle), Readings: []ReportReading{},
+		Within95: [2]float64{round6(major.Inches()), round6(minor.Inches())}, Axis: degrees(w.Error.Angle), Readings: []ReportReading{},
 	}
 	for i, p := range row.Parts {
 		r := ReportReading{Kind: string(p.Offset.Kind), From: p.Offset.From, Words: p.Where, Length: round6(p.Offset.Length.Inches()), Reading: p.Reading, Start: reportPosition(p.Offset.Start)}

@@ -56,9 +56,9 @@ func reportTape(t taping.Taping) ReportTape {
 func reportCheckpoint(c taping.Checkpoint) ReportCheckpoint {
 	major, minor := c.Error.Ellipse.Within95()
 	out := ReportCheckpoint{
-		ID: c.ID, Role: string(c.Role), Step: c.Step, Skin: reportPosition(c.Mark.Skin), Tapes: []ReportTape{}, Crossing: round6(c.Crossing), Grade: string(c.Grade),
+		ID: c.ID, Role: string(c.Role), Step: c.Step, Skin: reportPosition(c.Mark.Skin), Tapes: []ReportTape{}, Crossing: degrees(c.Crossing), Grade: string(c.Grade),
 		Limit: taping.ClosureLimit.Inches(), Sigma: round6(c.Error.Ellipse.RMS().Inches()),
-		Within95: [2]float64{round6(major.Inches()), round6(minor.Inches())}, Axis: round6(c.Error.Ellipse.Angle),
+		Within95: [2]float64{round6(major.Inches()), round6(minor.Inches())}, Axis: degrees(c.Error.Ellipse.Angle),
 	}
 	for _, t := range c.Tapes {
 		out.Tapes = append(out.Tapes, reportTape(t))

@@ -90,8 +90,8 @@ func reportTapes(list taping.TapeList) ReportTapes {
 	for _, b := range list.Budgets {
 		major, minor := b.Position.Within95()
 		one := ReportBudget{
-			Marking: b.Marking, Within95: [2]float64{round6(major.Inches()), round6(minor.Inches())}, Axis: round6(b.Position.Angle),
-			Rotation95: round6(b.Rotation95()), From: b.From, To: b.To, Seen: finite6(b.Seen.Inches()), Named: finite6(b.Named.Inches()), Terms: []ReportTerm{},
+			Marking: b.Marking, Within95: [2]float64{round6(major.Inches()), round6(minor.Inches())}, Axis: degrees(b.Position.Angle),
+			Rotation95: degrees(b.Rotation95()), From: b.From, To: b.To, Seen: finite6(b.Seen.Inches()), Named: finite6(b.Named.Inches()), Terms: []ReportTerm{},
 		}
 		if d := b.Sections; d != nil {
 			one.Sections = &ReportDoubt{Limit: finite6(d.Limit.Inches()), Second: round6(d.Second.Inches()), After: finite6(d.After.Inches())}

@@ -225,7 +225,10 @@ func patchOf(l masks.Laid, paint layouts.PaintSpec) sceneMark {
 	rows, cols := patchPoints(box.Height()), patchPoints(box.Width())
 	m := sceneMark{sceneGrid: sceneGrid{Rows: rows, Cols: cols}, ID: l.ID(), Field: [4]float64{hundredths(box.Min.X), hundredths(box.Min.Y), hundredths(box.Max.X), hundredths(box.Max.Y)}}
 	at := l.Placement.Anchor
-	m.Says = fmt.Sprintf("FS %s, WL %s", l.Placement.Read.Number(g.Length(at.FS), 1), l.Placement.Read.Number(g.Length(at.WL), 1))
+	place := func(inches float64) string { // half way between two readings every processor takes the same
+		return l.Placement.Read.Number(g.Length(g.OnGrid(inches, 1e-6)), 1)
+	}
+	m.Says = "FS " + place(float64(at.FS)) + ", WL " + place(float64(at.WL))
 	s := l.Map.Surface()
 	last := g.Vec3{}
 	if uv, ok := l.Map.ToSkin(box.Centre()); ok {

@@ -99,7 +99,7 @@ func alongPlane(pts []g.SidePosition, bl float64, faces bool) []sightPoint {
 	vec := func(p g.SidePosition) g.Vec3 { return g.Vec3{X: p.FS.Inches(), Y: bl, Z: p.WL.Inches()} }
 	for i := 0; i+1 < len(pts); i++ {
 		a, b := vec(pts[i]), vec(pts[i+1])
-		n := max(1, int(math.Ceil(b.Sub(a).Norm()/lineStep)))
+		n := g.Steps(b.Sub(a).Norm(), lineStep)
 		for k := range n {
 			out = append(out, sightPoint{at: a.Lerp(b, float64(k)/float64(n)), faces: faces})
 		}
@@ -111,7 +111,7 @@ func alongPlane(pts []g.SidePosition, bl float64, faces bool) []sightPoint {
 func chordLine(s layouts.Skin, eye g.Vec3, at func(u float64) skin.UV) sightLine {
 	out := sightLine{kind: stringerLine}
 	lo, hi := skin.Extent(s.Surface)
-	n := max(2, int(math.Ceil((hi-lo)/lineStep)))
+	n := max(2, g.Steps(hi-lo, lineStep))
 	for k := 0; k <= n; k++ {
 		if uv := at(lo + (hi-lo)*float64(k)/float64(n)); s.Surface.Contains(uv) {
 			out.points = append(out.points, facing(s, uv, eye, uv))
@@ -138,7 +138,7 @@ func wingOutline(s layouts.Skin, spec layouts.SurfaceSpec) sightLine {
 	plan = append(plan, plan[0])
 	out := sightLine{kind: outlineLine}
 	for i := 0; i+1 < len(plan); i++ {
-		n := max(1, int(math.Ceil(plan[i].Dist(plan[i+1])/lineStep)))
+		n := g.Steps(plan[i].Dist(plan[i+1]), lineStep)
 		for k := 0; k <= n; k++ {
 			p := plan[i].Lerp(plan[i+1], float64(k)/float64(n))
 			at := skin.PointAt(s.Surface, skin.UV{U: p.X, V: p.Y * s.Side.Sign()})
@@ -228,7 +228,7 @@ func lengthwise(s layouts.Skin, v float64, kind lineKind, eye g.Vec3) sightLine 
 	}
 	out := sightLine{kind: kind}
 	for i := 0; i+1 < len(us); i++ {
-		n := max(2, int(math.Ceil((us[i+1]-us[i])/lineStep)))
+		n := max(2, g.Steps(us[i+1]-us[i], lineStep))
 		mid := (us[i] + us[i+1]) / 2
 		for k := 0; k <= n; k++ {
 			uv := skin.UV{U: us[i] + (us[i+1]-us[i])*float64(k)/float64(n), V: v}
@@ -250,7 +250,7 @@ func turning(s layouts.Skin, eye g.Vec3) []sightLine {
 	us, vs, _ := s.Surface.Breaks()
 	var out []sightLine
 	for i := 0; i+1 < len(us); i++ {
-		nu := max(2, int(math.Ceil((us[i+1]-us[i])/2)))
+		nu := max(2, g.Steps(us[i+1]-us[i], 2))
 		for k := 0; k+1 < len(vs); k++ {
 			nv := max(6, 160/len(vs))
 			in := skin.UV{U: (us[i] + us[i+1]) / 2, V: (vs[k] + vs[k+1]) / 2}

@@ -240,7 +240,7 @@ func seen(m *skin.FlatMap, c g.Contour, scale float64, to func(g.Position) g.Poi
 	step := 0.015 / scale
 	for i := range c.Segments {
 		piece := g.Contour{Start: c.From(i), Segments: c.Segments[i : i+1]}
-		n := max(1, int(math.Ceil(piece.Length()/step)))
+		n := g.Steps(piece.Length(), step)
 		for k := 0; k < n; k++ {
 			if pos, ok := m.PositionOf(c.At(i, float64(k)/float64(n))); ok {
 				q := to(pos)

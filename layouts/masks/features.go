@@ -118,7 +118,7 @@ func narrowestPiece(p g.Path) *Feature {
 	var out *Feature
 	for _, part := range components(p) {
 		width, at := leastWidth(part[0].Flattened(featureChords))
-		if out == nil || width < out.Width.Inches() {
+		if out == nil || width < out.Width.Inches()-alikeWidths {
 			out = &Feature{Width: g.Length(width), At: at, From: at, To: at}
 		}
 	}

@@ -36,9 +36,9 @@ func sidesOf(p g.Path) []side {
 	return out
 }
 
-// alikeNecks is by how much, in, a neck must be narrower than one found before it: of
+// alikeWidths is by how much, in, a neck or piece must be narrower than one found before it: of
 // necks that are alike but for rounding the first is told on every processor.
-const alikeNecks = 1e-9
+const alikeWidths = 1e-7
 
 // narrowestNeck returns the narrowest place between two sides of a region that
 // face one another; nil where there is none.
@@ -49,12 +49,12 @@ func narrowestNeck(p g.Path) *Feature {
 	for i, e := range sides {
 		for j := i + 1; j < len(sides); j++ {
 			f := sides[j]
-			if boxGap(e, f) >= best-alikeNecks || e.next == j || f.next == i {
+			if boxGap(e, f) >= best-alikeWidths || e.next == j || f.next == i {
 				continue
 			}
 			a, b := nearest(e, f)
 			width := a.Dist(b)
-			if width >= best-alikeNecks || width < g.SnapTolerance {
+			if width >= best-alikeWidths || width < g.SnapTolerance {
 				continue
 			}
 			across := b.Sub(a).Unit()
@@ -79,7 +79,7 @@ func boxGap(e, f side) float64 {
 func nearest(e, f side) (a, b g.Point) {
 	best := math.Inf(1)
 	try := func(p, q g.Point) {
-		if d := p.Dist(q); d < best {
+		if d := p.Dist(q); d < best-alikeWidths {
 			best, a, b = d, p, q
 		}
 	}

@@ -77,7 +77,7 @@ func edgeOf(r g.Rect, strain func(g.Point) (skin.LocalStrain, bool)) []edgePlace
 	for k := range 4 {
 		a, b := corners[k], corners[k+1]
 		along := b.Sub(a).Unit()
-		n := max(1, int(math.Ceil(a.Dist(b)/edgeStep)))
+		n := g.Steps(a.Dist(b), edgeStep)
 		for i := range n {
 			p := edgePlace{at: a.Lerp(b, (float64(i)+0.5)/float64(n)), length: a.Dist(b) / float64(n)}
 			if s, ok := strain(p.at); ok {

@@ -18,6 +18,7 @@ const (
 
 	weedStep  = 1.0 / 32 // least step along a line while it is tried
 	weedSlack = 0.02     // that a step may dip nearer by, and the chords of curves
+	weedTie   = 1e-7     // what is as far as it must be, but for rounding, is far enough
 )
 
 // WeedLine is a straight cut through waste.
@@ -132,14 +133,14 @@ func (w weeder) along(l WeedLine, large bool) []WeedLine {
 	var out []WeedLine
 	from, wide := -1.0, false
 	stop := func(at float64) {
-		if from >= 0 && at-from >= weedLeast && (wide || !large) {
+		if from >= 0 && at-from >= weedLeast-weedTie && (wide || !large) {
 			out = append(out, WeedLine{l.From.Lerp(l.To, from/length), l.From.Lerp(l.To, at/length)})
 		}
 		from, wide = -1, false
 	}
 	for at := 0.0; at < length; {
 		edge, all := w.room(l.From.Lerp(l.To, at/length))
-		if all < need {
+		if all < need-weedTie {
 			stop(at - weedStep)
 			at += max(weedStep, need-all)
 			continue
@@ -147,7 +148,7 @@ func (w weeder) along(l WeedLine, large bool) []WeedLine {
 		if from < 0 {
 			from = at
 		}
-		wide = wide || edge >= weedLarge/2
+		wide = wide || edge >= weedLarge/2-weedTie
 		at += max(weedStep, all-need)
 	}
 	stop(length)

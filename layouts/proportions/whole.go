@@ -299,7 +299,7 @@ func (w *whole) extras() []extra {
 		pts := c.Flattened(chordAccuracy)
 		for i := 1; i < len(pts); i++ {
 			a, b := pts[i-1], pts[i]
-			n := max(1, int(math.Ceil(a.Dist(b)/borderStep)))
+			n := geometry.Steps(a.Dist(b), borderStep)
 			piece := a.Dist(b) / float64(n)
 			for j := range n {
 				q := a.Lerp(b, (float64(j)+0.5)/float64(n))

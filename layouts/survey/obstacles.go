@@ -177,7 +177,7 @@ func (gr *surroundings) seenLine(o layouts.Obstacle, a, b g.Point) [][]g.Point {
 
 // line brings a line on the skin, given over [0, 1], into the flat.
 func (gr *surroundings) line(length float64, at func(float64) (skin.UV, bool)) [][]g.Point {
-	n := max(1, int(math.Ceil(length/runStep)))
+	n := g.Steps(length, runStep)
 	var out [][]g.Point
 	var run []g.Point
 	end := func() {

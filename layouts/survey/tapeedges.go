@@ -69,7 +69,7 @@ func (e *FinishingTapeEdge) walk(gr *surroundings, t flatObstacle, c g.Contour, 
 	last := c.Start
 	for _, s := range c.Segments {
 		length := last.Dist(s.End)
-		n := max(1, int(math.Ceil(length/masks.SampleStep)))
+		n := g.Steps(length, masks.SampleStep)
 		for i := range n {
 			q := last.Lerp(s.End, (float64(i)+0.5)/float64(n))
 			d := distanceToRuns(q, t.runs) - t.half()

@@ -52,7 +52,7 @@ func (e Ellipse) RMS() g.Length { return g.Length(math.Hypot(e.Major.Inches(), e
 func (c covariance) ellipse() Ellipse {
 	mean, half := (c.xx+c.yy)/2, math.Hypot((c.xx-c.yy)/2, c.xy)
 	e := Ellipse{Major: g.Length(math.Sqrt(mean + half)), Minor: g.Length(math.Sqrt(math.Max(0, mean-half)))}
-	if half > 1e-12*mean {
+	if half > 1e-6*mean { // a circle but for rounding has no axis
 		e.Angle = math.Atan2(2*c.xy, c.xx-c.yy) / 2 * 180 / math.Pi
 		if e.Angle < 1e-6-90 { // an axis has no sense: the last digits must not decide its sign
 			e.Angle += 180

@@ -18,7 +18,7 @@ func previewCommand(out, errs io.Writer) *cobra.Command {
 	choice := viewChoice{fins: true}
 	c := &cobra.Command{
 		Use:   "preview [LAYOUT]",
-		Short: "draw the views of the aircraft alone",
+		Short: "draw the views of the aircraft only",
 		Long: `Draw the aircraft with its markings as they fall on the skin: each view as SVG and
 PNG, and all of them as side-view.pdf on paper, at the scale that stands on it.
 Nothing is opened, and no network is used.

@@ -92,6 +92,6 @@ func TestSectionsAreDoubted(t *testing.T) {
 	lone, findings := budget("natural", 84, 156)
 	assert.True(t, math.IsNaN(lone.Sections.Limit.Inches()))
 	require.Len(t, findings, 1)
-	assert.Contains(t, findings[0].Message, "too few frames in the layout to say")
+	assert.Contains(t, findings[0].Message, "too few frames of the body to say")
 	assert.Equal(t, "measure more frames of the body", findings[0].Hint)
 }

@@ -89,7 +89,7 @@ func CheckSheet(paper sheet.Paper, u g.Units, title string, drawn []CheckedDrawi
 			if f.Hint != "" {
 				text += "\nhint: " + f.Hint
 			}
-			t.Rows = append(t.Rows, []sheet.Cell{{Text: string(f.Level), Fill: views.LevelFill[f.Level]}, {Text: f.Rule}, {Text: text}, {Text: f.Source, Set: sheet.SetSoft}})
+			t.Rows = append(t.Rows, []sheet.Cell{{Text: string(f.Level), Fill: views.LevelFill[f.Level]}, {Text: f.Kind()}, {Text: text}, {Text: f.Source, Set: sheet.SetSoft}})
 		}
 		if len(t.Rows) == 0 {
 			p.Text(sheet.SetBody, "Nothing was found.")

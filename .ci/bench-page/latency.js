@@ -6,7 +6,7 @@
 import fs from 'node:fs';
 import { engine, fileURL, layout, oneFile, open, serve, start } from './program.js';
 
-const limits = { frame: 16, native: 300, wasm: 1000, paint: 3000, told: 2000, wrong: 50, list: 50 }; // ms
+const limits = { frame: 16, native: 300, wasm: 1000, paint: 3000, told: 2000, wrong: 50, list: 50, cancel: 100 }; // ms
 const only = process.argv[2] ?? '';
 const browser = await start();
 const machine = await browser.newBrowserCDPSession();
@@ -94,6 +94,34 @@ async function dragged(page, placed) {
   return rounds;
 }
 
+/** A pack is cancelled at several places of its way: until the page is told, and the engine answers something else. */
+async function cancelled(page, cpu) {
+  const out = [];
+  for (const wait of [60, 250, 600, 1000]) {
+    await page.waitForTimeout(500);
+    const one = page.evaluate(async wait => {
+      const s = globalThis.maskloftSession;
+      await s.ask('disk'); // the engine is there
+      const told = s.ask('pack', { to: 'zip' }, { slot: 'pack' }).then(() => 'written', e => e.code);
+      await new Promise(go => setTimeout(go, wait));
+      await new Promise(go => { globalThis.letGo = go; });
+      const t = performance.now();
+      s.cancel('pack');
+      const code = await told;
+      await s.ask('disk');
+      return [code, performance.now() - t];
+    }, wait);
+    await page.waitForFunction(() => globalThis.letGo, null, { polling: 20 });
+    const was = await cpu();
+    await page.evaluate(() => { globalThis.letGo(); globalThis.letGo = null; });
+    const [code, wall] = await one;
+    if (code === 'cancelled') out.push([wall, await cpu() - was]);
+    else if (code !== 'written') throw new Error(code);
+  }
+  if (!out.length) throw new Error('every pack was written before it was cancelled');
+  return out;
+}
+
 /** From its folder to the drawing. */
 async function painted(file, placed) {
   const out = [];
@@ -153,14 +181,16 @@ for (const [name, example] of [['demo', ''], ['sandling', 'sandling']]) {
     }
     line(`${name}: a mistake is told after the key`, limits.wrong, out);
   }
+  if (wanted(`${name} pack cancelled native`)) line(`${name}: a pack is cancelled, native`, limits.cancel, await cancelled(native, async () => p.cpu()));
   await native.context().close();
   await p.stop();
   if (!has) continue;
   const file = oneFile(job.file);
   if (wanted(`${name} first paint`)) line(`${name}: one file, from its folder to the drawing`, limits.paint, await painted(file, some[0].placed[0].id));
-  if (!wanted(`${name} released WebAssembly`)) continue;
+  if (!wanted(`${name} released WebAssembly`) && !wanted(`${name} pack cancelled WebAssembly`)) continue;
   const one = await open(browser, fileURL(file));
-  for (const m of some) line(`${name}, ${m.id}: released, WebAssembly`, limits.wasm, await released(one, pages, m.id, `${m.path}.where.fs`, moves(m)));
+  if (wanted(`${name} released WebAssembly`)) for (const m of some) line(`${name}, ${m.id}: released, WebAssembly`, limits.wasm, await released(one, pages, m.id, `${m.path}.where.fs`, moves(m)));
+  if (wanted(`${name} pack cancelled WebAssembly`)) line(`${name}: a pack is cancelled, WebAssembly`, limits.cancel, await cancelled(one, pages));
   await one.context().close();
 }
 await browser.close();

@@ -105,7 +105,8 @@ def example(check, build, program, name, unit, wrong):
     flags = ["--units", unit] + (["--demo", name] if name else [])
     pack = build(f"{name or 'demo'}-{unit}", *flags)
     said = subprocess.run([program, "build", "--all", "-o", pack.folder + "-all", *flags], capture_output=True, text=True).stdout
-    for file, text in [("console", said), *printed(pack.folder), *beside(check, program, pack.folder + "-beside", name, unit, flags)]:
+    audited = subprocess.run([program, "audit", pack.folder], capture_output=True, text=True).stdout
+    for file, text in [("console", said), ("audit", audited), *printed(pack.folder), *beside(check, program, pack.folder + "-beside", name, unit, flags)]:
         lines = [" ".join(line.split()) for line in text.splitlines() if wrong.search(line) and not OWN.search(line)]
         check(f"{name or 'demo'} in {unit}: {file} says no length in the other unit", not lines, "; ".join(lines[:3]))
     return pack

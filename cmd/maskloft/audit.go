@@ -28,7 +28,8 @@ windows that check the size as far apart as they should be.
 With --against, measure a file that the shop sent back (SVG, PDF or DXF) against the cut
 file it was made from, in this order: size along and up with the likely cause, mirror,
 turn, an offset all round, outlines simplified, pieces moved, missing, added, doubled,
-opened or welded. The cut file is found by its outlines; --tile names it.
+opened or welded. The cut file is found by its outlines; --tile names it. Lengths are in
+the unit that the pack was written in.
 
 Exit codes: 0 the same, 1 it differs, 2 could not run.`,
 		Example: "  maskloft audit maskloft-pack\n  maskloft audit from-the-shop.pdf --against maskloft-pack",
@@ -87,17 +88,18 @@ func auditPack(out io.Writer, dir string, asJSON bool) error {
 			return err
 		}
 	} else {
-		wide := len("cut file")
+		wide, u := len("cut file"), geometry.ReadInches
 		for _, c := range a.Cut {
+			u = packUnits(c.Name)
 			wide = max(wide, len(strings.TrimPrefix(c.Name, "cut/")))
 		}
-		fmt.Fprintf(out, "%-*s %15s %8s %7s %6s %10s %9s\n", wide, "cut file", "page, in", "outlines", "windows", "nodes", "sheet, in2", "size, in")
+		fmt.Fprintf(out, "%-*s %15s %8s %7s %6s %10s %9s\n", wide, "cut file", "page, "+u.Word(), "outlines", "windows", "nodes", sheetUnit(u), "size, "+u.Word())
 		for _, c := range a.Cut {
 			size := "-"
 			if c.SizeAlong > 0 {
-				size = fmt.Sprintf("%.3f %.3f", c.SizeAlong, c.SizeUp)
+				size = u.FixedNumber(geometry.Length(c.SizeAlong), 3) + " " + u.FixedNumber(geometry.Length(c.SizeUp), 3)
 			}
-			fmt.Fprintf(out, "%-*s %15s %8d %7d %6d %10.2f %9s\n", wide, strings.TrimPrefix(c.Name, "cut/"), fmt.Sprintf("%.3f x %.3f", c.Width, c.Height), c.Contours, c.Windows, c.Nodes, c.Area, size)
+			fmt.Fprintf(out, "%-*s %15s %8d %7d %6d %10s %9s\n", wide, strings.TrimPrefix(c.Name, "cut/"), u.FixedNumber(geometry.Length(c.Width), 3)+" x "+u.FixedNumber(geometry.Length(c.Height), 3), c.Contours, c.Windows, c.Nodes, area(u, c.Area), size)
 		}
 		for _, p := range a.Problems {
 			fmt.Fprintf(out, "problem: %s\n", p)
@@ -108,6 +110,21 @@ func auditPack(out io.Writer, dir string, asJSON bool) error {
 		return errStop
 	}
 	return nil
+}
+
+// sheetUnit heads the areas of sheets, which area writes: square inches or square centimetres.
+func sheetUnit(u geometry.Units) string {
+	if u.Metric() {
+		return "sheet, cm2"
+	}
+	return "sheet, in2"
+}
+
+func area(u geometry.Units, squareInches float64) string {
+	if u.Metric() {
+		return fmt.Sprintf("%.1f", squareInches*2.54*2.54)
+	}
+	return fmt.Sprintf("%.2f", squareInches)
 }
 
 func wholeOr(problems int) string {
@@ -137,6 +154,15 @@ type faultReport struct {
 	Message  string `json:"message"`
 	Hint     string `json:"hint"`
 	Harmless bool   `json:"harmless,omitempty"`
+	fault    audit.Fault
+}
+
+// packUnits are the units that a pack was written in, as the names of its cut files say.
+func packUnits(cutFile string) geometry.Units {
+	if strings.HasSuffix(cutFile, "mm") {
+		return geometry.ReadMillimetres
+	}
+	return geometry.ReadInches
 }
 
 func auditReturned(out io.Writer, file, dir, tile string, asJSON bool) error {
@@ -158,7 +184,7 @@ func auditReturned(out io.Writer, file, dir, tile string, asJSON bool) error {
 		one := returnedReport{Page: i + 1, Tile: name, Along: round6(r.Along), Up: round6(r.Up), Turned: round6(r.Turned), Mirrored: r.Mirrored, Offset: round6(r.Offset),
 			Outlines: r.Matched, Deviation: round6(r.Deviation), Faults: []faultReport{}, Notes: append([]string{}, f.Notes...)}
 		for _, x := range r.Faults {
-			one.Faults = append(one.Faults, faultReport(x))
+			one.Faults = append(one.Faults, faultReport{x.Kind, x.Message, x.Hint, x.Harmless, x})
 		}
 		if r.Harmed() {
 			faults++
@@ -171,13 +197,14 @@ func auditReturned(out io.Writer, file, dir, tile string, asJSON bool) error {
 		}
 	} else {
 		for _, p := range pages {
-			fmt.Fprintf(out, "page %d is of %s: %s found, %.4f x %.4f of the size sent, off by %.4f in at most\n", p.Page, p.Tile, geometry.Counted(p.Outlines, "outline"), p.Along, p.Up, p.Deviation)
+			u := packUnits(p.Tile)
+			fmt.Fprintf(out, "page %d is of %s: %s found, %.4f x %.4f of the size sent, off by %s at most\n", p.Page, p.Tile, geometry.Counted(p.Outlines, "outline"), p.Along, p.Up, u.Fixed(geometry.Length(p.Deviation), 4))
 			for _, x := range p.Faults {
 				note := ""
 				if x.Harmless {
 					note = "note: "
 				}
-				fmt.Fprintf(out, "%s%s: %s\n      hint: %s\n", note, x.Kind, x.Message, x.Hint)
+				fmt.Fprintf(out, "%s%s: %s\n      hint: %s\n", note, x.Kind, x.fault.In(u), x.Hint)
 			}
 			if len(p.Faults) == 0 {
 				fmt.Fprintln(out, "it is what was sent")

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -82,13 +83,14 @@ func runFiles(ctx context.Context, j *job.Whole, films []export.TicketFilm, flav
 
 // proof draws every film with what a person reads on it, in the order of the run, and
 // the strain of the markings that have some.
-func proof(j *job.Whole, films []export.TicketFilm) ([]packFile, error) {
+func proof(ctx context.Context, j *job.Whole, films []export.TicketFilm) ([]packFile, error) {
 	if len(films) == 0 {
 		return nil, nil
 	}
 	drawn := func(yield func(sheet.Sheet) bool) {
 		for _, f := range films {
-			if !yield(export.ProofSheet(f.Tiling, f.Mask, f.Tile, j.Layout.Spec.Film.Marks)) {
+			parallel.Turn()
+			if ctx.Err() != nil || !yield(export.ProofSheet(f.Tiling, f.Mask, f.Tile, j.Layout.Spec.Film.Marks)) {
 				return
 			}
 		}
@@ -101,7 +103,7 @@ func proof(j *job.Whole, films []export.TicketFilm) ([]packFile, error) {
 	}
 	var pdf bytes.Buffer
 	err := sheet.WriteDrawnPDF(&pdf, drawn, sheet.PDFOptions{Title: "Proof, do not cut: " + j.Layout.Spec.Name, Compress: true})
-	return []packFile{{"proof.pdf", pdf.Bytes()}}, err
+	return []packFile{{"proof.pdf", pdf.Bytes()}}, cmp.Or(ctx.Err(), err)
 }
 
 // packOptions are the choices of a pack that no layout holds.
@@ -149,7 +151,7 @@ func packParts(ctx context.Context, j *job.Whole, report Report, files []cutFile
 		one(func() (packFile, error) { return jobBook(j, report, films, dossier) }),
 		func() ([]packFile, error) { return tapeFiles(j.Layout, j.Tilings, j.Tapes, paper) },
 		func() ([]packFile, error) { return nil, runFiles(ctx, j, films, o.SVG, keep) },
-		func() ([]packFile, error) { return proof(j, films) },
+		func() ([]packFile, error) { return proof(ctx, j, films) },
 		one(func() (packFile, error) { return passCards(j, paper) }),
 		one(func() (packFile, error) { return ticket(j, films, paper) }),
 		one(func() (packFile, error) {

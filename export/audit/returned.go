@@ -8,6 +8,8 @@ import (
 	"slices"
 
 	"maskloft/export/drawing"
+
+	g "maskloft/geometry"
 )
 
 // Fault is one way in which a returned file differs from what was sent.
@@ -16,7 +18,11 @@ type Fault struct {
 	Message  string
 	Hint     string
 	Harmless bool // it may be cut as it is
+	said     error
 }
+
+// In is the message in the units of the reader; Message is in inches.
+func (f Fault) In(u g.Units) string { return g.ErrorIn(u, f.said) }
 
 // faultOrder is the order in which faults are told: what explains all before what
 // explains a piece.
@@ -101,7 +107,8 @@ func CompareReturned(sent, got drawing.Drawing, format drawing.Format) (Returned
 func (r *Returned) scale() float64 { return math.Sqrt(r.Along * r.Up) }
 
 func (r *Returned) fault(kind, hint, format string, args ...any) {
-	r.Faults = append(r.Faults, Fault{Kind: kind, Message: fmt.Sprintf(format, args...), Hint: hint})
+	said := g.Errorf(format, args...)
+	r.Faults = append(r.Faults, Fault{Kind: kind, Message: said.Error(), Hint: hint, said: said})
 }
 
 // measure takes the map apart: size along the axes of the sent drawing, turn and
@@ -142,6 +149,6 @@ func (r *Returned) measure(d deformation, sent drawing.Drawing) {
 		if r.Offset < 0 {
 			word = "shrunk"
 		}
-		r.fault("offset", "send the outlines themselves to the cutter: no contour offset, no allowance for a tool's radius", "what is cut is %s by %.3f in all round: an offset, such as a tool's radius", word, math.Abs(r.Offset))
+		r.fault("offset", "send the outlines themselves to the cutter: no contour offset, no allowance for a tool's radius", "what is cut is %s by %v all round: an offset, such as a tool's radius", word, g.Length(math.Abs(r.Offset)).Rounded(3))
 	}
 }

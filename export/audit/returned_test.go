@@ -141,6 +141,7 @@ func TestReturnedPieces(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []string{"missing"}, kinds(r))
 	require.Contains(t, r.Faults[0].Message, "19.02 x 18.09 in") // the star: 2 R cos 18 wide, R (1 + cos 36) high
+	require.Contains(t, r.Faults[0].In(g.ReadMillimetres), "483.1 x 459.5 mm")
 
 	more := changed(sent, func(_ string, _ int, c g.Contour) (g.Contour, bool) { return c, true })
 	more.Layers[0].Items = append(more.Layers[0].Items,

@@ -1,7 +1,6 @@
 package audit
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -175,8 +174,8 @@ func (r *Returned) shapes(c *comparison) {
 		}
 		if p.moved != (g.Vec{}) {
 			to := back.Apply(p.theirs.centre).Sub(back.Apply(p.theirs.centre.Add(p.moved.Scale(-r.scale()))))
-			r.fault("moved", "put it back where it was sent: the film would no longer fit", "a piece to cut was moved by %.3f in (%.3f along, %.3f up): %.2f x %.2f in at x %.2f, y %.2f in of the file sent",
-				to.Norm(), to.X, to.Y, p.ours.box.Width(), p.ours.box.Height(), p.ours.centre.X, p.ours.centre.Y)
+			r.fault("moved", "put it back where it was sent: the film would no longer fit", "a piece to cut was moved by %v (%v along, %v up): %v at %v",
+				inches(to.Norm()), inches(to.X), inches(to.Y), p.ours.box.Extent(2), inSent(p.ours.centre))
 		}
 	}
 	if limit := shapeLimit + 0.25*math.Abs(r.Offset); r.Deviation > limit {
@@ -185,7 +184,7 @@ func (r *Returned) shapes(c *comparison) {
 			word = "simplified"
 		}
 		r.fault("shape", "do not simplify, smooth, trace or weld the outlines",
-			"an outline was %s: it is off by %.3f in at x %.2f, y %.2f in of the file sent; %d nodes where %d were sent", word, r.Deviation, worst.at.X, worst.at.Y, r.Nodes[1], r.Nodes[0])
+			"an outline was %s: it is off by %v at %v; %d nodes where %d were sent", word, inches(r.Deviation), inSent(worst.at), r.Nodes[1], r.Nodes[0])
 	}
 }
 
@@ -218,9 +217,7 @@ func (r *Returned) pieces(c *comparison) {
 		}
 	}
 	usedLine := make([]bool, len(c.open))
-	where := func(p piece) string {
-		return fmt.Sprintf("%.2f x %.2f in at x %.2f, y %.2f in of the file sent", p.box.Width(), p.box.Height(), p.centre.X, p.centre.Y)
-	}
+	where := func(p piece) error { return g.Errorf("%v at %v", p.box.Extent(2), inSent(p.centre)) }
 	near := func(q g.Point, p piece) bool {
 		_, d := p.nearest(q)
 		return d < weldTouch*scale+0.5*math.Abs(c.offset)
@@ -244,13 +241,13 @@ func (r *Returned) pieces(c *comparison) {
 		if covered > 0.5*p.length {
 			c.matched[i] = true
 			r.Matched++
-			r.fault("open", "close it: a cutter leaves the film uncut there", "an outline to cut is open by %.3f in: %s", gap/scale, where(c.ours[i]))
+			r.fault("open", "close it: a cutter leaves the film uncut there", "an outline to cut is open by %v: %v", inches(gap/scale), where(c.ours[i]))
 			delete(placed, i)
 		}
 	}
 	for j, t := range c.theirs { // closed but for a gap that was taken for none
 		if t.gap/scale > gapLimit {
-			r.fault("open", "close it: a cutter leaves the film uncut there", "an outline is open by %.3f in: %.2f x %.2f in at x %.2f, y %.2f in of the file sent", t.gap/scale, t.box.Width()/r.Along, t.box.Height()/r.Up, back.Apply(t.centre).X, back.Apply(t.centre).Y)
+			r.fault("open", "close it: a cutter leaves the film uncut there", "an outline is open by %v: %v at %v", inches(t.gap/scale), r.extent(t.box), inSent(back.Apply(t.centre)))
 		}
 		_ = j
 	}
@@ -278,16 +275,15 @@ func (r *Returned) pieces(c *comparison) {
 		switch {
 		case len(of) > 1:
 			c.taken[j] = true
-			text := ""
+			var all error
 			for k, i := range of {
-				if k > 0 {
-					text += "; "
+				if all = g.Errorf("%v; %v", all, where(c.ours[i])); k == 0 {
+					all = where(c.ours[i])
 				}
-				text += where(c.ours[i])
 				delete(placed, i)
 				c.matched[i] = true
 			}
-			r.fault("welded", "send the file again: the cut between them is gone", "%d outlines to cut came back as one: %s", len(of), text)
+			r.fault("welded", "send the file again: the cut between them is gone", "%d outlines to cut came back as one: %v", len(of), all)
 		case len(of) == 1:
 			i := of[0]
 			c.taken[j], c.matched[i] = true, true
@@ -307,13 +303,13 @@ func (r *Returned) pieces(c *comparison) {
 			r.Matched++
 			r.Deviation = math.Max(r.Deviation, worst/scale)
 			at = back.Apply(at)
-			r.fault("shape", "do not simplify, smooth, trace or weld the outlines", "an outline was changed: it is off by %.3f in at x %.2f, y %.2f in of the file sent", worst/scale, at.X, at.Y)
+			r.fault("shape", "do not simplify, smooth, trace or weld the outlines", "an outline was changed: it is off by %v at %v", inches(worst/scale), inSent(at))
 		}
 	}
 	for _, i := range order {
 		if o := c.ours[i]; !c.matched[i] {
 			r.unexplained += o.area
-			r.fault("missing", "send the file again; an island left out is paint where film should be", "a piece to cut is missing: %s", where(o))
+			r.fault("missing", "send the file again; an island left out is paint where film should be", "a piece to cut is missing: %v", where(o))
 		}
 	}
 	for j, t := range c.theirs {
@@ -328,7 +324,7 @@ func (r *Returned) pieces(c *comparison) {
 			}
 		}
 		r.unexplained += t.area / (r.Along * r.Up)
-		r.fault(kind, "remove it before cutting", "%s: %.2f x %.2f in at x %.2f, y %.2f in of the file sent", message, t.box.Width()/r.Along, t.box.Height()/r.Up, at.X, at.Y)
+		r.fault(kind, "remove it before cutting", "%s: %v at %v", message, r.extent(t.box), inSent(at))
 	}
 	r.lines(c, usedLine)
 }
@@ -369,6 +365,19 @@ func (r *Returned) lines(c *comparison, used []bool) {
 			continue
 		}
 		a, b := back.Apply(o.points[0]), back.Apply(o.points[len(o.points)-1])
-		r.fault("extra", "remove it before cutting: a line is a cut", "an open line of %.2f in was added, from x %.2f, y %.2f to x %.2f, y %.2f in of the file sent", o.length/r.scale(), a.X, a.Y, b.X, b.Y)
+		r.fault("extra", "remove it before cutting: a line is a cut", "an open line of %v was added, from %v to %v", g.Length(o.length/r.scale()).Rounded(2), inSent(a), inSent(b))
 	}
+}
+
+// inches is a length to be told to a thousandth of an inch.
+func inches(v float64) g.Rounded { return g.Length(v).Rounded(3) }
+
+// inSent is a place of the file sent, to be told; an error, so that its units are the reader's.
+func inSent(p g.Point) error {
+	return g.Errorf("x %v, y %v of the file sent", g.Length(p.X).Rounded(2), g.Length(p.Y).Rounded(2))
+}
+
+// extent is the size of a box of the file that came back, at the size sent.
+func (r *Returned) extent(box g.Rect) g.Extent {
+	return g.Extent{Width: g.Length(box.Width() / r.Along), Height: g.Length(box.Height() / r.Up), Decimals: 2}
 }

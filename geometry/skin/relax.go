@@ -204,6 +204,9 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 		if again {
 			clear(h)
 			assemble(samples, pos, nu, h, rhs, k)
+			if err := f.ended(); err != nil { // as long again is the factorisation
+				return nil, 0, err
+			}
 			stiff := 0.0
 			for i := 0; i < size; i++ {
 				stiff = max(stiff, h[i*(k+1)])

@@ -6,6 +6,10 @@ import (
 	"slices"
 )
 
+// mostMeet bounds the ends that are looked at where lines meet: a hub of thousands is no
+// corner of an outline.
+const mostMeet = 64
+
 // Chained joins open contours whose ends lie within meets of each other, in either
 // direction, until each is closed or nothing meets its ends; a drawing whose outlines
 // were taken apart into lines and arcs is whole again. Where more than two ends meet, the
@@ -36,7 +40,11 @@ func Chained(p Path, meets float64) Path {
 		k := cell(q)
 		for x := k[0] - 1; x <= k[0]+1; x++ {
 			for y := k[1] - 1; y <= k[1]+1; y++ {
-				for _, e := range ends[[2]int{x, y}] {
+				near := ends[[2]int{x, y}]
+				if len(near) > mostMeet {
+					continue
+				}
+				for _, e := range near {
 					if !used[e/2] && at(e).Dist(q) <= meets {
 						found = append(found, e)
 					}

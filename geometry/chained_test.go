@@ -74,3 +74,12 @@ func TestChainedCorners(t *testing.T) {
 	assert.True(t, got[0].Closed())
 	assert.Len(t, got[0].Segments, 4)
 }
+
+// Of a hub of many lines none is joined: to look at each at each would take for ever.
+func TestChainedHub(t *testing.T) {
+	var spokes Path
+	for i := range 100_000 {
+		spokes = append(spokes, Polyline(Point{}, Point{X: 1, Y: float64(i)}))
+	}
+	assert.Equal(t, len(spokes), len(Chained(spokes, 1e-9)))
+}

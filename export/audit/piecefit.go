@@ -92,7 +92,7 @@ func bestFit(ours, theirs []piece) (pieceFit, bool) {
 		return best, false
 	}
 	for range 4 {
-		if m, ok := best.squares(fine); ok {
+		if m, ok := best.squares(fine, true); ok {
 			best.m = m
 		}
 	}
@@ -167,16 +167,32 @@ func principal(p piece) float64 {
 	return math.Atan2(2*xy, xx-yy) / 2
 }
 
-// fitFrom matches under a start map and improves it: nearest points of matched
-// outlines, least squares for all six numbers, matched again.
+// fitFrom matches under a start map and improves it. An outline that was moved pulls the
+// small ones off theirs: then it is improved once more by most of the points alone.
 func fitFrom(m g.Affine, ours, theirs []piece) pieceFit {
+	f := improved(m, ours, theirs, false)
+	if f.score > nearlyAll*float64(len(ours)) {
+		return f
+	}
+	if without := improved(m, ours, theirs, true); without.score > f.score {
+		return without
+	}
+	return f
+}
+
+// nearlyAll is the share of the outlines sent from which on a map need not be doubted.
+const nearlyAll = 0.9
+
+// improved improves a map: nearest points of matched outlines, least squares for all six
+// numbers, matched again.
+func improved(m g.Affine, ours, theirs []piece, most bool) pieceFit {
 	f := pieceFit{m: m}
 	f.match(ours, theirs)
 	for range 8 {
 		if len(f.pairs) == 0 {
 			return pieceFit{}
 		}
-		next, ok := f.squares(coarse)
+		next, ok := f.squares(coarse, most)
 		if !ok {
 			break
 		}
@@ -190,13 +206,18 @@ func fitFrom(m g.Affine, ours, theirs []piece) pieceFit {
 			break
 		}
 	}
+	f.measured()
+	return f
+}
+
+// measured sets the score: how near the outlines lie, each by its own size.
+func (f *pieceFit) measured() {
 	size := math.Sqrt(math.Abs(float64(f.m[0]*f.m[3]) - float64(f.m[1]*f.m[2])))
+	f.score = -fancy(f.m)
 	for _, p := range f.pairs {
 		off, _ := f.apart(p, coarse)
 		f.score += float64(p.weight() * math.Max(0, 1-20*off/(size*p.ours.size())))
 	}
-	f.score -= fancy(f.m)
-	return f
 }
 
 // fancy is what a map costs that is not plain: where outlines are symmetric, the plainest
@@ -258,10 +279,10 @@ func (p piece) compactUnder(m g.Affine) float64 {
 }
 
 // squares returns the affine map of least squares from points of the sent outlines
-// to the nearest points of theirs; only outlines to cut count. At fine
-// steps, points that lie three times further off than half of them are left out: an
-// outline that was changed shall not move the others.
-func (f *pieceFit) squares(steps float64) (g.Affine, bool) {
+// to the nearest points of theirs; only outlines to cut count. Most: points that lie
+// three times further off than half of them are left out: an outline that was changed or
+// moved shall not move the others.
+func (f *pieceFit) squares(steps float64, most bool) (g.Affine, bool) {
 	type link struct {
 		from, to g.Point
 		off      float64
@@ -281,7 +302,7 @@ func (f *pieceFit) squares(steps float64) (g.Affine, bool) {
 		return g.Affine{}, false
 	}
 	limit := math.Inf(1)
-	if steps == fine {
+	if most {
 		slices.Sort(offs)
 		limit = math.Max(3*offs[len(offs)/2], 1e-9)
 	}

@@ -27,7 +27,7 @@ test('a drawing dropped on the page is read, sized and placed', async () => {
   assert.equal(await page.locator('.paints select').first().inputValue(), 'insignia-blue', 'the paint nearest in colour');
   await page.locator('#add-drawing').click();
   await page.waitForFunction(() => document.querySelectorAll('.side .entry').length === 5, null, { timeout: 60_000 });
-  assert.match(await page.evaluate(() => document.querySelector('.fields h2').textContent), /emblem/);
+  await page.waitForFunction(() => /emblem/.test(document.querySelector('.fields h2').textContent));
   await holds(page, 'field-size', '8');
   await page.waitForFunction(() => document.querySelector('[data-id="emblem"] path'), null, { timeout: 60_000 });
   assert.ok(fs.existsSync(path.join(server.folder, 'emblem.svg')));

@@ -222,7 +222,10 @@ func (v Value) Peek(key string) Value {
 			}
 		}
 	}
-	return Value{}
+	if v.node == nil {
+		return Value{Doc: v.Doc, from: v.from, Name: key}
+	}
+	return Value{Doc: v.Doc, from: v.node, Name: key}
 }
 
 // Fields is a block of keys that were checked.

@@ -43,7 +43,9 @@ func (r *layoutReader) obstacleOnWing(v value, ids *names) layouts.ObstacleSpec 
 	id := string(kind) + " on a wing"
 	if kind == "" {
 		id = "obstacle of a wing"
-		v.peek("kind").Fail("an aileron's gap is an opening, points: [[fs, bl], ...]; tape along a rib is a section, bl: and size:", "a wing has obstacles of kind %s, %s, %s and %s", layouts.Ring, layouts.Spot, layouts.Around, layouts.Opening)
+		if said := v.peek("kind"); said.Written() {
+			said.Fail("an aileron's gap is an opening, points: [[fs, bl], ...]; tape along a rib is a section, bl: and size:", "a wing has obstacles of kind %s, %s, %s and %s", layouts.Ring, layouts.Spot, layouts.Around, layouts.Opening)
+		}
 	}
 	f := v.block(id)
 	o := layouts.ObstacleSpec{Place: v.Place(), ID: ids.addFrom(f), Kind: kind, Side: f.at("side").sides(), OnWing: true, Face: choice(f.at("face"), layouts.NoFace, layouts.UpperFace, layouts.LowerFace)}

@@ -1,6 +1,7 @@
 package reading
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -52,6 +53,17 @@ func TestObstacleKeys(t *testing.T) {
 	} {
 		assert.Len(t, problemsOf(t, slabWith+"    - "+wrong+slabMarking), 1, wrong)
 	}
+}
+
+// An obstacle of a wing without its kind is told once, at its place (once a panic).
+func TestObstacleOfAWingNeedsItsKind(t *testing.T) {
+	const wing = "name: x\nunits: in\naircraft:\n  name: a\n  datum: d\n  surfaces:\n    - {id: wing, kind: wing, leading: [[20, 0], [20, 150]], trailing: [[80, 0], [80, 150]], wl: 32, naca: 2412}\n" +
+		"  obstacles:\n    - {id: plate, KINDsurface: wing, fs: 44, bl: 50, size: 5}\n" +
+		"markings:\n  - {id: m, figure: {discs: [{diameter: 4, colour: black}]}, where: {surface: wing, face: upper, fs: 52, bl: 120}}\npaint: {order: [black]}\n"
+	problems := problemsOf(t, strings.Replace(wing, "KIND", "", 1))
+	require.Len(t, problems, 1)
+	assert.Equal(t, []int{9, 7}, []int{problems[0].Place.Line, problems[0].Place.Column})
+	assert.Contains(t, problems[0].Message, "has no kind")
 }
 
 // An obstacle that is nowhere on the skin is told with each marking of its surface.

@@ -1,8 +1,9 @@
 package geometry
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 )
 
 // Nest re-derives outer contours and holes from the geometry alone, by even-odd
@@ -53,15 +54,8 @@ func nestRings(rings [][]Point) []nested {
 			ns = append(ns, node{ring: i, parent: -1, area: a, box: BoundsOf(r...)})
 		}
 	}
-	sort.SliceStable(ns, func(i, j int) bool {
-		a, b := ns[i], ns[j] // what is equal but for rounding keeps one order on every processor
-		if p, q := math.Round(a.area*1e8), math.Round(b.area*1e8); p != q {
-			return p > q
-		}
-		if p, q := math.Round(a.box.Min.X*1e7), math.Round(b.box.Min.X*1e7); p != q {
-			return p < q
-		}
-		return math.Round(a.box.Min.Y*1e7) < math.Round(b.box.Min.Y*1e7)
+	slices.SortStableFunc(ns, func(a, b node) int {
+		return cmp.Or(-cmp.Compare(rounded(a.area), rounded(b.area)), comparePoints(a.box.Min, b.box.Min))
 	})
 	for i := range ns {
 		q := innerPoint(rings[ns[i].ring])
@@ -104,7 +98,7 @@ func innerPoint(r []Point) Point {
 	for i := range r {
 		ys[i] = r[i].Y
 	}
-	sort.Float64s(ys)
+	slices.Sort(ys)
 	gap, y := -1.0, 0.0
 	for i := 1; i < len(ys); i++ {
 		if d := ys[i] - ys[i-1]; d > gap {
@@ -117,7 +111,7 @@ func innerPoint(r []Point) Point {
 			xs = append(xs, (r[j].X-r[i].X)*(y-r[i].Y)/(r[j].Y-r[i].Y)+r[i].X)
 		}
 	}
-	sort.Float64s(xs)
+	slices.Sort(xs)
 	width, x := -1.0, 0.0
 	for i := 0; i+1 < len(xs); i += 2 {
 		if d := xs[i+1] - xs[i]; d > width {

@@ -33,15 +33,10 @@ func (v PhotoView) ReadEdge(e PhotoEdge) (PhotoReading, error) {
 // PhotoWidth is the distance between two edges of a photograph, on the skin: square to
 // both, or the diameter of a disc.
 type PhotoWidth struct {
-	From, To        PhotoReading
-	AlongSkin       bool     // both lie on one skin
-	Skin, SkinSigma g.Length // along it, pressed; 0 where they do not
-	Air, AirSigma   g.Length // straight
-	Skin95, Air95   camera.Interval
+	PhotoLength
 	// Askew is the angle between both edges on the skin, degrees, and its standard
 	// deviation: of parallel edges and of opposite ends of a disc it is 0.
 	Askew, AskewSigma float64
-	Crop              g.Length // by which Air moves if the picture is cropped; see [PhotoView]
 	Tones             g.Length // by which Air moves if the tones of the picture are not those of light
 }
 
@@ -61,38 +56,27 @@ const (
 // Errors: those of [PhotoView.ReadEdge] and [skin.Tape]; the edges are no pair.
 func (v PhotoView) ReadAcross(a, b PhotoEdge) (PhotoWidth, error) {
 	var out PhotoWidth
-	var err error
 	if a.Round != b.Round {
 		return out, fmt.Errorf("one edge is straight and the other round: take both as one kind")
 	}
-	if out.From, err = v.ReadEdge(a); err != nil {
+	from, err := v.ReadEdge(a)
+	if err != nil {
 		return out, err
 	}
-	if out.To, err = v.ReadEdge(b); err != nil {
+	to, err := v.ReadEdge(b)
+	if err != nil {
 		return out, err
 	}
-	from, to := out.From, out.To
-	out.AlongSkin = from.On.On == to.On.On && from.On.Side == to.On.Side && from.On.Face == to.On.Face
-	p := edgePair{a, b, from.On, to.On, from.At.Vec(), to.At.Vec(), out.AlongSkin}
-	values, sigma, err := v.Fit.Spread(p.pixels(), p.moves(), p.read)
+	var values, sigmas []float64
+	out.PhotoLength, values, sigmas, err = v.between(from, to, func(f *camera.Fit, one, two Met, along bool) ([]float64, []float64, error) {
+		p := edgePair{a, b, one, two, along}
+		return f.Spread(p.pixels(), p.moves(), p.read)
+	})
 	if err != nil {
 		return out, fmt.Errorf("between the edges at %s and %s: %w", pixelWord(a.At), pixelWord(b.At), err)
 	}
-	out.Air, out.AirSigma, out.Skin, out.SkinSigma = g.Length(values[0]), g.Length(sigma[0]), g.Length(values[1]), g.Length(sigma[1])
-	out.Askew, out.AskewSigma = values[2], sigma[2]
-	var other, otherSigma []float64 // by the second camera; none where it cannot be read
-	if f := v.Fit.Second; f != nil {
-		one, errOne := v.met(f.Camera, a.At)
-		two, errTwo := v.met(f.Camera, b.At)
-		if errOne == nil && errTwo == nil && one.Skin.On == from.On.On && two.Skin.On == to.On.On {
-			q := edgePair{a, b, one.Skin, two.Skin, one.Point, two.Point, out.AlongSkin}
-			if other, otherSigma, err = f.Spread(q.pixels(), q.moves(), q.read); err != nil {
-				other = nil
-			}
-		}
-	}
-	in := camera.Cover(values, sigma, other, otherSigma)
-	out.Air95, out.Skin95 = in[0], in[1]
+	out.Askew, out.AskewSigma = values[2], sigmas[2]
+	p := edgePair{a, b, from.met(), to.met(), out.AlongSkin}
 	out.Crop = v.cropMoves(func(c camera.Camera) (g.Vec3, bool) {
 		w, err := p.read(c, p.pixels())
 		if err != nil {
@@ -112,10 +96,9 @@ func (v PhotoView) ReadAcross(a, b PhotoEdge) (PhotoWidth, error) {
 
 // edgePair is two edges, the skins that they lie on and near where.
 type edgePair struct {
-	a, b         PhotoEdge
-	on, onto     Skin
-	nearA, nearB g.Vec3
-	along        bool
+	a, b     PhotoEdge
+	one, two Met
+	along    bool
 }
 
 // arm is how far from the point of an edge its direction is looked at, pixels.
@@ -136,16 +119,16 @@ func (p edgePair) moves() [][]g.Vec {
 // read returns the straight distance between both edges, that along the skin (0 where
 // they are not on one) and the angle between them in degrees.
 func (p edgePair) read(c camera.Camera, pixels []g.Point) ([]float64, error) {
-	uv, x, err := OnSkin(p.on, c, pixels[0], p.nearA)
+	uv, x, err := OnSkin(p.one.Skin, c, pixels[0], p.one.Point)
 	if err != nil {
 		return nil, err
 	}
-	uw, y, err := OnSkin(p.onto, c, pixels[2], p.nearB)
+	uw, y, err := OnSkin(p.two.Skin, c, pixels[2], p.two.Point)
 	if err != nil {
 		return nil, err
 	}
-	a, normalA, okA := tangent(p.on, uv, x, c, pixels[1])
-	b, normalB, okB := tangent(p.onto, uw, y, c, pixels[3])
+	a, normalA, okA := tangent(p.one.Skin, uv, x, c, pixels[1])
+	b, normalB, okB := tangent(p.two.Skin, uw, y, c, pixels[3])
 	line := y.Sub(x)
 	if !okA || !okB || line.Norm() < 1e-6 {
 		return nil, fmt.Errorf("the skin is seen along itself there")
@@ -169,7 +152,7 @@ func (p edgePair) read(c camera.Camera, pixels []g.Point) ([]float64, error) {
 	}
 	lengths := []float64{line.Norm() * factor, 0, askew * 180 / math.Pi}
 	if p.along {
-		tape, err := skin.Tape(p.on.Surface, uv, uw, 1e-4)
+		tape, err := skin.Tape(p.one.Skin.Surface, uv, uw, 1e-4)
 		if err != nil {
 			return nil, err
 		}

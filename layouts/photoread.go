@@ -141,36 +141,22 @@ func (v PhotoView) ReadBetween(a, b g.Point) (PhotoLength, error) {
 
 // ReadBetweenSpots is [PhotoView.ReadBetween] of pixels with errors of their own.
 func (v PhotoView) ReadBetweenSpots(one, two PhotoSpot) (PhotoLength, error) {
-	var out PhotoLength
-	var err error
-	if out.From, err = v.ReadSpot(one); err != nil {
-		return out, err
+	from, err := v.ReadSpot(one)
+	if err != nil {
+		return PhotoLength{}, err
 	}
-	if out.To, err = v.ReadSpot(two); err != nil {
-		return out, err
+	to, err := v.ReadSpot(two)
+	if err != nil {
+		return PhotoLength{}, err
 	}
 	a, b := one.At, two.At
 	moves := [][]g.Vec{{{X: one.Sigma}, {}}, {{Y: one.Sigma}, {}}, {{}, {X: two.Sigma}}, {{}, {Y: two.Sigma}}}
-	from, to := out.From, out.To
-	out.AlongSkin = from.On.On == to.On.On && from.On.Side == to.On.Side && from.On.Face == to.On.Face
-	values, sigma, err := v.lengths(v.Fit, from.On, to.On, a, b, moves, from.At.Vec(), to.At.Vec(), out.AlongSkin)
+	out, _, _, err := v.between(from, to, func(f *camera.Fit, p, q Met, along bool) ([]float64, []float64, error) {
+		return lengths(f, p, q, a, b, moves, along)
+	})
 	if err != nil {
 		return out, fmt.Errorf("between pixels %s and %s: %w", pixelWord(a), pixelWord(b), err)
 	}
-	out.Air, out.AirSigma, out.Skin, out.SkinSigma = g.Length(values[0]), g.Length(sigma[0]), g.Length(values[1]), g.Length(sigma[1])
-	var other, otherSigma []float64
-	if f := v.Fit.Second; f != nil {
-		one, errOne := v.met(f.Camera, a)
-		two, errTwo := v.met(f.Camera, b)
-		same := errOne == nil && errTwo == nil && one.Skin.On == from.On.On && two.Skin.On == to.On.On
-		if same {
-			if other, otherSigma, err = v.lengths(f, one.Skin, two.Skin, a, b, moves, one.Point, two.Point, out.AlongSkin); err != nil {
-				other = nil
-			}
-		}
-	}
-	in := camera.Cover(values, sigma, other, otherSigma)
-	out.Air95, out.Skin95 = in[0], in[1]
 	out.Crop = v.cropMoves(func(c camera.Camera) (g.Vec3, bool) {
 		_, x, errX := OnSkin(from.On, c, a, from.At.Vec())
 		_, y, errY := OnSkin(to.On, c, b, to.At.Vec())
@@ -179,23 +165,54 @@ func (v PhotoView) ReadBetweenSpots(one, two PhotoSpot) (PhotoLength, error) {
 	return out, nil
 }
 
+// met is the place as what was met there: its skin, and where on it.
+func (r PhotoReading) met() Met {
+	return Met{Skin: r.On, SightHit: skin.SightHit{Point: r.At.Vec()}}
+}
+
+// between returns the length between two places that were read. Lengths measures it by a
+// camera that sees them: values and their standard deviations, the straight one first,
+// then that along the skin; those of the camera found are returned too.
+func (v PhotoView) between(from, to PhotoReading, lengths func(f *camera.Fit, from, to Met, along bool) (values, sigmas []float64, err error)) (out PhotoLength, values, sigmas []float64, err error) {
+	out = PhotoLength{From: from, To: to, AlongSkin: from.On.On == to.On.On && from.On.Side == to.On.Side && from.On.Face == to.On.Face}
+	values, sigmas, err = lengths(v.Fit, from.met(), to.met(), out.AlongSkin)
+	if err != nil {
+		return out, nil, nil, err
+	}
+	out.Air, out.AirSigma, out.Skin, out.SkinSigma = g.Length(values[0]), g.Length(sigmas[0]), g.Length(values[1]), g.Length(sigmas[1])
+	var other, otherSigmas []float64 // by the second camera; none where it cannot be read
+	if f := v.Fit.Second; f != nil {
+		one, errOne := v.met(f.Camera, from.Pixel)
+		two, errTwo := v.met(f.Camera, to.Pixel)
+		if errOne == nil && errTwo == nil && one.Skin.On == from.On.On && two.Skin.On == to.On.On {
+			var unread error
+			if other, otherSigmas, unread = lengths(f, one, two, out.AlongSkin); unread != nil {
+				other = nil
+			}
+		}
+	}
+	in := camera.Cover(values, sigmas, other, otherSigmas)
+	out.Air95, out.Skin95 = in[0], in[1]
+	return out, values, sigmas, nil
+}
+
 // lengths returns the straight length between the places on two skins that two pixels
 // show, and that along the skin (0 where they are not on one), with their standard
 // deviations; near the given places.
-func (v PhotoView) lengths(f *camera.Fit, on, onto Skin, a, b g.Point, moves [][]g.Vec, nearA, nearB g.Vec3, along bool) (values, sigmas []float64, err error) {
+func lengths(f *camera.Fit, from, to Met, a, b g.Point, moves [][]g.Vec, along bool) (values, sigmas []float64, err error) {
 	const tolerance = 1e-4
 	return f.Spread([]g.Point{a, b}, moves, func(c camera.Camera, p []g.Point) ([]float64, error) {
-		uv, x, err := OnSkin(on, c, p[0], nearA)
+		uv, x, err := OnSkin(from.Skin, c, p[0], from.Point)
 		if err != nil {
 			return nil, err
 		}
-		uw, y, err := OnSkin(onto, c, p[1], nearB)
+		uw, y, err := OnSkin(to.Skin, c, p[1], to.Point)
 		if err != nil {
 			return nil, err
 		}
 		lengths := []float64{y.Sub(x).Norm(), 0}
 		if along {
-			tape, err := skin.Tape(on.Surface, uv, uw, tolerance)
+			tape, err := skin.Tape(from.Skin.Surface, uv, uw, tolerance)
 			if err != nil {
 				return nil, err
 			}

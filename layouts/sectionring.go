@@ -60,7 +60,7 @@ func (r *sectionRings) of(fs float64) []g.Point {
 			turn += math.Acos(max(-1, min(1, now.Dot(last))))
 			last = now
 		}
-		n := max(1, int(math.Ceil(turn/0.1)))
+		n := g.Steps(turn, 0.1)
 		lines := p.lines[n]
 		if lines == nil {
 			for i := range n {

@@ -122,7 +122,7 @@ func askPhoto(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any, er
 	}
 	if len(spots) > 1 && out.Places[0].Why == "" && out.Places[1].Why == "" {
 		if m, err := view.ReadBetweenSpots(spots[0], spots[1]); err == nil {
-			l := lengthSeen(m.AlongSkin, m.Skin, m.Skin95, m.Air, m.Air95)
+			l := lengthSeen(m)
 			out.Length = &l
 		}
 	}
@@ -142,11 +142,12 @@ func askPhoto(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any, er
 	return out, nil
 }
 
-func lengthSeen(along bool, skin geometry.Length, skin95 camera.Interval, air geometry.Length, air95 camera.Interval) LengthSeen {
-	if !along {
-		return LengthSeen{Air: round6(air.Inches()), Air95: span95(air95)}
+func lengthSeen(m layouts.PhotoLength) LengthSeen {
+	l := LengthSeen{Air: round6(m.Air.Inches()), Air95: span95(m.Air95)}
+	if m.AlongSkin {
+		l.Along, l.Skin95 = round6(m.Skin.Inches()), span95(m.Skin95)
 	}
-	return LengthSeen{round6(skin.Inches()), span95(skin95), round6(air.Inches()), span95(air95)}
+	return l
 }
 
 func widthSeen(view layouts.PhotoView, a, b layouts.PhotoEdge) *WidthSeen {
@@ -154,8 +155,8 @@ func widthSeen(view layouts.PhotoView, a, b layouts.PhotoEdge) *WidthSeen {
 	if err != nil {
 		return &WidthSeen{Why: err.Error()}
 	}
-	const both95 = 1.959964
-	return &WidthSeen{Length: lengthSeen(w.AlongSkin, w.Skin, w.Skin95, w.Air, w.Air95), Round: a.Round, Askew: round6(math.Abs(w.Askew)), Sure: round6(both95 * w.AskewSigma), Tones: round6(w.Tones.Inches())}
+	askew := camera.Cover([]float64{0}, []float64{w.AskewSigma}, nil, nil)[0]
+	return &WidthSeen{Length: lengthSeen(w.PhotoLength), Round: a.Round, Askew: round6(math.Abs(w.Askew)), Sure: round6(askew.High), Tones: round6(w.Tones.Inches())}
 }
 
 // edge returns an edge as it is asked for, of the page's own making.

@@ -106,16 +106,22 @@ func covariance(sights []Sight, c Camera, w way, factor float64) ([][]float64, e
 	if !ok {
 		return nil, fmt.Errorf("the points do not tell where the camera stood: spread them over more of the picture and in depth")
 	}
-	out := make([][]float64, e.n)
+	return inverseOf(root, scale[:e.n], factor), nil
+}
+
+// inverseOf returns the inverse of equations that were scaled, in their own unknowns,
+// times a factor.
+func inverseOf(root *mat.Cholesky, scale []float64, factor float64) [][]float64 {
+	out := make([][]float64, len(scale))
 	for i := range out {
-		unit := make([]float64, e.n)
+		unit := make([]float64, len(scale))
 		unit[i] = 1
 		out[i] = solved(root, unit)
 		for k := range out[i] {
 			out[i][k] *= factor * scale[i] * scale[k]
 		}
 	}
-	return out, nil
+	return out
 }
 
 // leastPivot is the inverse of the condition, of a matrix with a diagonal of ones,

@@ -295,14 +295,5 @@ func (e planeEquations) solved() (x [planeUnknowns]float64, inverse [][]float64,
 	for i, v := range solved(root, right) {
 		x[i] = v * scale[i]
 	}
-	for i := range scale {
-		unit := make([]float64, planeUnknowns)
-		unit[i] = 1
-		row := solved(root, unit)
-		for k := range row {
-			row[k] *= scale[i] * scale[k]
-		}
-		inverse = append(inverse, row)
-	}
-	return x, inverse, true
+	return x, inverseOf(root, scale[:], 1), true
 }

@@ -17,7 +17,7 @@ func torn(s skin.Surface, c g.Contour, locate func(g.Point) (skin.UV, error)) er
 		jump  = 0.01 // inches of butt line between two points that are one in the view
 	)
 	for i := range c.Segments {
-		n := max(2, int(math.Ceil(g.Contour{Start: c.From(i), Segments: c.Segments[i : i+1]}.Length()/step)))
+		n := max(2, g.Steps(g.Contour{Start: c.From(i), Segments: c.Segments[i : i+1]}.Length(), step))
 		cast := func(t float64) (g.Vec3, error) {
 			uv, err := locate(c.At(i, t))
 			return skin.PointAt(s, uv), err

@@ -112,7 +112,7 @@ func eachOutlinePoint(l masks.Laid, step float64, visit func(r layouts.Region, q
 		for _, c := range r.Outline {
 			for i := range c.Segments {
 				length := g.Contour{Start: c.From(i), Segments: c.Segments[i : i+1]}.Length()
-				n := max(2, int(math.Ceil(length/step)))
+				n := max(2, g.Steps(length, step))
 				for k := 0; k < n; k++ {
 					visit(r, c.At(i, float64(k)/float64(n)), length/float64(n))
 				}

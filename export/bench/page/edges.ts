@@ -2,6 +2,7 @@
 // of them say. Pixels of the picture are read here and stay here.
 import { fitEdge, leastLine, lightOf, normalOf, type Edge, type Light } from './edge.ts';
 import { angleOf, apart, crossing } from './edgepair.ts';
+import { pick } from './pick.ts';
 import { h, s } from './dom.ts';
 import { near, type Unit } from './length.ts';
 import { announce } from './live.ts';
@@ -66,8 +67,7 @@ export class Edges {
       return s('g', {}, path(points, 'edge'), s('text', { class: 'edgename', x: x + 6, y: y - 6 }, k + 1));
     });
     if (this.line) out.push(path([this.line.from, this.line.to], 'edge drawn'));
-    const at = this.cursor && drawing ? toStage(this.cursor) : null, arms = 'M-14 0H-4M4 0H14M0-14V-4M0 4V14';
-    if (at) out.push(s('g', { class: 'pick read on', transform: `translate(${at[0]} ${at[1]})` }, s('path', { class: 'halo', d: arms }), s('path', { d: arms })));
+    if (this.cursor && drawing) out.push(pick(toStage(this.cursor), '', 'read on'));
     return out;
   }
 

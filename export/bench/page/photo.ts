@@ -4,6 +4,7 @@
 import type { Bench } from './bench.ts';
 import { dSeen } from './camera.ts';
 import { heightOf, movable, quoted, sizeOf } from './changes.ts';
+import { pick } from './pick.ts';
 import { h, patch, s } from './dom.ts';
 import { Edges } from './edges.ts';
 import { refusal } from './engine.ts';
@@ -115,7 +116,7 @@ export function photo(bench: Bench, root: HTMLElement): void {
     c.imageSmoothingEnabled = scale < 2;
     c.drawImage(image, ox, oy, image.width * scale, image.height * scale);
     over.setAttribute('width', String(w)); over.setAttribute('height', String(high));
-    const cross = (p: readonly number[], name: string, on: boolean, kind: string) => { const [x, y] = toStage(p); return s('g', { class: `pick ${kind}${on ? ' on' : ''}`, transform: `translate(${x} ${y})` }, s('path', { class: 'halo', d: 'M-14 0H-4M4 0H14M0-14V-4M0 4V14' }), s('path', { d: 'M-14 0H-4M4 0H14M0-14V-4M0 4V14' }), s('text', { x: 9, y: -9 }, name)); };
+    const crossAt = (p: readonly number[], name: string, on: boolean, kind: string) => pick(toStage(p), name, `${kind}${on ? ' on' : ''}`);
     const lines: (SVGElement | null)[] = [];
     if (kind === 'camera' && seen && bench.model.scene) { // the aircraft as that camera sees it
       const cam = seen.camera, at = `translate(${ox + 0.5 * scale} ${oy + 0.5 * scale}) scale(${scale})`, line = (d: string, name: string) => d ? s('path', { d, class: name, 'vector-effect': 'non-scaling-stroke' }) : null;
@@ -126,8 +127,8 @@ export function photo(bench: Bench, root: HTMLElement): void {
     }
     patch(over, [...lines.filter(x => x !== null), ...picked.map((p, i) => {
       const known = fit(), r = known?.points[i], [x, y] = toStage(p.pixel);
-      return s('g', {}, r ? s('path', { class: known!.suspect === i ? 'residual suspect' : 'residual', d: `M${x} ${y}l${-r.left[0] * 20 * scale} ${-r.left[1] * 20 * scale}` }) : null, cross(p.pixel, shortName(p.name), i === current && mode === 'point', 'known'));
-    }), ...(kind === 'side' ? trace.over(toStage, mode === 'read') : reads).map((p, i) => p instanceof SVGElement ? p : cross(p.pixel, i ? 'B' : 'A', mode === 'read' && i === reads.length - 1, 'read')), ...edges.over(toStage, mode === 'edge')]);
+      return s('g', {}, r ? s('path', { class: known!.suspect === i ? 'residual suspect' : 'residual', d: `M${x} ${y}l${-r.left[0] * 20 * scale} ${-r.left[1] * 20 * scale}` }) : null, crossAt(p.pixel, shortName(p.name), i === current && mode === 'point', 'known'));
+    }), ...(kind === 'side' ? trace.over(toStage, mode === 'read') : reads).map((p, i) => p instanceof SVGElement ? p : crossAt(p.pixel, i ? 'B' : 'A', mode === 'read' && i === reads.length - 1, 'read')), ...edges.over(toStage, mode === 'edge')]);
   };
 
   const put = (pixel: [number, number]) => {

@@ -3,6 +3,7 @@
 // with their plus or minus, and from there a place, a line, an opening, or text to take elsewhere.
 import type { Bench } from './bench.ts';
 import { heightOf, movable, newId, quoted } from './changes.ts';
+import { pick } from './pick.ts';
 import { h, s } from './dom.ts';
 import type { Edge } from './edge.ts';
 import type { Change } from './engine.ts';
@@ -48,9 +49,8 @@ export class Trace {
   over(toStage: (p: readonly number[]) => Pixel, drawing: boolean): SVGElement[] {
     const at = this.points.map(p => toStage(p.pixel)), d = at.map(([x, y], i) => `${i ? 'L' : 'M'}${x} ${y}`).join(''), out: SVGElement[] = [];
     if (at.length > 1) out.push(s('g', { class: 'edge traced' }, s('path', { class: 'halo', d }), s('path', { d })));
-    const cross = (x: number, y: number, name: string, on: boolean) => { const arms = 'M-9 0H-3M3 0H9M0-9V-3M0 3V9'; return s('g', { class: `pick read${on ? ' on' : ''}`, transform: `translate(${x} ${y})` }, s('path', { class: 'halo', d: arms }), s('path', { d: arms }), s('text', { x: 7, y: -7 }, name)); };
-    out.push(...at.map(([x, y], i) => cross(x, y, String(i + 1), false)));
-    if (drawing && this.cursor) { const [x, y] = toStage(this.cursor); out.push(cross(x, y, '', true)); }
+    out.push(...at.map((p, i) => pick(p, String(i + 1), 'read', true)));
+    if (drawing && this.cursor) out.push(pick(toStage(this.cursor), '', 'read on', true));
     return out;
   }
 

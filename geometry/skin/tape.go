@@ -2,6 +2,7 @@ package skin
 
 import (
 	"math"
+	"slices"
 
 	g "maskloft/geometry"
 )
@@ -161,11 +162,15 @@ func alongNet(s Surface, w window, h float64, level int, a, b UV) (points []UV, 
 // [beading.tighten].
 func polish(s Surface, path []UV, length, tolerance float64) (Pressed, bool) {
 	last, before := math.NaN(), math.NaN()
+	b := beadings.Get().(*beading)
+	defer func() {
+		b.s = nil // the skin is not to live as long as this memory
+		beadings.Put(b)
+	}()
 	for part := 1.0; part > 1.0/64; part /= 2 {
-		var b *beading
 		l, end := 0.0, stretched
 		for try := 0; end == stretched && try < mostStrings; try++ {
-			b = newBeading(s, path, part*length/6, part*turnSpacing)
+			b.along(s, path, part*length/6, part*turnSpacing)
 			l, end = b.tighten()
 			path = b.uv
 		}
@@ -177,7 +182,7 @@ func polish(s Surface, path []UV, length, tolerance float64) (Pressed, bool) {
 		// two are asked for, falling about as fast as the order says, or both small
 		if moved <= tolerance && (moved <= before/6 || before <= tolerance/20) {
 			// the error falls sixteenfold with each doubling (Richardson)
-			return Pressed{Length: g.Length(l + (l-last)/15), Points: b.uv, Moved: g.Length(moved)}, true
+			return Pressed{Length: g.Length(l + (l-last)/15), Points: slices.Clone(b.uv), Moved: g.Length(moved)}, true
 		}
 		last, before = l, moved
 	}

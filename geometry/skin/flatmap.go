@@ -62,6 +62,12 @@ func Flatten(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tol
 		return nil, g.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}
 	f := flattening{s: s, chart: c, at: Frame{at, frame.Up}, film: film, tolerance: tolerance, ctx: ctx}
+	kept := filmMemories.Get().(*filmMemory)
+	f.band, f.onFilm = kept.band, kept.onFilm
+	defer func() {
+		kept.band, kept.onFilm = f.band, f.onFilm
+		filmMemories.Put(kept)
+	}()
 	w := firstWindow(c.Surface, f.at, need)
 	f.cell = max(leastCell, min(widestCell, max(need.Width(), need.Height())/4))
 	for try := 0; try < 8; try++ {

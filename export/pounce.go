@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"maskloft/export/sheet"
+	"maskloft/geometry/same"
 
 	g "maskloft/geometry"
 	"maskloft/layouts/masks"
@@ -68,7 +69,7 @@ func pounceHoles(l masks.Laid, shift g.Vec) g.Path {
 // [g.CircleCubics]), 5e-6 in, where a hole is pricked by a needle or a wheel.
 func pounced(p g.Point) g.Contour {
 	const r = pounceHole / 2
-	k := 4.0 / 3 * math.Tan(math.Pi/8) * r
+	k := 4.0 / 3 * same.Tan(math.Pi/8) * r
 	b := g.MoveTo(p.Add(g.Vec{X: r}))
 	for from, quarter := (g.Vec{X: r}), 0; quarter < 4; quarter++ {
 		to := from.Perp()

@@ -52,7 +52,7 @@ func StrainMap(l masks.Laid, full float64) sheet.Sheet {
 		{"STRETCHED", views.StretchAlone, 1, bands.Stretched, l.Strain.Tension, full, l.Strain.TensionFlat, l.Strain.TensionAt},
 	}
 	scale := mapLongest / math.Max(l.Field.Width(), l.Field.Height())
-	w, h := l.Field.Width()*scale, l.Field.Height()*scale
+	w, h := l.Field.Width()*scale, float64(l.Field.Height()*scale)
 	column := math.Max(w, mapLeast)
 	s := sheet.Sheet{Title: l.ID() + ", strain of the film"}
 	s.Width = 2*mapInset + 2*column + mapGap

@@ -187,7 +187,7 @@ func runStrip(run masks.Run, width float64) (items []sheet.Item, height float64)
 	box := g.Rect{Max: g.Point{X: width, Y: high * rows}}
 	draw := func(it sheet.Item) { items = append(items, it) }
 	for r := range int(rows) {
-		from, to := part*float64(r), part*float64(r+1)
+		from, to := float64(part*float64(r)), float64(part*float64(r+1))
 		at := func(x, y float64) g.Point {
 			return g.Point{X: box.Min.X + float64((x-from)*scale), Y: box.Max.Y - float64(high*float64(r)) - float64(web*scale) + float64(y*scale)}
 		}

@@ -2,6 +2,8 @@ package geometry
 
 import (
 	"math"
+
+	"maskloft/geometry/same"
 )
 
 // Affine is the map x' = a x + c y + e, y' = b x + d y + f, kept as a b c d e f:
@@ -47,10 +49,10 @@ func (m Affine) Upright() bool {
 func EllipseArc(b *Builder, m Affine, start, sweep float64) {
 	n := int(max(1, math.Ceil(math.Abs(sweep)/(2*math.Pi/CircleCubics)-1e-9)))
 	step := sweep / float64(n)
-	k := 4.0 / 3 * math.Tan(step/4)
+	k := 4.0 / 3 * same.Tan(step/4)
 	for i := 0; i < n; i++ {
-		s0, c0 := math.Sincos(start + float64(step*float64(i)))
-		s1, c1 := math.Sincos(start + float64(step*float64(i+1)))
+		s0, c0 := same.Sincos(start + float64(step*float64(i)))
+		s1, c1 := same.Sincos(start + float64(step*float64(i+1)))
 		b.CubicTo(
 			m.Apply(Point{X: c0 - float64(k*s0), Y: s0 + float64(k*c0)}),
 			m.Apply(Point{X: c1 + float64(k*s1), Y: s1 - float64(k*c1)}),

@@ -1,6 +1,10 @@
 package geometry
 
-import "math"
+import (
+	"math"
+
+	"maskloft/geometry/same"
+)
 
 // CircleCubics is the number of cubics of a full circle. With control length
 // 4/3 tan(angle/4) eight cubics leave the circle by at most 4.2e-6 of its
@@ -26,13 +30,13 @@ func (b *Builder) ArcTo(centre Point, sweep float64) *Builder {
 		return b
 	}
 	v := b.c.End().Sub(centre)
-	radius, angle := v.Norm(), math.Atan2(v.Y, v.X)
+	radius, angle := v.Norm(), same.Atan2(v.Y, v.X)
 	step := sweep / float64(n)
-	k := 4.0 / 3 * math.Tan(step/4) * radius
+	k := 4.0 / 3 * same.Tan(step/4) * radius
 	for i := 0; i < n; i++ {
 		a0, a1 := angle+float64(step*float64(i)), angle+float64(step*float64(i+1))
-		s0, c0 := math.Sincos(a0)
-		s1, c1 := math.Sincos(a1)
+		s0, c0 := same.Sincos(a0)
+		s1, c1 := same.Sincos(a1)
 		end := Point{centre.X + float64(radius*c1), centre.Y + float64(radius*s1)}
 		b.CubicTo(b.c.End().Add(Vec{-s0, c0}.Scale(k)), end.Add(Vec{s1, -c1}.Scale(k)), end)
 	}

@@ -2,8 +2,9 @@ package geometry
 
 import (
 	"cmp"
-	"math"
 	"slices"
+
+	"maskloft/geometry/same"
 )
 
 // edge is a stretch of a curve between two vertices of a plane, with those that lie on it.
@@ -285,4 +286,4 @@ func (p *plane) direction(e *edge, fromEnd bool) Vec {
 
 // turnLeft orders the turns from the direction v: from a full turn to the right to one to
 // the left, in (-pi, pi].
-func turnLeft(v, w Vec) float64 { return math.Atan2(v.Cross(w), v.Dot(w)) }
+func turnLeft(v, w Vec) float64 { return same.Atan2(v.Cross(w), v.Dot(w)) }

@@ -16,6 +16,7 @@ func (r Rect) Centre() Point { return r.Min.Lerp(r.Max, 0.5) }
 
 // Grown returns r with every edge moved out by d.
 func (r Rect) Grown(d float64) Rect {
+	d = float64(d) // a product that is given is rounded by itself
 	return Rect{Point{r.Min.X - d, r.Min.Y - d}, Point{r.Max.X + d, r.Max.Y + d}}
 }
 

@@ -65,7 +65,7 @@ func AppendNumber(to []byte, v float64, decimals int) []byte {
 // OnGrid returns the whole multiple of step nearest to v. What a library for numbers
 // returns is put on a grid before anything is decided by it: its last digits depend on
 // the processor.
-func OnGrid(v, step float64) float64 { return math.Round(v/step) * step }
+func OnGrid(v, step float64) float64 { return float64(math.Round(v/step) * step) }
 
 // Steps returns how many equal steps, none longer than step but for rounding, cover a
 // length: 1 at least.

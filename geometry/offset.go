@@ -2,6 +2,8 @@ package geometry
 
 import (
 	"math"
+
+	"maskloft/geometry/same"
 )
 
 // Join says how an offset goes round a corner that it opens.
@@ -271,7 +273,7 @@ func (o *offsetter) corner(k, next *sourceCurve, last bool, first int) {
 // there the side on which next leaves tells it.
 func turnAt(k, next *sourceCurve) float64 {
 	u, v := k.tangent(1), next.tangent(0)
-	turn := math.Atan2(u.Cross(v), u.Dot(v))
+	turn := same.Atan2(u.Cross(v), u.Dot(v))
 	if math.Abs(turn) < math.Pi-1e-4 {
 		return turn
 	}
@@ -296,7 +298,7 @@ func turnAt(k, next *sourceCurve) float64 {
 // stands, beside direction u, to beside v.
 func (o *offsetter) open(p Point, u, v Vec, turn float64) {
 	end := p.Add(v.Perp().Scale(-o.d))
-	if o.join == MiterJoin && 1 <= MiterLimit*math.Cos(turn/2) {
+	if o.join == MiterJoin && 1 <= MiterLimit*same.Cos(turn/2) {
 		m := u.Perp().Add(v.Perp()).Scale(-o.d / (1 + u.Dot(v)))
 		from, tip := o.last, o.to(p.Add(m))
 		to := o.to(end)
@@ -308,11 +310,11 @@ func (o *offsetter) open(p Point, u, v Vec, turn float64) {
 	}
 	r := &offsetStretch{centre: p, turn: turn, arc: true, chain: []stop{{0, o.last}}}
 	w := o.vertices.at[o.last].Sub(p)
-	angle := 2 * math.Acos(1-min(1, o.chord/math.Abs(o.d)))
+	angle := 2 * same.Acos(1-min(1, o.chord/math.Abs(o.d)))
 	n := int(math.Ceil(math.Abs(turn) / angle))
 	for i := 1; i < n; i++ {
 		f := float64(i) / float64(n)
-		s, c := math.Sincos(f * turn)
+		s, c := same.Sincos(f * turn)
 		r.chain = append(r.chain, stop{f, o.to(p.Add(Vec{float64(c*w.X) - float64(s*w.Y), float64(s*w.X) + float64(c*w.Y)}))})
 	}
 	r.chain = append(r.chain, stop{1, o.to(end)})
@@ -332,9 +334,9 @@ func (o *offsetter) emit(p stretch) Contour {
 		// Half a turn from one point to the other runs either way round but for
 		// rounding: the stops tell which.
 		v, w := from.Sub(k.centre), to.Sub(k.centre)
-		sweep := k.turn * (p.t1 - p.t0)
+		sweep := float64(k.turn * (p.t1 - p.t0))
 		b := MoveTo(from)
-		b.ArcTo(k.centre, sweep+math.Remainder(math.Atan2(v.Cross(w), v.Dot(w))-sweep, 2*math.Pi))
+		b.ArcTo(k.centre, sweep+math.Remainder(same.Atan2(v.Cross(w), v.Dot(w))-sweep, 2*math.Pi))
 		c = b.Open()
 	case k.source.kind == Line:
 		return Polyline(from, to)

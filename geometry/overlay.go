@@ -1,6 +1,6 @@
 package geometry
 
-import "math"
+import "maskloft/geometry/same"
 
 // Overlay is some regions laid over one another: their outlines are cut where they meet,
 // once, and any region that is told by which of them a point is in can be read from it.
@@ -92,7 +92,7 @@ func (c *cluster) rings(operands int, rule func(winds []int) bool) ([]ring, erro
 func nudged(contours []operandContour, try int) []operandContour {
 	out := make([]operandContour, len(contours))
 	for i, c := range contours {
-		s, cos := math.Sincos(float64(2.4 * float64(i))) // no two of many alike
+		s, cos := same.Sincos(float64(2.4 * float64(i))) // no two of many alike
 		v := Vec{cos, s}.Scale(3e-7 * float64(try))
 		out[i] = operandContour{c.Map(func(p Point) Point { return p.Add(v) }), c.operand}
 	}

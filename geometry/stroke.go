@@ -1,6 +1,10 @@
 package geometry
 
-import "math"
+import (
+	"math"
+
+	"maskloft/geometry/same"
+)
 
 // Cap says how a stroked line ends.
 type Cap int
@@ -158,7 +162,7 @@ func (c Contour) tightest(i int) float64 {
 		v := c.Velocity(i, t)
 		a := c.Velocity(i, t+e/2).Sub(c.Velocity(i, t-e/2)).Scale(1 / e)
 		if k := math.Abs(v.Cross(a)); k > 0 {
-			least = min(least, math.Pow(v.Norm(), 3)/k)
+			least = min(least, same.Pow(v.Norm(), 3)/k)
 		} else if v.Norm() < 1e-12 {
 			return 0
 		}

@@ -1,6 +1,6 @@
 package geometry
 
-import "math"
+import "maskloft/geometry/same"
 
 // Velocity returns the derivative of segment i of c by its parameter, at t in [0, 1].
 // It vanishes at an end that a control point lies on: see [Contour.StartTangent].
@@ -40,5 +40,5 @@ func (c Contour) EndTangent(i int) Vec {
 // from -pi to pi: left is positive.
 func (c Contour) Turn(i int) float64 {
 	in, out := c.EndTangent(i), c.StartTangent((i+1)%len(c.Segments))
-	return math.Atan2(in.Cross(out), in.Dot(out))
+	return same.Atan2(in.Cross(out), in.Dot(out))
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Arc is a baseline along a circle.
@@ -35,7 +36,7 @@ func (r *Lettering) bend(lines []line, leading g.Length, arc Arc) error {
 	if arc.Radius <= 0 {
 		return g.Errorf("arc radius %v: it must be above 0", arc.Radius)
 	}
-	x0, yc := r.Width.Inches()/2, -sign*arc.Radius.Inches()
+	x0, yc := r.Width.Inches()/2, float64(-sign*arc.Radius.Inches())
 	for i, l := range lines {
 		rise := leading * g.Length(len(lines)-1-i)
 		radius := arc.Radius.Inches() + float64(sign*rise.Inches())
@@ -51,7 +52,7 @@ func (r *Lettering) bend(lines []line, leading g.Length, arc Arc) error {
 		for k, glyph := range l.glyphs {
 			half := glyph.Width.Inches() / 2
 			turn := -sign * (s + half) / radius
-			sin, cos := math.Sincos(turn)
+			sin, cos := same.Sincos(turn)
 			// the middle of the baseline, then half a width back along it
 			mx, my := x0-float64(sign*radius*sin), yc+float64(sign*radius*cos)
 			r.Glyphs = append(r.Glyphs, PlacedGlyph{

@@ -6,6 +6,7 @@ import (
 	"unicode"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Glyph is one character at its size: inches, baseline at y = 0, left edge at 0.
@@ -62,7 +63,7 @@ func (a *Alphabet) draw(r rune, height g.Length) (Glyph, error) {
 		return Glyph{}, fmt.Errorf("alphabet %s, %q: %w", a.Name, r, err)
 	}
 	if a.Slant != 0 {
-		lean := math.Tan(a.Slant * math.Pi / 180)
+		lean := same.Tan(a.Slant * math.Pi / 180)
 		out = out.Map(func(q g.Point) g.Point { return g.Point{X: q.X + float64(lean*q.Y), Y: q.Y} })
 	}
 	return Glyph{Rune: r, Outline: out, Width: g.Length(p.w)}, nil
@@ -99,10 +100,10 @@ type side []vertex
 // legs returns how much of the side before and after a corner is cut off. Only a
 // corner of a quarter turn is chamfered.
 func (v vertex) legs() float64 {
-	turn := math.Abs(math.Atan2(v.in.Cross(v.out), v.in.Dot(v.out)))
+	turn := math.Abs(same.Atan2(v.in.Cross(v.out), v.in.Dot(v.out)))
 	switch {
 	case v.cut == RoundCut:
-		return v.size * math.Tan(turn/2)
+		return v.size * same.Tan(turn/2)
 	case v.cut == ChamferCut && math.Abs(turn-math.Pi/2) < 1e-9:
 		return v.size
 	}
@@ -118,7 +119,7 @@ func (p pen) sides(s stroke) (left, right side) {
 	pt := func(i int) g.Point { q := s.nodes[(i+n)%n]; return g.Point{X: q.x, Y: q.y} }
 	for i := range s.nodes {
 		dirs[i] = pt(i + 1).Sub(pt(i)).Unit()
-		halves[i] = p.half(math.Atan2(dirs[i].X, dirs[i].Y))
+		halves[i] = p.half(same.Atan2(dirs[i].X, dirs[i].Y))
 	}
 	make1 := func(sign float64) side {
 		out := make(side, n)
@@ -239,7 +240,7 @@ func (s side) contour(loop bool) g.Contour {
 			continue
 		}
 		cross := v.in.Cross(v.out)
-		b.ArcTo(start.Add(v.in.Perp().Scale(math.Copysign(v.size, cross))), math.Atan2(cross, v.in.Dot(v.out)))
+		b.ArcTo(start.Add(v.in.Perp().Scale(math.Copysign(v.size, cross))), same.Atan2(cross, v.in.Dot(v.out)))
 	}
 	if loop {
 		return b.Close()

@@ -1,6 +1,10 @@
 package glyphs
 
-import "math"
+import (
+	"math"
+
+	"maskloft/geometry/same"
+)
 
 // sign returns the strokes of a figure, the hyphen, the stop or the slash; nil
 // for other characters.
@@ -32,7 +36,7 @@ func (p pen) sign() []stroke {
 		nib := []node{at(p.mid-p.w/8, y)}
 		return []stroke{strokeThrough(join(topLeft, p.bowl(p.t, y), nib)...), strokeThrough(join(nib, p.bowl(y, p.b), lowLeft)...)}
 	case '4':
-		x := p.w * 0.72
+		x := float64(p.w * 0.72)
 		if p.form() == "open" {
 			return []stroke{strokeThrough(at(x, 0), at(x, p.h)), strokeThrough(at(p.l, p.h), at(p.l, y), at(p.w, y))}
 		}
@@ -40,8 +44,8 @@ func (p pen) sign() []stroke {
 		// outer edges meet (half + b cos v)/sin v left of the bend, with v the
 		// angle between them (derived).
 		left := solve(0, func(left float64) float64 {
-			v := math.Atan2(p.h-y, x-left)
-			return (p.half(math.Pi/2-v) + float64(p.b*math.Cos(v))) / math.Sin(v)
+			v := same.Atan2(p.h-y, x-left)
+			return (p.half(math.Pi/2-v) + float64(p.b*same.Cos(v))) / same.Sin(v)
 		})
 		return []stroke{strokeThrough(at(x, 0), at(x, p.h)), strokeThrough(at(p.w, y), at(left, y), at(x, p.h))}
 	case '5':

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // forms are the characters with more than one form; the first is the one meant
@@ -93,13 +94,13 @@ func (p pen) skeleton() []stroke {
 		}
 		return []stroke{strokeThrough(at(p.r, p.h), bend(p.r, p.b), bend(p.l, p.b), at(p.l, down))}
 	case 'K':
-		return []stroke{p.stem(), p.to(at(p.l, y), p.h, p.w), p.to(at(p.w*0.38, y+float64(p.h*0.18)), 0, p.w)}
+		return []stroke{p.stem(), p.to(at(p.l, y), p.h, p.w), p.to(at(float64(p.w*0.38), y+float64(p.h*0.18)), 0, p.w)}
 	case 'L':
 		return []stroke{p.stem(), foot}
 	case 'M':
 		v := at(p.mid, y)
 		if p.form() == "full" {
-			v.y = solve(0, func(y float64) float64 { return p.point(math.Atan2(p.mid-p.l, p.h-y)) })
+			v.y = solve(0, func(y float64) float64 { return p.point(same.Atan2(p.mid-p.l, p.h-y)) })
 		}
 		a, c := p.ray(v, at(p.l, p.h)), p.ray(v, at(p.r, p.h))
 		return []stroke{p.stem(), p.stemR(), strokeThrough(a.nodes[1], v, c.nodes[1])}
@@ -157,13 +158,13 @@ func (p pen) skeleton() []stroke {
 func (p pen) lowW(y float64) []stroke {
 	// From the edge to the middle: half the level width at the cap line, the way
 	// down to a foot, the way up to y, and what is left between the two arms there.
-	e := 0.15 * p.sv
+	e := float64(0.15 * p.sv)
 	a := solve(0.1, func(a float64) float64 {
-		return math.Atan((p.mid - p.across(a) - e) / (p.h + y - 2*p.point(a)))
+		return same.Atan((p.mid - p.across(a) - e) / (p.h + y - 2*p.point(a)))
 	})
 	f := p.point(a)
-	foot := p.mid - e - float64((y-f)*math.Tan(a))
-	far := (2*p.h - f) * math.Tan(a)
+	foot := p.mid - e - float64((y-f)*same.Tan(a))
+	far := float64((2*p.h - f) * same.Tan(a))
 	// the foot is in the middle of the two arms: what rises behind it above y goes
 	return []stroke{
 		{nodes: []node{at(foot-far, 2*p.h), at(foot, f), at(foot+far, 2*p.h)}, less: &g.Rect{Min: g.Point{X: foot, Y: y}, Max: g.Point{X: 2 * p.w, Y: 3 * p.h}}},

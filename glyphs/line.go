@@ -1,9 +1,8 @@
 package glyphs
 
 import (
-	"math"
-
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // PlacedGlyph is a character in place: the left end of its baseline stands at
@@ -17,7 +16,7 @@ type PlacedGlyph struct {
 
 // At returns where a point of the glyph's own drawing comes to stand.
 func (p PlacedGlyph) At(q g.Point) g.Point {
-	sin, cos := math.Sincos(p.Angle)
+	sin, cos := same.Sincos(p.Angle)
 	return g.Point{
 		X: float64(q.X*cos) - float64(q.Y*sin) + p.X.Inches(),
 		Y: float64(q.X*sin) + float64(q.Y*cos) + p.Y.Inches(),

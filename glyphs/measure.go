@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Ratios are what can be measured on one character, lengths as parts of the cap
@@ -135,7 +136,7 @@ func Lean(outline g.Path, char rune) (float64, bool) {
 	for _, c := range outline {
 		for i, seg := range c.Segments {
 			d := seg.End.Sub(c.From(i))
-			deg := math.Atan(d.X/d.Y) * 180 / math.Pi
+			deg := same.Atan(d.X/d.Y) * 180 / math.Pi
 			if seg.Kind == g.Line && d.Y != 0 && math.Abs(deg) < 35 && d.Norm() > long*(1+1e-6) {
 				long, lean = d.Norm(), deg
 			}
@@ -146,6 +147,6 @@ func Lean(outline g.Path, char rune) (float64, bool) {
 
 // stoodUp returns an outline that leans by an angle in degrees, upright.
 func stoodUp(outline g.Path, lean float64) g.Path {
-	t := math.Tan(lean * math.Pi / 180)
+	t := same.Tan(lean * math.Pi / 180)
 	return outline.Map(func(p g.Point) g.Point { return g.Point{X: p.X - float64(t*p.Y), Y: p.Y} })
 }

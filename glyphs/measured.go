@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts/document"
 )
 
@@ -116,7 +117,7 @@ func measuredRatio(v document.Value, height Value) Value {
 	if height.V > 0 {
 		l := measuredLength(v)
 		ratio := l.V / height.V
-		return Value{ratio, math.Hypot(l.PM/height.V, ratio*height.PM/height.V)}
+		return Value{ratio, same.Hypot(l.PM/height.V, ratio*height.PM/height.V)}
 	}
 	a, b, ok := halves(v)
 	out := Value{parseRatio(a), parseRatio(b)}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // node is a point of a skeleton, in inches. At a bend the stroke turns a corner
@@ -57,21 +58,21 @@ func (a *Alphabet) pen(r rune, k float64) pen {
 func (p pen) form() string { return p.alphabet.Form(p.char) }
 
 // waist returns the height of the character's middle bar, on its centre line.
-func (p pen) waist() float64 { return p.alphabet.WaistOf(p.char) * p.k }
+func (p pen) waist() float64 { return float64(p.alphabet.WaistOf(p.char) * p.k) }
 
 // hook returns how far the ends of the character's hooks lie from the cap line
 // or the baseline that they come from.
-func (p pen) hook() float64 { return p.alphabet.HookOf(p.char) * p.k }
+func (p pen) hook() float64 { return float64(p.alphabet.HookOf(p.char) * p.k) }
 
 // half returns half the width of a stroke that leans from upright by an angle in
 // radians: that of an upright at 0, of a bar at a quarter turn.
 func (p pen) half(lean float64) float64 {
-	sin, cos := math.Sincos(lean)
+	sin, cos := same.Sincos(lean)
 	return (float64(p.sv*cos*cos) + float64(p.sh*sin*sin)) / 2
 }
 
 // across returns half the level width of a stroke that leans from upright.
-func (p pen) across(lean float64) float64 { return p.half(lean) / math.Cos(lean) }
+func (p pen) across(lean float64) float64 { return p.half(lean) / same.Cos(lean) }
 
 func (p pen) stem() stroke  { return strokeThrough(at(p.l, 0), at(p.l, p.h)) }
 func (p pen) stemR() stroke { return strokeThrough(at(p.r, 0), at(p.r, p.h)) }
@@ -86,7 +87,7 @@ func (p pen) box(y1, y0 float64) stroke {
 
 // ray returns the stroke from a through c and on beyond the cell, which cuts it.
 func (p pen) ray(a, c node) stroke {
-	d := math.Hypot(c.x-a.x, c.y-a.y)
+	d := same.Hypot(c.x-a.x, c.y-a.y)
 	return strokeThrough(a, at(c.x+p.h*(c.x-a.x)/d, c.y+p.h*(c.y-a.y)/d))
 }
 
@@ -111,7 +112,7 @@ func solve(x float64, f func(float64) float64) float64 {
 // ends at height y, if its outer edge is to meet the edge of the cell there.
 func (p pen) reach(from node, y, edge float64) node {
 	return at(solve(edge, func(x float64) float64 {
-		lean := math.Atan2(math.Abs(x-from.x), math.Abs(y-from.y))
+		lean := same.Atan2(math.Abs(x-from.x), math.Abs(y-from.y))
 		return edge - math.Copysign(p.across(lean), edge-from.x)
 	}), y)
 }
@@ -122,15 +123,15 @@ func (p pen) reach(from node, y, edge float64) node {
 // meets the cap line b tan a + half(a)/cos a right of the bend (derived).
 func (p pen) elbow(to node) float64 {
 	return solve(p.r, func(x float64) float64 {
-		a := math.Atan2(x-to.x, p.t-to.y)
-		return p.w - float64(p.b*math.Tan(a)) - p.across(a)
+		a := same.Atan2(x-to.x, p.t-to.y)
+		return p.w - float64(p.b*same.Tan(a)) - p.across(a)
 	})
 }
 
 // point returns how high above the baseline the centre lines of a V that leans
 // by a stand where they meet, if the V is to be cut flush there a little wider
 // than an upright.
-func (p pen) point(a float64) float64 { return (p.across(a) - float64(0.6*p.sv)) / math.Tan(a) }
+func (p pen) point(a float64) float64 { return (p.across(a) - float64(0.6*p.sv)) / same.Tan(a) }
 
 // vee returns a V between two edges whose arms reach the cap line at the edges
 // and whose point is cut flush at the baseline.
@@ -139,10 +140,10 @@ func (p pen) vee(x0, x1 float64) stroke {
 	// An arm's centre line passes half its level width within the edge at the
 	// cap line; the outer edges stand 0.1 of an upright beside the middle where
 	// the centre lines are, produced, at the baseline.
-	a := solve(0, func(a float64) float64 { return math.Atan((half - p.across(a) - float64(p.sv*0.1)) / p.h) })
+	a := solve(0, func(a float64) float64 { return same.Atan((half - p.across(a) - float64(p.sv*0.1)) / p.h) })
 	top := half - p.across(a)
-	end := func(sign float64) node { return at(mid+float64(sign*(top+float64(math.Tan(a)*p.h))), 2*p.h) }
-	return strokeThrough(end(-1), at(mid, p.h-top/math.Tan(a)), end(1))
+	end := func(sign float64) node { return at(mid+float64(sign*(top+float64(same.Tan(a)*p.h))), 2*p.h) }
+	return strokeThrough(end(-1), at(mid, p.h-top/same.Tan(a)), end(1))
 }
 
 // flipped returns a stroke turned upside down within the cell.

@@ -131,11 +131,11 @@ func (s scanned) strokes(uprights bool) float64 {
 func (s scanned) cornerOf(ring []g.Point) Cut {
 	box := g.BoundsOf(ring...)
 	best := Cut{Kind: SquareCut}
-	near := 10 * s.tol
+	near := float64(10 * s.tol)
 	for _, q := range []g.Point{box.Min, box.Max, {X: box.Min.X, Y: box.Max.Y}, {X: box.Max.X, Y: box.Min.Y}} {
 		dx, dy, deep := math.Inf(1), math.Inf(1), math.Inf(1)
 		inX, inY := math.Copysign(1, box.Min.X+box.Max.X-2*q.X), math.Copysign(1, box.Min.Y+box.Max.Y-2*q.Y)
-		off := func(p g.Point) (float64, float64) { return (p.X - q.X) * inX, (p.Y - q.Y) * inY }
+		off := func(p g.Point) (float64, float64) { return float64((p.X - q.X) * inX), float64((p.Y - q.Y) * inY) }
 		for i, p := range ring {
 			x, y := off(p)
 			if y < near {

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 )
 
@@ -135,7 +136,7 @@ func (a *Airframe) GroundAngle() (float64, bool) {
 	if gr == nil {
 		return 0, false
 	}
-	return math.Atan2(float64(gr.Tail.WL-gr.Main.WL), float64(gr.Tail.FS-gr.Main.FS)), true
+	return same.Atan2(float64(gr.Tail.WL-gr.Main.WL), float64(gr.Tail.FS-gr.Main.FS)), true
 }
 
 // fairedSkin builds a faired body.

@@ -179,7 +179,7 @@ func (a *Airframe) joinsOf(s skin.Surface, m *MarkingSpec, side g.Side) ([]bandJ
 		_, _, period := s.Breaks()
 		v := uv.V
 		for (v-out[0].v)*side.Sign() < 0 { // the same line one turn on
-			v += period * side.Sign()
+			v += float64(period * side.Sign())
 		}
 		k := slices.IndexFunc(out, func(j bandJoin) bool { return (j.v-v)*side.Sign() > 0 })
 		if k < 1 || math.Abs(out[k-1].v-v) < 1e-6 || math.Abs(out[k].v-v) < 1e-6 {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Parts that borders and shades are named by; a second one is border-2.
@@ -89,7 +90,7 @@ func Bordered(f Figure, borders []BorderSpec, shade *ShadeSpec) (Figure, error) 
 
 // vector is the way the shade falls.
 func (s ShadeSpec) vector() geometry.Vec {
-	sin, cos := math.Sincos(s.Angle * math.Pi / 180)
+	sin, cos := same.Sincos(s.Angle * math.Pi / 180)
 	return geometry.Vec{X: cos, Y: sin}.Scale(s.Depth.Inches())
 }
 

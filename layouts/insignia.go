@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts/standards"
 )
 
@@ -125,7 +126,7 @@ func (d ruleDrawing) shown(p standards.Part) (geometry.Path, error) {
 // strips returns the strips of a part across the parts that it stands in.
 func (d ruleDrawing) strips(p standards.Part, within geometry.Path) (geometry.Path, error) {
 	along := d.get(p, "along")
-	if math.Abs(math.Cos(along*math.Pi/180)) < math.Sqrt2/2 {
+	if math.Abs(same.Cos(along*math.Pi/180)) < math.Sqrt2/2 {
 		along += d.lean
 	}
 	a, err := acrossOf(within, along)
@@ -237,7 +238,7 @@ func (d ruleDrawing) disc(p standards.Part) geometry.Contour {
 // polar returns the point at a radius and an angle in degrees, counter-clockwise
 // from x.
 func polar(radius, degrees float64) geometry.Point {
-	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	sin, cos := same.Sincos(degrees * math.Pi / 180)
 	return geometry.Point{X: radius * cos, Y: radius * sin}
 }
 
@@ -245,7 +246,7 @@ func polar(radius, degrees float64) geometry.Point {
 // in degrees; control lengths as in [geometry.Circle].
 func circleFrom(radius, first float64, n int) geometry.Contour {
 	step := 360 / float64(n)
-	k := 4.0 / 3 * math.Tan(step*math.Pi/180/4)
+	k := 4.0 / 3 * same.Tan(step*math.Pi/180/4)
 	ahead := func(p geometry.Point, k float64) geometry.Point {
 		return p.Add(geometry.Vec{X: -p.Y, Y: p.X}.Scale(k))
 	}
@@ -340,7 +341,7 @@ func chevron(apex, arm, width, angle float64) (geometry.Path, error) {
 	if !(angle > 0 && angle < 180) {
 		return nil, fmt.Errorf("the angle is %v degrees, must be between 0 and 180", angle)
 	}
-	sin, cos := math.Sincos(angle * math.Pi / 360)
+	sin, cos := same.Sincos(angle * math.Pi / 360)
 	if arm <= width*cos/sin {
 		return nil, geometry.Errorf("an arm of %v is too short for its width: the arms would be cut before they part, at %v", geometry.Length(arm), geometry.Length(width*cos/sin))
 	}

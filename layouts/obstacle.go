@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 )
 
@@ -152,7 +153,7 @@ func (l *Layout) Moved(p Placement, aft, up geometry.Length) (Placement, error) 
 func (l *Layout) Clearest(p Placement) geometry.Length {
 	most := l.Spec.Rules.Edge
 	b := p.Figure.Bounds()
-	far := math.Hypot(math.Max(-b.Min.X, b.Max.X), math.Max(-b.Min.Y, b.Max.Y))
+	far := same.Hypot(math.Max(-b.Min.X, b.Max.X), math.Max(-b.Min.Y, b.Max.Y))
 	for _, o := range l.Spec.Aircraft.Obstacles {
 		fore, aft := o.At.FS, o.To
 		switch o.Kind {

@@ -6,6 +6,7 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/geometry/camera"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 )
 
@@ -137,18 +138,18 @@ func (p edgePair) read(c camera.Camera, pixels []g.Point) ([]float64, error) {
 		b = b.Scale(-1)
 	}
 	angle := func(t, normal g.Vec3) float64 { // from the edge to the line, about the normal
-		return math.Atan2(normal.Dot(t.Cross(line)), t.Dot(line))
+		return same.Atan2(normal.Dot(t.Cross(line)), t.Dot(line))
 	}
 	first, second := angle(a, normalA), angle(b, normalB)
 	askew, lean := math.Remainder(first-second, 2*math.Pi), first-float64(math.Remainder(first-second, 2*math.Pi)/2)
-	factor := math.Abs(math.Sin(lean))
+	factor := math.Abs(same.Sin(lean))
 	switch {
 	case math.Abs(askew) > mostAskew*math.Pi/180:
 		return nil, fmt.Errorf("the edges are %.0f deg out of parallel: they are no pair", math.Abs(askew)*180/math.Pi)
-	case factor < math.Sin(leastAcross*math.Pi/180):
+	case factor < same.Sin(leastAcross*math.Pi/180):
 		return nil, fmt.Errorf("the lines were drawn too far along from each other: draw each across from the other")
 	case p.a.Round:
-		factor = 1 / math.Cos(askew/2)
+		factor = 1 / same.Cos(askew/2)
 	}
 	lengths := []float64{line.Norm() * factor, 0, askew * 180 / math.Pi}
 	if p.along {

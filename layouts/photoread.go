@@ -6,6 +6,7 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/geometry/camera"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 )
 
@@ -77,7 +78,7 @@ func (v PhotoView) readWithin(pixel g.Point, moves [][]g.Vec) (PhotoReading, err
 	}
 	r := PhotoReading{
 		Pixel: pixel, On: met.Skin, UV: met.UV, At: g.PositionOf(met.Point), Distance: g.Length(met.Distance),
-		Slant: math.Acos(math.Max(-1, math.Min(1, met.Cosine))) * 180 / math.Pi,
+		Slant: same.Acos(math.Max(-1, math.Min(1, met.Cosine))) * 180 / math.Pi,
 	}
 	spread := func(f *camera.Fit, met Met) ([]float64, []float64, error) {
 		return f.Spread([]g.Point{pixel}, moves, func(c camera.Camera, p []g.Point) ([]float64, error) {

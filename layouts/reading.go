@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 	"maskloft/glyphs"
 )
@@ -112,7 +113,7 @@ func along(p Placement, q geometry.Point, mirrored bool) float64 {
 	}
 	centre := geometry.Point{X: at, Y: placed.Min.Y - drawn.Min.Y - float64(up*arc.Radius.Inches())}
 	d := q.Sub(centre)
-	return math.Atan2(d.X, up*d.Y)
+	return same.Atan2(d.X, up*d.Y)
 }
 
 // drawingRight returns the direction of a drawing's x at its anchor.

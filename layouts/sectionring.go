@@ -1,9 +1,8 @@
 package layouts
 
 import (
-	"math"
-
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 )
 
@@ -57,7 +56,7 @@ func (r *sectionRings) of(fs float64) []g.Point {
 		_, last := p.turn[0](fs, fs)
 		for _, line := range p.turn[1:] {
 			_, now := line(fs, fs)
-			turn += math.Acos(max(-1, min(1, now.Dot(last))))
+			turn += same.Acos(max(-1, min(1, now.Dot(last))))
 			last = now
 		}
 		n := g.Steps(turn, 0.1)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // cross returns an upright straight cross about the origin: two bars of one width
@@ -29,7 +30,7 @@ func sector(radius, from, to float64) (geometry.Path, error) {
 	}
 	n := int(math.Ceil(sweep * geometry.CircleCubics / 360))
 	step := sweep / float64(n)
-	k := 4.0 / 3 * math.Tan(step*math.Pi/180/4)
+	k := 4.0 / 3 * same.Tan(step*math.Pi/180/4)
 	b := geometry.MoveTo(geometry.Point{}).LineTo(polar(radius, from))
 	for i := range n {
 		p, q := polar(radius, from+float64(step*float64(i))), polar(radius, from+float64(step*float64(i+1)))

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 )
 
@@ -35,7 +36,7 @@ func (f filling) inFlat(m *skin.FlatMap, tolerance float64) (field g.Path, uprig
 		if !ok1 || !ok2 {
 			err = offPatch{g.PositionOf(skin.PointAt(m.Surface(), ends[0]))}
 		}
-		return math.Atan2(b.Y-a.Y, b.X-a.X)
+		return same.Atan2(b.Y-a.Y, b.X-a.X)
 	}
 	upright, hinge = angle(f.up), angle(f.fore)
 	return field, upright, hinge, worst, err

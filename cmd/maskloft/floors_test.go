@@ -18,6 +18,7 @@ import (
 // its floor. The tests of the reader of drawings, which stands below the layouts, write
 // with the writer, which stands above.
 var floors = map[string]int{
+	"geometry/same":       -1,
 	"geometry":            0,
 	"layouts/document":    0,
 	"geometry/adjust":     0,
@@ -59,7 +60,7 @@ var doors = map[string][]string{
 	"golang.org/x/sys":       {"export/audit/exchange_linux.go", "export/audit/exchange_darwin.go"},
 	"golang.org/x/text":      {"export/sheet/pdftext.go"},
 	"go.yaml.in/yaml/v3":     {"layouts/document/"},
-	"gonum.org/v1/gonum":     {"geometry/skin/relax.go", "geometry/scan/fit.go", "geometry/skin/girthtable.go", "layouts/taping/structurefit.go", "geometry/camera/adjust.go"},
+	"gonum.org/v1/gonum":     {"geometry/scan/fit.go", "layouts/taping/structurefit.go", "geometry/camera/adjust.go"},
 	"golang.org/x/sync":      {"geometry/parallel/each.go"},
 	"github.com/spf13/cobra": {"cmd/maskloft/"},
 	"github.com/spf13/pflag": {"cmd/maskloft/"},

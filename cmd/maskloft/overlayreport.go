@@ -5,6 +5,7 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/geometry/camera"
+	"maskloft/geometry/same"
 )
 
 // overlayReport is what photo --overlay --json prints: inches, degrees and pixels, as
@@ -138,6 +139,6 @@ func sixDigits(x float64) float64 {
 	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
 		return 0
 	}
-	scale := math.Pow(10, 5-math.Floor(math.Log10(math.Abs(x))))
+	scale := same.Pow(10, 5-math.Floor(math.Log10(math.Abs(x))))
 	return math.Round(x*scale) / scale
 }

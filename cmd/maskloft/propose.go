@@ -54,9 +54,9 @@ func along(place, kind string) float64 {
 	n := map[string]float64{"insignia": 0, "fin flash": 0, "rudder": 0, "code": 1, "serial": 2, "registration": 2, "title": 3}[kind]
 	switch {
 	case strings.Contains(place, "wing"):
-		return 180 - 45*n
+		return 180 - float64(45*n)
 	case place == "fuselage side":
-		return 60 + 55*n
+		return 60 + float64(55*n)
 	case place == "fin":
 		return 270
 	case place == "rudder":

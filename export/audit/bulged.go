@@ -100,7 +100,7 @@ func offSegment(c g.Contour, segment int, q g.Point) float64 {
 	const golden = 0.6180339887498949
 	lo, hi := math.Max(0, float64(at-1)/n), math.Min(1, float64(at+1)/n)
 	for range 40 {
-		x, y := hi-golden*(hi-lo), lo+golden*(hi-lo)
+		x, y := hi-float64(golden*(hi-lo)), lo+float64(golden*(hi-lo))
 		if c.At(segment, x).Dist(q) < c.At(segment, y).Dist(q) {
 			hi = y
 		} else {

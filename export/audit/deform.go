@@ -78,7 +78,7 @@ const (
 func (f pieceFit) deform(holes []bool) deformation {
 	plain := f.deformOnce(holes, deformation{m: f.m}, false)
 	grown := f.deformOnce(holes, plain, true)
-	scale := math.Sqrt(math.Abs(grown.m[0]*grown.m[3] - grown.m[1]*grown.m[2]))
+	scale := math.Sqrt(math.Abs(float64(grown.m[0]*grown.m[3]) - float64(grown.m[1]*grown.m[2])))
 	if math.Abs(grown.offset) < offsetLeast*scale || f.left(holes, grown) > offsetGain*f.left(holes, plain) {
 		return plain
 	}
@@ -121,8 +121,8 @@ func (f pieceFit) links(holes []bool, d deformation) []deformLink {
 
 // mapNormal carries a direction across an outline through a map.
 func mapNormal(m g.Affine, n g.Vec) g.Vec {
-	det := m[0]*m[3] - m[1]*m[2]
-	v := g.Vec{X: m[3]*n.X - m[1]*n.Y, Y: m[0]*n.Y - m[2]*n.X}
+	det := float64(m[0]*m[3]) - float64(m[1]*m[2])
+	v := g.Vec{X: float64(m[3]*n.X) - float64(m[1]*n.Y), Y: float64(m[0]*n.Y) - float64(m[2]*n.X)}
 	if det < 0 {
 		v = v.Scale(-1)
 	}
@@ -130,7 +130,7 @@ func mapNormal(m g.Affine, n g.Vec) g.Vec {
 }
 
 func (f pieceFit) deformOnce(holes []bool, d deformation, withOffset bool) deformation {
-	scale := math.Sqrt(math.Abs(d.m[0]*d.m[3] - d.m[1]*d.m[2]))
+	scale := math.Sqrt(math.Abs(float64(d.m[0]*d.m[3]) - float64(d.m[1]*d.m[2])))
 	close := deformFrom * scale
 	for range deformRounds {
 		var a [7][8]float64
@@ -147,9 +147,9 @@ func (f pieceFit) deformOnce(holes []bool, d deformation, withOffset bool) defor
 			want := l.off + d.offset + l.out.Dot(g.Vec(at))
 			for i := range 7 {
 				for j := range 7 {
-					a[i][j] += w * row[i] * row[j]
+					a[i][j] += float64(w * row[i] * row[j])
 				}
-				a[i][7] += w * row[i] * want
+				a[i][7] += float64(w * row[i] * want)
 			}
 		}
 		a[6][6] += 1e-6 // no offset where nothing tells one
@@ -187,14 +187,14 @@ func solve7(a [7][8]float64) (x [7]float64, ok bool) {
 		for i := k + 1; i < 7; i++ {
 			f := a[i][k] / a[k][k]
 			for j := k; j < 8; j++ {
-				a[i][j] -= f * a[k][j]
+				a[i][j] -= float64(f * a[k][j])
 			}
 		}
 	}
 	for i := 6; i >= 0; i-- {
 		x[i] = a[i][7]
 		for j := i + 1; j < 7; j++ {
-			x[i] -= a[i][j] * x[j]
+			x[i] -= float64(a[i][j] * x[j])
 		}
 		x[i] /= a[i][i]
 	}

@@ -66,7 +66,7 @@ func chordAreas(chords []chord) (evenOdd, nonZero float64) {
 		for n := 0; n+1 < len(edges); n++ {
 			winding += edges[n].turn
 			// The middle width times the height is the area of a trapezoid.
-			area := math.Max(0, edges[n+1].mid-edges[n].mid) * (hi - lo)
+			area := float64(math.Max(0, edges[n+1].mid-edges[n].mid) * (hi - lo))
 			if n%2 == 0 {
 				evenOdd += area
 			}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // piecePair is an outline that was sent and the one that came back for it.
@@ -102,13 +103,13 @@ func bestFit(ours, theirs []piece) (pieceFit, bool) {
 
 // alike tells whether two maps come to the same once they are improved.
 func alike(a, b g.Affine) bool {
-	size := math.Sqrt(math.Abs(a[0]*a[3] - a[1]*a[2]))
+	size := math.Sqrt(math.Abs(float64(a[0]*a[3]) - float64(a[1]*a[2])))
 	for k := range 4 {
 		if math.Abs(a[k]-b[k]) > 1e-3*size {
 			return false
 		}
 	}
-	return math.Hypot(a[4]-b[4], a[5]-b[5]) < centreOff*size
+	return same.Hypot(a[4]-b[4], a[5]-b[5]) < centreOff*size
 }
 
 // Steps along an outline where maps are compared, and where the best one is
@@ -137,7 +138,7 @@ func startMaps(a, b piece) []g.Affine {
 	for _, mirror := range []float64{1, -1} {
 		axis := principal(b) - float64(mirror*principal(a))
 		for _, turn := range []float64{0, math.Pi / 2, math.Pi, 3 * math.Pi / 2, axis, axis + math.Pi} {
-			sin, cos := math.Sincos(turn)
+			sin, cos := same.Sincos(turn)
 			m := g.Affine{size * cos * mirror, size * sin * mirror, -size * sin, size * cos, 0, 0}
 			to := m.Apply(a.centre)
 			m[4], m[5] = b.centre.X-to.X, b.centre.Y-to.Y
@@ -164,7 +165,7 @@ func principal(p piece) float64 {
 		d := q.Sub(p.centre)
 		xx, xy, yy = xx+float64(d.X*d.X), xy+float64(d.X*d.Y), yy+float64(d.Y*d.Y)
 	}
-	return math.Atan2(2*xy, xx-yy) / 2
+	return same.Atan2(2*xy, xx-yy) / 2
 }
 
 // fitFrom matches under a start map and improves it. An outline that was moved pulls the
@@ -224,8 +225,8 @@ func (f *pieceFit) measured() {
 // is meant. It is less than what one outline that is only drawn can tell.
 func fancy(m g.Affine) float64 {
 	cost := 0.0
-	size := math.Sqrt(math.Abs(m[0]*m[3] - m[1]*m[2]))
-	if m[0]*m[3]-m[1]*m[2] < 0 {
+	size := math.Sqrt(math.Abs(float64(m[0]*m[3]) - float64(m[1]*m[2])))
+	if float64(m[0]*m[3])-float64(m[1]*m[2]) < 0 {
 		cost += 0.012
 	}
 	if math.Abs(m[1]) > 1e-3*size {

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"maskloft/export/drawing"
+	"maskloft/geometry/same"
 
 	g "maskloft/geometry"
 )
@@ -115,11 +116,11 @@ func (r *Returned) fault(kind, hint, format string, args ...any) {
 // mirror, and the offset.
 func (r *Returned) measure(d deformation, sent drawing.Drawing) {
 	a := d.m
-	r.Along, r.Up = math.Hypot(a[0], a[1]), math.Hypot(a[2], a[3])
+	r.Along, r.Up = same.Hypot(a[0], a[1]), same.Hypot(a[2], a[3])
 	r.Mirrored = float64(a[0]*a[3])-float64(a[1]*a[2]) < 0
-	r.Turned = math.Atan2(a[1], a[0]) * 180 / math.Pi
+	r.Turned = same.Atan2(a[1], a[0]) * 180 / math.Pi
 	if r.Mirrored { // told as a mirror image left to right, then turned
-		r.Turned = math.Atan2(-a[1], -a[0]) * 180 / math.Pi
+		r.Turned = same.Atan2(-a[1], -a[0]) * 180 / math.Pi
 	}
 	if math.Abs(r.Turned) < 1e-9 {
 		r.Turned = 0

@@ -136,9 +136,9 @@ func (c *comparison) compare(i, j int, placed piece, scale float64) {
 			row := [2]float64{q.out.X, q.out.Y}
 			for k := range 2 {
 				for l := range 2 {
-					a[k][l] += row[k] * row[l]
+					a[k][l] += float64(row[k] * row[l])
 				}
-				a[k][3] += row[k] * r
+				a[k][3] += float64(row[k] * r)
 			}
 		}
 		a[2][2] = 1
@@ -220,7 +220,7 @@ func (r *Returned) pieces(c *comparison) {
 	where := func(p piece) error { return g.Errorf("%v at %v", p.box.Extent(2), inSent(p.centre)) }
 	near := func(q g.Point, p piece) bool {
 		_, d := p.nearest(q)
-		return d < weldTouch*scale+0.5*math.Abs(c.offset)
+		return d < float64(weldTouch*scale)+0.5*math.Abs(c.offset)
 	}
 	// An outline that does not close.
 	for _, i := range order {

@@ -38,7 +38,7 @@ func askFindings(b *Bench, ctx context.Context, q Request, _ func(Answer)) (any,
 		offers := job.Offers(found)
 		out.List = job.ListMark(offers)
 		for _, o := range offers {
-			i := slices.IndexFunc(found, func(f layouts.Finding) bool { return same(f, o.Finding) })
+			i := slices.IndexFunc(found, func(f layouts.Finding) bool { return sameFinding(f, o.Finding) })
 			out.Offers = append(out.Offers, Offer{o.Number, o.Name(), out.Findings[i].Key, o.Finding.Marking, o.Finding.Rule, o.Path, o.Value, o.Why})
 		}
 	}
@@ -88,7 +88,7 @@ func findingsOf(ctx context.Context, j *job.Job, id string) ([]layouts.Finding, 
 	return out, nil
 }
 
-func same(a, b layouts.Finding) bool {
+func sameFinding(a, b layouts.Finding) bool {
 	return a.Rule == b.Rule && a.Marking == b.Marking && a.Message == b.Message && slices.Equal(a.Proposals, b.Proposals)
 }
 

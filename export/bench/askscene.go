@@ -6,6 +6,7 @@ import (
 
 	"maskloft/export/views"
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
 )
@@ -117,7 +118,7 @@ func (s *Scene) structure(a *layouts.Airframe, spec layouts.SurfaceSpec) {
 		for _, rib := range spec.Span.Ribs {
 			fore, aft := w.Chord(rib.Inches())
 			s.Stations = append(s.Stations, SceneFrame{spec.ID, round6(rib.Inches()), line(sceneAlong, func(t float64) (g.Vec3, bool) {
-				return skin.PointAt(w, skin.UV{U: fore + float64(t*t)*(aft-fore), V: rib.Inches()}), true
+				return skin.PointAt(w, skin.UV{U: fore + float64(float64(t*t)*(aft-fore)), V: rib.Inches()}), true
 			})})
 		}
 	case layouts.Foil:
@@ -213,7 +214,7 @@ func (bar *SceneBar) draw(a *layouts.Airframe, o layouts.ObstacleSpec, on skin.S
 		const corners = 24
 		r := o.Size.Inches() / 2
 		for i := range corners {
-			sin, cos := math.Sincos(2 * math.Pi * float64(i) / corners)
+			sin, cos := same.Sincos(2 * math.Pi * float64(i) / corners)
 			bar.Points = append(bar.Points, point3(middle.Add(along.Scale(r*cos)).Add(across.Scale(r*sin))))
 		}
 	case layouts.Opening:
@@ -221,7 +222,7 @@ func (bar *SceneBar) draw(a *layouts.Airframe, o layouts.ObstacleSpec, on skin.S
 		c := o.Corners()
 		for i, p := range c {
 			q := c[(i+1)%len(c)]
-			n := max(1, int(math.Ceil(math.Hypot(q.X-p.X, q.Y-p.Y))))
+			n := max(1, int(math.Ceil(same.Hypot(q.X-p.X, q.Y-p.Y))))
 			for k := range n {
 				t := float64(k) / float64(n)
 				uv, err := o.Locate(on, side, g.Point{X: p.X + float64(t*(q.X-p.X)), Y: p.Y + float64(t*(q.Y-p.Y))})
@@ -253,7 +254,7 @@ func (bar *SceneBar) draw(a *layouts.Airframe, o layouts.ObstacleSpec, on skin.S
 			fore, aft := wing.Chord(v)
 			for i := range sceneAlong + 1 {
 				t := float64(i) / sceneAlong
-				add(skin.UV{U: fore + float64(t*t)*(aft-fore), V: v})
+				add(skin.UV{U: fore + float64(float64(t*t)*(aft-fore)), V: v})
 			}
 			break
 		}

@@ -139,7 +139,7 @@ func chordNet(s *Skin, on *skin.LiftingSkin) {
 	_, vs, _ := on.Breaks()
 	at := func(uv, in skin.UV) (geometry.Vec3, geometry.Vec3) {
 		fore, aft := on.Chord(uv.V)
-		u := fore + float64(uv.U*uv.U)*(aft-fore)
+		u := fore + float64(float64(uv.U*uv.U)*(aft-fore))
 		return on.At(skin.UV{U: u, V: uv.V}, skin.UV{U: u, V: in.V})
 	}
 	netOf(s, at, []float64{0, 1}, vs)

@@ -72,7 +72,7 @@ func (n paneled) point(u, v float64) geometry.Vec3 {
 // inside moves an end of the range a little inwards, so that it names a panel.
 func inside(panels []float64, x float64) float64 {
 	lo, hi := panels[0], panels[len(panels)-1]
-	e := 1e-7 * (hi - lo)
+	e := float64(1e-7 * (hi - lo))
 	return math.Max(lo+e, math.Min(hi-e, x))
 }
 
@@ -81,7 +81,7 @@ func inside(panels []float64, x float64) float64 {
 func beside(panels []float64, x, mid float64) float64 {
 	for i := 0; i+1 < len(panels); i++ {
 		if lo, hi := panels[i], panels[i+1]; mid >= lo && mid <= hi {
-			e := 1e-7 * (hi - lo)
+			e := float64(1e-7 * (hi - lo))
 			return math.Max(lo+e, math.Min(hi-e, x))
 		}
 	}
@@ -98,12 +98,12 @@ func corners(at pointer, along, across []float64, turned bool) []float64 {
 		return skin.UV{U: a, V: c}
 	}
 	out := []float64{along[0]}
-	e := 1e-6 * (along[len(along)-1] - along[0])
+	e := float64(1e-6 * (along[len(along)-1] - along[0]))
 	for _, x := range along[1 : len(along)-1] {
 		jump := 0.0
 		for i := 0; i+1 < len(across); i++ {
 			for _, t := range []float64{0.2, 0.5, 0.8} {
-				c := across[i] + t*(across[i+1]-across[i])
+				c := across[i] + float64(t*(across[i+1]-across[i]))
 				_, n0 := at(uv(x, c), uv(x-e, c))
 				_, n1 := at(uv(x, c), uv(x+e, c))
 				jump = math.Max(jump, n0.Sub(n1).Norm())
@@ -155,11 +155,11 @@ func missesAt(at pointer, along, across, panels []float64, i int, mid float64, t
 	}
 	for k := 0; k+1 < len(across); k++ {
 		c, d := across[k], across[k+1]
-		look(c, c+1e-6*(d-c))
+		look(c, c+float64(1e-6*(d-c)))
 		look((c+d)/2, (c+d)/2)
 	}
 	c, d := across[len(across)-2], across[len(across)-1]
-	look(d, d-1e-6*(d-c))
+	look(d, d-float64(1e-6*(d-c)))
 	return most
 }
 

@@ -22,14 +22,14 @@ func RunPicture(run masks.Run) (template.HTML, error) {
 	}
 	long := min(length, runRow*web)
 	rows := int(length/long + 0.999)
-	gap := 0.1 * web
+	gap := float64(0.1 * web)
 	edge := (web - run.Usable.Inches()) / 2
 	size := 0.03 * long // of the numbers; the picture is as wide as the page
 	n := func(v float64) string { return g.FormatNumber(v, 2) }
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="run" role="img" aria-label="films on the web" viewBox="0 0 %s %s">`, n(long), n(float64(rows)*(web+gap)-gap))
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="run" role="img" aria-label="films on the web" viewBox="0 0 %s %s">`, n(long), n(float64(float64(rows)*(web+gap))-gap))
 	for row := range rows {
-		from, y := float64(row)*long, float64(row)*(web+gap)
+		from, y := float64(float64(row)*long), float64(float64(row)*(web+gap))
 		to := min(length, from+long)
 		fmt.Fprintf(&b, `<g><rect class="web" x="0" y="%s" width="%s" height="%s"/><rect class="usable" x="0" y="%s" width="%s" height="%s"/>`, n(y), n(to-from), n(web), n(y+edge), n(to-from), n(run.Usable.Inches()))
 		for _, f := range run.Films {
@@ -38,7 +38,7 @@ func RunPicture(run masks.Run) (template.HTML, error) {
 			}
 			lo, hi := max(from, f.Rect.Min.X)-from, min(to, f.Rect.Max.X)-from
 			fmt.Fprintf(&b, `<rect class="film" x="%s" y="%s" width="%s" height="%s"/>`, n(lo), n(y+web-f.Rect.Max.Y), n(hi-lo), n(f.Rect.Height()))
-			fmt.Fprintf(&b, `<text x="%s" y="%s" font-size="%s">%d</text>`, n((lo+hi)/2), n(y+web-f.Rect.Centre().Y+0.35*size), n(size), f.Number)
+			fmt.Fprintf(&b, `<text x="%s" y="%s" font-size="%s">%d</text>`, n((lo+hi)/2), n(y+web-f.Rect.Centre().Y+float64(0.35*size)), n(size), f.Number)
 		}
 		b.WriteString("</g>")
 	}

@@ -9,6 +9,7 @@ import (
 
 	"maskloft/export/tapelist"
 	"maskloft/export/views"
+	"maskloft/geometry/same"
 	"maskloft/layouts/taping"
 
 	g "maskloft/geometry"
@@ -171,7 +172,7 @@ func gridOf(s skin.Surface) sceneGrid {
 // both, at each of some places along its span: its edges need not run square.
 func chordsOf(s *skin.LiftingSkin, vs []float64) sceneGrid {
 	return thinned(sceneChord+1, len(vs), func(r, c int) g.Vec3 {
-		t := (1 - math.Cos(math.Pi*float64(r)/sceneChord)) / 2
+		t := (1 - same.Cos(math.Pi*float64(r)/sceneChord)) / 2
 		fore, aft := s.Chord(vs[c])
 		return skin.PointAt(s, skin.UV{U: fore + float64(t*(aft-fore)), V: vs[c]})
 	})

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // dxfEntity is one entity: its kind, its layer, its name, and its numbers in the order of
@@ -204,7 +205,7 @@ func (d *dxfReader) entity(e dxfEntity, p *dxfPlace) error {
 		c = g.Circle(g.Point{X: e.get(10), Y: e.get(20)}, e.get(40))
 	case "ARC":
 		sweep := math.Mod(e.get(51)-e.get(50)+720, 360)
-		sin, cos := math.Sincos(e.get(50) * math.Pi / 180)
+		sin, cos := same.Sincos(e.get(50) * math.Pi / 180)
 		middle := g.Point{X: e.get(10), Y: e.get(20)}
 		c = g.MoveTo(middle.Add(g.Vec{X: cos, Y: sin}.Scale(e.get(40)))).ArcTo(middle, sweep*math.Pi/180).Open()
 	case "ELLIPSE":
@@ -291,8 +292,8 @@ func polylineOf(vertices []dxfVertex, closed bool, most int) (g.Contour, error) 
 // the bulge is; it ends exactly at b.
 func arcBy(to *g.Builder, a, b g.Point, bulge float64) *g.Builder {
 	chord := b.Sub(a)
-	centre := a.Lerp(b, 0.5).Add(chord.Perp().Scale((1 - bulge*bulge) / (4 * bulge)))
-	to = to.ArcTo(centre, 4*math.Atan(bulge))
+	centre := a.Lerp(b, 0.5).Add(chord.Perp().Scale((1 - float64(bulge*bulge)) / (4 * bulge)))
+	to = to.ArcTo(centre, 4*same.Atan(bulge))
 	segments := to.Open().Segments
 	segments[len(segments)-1].End = b
 	return to
@@ -316,7 +317,7 @@ func ellipseOf(e dxfEntity) g.Contour {
 	if sweep <= 1e-9 {
 		sweep += 2 * math.Pi
 	}
-	sin, cos := math.Sincos(from)
+	sin, cos := same.Sincos(from)
 	b := g.MoveTo(m.Apply(g.Point{X: cos, Y: sin}))
 	g.EllipseArc(b, m, from, sweep)
 	c := b.Open()

@@ -90,7 +90,7 @@ func (s spline) span(b *g.Builder, k int, u, v, off float64, halves int) {
 	if halves > 0 && !math.IsInf(off, 1) {
 		c := g.MoveTo(p).CubicTo(c1, c2, q).Open()
 		for _, t := range []float64{0.25, 0.5, 0.75} {
-			if r, _ := s.at(k, u+t*(v-u)); r.Dist(c.At(0, t)) > off {
+			if r, _ := s.at(k, u+float64(t*(v-u))); r.Dist(c.At(0, t)) > off {
 				m := u + (v-u)/2
 				s.span(b, k, u, m, off, halves-1)
 				s.span(b, k, m, v, off, halves-1)

@@ -305,7 +305,7 @@ func (r *pdfRun) clip(path g.Path) error {
 		b.Segments = append(b.Segments, g.Segment{Kind: g.Line, End: b.Start})
 	}
 	box := b.Bounds()
-	if size := box.Width() * box.Height(); !(math.Abs(math.Abs(b.Area())-size) <= 1e-9*size) {
+	if size := float64(box.Width() * box.Height()); !(math.Abs(math.Abs(b.Area())-size) <= 1e-9*size) {
 		return refuse()
 	}
 	k := &r.state.clip

@@ -92,7 +92,7 @@ func (p *pdfPaint) of(op pdfWord, m g.Affine) Paint {
 	case "S", "s", "B", "B*", "b", "b*":
 		out.Pen, out.Line = m, p.line
 		out.Line.Width = p.width
-		out.Stroke, out.Width = p.stroke, p.width*math.Sqrt(math.Abs(m[0]*m[3]-m[1]*m[2]))
+		out.Stroke, out.Width = p.stroke, p.width*math.Sqrt(math.Abs(float64(m[0]*m[3])-float64(m[1]*m[2])))
 	}
 	if p.unread {
 		out.Unread = "a pattern"

@@ -10,6 +10,7 @@ import (
 	"strconv"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // dxfGroup is a code and its value; the value is good until the next group is read.
@@ -236,7 +237,7 @@ func (d *dxfReader) insert(e dxfEntity, p dxfPlace) error {
 		}
 		return 1
 	}
-	sin, cos := math.Sincos(e.get(50) * math.Pi / 180)
+	sin, cos := same.Sincos(e.get(50) * math.Pi / 180)
 	sx, sy := scale(41), scale(42)
 	to := g.Affine{sx * cos, sx * sin, -sy * sin, sy * cos, e.get(10), e.get(20)}
 	base := g.Affine{1, 0, 0, 1, -block[0].get(10), -block[0].get(20)}

@@ -133,7 +133,7 @@ func (s svgStyle) painted(m g.Affine) Paint {
 	if s.stroke != "" {
 		p.Pen, p.Line = m, s.line
 		p.Line.Width = s.width
-		p.Width = s.width * math.Sqrt(math.Abs(m[0]*m[3]-m[1]*m[2]))
+		p.Width = s.width * math.Sqrt(math.Abs(float64(m[0]*m[3])-float64(m[1]*m[2])))
 	}
 	return p
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // scanner reads the numbers and letters of path data, points and transforms.
@@ -270,11 +271,11 @@ func svgArc(b *g.Builder, from, to g.Point, rx, ry, turn float64, large, sweep b
 		b.LineTo(to)
 		return
 	}
-	sin, cos := math.Sincos(turn)
+	sin, cos := same.Sincos(turn)
 	half := from.Sub(to).Scale(0.5)
 	x, y := float64(cos*half.X)+float64(sin*half.Y), float64(cos*half.Y)-float64(sin*half.X)
 	x, y = x/rx, y/ry // in the circle that the ellipse is made of
-	reach := math.Hypot(x, y)
+	reach := same.Hypot(x, y)
 	if !(reach > size*slenderest) {
 		b.LineTo(to) // as good as straight between the ends
 		return
@@ -286,13 +287,13 @@ func svgArc(b *g.Builder, from, to g.Point, rx, ry, turn float64, large, sweep b
 	if large == sweep {
 		h = -h
 	}
-	cx, cy := h*y, -h*x
+	cx, cy := float64(h*y), float64(-h*x)
 	mid := from.Lerp(to, 0.5)
 	m := g.Affine{cos * rx, sin * rx, -sin * ry, cos * ry, 0, 0}
 	c := m.Apply(g.Point{X: cx, Y: cy})
 	m[4], m[5] = mid.X+c.X, mid.Y+c.Y
-	start := math.Atan2(y-cy, x-cx)
-	extent := math.Atan2(-y-cy, -x-cx) - start
+	start := same.Atan2(y-cy, x-cx)
+	extent := same.Atan2(-y-cy, -x-cx) - start
 	if sweep && extent < 0 {
 		extent += 2 * math.Pi
 	} else if !sweep && extent > 0 {

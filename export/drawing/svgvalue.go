@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // svgPixels are CSS pixels to one of each unit (CSS Values and Units 3, clause
@@ -100,16 +101,16 @@ func svgOneTransform(name string, v []float64) (g.Affine, error) {
 	case name == "scale" && len(v) == 2:
 		return g.Affine{v[0], 0, 0, v[1], 0, 0}, nil
 	case name == "rotate" && (len(v) == 1 || len(v) == 3):
-		sin, cos := math.Sincos(v[0] * rad)
+		sin, cos := same.Sincos(v[0] * rad)
 		m := g.Affine{cos, sin, -sin, cos, 0, 0}
 		if len(v) == 3 {
 			m = g.Affine{1, 0, 0, 1, v[1], v[2]}.After(m).After(g.Affine{1, 0, 0, 1, -v[1], -v[2]})
 		}
 		return m, nil
 	case name == "skewX" && len(v) == 1:
-		return g.Affine{1, 0, math.Tan(v[0] * rad), 1, 0, 0}, nil
+		return g.Affine{1, 0, same.Tan(v[0] * rad), 1, 0, 0}, nil
 	case name == "skewY" && len(v) == 1:
-		return g.Affine{1, math.Tan(v[0] * rad), 0, 1, 0, 0}, nil
+		return g.Affine{1, same.Tan(v[0] * rad), 0, 1, 0, 0}, nil
 	}
 	return g.Identity, fmt.Errorf("%s with %d numbers is unknown", name, len(v))
 }

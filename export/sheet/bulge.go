@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // BulgeVertex is a vertex of a polyline of lines and arcs. Bulge is the tangent of a
@@ -101,11 +102,11 @@ func tangentOf(a, b, c, d g.Point) g.Vec {
 // the angle between chord and tangent is half of what the arc turns through.
 func bulgeOf(a, b g.Point, u g.Vec) (float64, bool) {
 	w := b.Sub(a)
-	half := math.Atan2(u.Cross(w), u.Dot(w))
+	half := same.Atan2(u.Cross(w), u.Dot(w))
 	if math.Abs(half) > 0.45*math.Pi {
 		return 0, false
 	}
-	if bulge := math.Tan(half / 2); math.Abs(bulge)*w.Norm()/2 > flattest {
+	if bulge := same.Tan(half / 2); math.Abs(bulge)*w.Norm()/2 > flattest {
 		return bulge, true
 	}
 	return 0, true
@@ -140,7 +141,7 @@ func alongArc(a, b g.Point, bulge, part float64) g.Point {
 		return a.Lerp(b, part)
 	}
 	centre, _ := ArcCentre(a, b, bulge)
-	sin, cos := math.Sincos(4 * math.Atan(bulge) * part)
+	sin, cos := same.Sincos(4 * same.Atan(bulge) * part)
 	w := a.Sub(centre)
 	return centre.Add(g.Vec{X: float64(w.X*cos) - float64(w.Y*sin), Y: float64(w.X*sin) + float64(w.Y*cos)})
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // mitreLimit is the longest corner of a stroke, in widths of it; a sharper one is cut
@@ -68,9 +69,9 @@ func beside(pts []g.Point, closed, round bool, h float64) []g.Point {
 		switch {
 		case round && !inner:
 			out = append(out, p.Add(a))
-			turn := math.Atan2(u.Cross(v), u.Dot(v))
+			turn := same.Atan2(u.Cross(v), u.Dot(v))
 			for k, n := 1, int(math.Ceil(math.Abs(turn)/roundStep)); k < n; k++ {
-				sin, cos := math.Sincos(turn * float64(k) / float64(n))
+				sin, cos := same.Sincos(turn * float64(k) / float64(n))
 				out = append(out, p.Add(g.Vec{X: float64(a.X*cos) - float64(a.Y*sin), Y: float64(a.X*sin) + float64(a.Y*cos)}))
 			}
 			out = append(out, p.Add(b))

@@ -101,7 +101,7 @@ func (t Table) drop(cells []Cell, s Lettering) float64 {
 			largest = max(largest, t.lettering(c).Cap)
 		}
 	}
-	return (largest - s.Cap) * (0.35 + 1.45)
+	return float64((largest - s.Cap) * (0.35 + 1.45))
 }
 
 func (t Table) row(p *Pages, cells []Cell, edges []float64, h float64) {

@@ -74,7 +74,7 @@ func ReadJobState(name string, data []byte) (readings []taping.TapeReading, job 
 		}
 		one := taping.TapeReading{
 			Place: layouts.Place{File: name}, Point: r.Point, From: r.From, Kind: taping.TapeKind(r.Kind),
-			Printed: g.Length(math.NaN()), Measured: g.Length(*r.Value)*unit - g.Length(r.Starts)*g.Inch, Typed: *r.Value, Unit: unit,
+			Printed: g.Length(math.NaN()), Measured: g.Length(g.Length(*r.Value)*unit) - g.Length(r.Starts)*g.Inch, Typed: *r.Value, Unit: unit,
 		}
 		if r.Printed != nil {
 			one.Printed = g.Length(*r.Printed) * g.Inch

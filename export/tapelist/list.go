@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"maskloft/export/sheet"
+	"maskloft/geometry/same"
 	"maskloft/layouts/taping"
 
 	g "maskloft/geometry"
@@ -310,7 +311,7 @@ func (w *tapeWriter) stands() {
 		return
 	}
 	w.printf("\n## By level and floor\n\nOn its wheels the aircraft stands %.3f deg nose up. To level it, raise the tail wheel %s. An inclinometer along a waterline shows %.2f deg parked, 0 levelled; an error of 0.1 deg is %s over %s. Angles are positive where a line rises towards the tail.\n",
-		a.Ground, t.Units.Length(a.TailStand, 2), a.Waterline, amount(t, g.Length(lever(t).Inches()*math.Sin(0.1*math.Pi/180))), t.Units.Length(lever(t), 0))
+		a.Ground, t.Units.Length(a.TailStand, 2), a.Waterline, amount(t, g.Length(lever(t).Inches()*same.Sin(0.1*math.Pi/180))), t.Units.Length(lever(t), 0))
 }
 
 // lever is the length over which a slope is told.

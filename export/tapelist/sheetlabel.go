@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"maskloft/export/sheet"
+	"maskloft/geometry/same"
 	"maskloft/layouts/taping"
 
 	g "maskloft/geometry"
@@ -24,8 +25,8 @@ func (pic *picture) label(at g.Point, text string, set sheet.Lettering, start fl
 			if k%2 == 1 {
 				turn = -turn
 			}
-			sin, cos := math.Sincos(math.Pi/4 + turn)
-			c := at.Add(g.Vec{X: cos * (out + w/2 - 0.08), Y: sin * out})
+			sin, cos := same.Sincos(math.Pi/4 + turn)
+			c := at.Add(g.Vec{X: float64(cos * (out + w/2 - 0.08)), Y: float64(sin * out)})
 			box := g.Rect{Min: g.Point{X: c.X - w/2, Y: c.Y - h/2}, Max: g.Point{X: c.X + w/2, Y: c.Y + h/2}}
 			if !pic.free(box) {
 				continue

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"maskloft/export/sheet"
+	"maskloft/geometry/same"
 
 	g "maskloft/geometry"
 	"maskloft/layouts"
@@ -103,7 +104,7 @@ func (d *sideDrawing) tapes() []sheet.Item {
 				var pts []g.SidePosition
 				for _, sec := range s.Sections {
 					p, q := sec.Points[k], sec.Points[next]
-					reach := math.Hypot(float64(q.BL-p.BL), float64(q.WL-p.WL))
+					reach := same.Hypot(float64(q.BL-p.BL), float64(q.WL-p.WL))
 					if reach < half {
 						continue // the tape covers the bay
 					}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"maskloft/export/sheet"
+	"maskloft/geometry/same"
 	"maskloft/layouts"
 
 	g "maskloft/geometry"
@@ -30,7 +31,7 @@ func (l *labelling) put(text string, at g.Point, r, cap float64, ink sheet.Ink) 
 	for _, far := range []float64{1, 2.2} {
 		for k := range 8 {
 			turn := [8]float64{1, -1, 3, -3, 0, 4, 2, -2}[k] * math.Pi / 4
-			sin, cos := math.Sincos(turn)
+			sin, cos := same.Sincos(turn)
 			gap := far * (r + 0.5*cap)
 			// the corner or middle of the label's side that looks to the point
 			p := g.Point{X: at.X + float64(gap*cos) - width*(1-cos)/2, Y: at.Y + float64(gap*sin) - cap*(1-sin)/2}

@@ -64,7 +64,7 @@ func structureLines(l *layouts.Layout, skins []layouts.Skin, eye g.Vec3) []sight
 		spec, _ := l.Airframe.SurfaceSpec(s.On)
 		switch s.Kind {
 		case layouts.Plate:
-			bl := spec.Thickness.Inches() / 2 * s.Side.Sign()
+			bl := float64(spec.Thickness.Inches() / 2 * s.Side.Sign())
 			faces := s.Side.Sign()*(eye.Y-bl) > 0
 			out = append(out, sightLine{outlineLine, alongPlane(Closed(spec.Outline), bl, faces)})
 			for _, wl := range spec.Ribs {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"maskloft/geometry/same"
 	"maskloft/layouts"
 )
 
@@ -28,9 +29,9 @@ func lightness(hex string) float64 {
 	y := 0.0
 	for k, weight := range [3]float64{0.2126, 0.7152, 0.0722} {
 		v, _ := strconv.ParseUint(hex[1+2*k:3+2*k], 16, 8)
-		y += float64(weight * math.Pow(float64(v)/255, 2.2))
+		y += float64(weight * same.Pow(float64(v)/255, 2.2))
 	}
-	return max(0, 1.16*math.Cbrt(y)-0.16)
+	return max(0, float64(1.16*math.Cbrt(y))-0.16)
 }
 
 // Tint returns a colour thinned with white: k is the part of the colour left.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"maskloft/export/sheet"
+	"maskloft/geometry/same"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/skin"
@@ -58,7 +59,7 @@ func parkedOn(l *layouts.Layout) *parked {
 		return nil
 	}
 	p := &parked{main: l.Airframe.Spec.Ground.Main}
-	p.sin, p.cos = math.Sincos(angle)
+	p.sin, p.cos = same.Sincos(angle)
 	return p
 }
 
@@ -133,7 +134,7 @@ func (d *sideDrawing) frame(pts []g.SidePosition) (s viewSheet, how string, pain
 	how = "level"
 	if d.o.Parked {
 		if d.v.turn = parkedOn(d.l); d.v.turn != nil {
-			how = fmt.Sprintf("parked, %.2f deg nose up", math.Atan2(d.v.turn.sin, d.v.turn.cos)*180/math.Pi)
+			how = fmt.Sprintf("parked, %.2f deg nose up", same.Atan2(d.v.turn.sin, d.v.turn.cos)*180/math.Pi)
 		}
 	}
 	var turned []g.Point

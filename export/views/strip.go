@@ -235,7 +235,7 @@ func (s viewSheet) scaleBar(x, y, most float64) []sheet.Item {
 	end := wide(g.FormatNumber(length, 0)+" "+s.units.Word()) / 2
 	for k := 1; k < 5; k++ {
 		text := g.FormatNumber(length*float64(k)/5, 1)
-		if at := field * float64(k); field > wide(text)+apart && at+wide(text)/2+apart < 5*field-end {
+		if at := float64(field * float64(k)); field > wide(text)+apart && at+wide(text)/2+apart < float64(5*field)-end {
 			out = append(out, lettered(text, 0.1, x+at, y+high+0.06, 0.5, sheet.InkTextSoft))
 		}
 	}

@@ -1,6 +1,10 @@
 package adjust
 
-import "math"
+import (
+	"math"
+
+	"maskloft/geometry/same"
+)
 
 // Cause is what may have gone wrong.
 type Cause string
@@ -59,14 +63,14 @@ func (c *suspect) weigh(s *Solution) {
 		c.test = s.Allow(c.shapes)
 		c.chi2 = s.Chi2 - c.test.Drop
 	}
-	c.score = c.chi2 + 2*math.Log(float64(c.members))
+	c.score = c.chi2 + 2*same.Log(float64(c.members))
 	for _, sigma := range c.test.Sigmas {
 		if sigma > 0 {
 			width := 2 * reach
 			if c.cause == TapeScale {
 				width = 0.2 // a tenth either way
 			}
-			c.score += max(0, 2*math.Log(width/float64(math.Sqrt(2*math.Pi)*sigma)))
+			c.score += max(0, 2*same.Log(width/float64(math.Sqrt(2*math.Pi)*sigma)))
 		}
 	}
 }

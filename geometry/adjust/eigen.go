@@ -1,6 +1,10 @@
 package adjust
 
-import "math"
+import (
+	"math"
+
+	"maskloft/geometry/same"
+)
 
 // Axes returns the eigenvalues of a small symmetric matrix, the largest first, and
 // their vectors: rotations of Jacobi, sweep by sweep, until nothing is left beside
@@ -22,8 +26,8 @@ func Axes(m [][]float64) (values []float64, vectors [][]float64) {
 				if math.Abs(a[p][q]) <= float64(1e-14*trace) {
 					continue
 				}
-				angle := math.Atan2(2*a[p][q], a[q][q]-a[p][p]) / 2
-				sin, cos := math.Sin(angle), math.Cos(angle)
+				angle := same.Atan2(2*a[p][q], a[q][q]-a[p][p]) / 2
+				sin, cos := same.Sin(angle), same.Cos(angle)
 				for k := range n {
 					x, y := a[p][k], a[q][k]
 					a[p][k], a[q][k] = float64(cos*x)-float64(sin*y), float64(sin*x)+float64(cos*y)

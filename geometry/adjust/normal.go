@@ -1,6 +1,10 @@
 package adjust
 
-import "math"
+import (
+	"math"
+
+	"maskloft/geometry/same"
+)
 
 // Tail returns the chance that a normal number of deviation 1 is above z: half of
 // erfc(z / sqrt 2). By the series z + z^3/3 + z^5/15 + ... below 3, by the continued
@@ -10,11 +14,11 @@ func Tail(z float64) float64 {
 	if z < 0 {
 		return 1 - Tail(-z)
 	}
-	density := math.Exp(-float64(z*z)/2) / math.Sqrt(2*math.Pi)
+	density := same.Exp(-float64(z*z)/2) / math.Sqrt(2*math.Pi)
 	if z < 3 {
 		term, sum := z, z
 		for k := 3; k < 100; k += 2 {
-			term *= float64(z*z) / float64(k)
+			term = float64(term * (float64(z*z) / float64(k)))
 			sum += term
 		}
 		return 0.5 - float64(density*sum)
@@ -46,15 +50,15 @@ func ChiTail(x float64, degrees int) float64 {
 	if x <= 0 {
 		return 1
 	}
-	n, sum := 2, math.Exp(-x/2)
+	n, sum := 2, same.Exp(-x/2)
 	term := float64(sum*x) / 2 // (x/2)^(n/2) e^(-x/2) / Gamma(n/2 + 1)
 	if degrees%2 == 1 {
 		n, sum = 1, 2*Tail(math.Sqrt(x))
-		term = float64(math.Sqrt(2*x/math.Pi) * math.Exp(-x/2))
+		term = float64(math.Sqrt(2*x/math.Pi) * same.Exp(-x/2))
 	}
 	for ; n < degrees; n += 2 {
 		sum += term
-		term *= x / float64(n+2)
+		term = float64(term * (x / float64(n+2)))
 	}
 	return sum
 }

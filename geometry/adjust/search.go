@@ -276,7 +276,7 @@ func (p Problem) likeliest(s *Solution, freed []bool) finding {
 		v.Rows = best.rows
 	}
 	for _, c := range list {
-		if same(c, best) {
+		if sameSuspect(c, best) {
 			continue
 		}
 		v.Lead, v.Next, v.NextRows, v.NextHooks = c.score-best.score, c.cause, c.rows, c.hooks
@@ -332,8 +332,8 @@ func only(list []suspect, keep func(suspect) bool) []suspect {
 	return out
 }
 
-// same tells whether two suspects are one: of one cause and the same readings.
-func same(a, b suspect) bool {
+// sameSuspect tells whether two suspects are one: of one cause and the same readings.
+func sameSuspect(a, b suspect) bool {
 	if a.cause != b.cause || len(a.rows) != len(b.rows) || len(a.hooks) != len(b.hooks) {
 		return false
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Camera is a pinhole camera: it takes the straight line through a point and its
@@ -73,7 +74,7 @@ func (c Camera) Ray(pixel g.Point) (g.Vec3, bool) {
 // sight returns the unit direction of a pixel in the camera's own axes.
 func (c Camera) sight(pixel g.Point) (g.Vec3, bool) {
 	x, y := c.turn()*(pixel.X-c.Principal.X)/c.Focal, (pixel.Y-c.Principal.Y)/c.Focal
-	seen := math.Hypot(x, y)
+	seen := same.Hypot(x, y)
 	if c.K1 == 0 || seen == 0 {
 		return g.Vec3{X: x, Y: y, Z: 1}.Unit(), true
 	}
@@ -103,7 +104,7 @@ func (c Camera) Turned(w g.Vec3) Camera {
 		return c
 	}
 	axis := w.Unit()
-	sin, cos := math.Sincos(angle)
+	sin, cos := same.Sincos(angle)
 	rows := [3]g.Vec3{c.Right, c.Down, c.Ahead}
 	var out [3]g.Vec3
 	for i, e := range [3]g.Vec3{{X: 1}, {Y: 1}, {Z: 1}} {

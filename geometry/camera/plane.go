@@ -6,6 +6,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Spotted is a point of a plane found in a picture.
@@ -183,7 +184,7 @@ func (f *PlaneFit) weight(s Spotted) float64 {
 		return 1 / s.Sigma
 	}
 	a, b := f.jacobian(s.At)
-	return 1 / math.Hypot(s.Sigma, s.Off*math.Sqrt(math.Abs(a.Cross(b))))
+	return 1 / same.Hypot(s.Sigma, s.Off*math.Sqrt(math.Abs(a.Cross(b))))
 }
 
 // PlaneReading is the place of the plane that a pixel shows.
@@ -206,7 +207,7 @@ func (f *PlaneFit) Read(pixel g.Point, sigma float64) (PlaneReading, error) {
 	turn := float64(a*e) - float64(b*d)
 	out := PlaneReading{Pixel: pixel}
 	u, v := (float64(c*e)-float64(b*k))/turn, (float64(a*k)-float64(c*d))/turn
-	out.At = f.middle.Add(g.Vec{X: u * f.size, Y: v * f.size})
+	out.At = f.middle.Add(g.Vec{X: float64(u * f.size), Y: float64(v * f.size)})
 	if p, ok := f.Pixel(out.At); !ok || !(p.Dist(pixel) < 1e-3) {
 		return out, fmt.Errorf("pixel %.1f, %.1f lies beyond the horizon of the plane", pixel.X, pixel.Y)
 	}

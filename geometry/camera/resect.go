@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Sight is a point of the aircraft found in the picture.
@@ -242,7 +243,7 @@ func freedom(n int, k Known) int {
 // spread is the standard deviation of a sight in the picture, pixels: of its pixel,
 // and of its position at the depth where it lies.
 func (c Camera) spread(s Sight) float64 {
-	return math.Hypot(s.Sigma, c.Focal*s.Off.Inches()/math.Max(c.Depth(s.At), leastDepth))
+	return same.Hypot(s.Sigma, c.Focal*s.Off.Inches()/math.Max(c.Depth(s.At), leastDepth))
 }
 
 // solution is a camera and its sum of squares.

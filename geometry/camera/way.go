@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // way is how a camera is moved to fit: what its unknowns are.
@@ -86,7 +87,7 @@ func (c Camera) byDirection(q g.Vec3) (x, y g.Vec3) {
 	u, v := q.X/q.Z, q.Y/q.Z
 	k := 1 + float64(c.K1*(float64(u*u)+float64(v*v)))
 	// pixel by (u, v)
-	xu, xv := c.turn()*c.Focal*(k+float64(2*c.K1*u*u)), c.turn()*c.Focal*2*c.K1*u*v
+	xu, xv := float64(c.turn()*c.Focal*(k+float64(2*c.K1*u*u))), float64(c.turn()*c.Focal*2*c.K1*u*v)
 	yu, yv := c.Focal*2*c.K1*u*v, c.Focal*(k+float64(2*c.K1*v*v))
 	return g.Vec3{X: xu / q.Z, Y: xv / q.Z, Z: -(float64(xu*u) + float64(xv*v)) / q.Z}, g.Vec3{X: yu / q.Z, Y: yv / q.Z, Z: -(float64(yu*u) + float64(yv*v)) / q.Z}
 }
@@ -120,7 +121,7 @@ func (w about) moved(c Camera, d [unknowns]float64) Camera {
 	q := c.in(g.PositionOf(w.middle))
 	s := c.Focal / q.Z
 	mx, my := float64(s*q.X)+d[3], float64(s*q.Y)+d[4]
-	s *= math.Exp(math.Max(-1, math.Min(1, d[5])))
+	s *= same.Exp(math.Max(-1, math.Min(1, d[5])))
 	// a step takes at most four fifths of the way to the middle, or to the farthest
 	k := math.Max(1/farthest, math.Min(5/q.Z+1/(20*w.reach), 1/q.Z+d[6]))
 	c = c.Turned(g.Vec3{X: d[0], Y: d[1], Z: d[2]})
@@ -156,7 +157,7 @@ func (w about) slopes(c Camera, p g.Position) (x, y [unknowns]float64, ok bool) 
 	// by the principal distance itself, times it
 	u, v := q.X/q.Z, q.Y/q.Z
 	k := c.Focal * (1 + float64(c.K1*(float64(u*u)+float64(v*v))))
-	fx, fy := c.turn()*k*u, k*v
+	fx, fy := float64(c.turn()*k*u), float64(k*v)
 	back := g.Vec3{X: q0.X, Y: q0.Y} // m / s
 	x[5], y[5] = fx-xs.Dot(back), fy-ys.Dot(back)
 	ahead := g.Vec3{Z: q0.Z * q0.Z}

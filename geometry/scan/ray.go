@@ -5,6 +5,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // scanGrid is the regular grid of rays that a scan is sampled on: n stations
@@ -79,7 +80,7 @@ func (q *scanGrid) centreLine(s *Scan, reach float64) bool {
 		x := &boxes[i]
 		x.y0, x.y1 = min(x.y0, a.p.Y, b.p.Y), max(x.y1, a.p.Y, b.p.Y)
 		x.z0, x.z1 = min(x.z0, a.p.Z, b.p.Z), max(x.z1, a.p.Z, b.p.Z)
-		x.length += math.Hypot(a.p.Y-b.p.Y, a.p.Z-b.p.Z)
+		x.length += same.Hypot(a.p.Y-b.p.Y, a.p.Z-b.p.Z)
 	})
 	y, z, weight := make([]float64, q.n), make([]float64, q.n), make([]float64, q.n)
 	met, most := 0, 0.0
@@ -96,7 +97,7 @@ func (q *scanGrid) centreLine(s *Scan, reach float64) bool {
 	if met < 2 {
 		return false
 	}
-	stiffness := math.Pow(reach/(2*math.Pi*q.du), 4)
+	stiffness := same.Pow(reach/(2*math.Pi*q.du), 4)
 	q.cy, q.cz = scanSmoothed(y, weight, stiffness), scanSmoothed(z, weight, stiffness)
 	return true
 }
@@ -110,7 +111,7 @@ func (q *scanGrid) shoot(s *Scan) {
 	}
 	q.out = make([]g.Vec3, q.m)
 	for j := range q.out {
-		sin, cos := math.Sincos(-math.Pi + 2*math.Pi*float64(j)/float64(q.m))
+		sin, cos := same.Sincos(-math.Pi + 2*math.Pi*float64(j)/float64(q.m))
 		q.out[j] = g.Vec3{Y: sin, Z: cos}
 	}
 	q.normals = s.vertexNormals()
@@ -118,7 +119,7 @@ func (q *scanGrid) shoot(s *Scan) {
 	q.cuts(s, func(tri, i int, a, b scanCut) {
 		centre := g.Vec3{X: q.station(i), Y: q.cy[i], Z: q.cz[i]}
 		pa, pb := a.p.Sub(centre), b.p.Sub(centre)
-		va, vb := math.Atan2(pa.Y, pa.Z), math.Atan2(pb.Y, pb.Z)
+		va, vb := same.Atan2(pa.Y, pa.Z), same.Atan2(pb.Y, pb.Z)
 		if va > vb {
 			va, vb = vb, va
 		}

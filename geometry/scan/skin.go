@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 
 	g "maskloft/geometry"
@@ -235,7 +236,7 @@ func (k *ScanSkin) Breaks() (u, v []float64, period float64) {
 func (k *ScanSkin) place(uv skin.UV) (i, j int, s, t float64) {
 	s = (uv.U - k.u0) / k.du
 	i = int(math.Max(0, math.Min(float64(k.n-2), math.Floor(s))))
-	t = (uv.V + math.Pi) / (2 * math.Pi) * float64(k.m)
+	t = float64((uv.V + math.Pi) / (2 * math.Pi) * float64(k.m))
 	whole := math.Floor(t)
 	j = int(math.Mod(whole, float64(k.m)))
 	if j < 0 {
@@ -272,7 +273,7 @@ func (k *ScanSkin) At(uv, _ skin.UV) (g.Vec3, g.Vec3) {
 		r, ru, rv = r+float64(ws[a]*f), ru+float64(ds[a]*f), rv+float64(ws[a]*fv)
 	}
 	cyu, czu, ru, rv = cyu/k.du, czu/k.du, ru/k.du, rv*float64(k.m)/(2*math.Pi)
-	sin, cos := math.Sincos(uv.V)
+	sin, cos := same.Sincos(uv.V)
 	p := g.Vec3{X: uv.U, Y: cy + float64(r*sin), Z: cz + float64(r*cos)}
 	su := g.Vec3{X: 1, Y: cyu + float64(ru*sin), Z: czu + float64(ru*cos)}
 	sv := g.Vec3{Y: float64(rv*sin) + float64(r*cos), Z: float64(rv*cos) - float64(r*sin)}
@@ -287,5 +288,5 @@ func (k *ScanSkin) uvOf(p g.Vec3) skin.UV {
 	for a := 0; a < 4; a++ {
 		cy, cz = cy+float64(w[a]*k.cy[i+a]), cz+float64(w[a]*k.cz[i+a])
 	}
-	return skin.UV{U: p.X, V: math.Atan2(p.Y-cy, p.Z-cz)}
+	return skin.UV{U: p.X, V: same.Atan2(p.Y-cy, p.Z-cz)}
 }

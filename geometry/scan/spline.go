@@ -152,7 +152,7 @@ func scanBridge(y []float64, closed bool) bool {
 	bridge := func(a, b int) { // known at a and b, unknown between
 		span := float64(b - a)
 		ya, yb := at(a), at(b)
-		da, db := slope(a, -1)*span, slope(b, 1)*span
+		da, db := float64(slope(a, -1)*span), float64(slope(b, 1)*span)
 		for i := a + 1; i < b; i++ {
 			t := float64(i-a) / span
 			v := ya + float64(t*(yb-ya)) + float64(t*(1-t)*(float64((1-t)*(da-(yb-ya)))+float64(t*((yb-ya)-db))))

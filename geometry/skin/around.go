@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Bounds of a way round a body, before any net is made of it.
@@ -55,7 +56,7 @@ func (y way) atLeast(s Surface, most float64) float64 {
 		}
 		before, line, bulgeBefore = line, before, bulge
 	}
-	return min(most, math.Hypot(hi-lo, across))
+	return min(most, same.Hypot(hi-lo, across))
 }
 
 // apart returns the distance of two polylines of two points or more; 0 where they cross.

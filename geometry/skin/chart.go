@@ -62,7 +62,7 @@ func (c profileChart) At(uv, in UV) (g.Vec3, g.Vec3) {
 	le, dle, chord, dchord := c.panelChord(uv.V, in.V)
 	q := c.fraction(uv)
 	for _, crease := range c.face.of.creases() { // the side of it that the panel lies on
-		if at := c.long * math.Sqrt(crease); math.Abs(uv.U-at) < 1e-9 {
+		if at := float64(c.long * math.Sqrt(crease)); math.Abs(uv.U-at) < 1e-9 {
 			q = math.Nextafter(crease, 2)
 			if in.U < at {
 				q = math.Nextafter(crease, 0)
@@ -70,7 +70,7 @@ func (c profileChart) At(uv, in UV) (g.Vec3, g.Vec3) {
 		}
 	}
 	p := c.face.point(q)
-	return c.place(le+chord*p.x, uv.V, chord*p.y, p.slope, -p.slope*dle+(p.y-p.slope*p.x)*dchord)
+	return c.place(le+float64(chord*p.x), uv.V, chord*p.y, p.slope, float64(-p.slope*dle)+float64((p.y-float64(p.slope*p.x))*dchord))
 }
 
 // cells tells that the net wants four times the cells along the chord, along which alone
@@ -93,7 +93,7 @@ func (c profileChart) to(uv UV) (UV, bool) {
 	q := max(chartAhead/2, min(1, x))
 	for i := 0; i < 20; i++ {
 		p, d := c.face.of.profile(c.face.side, q)
-		step := (x - p.X - c.face.tan*p.Y) / (d.X + c.face.tan*d.Y)
+		step := (x - p.X - float64(c.face.tan*p.Y)) / (d.X + float64(c.face.tan*d.Y))
 		q = max(chartAhead/2, min(1, q+step))
 		if math.Abs(step) < 1e-15 {
 			break
@@ -105,5 +105,5 @@ func (c profileChart) to(uv UV) (UV, bool) {
 // from returns the place of the skin at a place of the chart.
 func (c profileChart) from(uv UV) UV {
 	le, te, _, _ := c.chord(uv.V)
-	return UV{le + (te-le)*c.face.point(c.fraction(uv)).x, uv.V}
+	return UV{le + float64((te-le)*c.face.point(c.fraction(uv)).x), uv.V}
 }

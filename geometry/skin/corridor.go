@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // A corridor is a strip of faces, each joined to the next by an edge, from a
@@ -218,7 +219,7 @@ func (m *mesh) tighten(c []int, a, b int) (length float64) {
 		length += p.Dist(q)
 		if s+1 < len(x.string) {
 			d0, d1 := q.Sub(p), x.string[s+1].p.Sub(q)
-			x.bends = append(x.bends, bend{x.string[s].node, x.string[s].at, math.Abs(math.Atan2(d0.Cross(d1), d0.Dot(d1)))})
+			x.bends = append(x.bends, bend{x.string[s].node, x.string[s].at, math.Abs(same.Atan2(d0.Cross(d1), d0.Dot(d1)))})
 		}
 	}
 	return length

@@ -211,7 +211,7 @@ type onSection struct {
 // line returns the line of constant v in the panel that holds in.
 func (s *FairedSkin) line(v, in float64) fairedLine {
 	n := float64(s.n)
-	lift := 2 * n * math.Floor((in+n)/(2*n))
+	lift := float64(2 * n * math.Floor((in+n)/(2*n)))
 	v -= lift
 	k := s.vPanelOf[min(int(math.Floor(in-lift))+s.n, 2*s.n-1)]
 	f := max(s.vLines[k], min(s.vLines[k+1]-1, math.Floor(v)))

@@ -150,7 +150,7 @@ func (s *FairedSkin) limitOf(d TapeDoubt, bay int, factor float64) g.Length {
 		if bay >= 0 && (m.Section == bay || m.Section == bay+1) {
 			v *= factor
 		}
-		sum, squares = sum+v, squares+v*v
+		sum, squares = sum+v, squares+float64(v*v)
 	}
 	if s.fairing.Law == Ruled { // chords lie all on one side of a curve
 		return g.Length(sum)

@@ -103,7 +103,7 @@ func clipped(poly []filmCorner, film g.Rect) []filmCorner {
 			}
 			if (da >= 0) != (db >= 0) {
 				t := da / (da - db)
-				kept = append(kept, filmCorner{UV{a.uv.U + t*(b.uv.U-a.uv.U), a.uv.V + t*(b.uv.V-a.uv.V)}, a.on.Lerp(b.on, t)})
+				kept = append(kept, filmCorner{UV{a.uv.U + float64(t*(b.uv.U-a.uv.U)), a.uv.V + float64(t*(b.uv.V-a.uv.V))}, a.on.Lerp(b.on, t)})
 			}
 		}
 		poly = kept
@@ -122,7 +122,7 @@ func (n *Net) triangulated(out []sample, poly []filmCorner) []sample {
 	}
 	for k, c := range poly {
 		t := [3]UV{middle, c.uv, poly[(k+1)%len(poly)].uv}
-		area := math.Abs((t[1].U-t[0].U)*(t[2].V-t[0].V)-(t[1].V-t[0].V)*(t[2].U-t[0].U)) / 2
+		area := math.Abs(float64((t[1].U-t[0].U)*(t[2].V-t[0].V))-float64((t[1].V-t[0].V)*(t[2].U-t[0].U))) / 2
 		if area < 1e-12 {
 			continue
 		}

@@ -111,7 +111,7 @@ func (n *Net) place(flat []g.Point, u, v *stencil) (p g.Point) {
 		for b, wv := range v.w {
 			q := flat[n.node(u.first+a, v.first+b)]
 			w := wu * wv
-			p.X, p.Y = p.X+w*q.X, p.Y+w*q.Y
+			p.X, p.Y = p.X+float64(w*q.X), p.Y+float64(w*q.Y)
 		}
 	}
 	return p
@@ -125,9 +125,9 @@ func (n *Net) interpolate(flat []g.Point, uv UV) (p g.Point, du, dv g.Vec) {
 		for b := range v.w {
 			q := flat[n.node(u.first+a, v.first+b)]
 			w, wdu, wdv := u.w[a]*v.w[b], u.d[a]*v.w[b], u.w[a]*v.d[b]
-			p.X, p.Y = p.X+w*q.X, p.Y+w*q.Y
-			du.X, du.Y = du.X+wdu*q.X, du.Y+wdu*q.Y
-			dv.X, dv.Y = dv.X+wdv*q.X, dv.Y+wdv*q.Y
+			p.X, p.Y = p.X+float64(w*q.X), p.Y+float64(w*q.Y)
+			du.X, du.Y = du.X+float64(wdu*q.X), du.Y+float64(wdu*q.Y)
+			dv.X, dv.Y = dv.X+float64(wdv*q.X), dv.Y+float64(wdv*q.Y)
 		}
 	}
 	return
@@ -209,9 +209,9 @@ func (n *Net) pose(flat []g.Point, f Frame) pose {
 	su, sv, normal := Tangents(n.s, f.At)
 	// up = a su + b sv, by its products with both
 	uu, us, ss := su.Dot(su), su.Dot(sv), sv.Dot(sv)
-	det := uu*ss - us*us
+	det := float64(uu*ss) - float64(us*us)
 	pu, pv := f.Up.Dot(su), f.Up.Dot(sv)
-	a, b := (pu*ss-pv*us)/det, (pv*uu-pu*us)/det
+	a, b := (float64(pu*ss)-float64(pv*us))/det, (float64(pv*uu)-float64(pu*us))/det
 	o, du, dv := n.interpolate(flat, f.At)
 	out := pose{o, du.Scale(a).Add(dv.Scale(b)).Unit(), 1}
 	if (su.Cross(sv).Dot(normal) < 0) != (du.Cross(dv) < 0) {
@@ -224,7 +224,7 @@ func (n *Net) pose(flat []g.Point, f Frame) pose {
 // seen from outside.
 func (p pose) of(q g.Point) g.Point {
 	d := q.Sub(p.o)
-	return g.Point{X: p.mirror * d.Cross(p.up), Y: d.Dot(p.up)}
+	return g.Point{X: float64(p.mirror * d.Cross(p.up)), Y: d.Dot(p.up)}
 }
 
 // pin turns the flat so that the anchor is the origin and its up-direction is y,

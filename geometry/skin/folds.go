@@ -1,9 +1,8 @@
 package skin
 
 import (
-	"math"
-
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Fold is a hard line that film lies over: the angle, in radians, by which the
@@ -31,7 +30,7 @@ func (m *FlatMap) SharpestFold(within g.Rect) Fold {
 		}
 		q, a := m.net.s.At(at, one)
 		_, b := m.net.s.At(at, other)
-		if angle := math.Atan2(a.Cross(b).Norm(), a.Dot(b)); angle > out.Angle+1e-9 {
+		if angle := same.Atan2(a.Cross(b).Norm(), a.Dot(b)); angle > out.Angle+1e-9 {
 			out = Fold{angle, g.PositionOf(q)}
 		}
 	}

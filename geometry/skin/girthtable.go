@@ -4,9 +4,8 @@ import (
 	"math"
 	"sort"
 
-	"gonum.org/v1/gonum/integrate/quad"
-
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // linePiece is a straight piece from a to b.
@@ -23,7 +22,7 @@ type arcPiece struct {
 }
 
 func (p arcPiece) at(t float64) (g.Point, g.Vec) {
-	sin, cos := math.Sincos(p.from + float64(t*p.turn))
+	sin, cos := same.Sincos(p.from + float64(t*p.turn))
 	r, w := p.radius, p.radius*p.turn
 	return g.Point{X: p.centre.X + float64(r*sin), Y: p.centre.Y + float64(r*cos)}, g.Vec{X: w * cos, Y: -w * sin}
 }
@@ -70,19 +69,25 @@ type girthSpan struct {
 
 const tableNodes = 8
 
-// legendreX, legendreW are the 10-point Gauss-Legendre rule on [-1, 1].
-var legendreX, legendreW = func() (x, w []float64) {
-	x, w = make([]float64, 10), make([]float64, 10)
-	quad.Legendre{}.FixedLocations(x, w, -1, 1)
-	return
-}()
+// legendreX, legendreW are the 10-point Gauss-Legendre rule on [-1, 1] (Abramowitz and Stegun,
+// Handbook of Mathematical Functions, table 25.4).
+var (
+	legendreX = [10]float64{
+		0.973906528517171720, 0.865063366688984511, 0.679409568299024406, 0.433395394129247191, 0.148874338981631211,
+		-0.148874338981631211, -0.433395394129247191, -0.679409568299024406, -0.865063366688984511, -0.973906528517171720,
+	}
+	legendreW = [10]float64{
+		0.066671344308688138, 0.149451349150580593, 0.219086362515982044, 0.269266719309996355, 0.295524224714752870,
+		0.295524224714752870, 0.269266719309996355, 0.219086362515982044, 0.149451349150580593, 0.066671344308688138,
+	}
+)
 
 // chebyshevNodes are the Chebyshev-Lobatto points, ends included; fromValues
 // turns values there into coefficients by powers.
 var chebyshevNodes, fromValues = func() (x [tableNodes]float64, m [tableNodes][tableNodes]float64) {
 	const n = tableNodes
 	for i := range x {
-		x[i] = -math.Cos(math.Pi * float64(i) / (n - 1))
+		x[i] = -same.Cos(math.Pi * float64(i) / (n - 1))
 	}
 	for i := range x { // the Lagrange polynomial of node i, multiplied out
 		c := [n + 1]float64{1}
@@ -220,7 +225,7 @@ func (t *girthTable) length() float64 { return t.total }
 
 func (t *girthTable) at(f float64) (g.Point, g.Vec) {
 	inside := max(0, min(1, f))
-	l := inside * t.total
+	l := float64(inside * t.total)
 	part := int(inside * tableParts)
 	lo, hi := t.parts[part], t.parts[min(part+1, tableParts)] // the last span that starts at l or before is one of these
 	for lo < hi {

@@ -45,7 +45,7 @@ func (r grading) lines(breaks []float64, across []float64, level, least int) (ou
 				j++
 			}
 			t := (float64(j) + (want-weights[j])/(weights[j+1]-weights[j])) / gradeSteps
-			out = append(out, a+(b-a)*t)
+			out = append(out, a+float64((b-a)*t))
 		}
 		out = append(out, b)
 		for range m {
@@ -68,7 +68,7 @@ func (r grading) weights(a, b float64, across []float64) (sums [gradeSteps + 1]f
 	for j := 0; j+1 < len(across); j++ {
 		in := at((a+b)/2, (across[j]+across[j+1])/2)
 		for _, f := range [3]float64{0, 0.5, 1} {
-			y := across[j] + f*(across[j+1]-across[j])
+			y := across[j] + float64(f*(across[j+1]-across[j]))
 			p, n := r.s.At(at(a, y), in)
 			for i := range most {
 				q, m := r.s.At(at(a+(b-a)*float64(i+1)/gradeSteps, y), in)

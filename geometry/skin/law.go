@@ -56,12 +56,12 @@ type OutlineError struct {
 
 // PlusMinus is both together, rounded up to a ten-thousandth of an inch.
 func (e OutlineError) PlusMinus() g.Length {
-	return g.Length(math.Ceil((e.Net+e.Holding)*1e4-1e-6) / 1e4)
+	return g.Length(math.Ceil(float64((e.Net+e.Holding)*1e4)-1e-6) / 1e4)
 }
 
 // String writes both together in inches, rounded up.
 func (e OutlineError) String() string {
-	return g.FormatNumber(math.Ceil((e.Net+e.Holding)*1e4-1e-6)/1e4, 4)
+	return g.FormatNumber(math.Ceil(float64((e.Net+e.Holding)*1e4)-1e-6)/1e4, 4)
 }
 
 // OutlineError returns the error of the film's outline.

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // PlanPoint is a point of a planform's edge.
@@ -64,7 +65,7 @@ type planEdge struct{ span, fs []float64 }
 func (e planEdge) at(span float64) (fs, slope float64) {
 	i := cellOf(e.span, span)
 	slope = (e.fs[i+1] - e.fs[i]) / (e.span[i+1] - e.span[i])
-	return e.fs[i] + slope*(span-e.span[i]), slope
+	return e.fs[i] + float64(slope*(span-e.span[i])), slope
 }
 
 // NewFinSkin returns one side of a vertical surface on BL 0. The right side is the
@@ -96,7 +97,7 @@ func NewWingSkin(side g.Side, face WingFace, p Planform, profile Profile, w Wing
 	if face == Lower {
 		sign = -1
 	}
-	s := &LiftingSkin{mirror: side.Sign(), outward: sign, wl: w.WL.Inches(), rise: math.Tan(w.Dihedral)}
+	s := &LiftingSkin{mirror: side.Sign(), outward: sign, wl: w.WL.Inches(), rise: same.Tan(w.Dihedral)}
 	if err := s.build(p, profile, sign, w.Incidence, "BL"); err != nil {
 		return nil, err
 	}
@@ -248,8 +249,8 @@ func (s *LiftingSkin) Clearance(uv UV) g.Length {
 	le, dle := s.le.at(span)
 	te, dte := s.te.at(span)
 	lo, hi := s.face.contained(te - le)
-	fore := math.Abs(uv.U-le-lo) / math.Hypot(1, dle)
-	aft := math.Abs(uv.U-le-hi) / math.Hypot(1, dte)
+	fore := math.Abs(uv.U-le-lo) / same.Hypot(1, dle)
+	aft := math.Abs(uv.U-le-hi) / same.Hypot(1, dte)
 	return g.Length(min(min(fore, aft), min(math.Abs(uv.V-s.v[0]), math.Abs(uv.V-s.v[len(s.v)-1]))))
 }
 
@@ -258,18 +259,18 @@ func (s *LiftingSkin) Clearance(uv UV) g.Length {
 func (s *LiftingSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
 	le, dle, c, dc := s.panelChord(uv.V, in.V)
 	h, ha, hc := s.face.height(uv.U-le, c)
-	return s.place(uv.U, uv.V, h, ha, -ha*dle+hc*dc)
+	return s.place(uv.U, uv.V, h, ha, float64(-ha*dle)+float64(hc*dc))
 }
 
 // panelChord returns the leading edge and the chord at v, and their derivatives by the
 // span, as they run in the panel that holds in.
 func (s *LiftingSkin) panelChord(v, in float64) (le, dle, c, dc float64) {
-	span := s.mirror * v
+	span := float64(s.mirror * v)
 	i := cellOf(s.v, in)
 	mid := s.mirror * (s.v[i] + s.v[i+1]) / 2
 	le, dle = s.le.at(mid)
 	te, dte := s.te.at(mid)
-	le, te = le+dle*(span-mid), te+dte*(span-mid)
+	le, te = le+float64(dle*(span-mid)), te+float64(dte*(span-mid))
 	return le, dle, max(te-le, 1e-9), dte - dle
 }
 
@@ -279,7 +280,7 @@ func (s *LiftingSkin) place(u, v, h, hu, hs float64) (g.Vec3, g.Vec3) {
 	if s.vertical {
 		return g.Vec3{X: u, Y: h, Z: v}, g.Vec3{X: -hu, Y: 1, Z: -hs}.Scale(s.outward).Unit()
 	}
-	h += s.wl + s.rise*s.mirror*v
+	h += s.wl + float64(s.rise*s.mirror*v)
 	hs = s.mirror * (hs + s.rise)
 	return g.Vec3{X: u, Y: v, Z: h}, g.Vec3{X: -hu, Y: -hs, Z: 1}.Scale(s.outward).Unit()
 }

@@ -3,6 +3,8 @@ package skin
 import (
 	"math"
 	"sync"
+
+	"maskloft/geometry/same"
 )
 
 // mesh is a net with the neighbours of its faces: what a path walks on; and the memory
@@ -112,7 +114,7 @@ func (m *mesh) corner(f, w int) int {
 func (m *mesh) angle(f, k int) float64 {
 	l := m.tris[f].l
 	a, b, c := l[k], l[(k+2)%3], l[(k+1)%3] // the two sides at the corner, and the opposite one
-	return math.Acos(max(-1, min(1, (float64(a*a)+float64(b*b)-float64(c*c))/(2*a*b))))
+	return same.Acos(max(-1, min(1, (float64(a*a)+float64(b*b)-float64(c*c))/(2*a*b))))
 }
 
 // turn returns the face next to f round node w: counter-clockwise (U, V) for

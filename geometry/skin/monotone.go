@@ -83,8 +83,10 @@ type valueV struct{ f, d float64 }
 func (a valueV) plus(b valueV, w float64) valueV {
 	return valueV{a.f + float64(w*b.f), a.d + float64(w*b.d)}
 }
-func (a valueV) times(b valueV) valueV  { return valueV{a.f * b.f, float64(a.f*b.d) + float64(a.d*b.f)} }
-func (a valueV) scale(w float64) valueV { return valueV{a.f * w, a.d * w} }
+func (a valueV) times(b valueV) valueV {
+	return valueV{float64(a.f * b.f), float64(a.f*b.d) + float64(a.d*b.f)}
+}
+func (a valueV) scale(w float64) valueV { return valueV{float64(a.f * w), float64(a.d * w)} }
 
 // monotone returns the cubic Hermite curve of bay i of the run at fraction b.
 func (r *fairingRun) monotone(line *fairedLine, i int, b float64) loft {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // NACA4 is a section of the NACA four-digit family; all in fractions of the
@@ -32,7 +33,7 @@ func ParseNACA4(digits string) (NACA4, error) {
 	if bad {
 		return NACA4{}, fmt.Errorf("%q is not a NACA four-digit section: type four digits, such as 0012 or 2412", digits)
 	}
-	n := NACA4{Camber: d[0] / 100, CamberAt: d[1] / 10, Thickness: (10*d[2] + d[3]) / 100}
+	n := NACA4{Camber: d[0] / 100, CamberAt: d[1] / 10, Thickness: (float64(10*d[2]) + d[3]) / 100}
 	if err := n.check(); err != nil {
 		return NACA4{}, fmt.Errorf("NACA %s: %w", digits, err)
 	}
@@ -63,8 +64,8 @@ func (n NACA4) HalfThickness(x float64) (y, slope float64) {
 		last = 0.1036
 	}
 	k, r := n.Thickness/0.20, math.Sqrt(x)
-	y = k * (0.2969*r + x*(-0.1260+x*(-0.3516+x*(0.2843-x*last))))
-	slope = k * (0.2969/(2*r) - 0.1260 + x*(-2*0.3516+x*(3*0.2843-x*4*last)))
+	y = k * (float64(0.2969*r) + float64(x*(-0.1260+float64(x*(-0.3516+float64(x*(0.2843-float64(x*last))))))))
+	slope = k * (0.2969/(2*r) - 0.1260 + float64(x*(-2*0.3516+float64(x*(3*0.2843-float64(x*4*last))))))
 	return
 }
 
@@ -81,7 +82,7 @@ func (n NACA4) meanLine(x float64) (y, slope, bend float64) {
 		return k * x * (2*p - x), 2 * k * (p - x), -2 * k
 	}
 	k := m / ((1 - p) * (1 - p))
-	return k * (1 - 2*p + x*(2*p-x)), 2 * k * (p - x), -2 * k
+	return k * (1 - 2*p + float64(x*(2*p-x))), 2 * k * (p - x), -2 * k
 }
 
 // creases returns the place of the largest camber, where two parabolas meet.
@@ -98,9 +99,9 @@ func (n NACA4) creases() []float64 {
 func (n NACA4) profile(side, q float64) (p g.Point, d g.Vec) {
 	yt, dyt := n.HalfThickness(q)
 	yc, slope, bend := n.meanLine(q)
-	cos := 1 / math.Hypot(1, slope)
+	cos := 1 / same.Hypot(1, slope)
 	sin := slope * cos
 	turn := bend * cos * cos // of the angle, by q
-	return g.Point{X: q - side*yt*sin, Y: yc + side*yt*cos},
-		g.Vec{X: 1 - side*(dyt*sin+yt*cos*turn), Y: slope + side*(dyt*cos-yt*sin*turn)}
+	return g.Point{X: q - float64(side*yt*sin), Y: yc + float64(side*yt*cos)},
+		g.Vec{X: 1 - float64(side*(float64(dyt*sin)+float64(yt*cos*turn))), Y: slope + float64(side*(float64(dyt*cos)-float64(yt*sin*turn)))}
 }

@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Net is a triangulated window of a surface: a grid of nodes on the true surface
@@ -167,7 +168,7 @@ func arcOver(pa, pb, na, nb g.Vec3) float64 {
 	if x < 1e-4 {
 		return c * (1 + x*x/6) // the next term is 3x^4/40 < 1e-17
 	}
-	return c * math.Asin(x) / x
+	return c * same.Asin(x) / x
 }
 
 func (n *Net) nu() int { return len(n.us) }
@@ -215,8 +216,8 @@ func (n *Net) cut() { n.tris = (&cutting{}).cut(n) }
 func third(a, b g.Point, la, lb float64) g.Point {
 	d := b.Sub(a)
 	l := d.Norm()
-	x := (la*la - lb*lb + l*l) / (2 * l)
-	y := math.Sqrt(max(0, la*la-x*x))
+	x := (float64(la*la) - float64(lb*lb) + float64(l*l)) / (2 * l)
+	y := math.Sqrt(max(0, float64(la*la)-float64(x*x)))
 	e := d.Scale(1 / l)
 	return a.Add(e.Scale(x)).Add(e.Perp().Scale(y))
 }

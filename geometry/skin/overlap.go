@@ -121,7 +121,7 @@ func lengthOnce(s Surface, a, b UV) float64 {
 	sum, last := 0.0, PointAt(s, a)
 	for i := 1; i <= n; i++ {
 		t := float64(i) / n
-		p := PointAt(s, UV{a.U + t*(b.U-a.U), a.V + t*(b.V-a.V)})
+		p := PointAt(s, UV{a.U + float64(t*(b.U-a.U)), a.V + float64(t*(b.V-a.V))})
 		sum, last = sum+p.Sub(last).Norm(), p
 	}
 	return sum

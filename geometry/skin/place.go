@@ -5,6 +5,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // minimumUp is the least sine of the angle between the normal and a direction
@@ -23,7 +24,7 @@ func FrameUp(s Surface, uv UV, up g.Vec3, angle float64) (Frame, error) {
 		return Frame{}, fmt.Errorf("the direction asked for stands square to the skin there")
 	}
 	in = in.Unit()
-	sin, cos := math.Sincos(angle)
+	sin, cos := same.Sincos(angle)
 	return Frame{At: uv, Up: in.Scale(cos).Sub(in.Cross(n).Scale(sin))}, nil
 }
 

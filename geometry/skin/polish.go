@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // beading is a path as beads on a string: the first and the last are fixed, the
@@ -209,11 +210,11 @@ func (b *beading) mostBent() float64 {
 		d := b.ends[i][0].n.Sub(b.ends[i][1].n)
 		most = max(most, d.Dot(d))
 	}
-	return 2 * math.Asin(min(1, math.Sqrt(most)/2))
+	return 2 * same.Asin(min(1, math.Sqrt(most)/2))
 }
 
 // turning returns the angle between two unit vectors.
-func turning(a, b g.Vec3) float64 { return 2 * math.Asin(min(1, b.Sub(a).Norm()/2)) }
+func turning(a, b g.Vec3) float64 { return 2 * same.Asin(min(1, b.Sub(a).Norm()/2)) }
 
 // inPanels tells whether every piece of string still lies in its panel.
 func (b *beading) inPanels() bool {

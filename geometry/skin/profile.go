@@ -5,6 +5,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Profile is the section of a lifting surface, [NACA4] or [Ordinates]: a curve in
@@ -109,7 +110,7 @@ type chordFace struct {
 type facePoint struct{ x, y, slope float64 }
 
 func newChordFace(of Profile, side, incidence float64) (*chordFace, error) {
-	f := &chordFace{of: of, side: side, tan: math.Tan(incidence)}
+	f := &chordFace{of: of, side: side, tan: same.Tan(incidence)}
 	f.lo, f.hi = f.point(LeadingEdgeLimit), f.point(1)
 	last := f.lo.x
 	for q := LeadingEdgeLimit * 1.05; q < 1; q *= 1.05 {
@@ -127,7 +128,7 @@ func newChordFace(of Profile, side, incidence float64) (*chordFace, error) {
 
 func (f *chordFace) point(q float64) facePoint {
 	p, d := f.of.profile(f.side, q)
-	return facePoint{p.X + f.tan*p.Y, p.Y - f.tan*p.X, (d.Y - f.tan*d.X) / (d.X + f.tan*d.Y)}
+	return facePoint{p.X + float64(f.tan*p.Y), p.Y - float64(f.tan*p.X), (d.Y - float64(f.tan*d.X)) / (d.X + float64(f.tan*d.Y))}
 }
 
 // over returns the face at x, by Newton in q. Ahead of the limit it goes on with
@@ -138,15 +139,15 @@ func (f *chordFace) over(x float64) facePoint {
 	case x < f.lo.x:
 		const fade = LeadingEdgeLimit
 		s := f.lo.x - x
-		e := -math.Expm1(-s / fade)
-		return facePoint{x, f.lo.y - f.lo.slope*s + f.bend*fade*(s-fade*e), f.lo.slope - f.bend*fade*e}
+		e := -same.Expm1(-s / fade)
+		return facePoint{x, f.lo.y - float64(f.lo.slope*s) + float64(f.bend*fade*(s-float64(fade*e))), f.lo.slope - float64(f.bend*fade*e)}
 	case x > f.hi.x:
-		return facePoint{x, f.hi.y + f.hi.slope*(x-f.hi.x), f.hi.slope}
+		return facePoint{x, f.hi.y + float64(f.hi.slope*(x-f.hi.x)), f.hi.slope}
 	}
 	q := max(LeadingEdgeLimit/2, min(1, x))
 	for i := 0; i < 20; i++ {
 		p, d := f.of.profile(f.side, q)
-		step := (x - p.X - f.tan*p.Y) / (d.X + f.tan*d.Y)
+		step := (x - p.X - float64(f.tan*p.Y)) / (d.X + float64(f.tan*d.Y))
 		q = max(LeadingEdgeLimit/2, min(1.02, q+step))
 		if math.Abs(step) < 1e-15 {
 			break
@@ -160,9 +161,11 @@ func (f *chordFace) over(x float64) facePoint {
 // derivatives by a and by c. Beyond what is contained it goes on smoothly.
 func (f *chordFace) height(a, c float64) (h, ha, hc float64) {
 	p := f.over(a / c)
-	hc = p.y - p.slope*p.x
-	return c*hc + p.slope*a, p.slope, hc
+	hc = p.y - float64(p.slope*p.x)
+	return float64(c*hc) + float64(p.slope*a), p.slope, hc
 }
 
 // contained returns the range of a that is skin.
-func (f *chordFace) contained(c float64) (lo, hi float64) { return c * f.lo.x, c * f.hi.x }
+func (f *chordFace) contained(c float64) (lo, hi float64) {
+	return float64(c * f.lo.x), float64(c * f.hi.x)
+}

@@ -4,10 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/lapack/lapack64"
-
 	g "maskloft/geometry"
 )
 
@@ -116,9 +112,9 @@ func (n *Net) sampleOf(s *sample, u, v *stencil, tangents [2]g.Vec3) {
 				k = 4*b + a
 			}
 			s.nodes[k] = int32(n.node(u.first+a, v.first+b))
-			du, dv := u.d[a]*v.w[b], u.w[a]*v.d[b]
+			du, dv := u.d[a]*v.w[b], float64(u.w[a]*v.d[b])
 			s.w1[k] = du * e1
-			s.w2[k] = (dv - f/e*du) / across
+			s.w2[k] = (dv - float64(f/e*du)) / across
 		}
 	}
 	s.area = math.Sqrt(e) * across
@@ -128,8 +124,8 @@ func (n *Net) sampleOf(s *sample, u, v *stencil, tangents [2]g.Vec3) {
 func (s *sample) gradient(pos []g.Point) (f1, f2 g.Vec) {
 	for k, n := range s.nodes {
 		p := pos[n]
-		f1.X, f1.Y = f1.X+s.w1[k]*p.X, f1.Y+s.w1[k]*p.Y
-		f2.X, f2.Y = f2.X+s.w2[k]*p.X, f2.Y+s.w2[k]*p.Y
+		f1.X, f1.Y = f1.X+float64(s.w1[k]*p.X), f1.Y+float64(s.w1[k]*p.Y)
+		f2.X, f2.Y = f2.X+float64(s.w2[k]*p.X), f2.Y+float64(s.w2[k]*p.Y)
 	}
 	return
 }
@@ -219,11 +215,8 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 			for _, dof := range f.factor.pins {
 				hold(h, k, dof, stiff)
 			}
-			// Factorised by LAPACK's names: the wrapper in gonum/mat also estimates a
-			// condition number, which costs four times the factorisation.
-			var ok bool
-			f.factor.chol, ok = lapack64.Pbtrf(blas64.SymmetricBand{Uplo: blas.Upper, N: size, K: k, Stride: k + 1, Data: h})
-			if !ok {
+			f.factor.banded = banded{h, size, k}
+			if !f.factor.factorise() {
 				return nil, 0, fmt.Errorf("the net folds over itself: the patch is too strongly curved to lie flat")
 			}
 		} else {
@@ -232,7 +225,7 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 		for _, dof := range f.factor.pins {
 			rhs[dof] = 0
 		}
-		lapack64.Pbtrs(f.factor.chol, blas64.General{Rows: size, Cols: 1, Stride: 1, Data: rhs})
+		f.factor.solve(rhs)
 		largest := 0.0
 		for i, m := range rhs {
 			if counts == nil || counts[i/2] {
@@ -242,9 +235,9 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 		next, e := make([]g.Point, len(pos)), 0.0
 		for scale := 1.0; scale > 1e-4; scale /= 2 {
 			for i := range pos {
-				next[i] = g.Point{X: pos[i].X + scale*rhs[2*i], Y: pos[i].Y + scale*rhs[2*i+1]}
+				next[i] = g.Point{X: pos[i].X + float64(scale*rhs[2*i]), Y: pos[i].Y + float64(scale*rhs[2*i+1])}
 			}
-			if e = energy(samples, next, nu); e <= now*(1+1e-12)+1e-24 {
+			if e = energy(samples, next, nu); e <= float64(now*(1+1e-12))+1e-24 {
 				break
 			}
 		}
@@ -271,8 +264,8 @@ const (
 
 // factor is a matrix of a net, factorised, and the coordinates that are held.
 type factor struct {
+	banded
 	of   *Net
-	chol blas64.TriangularBand
 	pins [3]int
 }
 
@@ -292,7 +285,7 @@ func energy(samples []sample, pos []g.Point, nu float64) float64 {
 		f1, f2 := s.gradient(pos)
 		e11, e22, e12 := (f1.Dot(f1)-1)/2, (f2.Dot(f2)-1)/2, f1.Dot(f2)/2
 		p, d := e11+e22, e11-e22
-		sum += s.area * ((1+nu)/2*p*p + (1-nu)/2*d*d + 2*(1-nu)*e12*e12)
+		sum += float64(s.area * (float64((1+nu)/2*p*p) + float64((1-nu)/2*d*d) + float64(2*(1-nu)*e12*e12)))
 	}
 	return sum
 }
@@ -307,10 +300,10 @@ func slope(samples []sample, pos []g.Point, nu float64, rhs []float64) {
 		r0, r1, r2 := ca*(e11+e22), cb*(e11-e22), cc*e12
 		for m, n := range s.nodes {
 			w1, w2 := s.w1[m], s.w2[m]
-			xx, xy := w1*f1.X, w1*f1.Y
-			yx, yy := w2*f2.X, w2*f2.Y
-			rhs[2*n] -= ca*(xx+yx)*r0 + cb*(xx-yx)*r1 + cc*(w1*f2.X+w2*f1.X)/2*r2
-			rhs[2*n+1] -= ca*(xy+yy)*r0 + cb*(xy-yy)*r1 + cc*(w1*f2.Y+w2*f1.Y)/2*r2
+			xx, xy := float64(w1*f1.X), float64(w1*f1.Y)
+			yx, yy := float64(w2*f2.X), float64(w2*f2.Y)
+			rhs[2*n] -= float64(ca*(xx+yx)*r0) + float64(cb*(xx-yx)*r1) + float64(cc*(float64(w1*f2.X)+float64(w2*f1.X))/2*r2)
+			rhs[2*n+1] -= float64(ca*(xy+yy)*r0) + float64(cb*(xy-yy)*r1) + float64(cc*(float64(w1*f2.Y)+float64(w2*f1.Y))/2*r2)
 		}
 	}
 }
@@ -329,25 +322,25 @@ func assemble(samples []sample, pos []g.Point, nu float64, h, rhs []float64, k i
 		r0, r1, r2 := ca*(e11+e22), cb*(e11-e22), cc*e12
 		for m := range s.nodes {
 			w1, w2 := s.w1[m], s.w2[m]
-			xx, xy := w1*f1.X, w1*f1.Y
-			yx, yy := w2*f2.X, w2*f2.Y
+			xx, xy := float64(w1*f1.X), float64(w1*f1.Y)
+			yx, yy := float64(w2*f2.X), float64(w2*f2.Y)
 			q, c := m/4, 2*(m%4)
-			j0[q][c], j1[q][c], j2[q][c] = ca*(xx+yx), cb*(xx-yx), cc*(w1*f2.X+w2*f1.X)/2
-			j0[q][c+1], j1[q][c+1], j2[q][c+1] = ca*(xy+yy), cb*(xy-yy), cc*(w1*f2.Y+w2*f1.Y)/2
+			j0[q][c], j1[q][c], j2[q][c] = ca*(xx+yx), cb*(xx-yx), cc*(float64(w1*f2.X)+float64(w2*f1.X))/2
+			j0[q][c+1], j1[q][c+1], j2[q][c+1] = ca*(xy+yy), cb*(xy-yy), cc*(float64(w1*f2.Y)+float64(w2*f1.Y))/2
 		}
 		for q := range j0 {
 			for a := 0; a < 8; a += 2 { // both rows of a node at once: what they add is read once
 				x0, x1, x2 := j0[q][a], j1[q][a], j2[q][a]
 				y0, y1, y2 := j0[q][a+1], j1[q][a+1], j2[q][a+1]
 				ra := 2*int(s.nodes[4*q]) + a
-				rhs[ra] -= x0*r0 + x1*r1 + x2*r2
-				rhs[ra+1] -= y0*r0 + y1*r1 + y2*r2
+				rhs[ra] -= float64(x0*r0) + float64(x1*r1) + float64(x2*r2)
+				rhs[ra+1] -= float64(y0*r0) + float64(y1*r1) + float64(y2*r2)
 				rowX, rowY := h[ra*(k+1):(ra+1)*(k+1)], h[(ra+1)*(k+1):(ra+2)*(k+1)]
 				for c := a; c < 8; c++ {
 					u, v, w := j0[q][c], j1[q][c], j2[q][c]
-					rowX[c-a] += x0*u + x1*v + x2*w
+					rowX[c-a] += float64(x0*u) + float64(x1*v) + float64(x2*w)
 					if c > a {
-						rowY[c-a-1] += y0*u + y1*v + y2*w
+						rowY[c-a-1] += float64(y0*u) + float64(y1*v) + float64(y2*w)
 					}
 				}
 				for o := q + 1; o < len(j0); o++ {
@@ -356,8 +349,8 @@ func assemble(samples []sample, pos []g.Point, nu float64, h, rhs []float64, k i
 					p0, p1, p2 := &j0[o], &j1[o], &j2[o]
 					for c := range toX {
 						u, v, w := p0[c], p1[c], p2[c]
-						toX[c] += x0*u + x1*v + x2*w
-						toY[c] += y0*u + y1*v + y2*w
+						toX[c] += float64(x0*u) + float64(x1*v) + float64(x2*w)
+						toY[c] += float64(y0*u) + float64(y1*v) + float64(y2*w)
 					}
 				}
 			}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // RoundSection is a circular cross-section with its centre on BL 0.
@@ -55,7 +56,7 @@ func (s *RoundSkin) Contains(uv UV) bool {
 
 // At returns the point on the ruling at angle V, and the normal.
 func (s *RoundSkin) At(uv, in UV) (g.Vec3, g.Vec3) {
-	sin, cos := math.Sincos(uv.V)
+	sin, cos := same.Sincos(uv.V)
 	return s.ruling(uv.U, in.U, sin, cos)
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // CircleSection is a circle about BL 0 and WL. Landmarks: crown, beam, keel.
@@ -80,13 +81,13 @@ func (c SuperellipseSection) half() (halfSection, error) {
 	var arcs []smoothArc
 	if n == 2 {
 		arcs = []smoothArc{{func(q float64) (g.Point, g.Vec) {
-			sin, cos := math.Sincos(q)
+			sin, cos := same.Sincos(q)
 			return g.Point{X: a * sin, Y: wl + float64(b*cos)}, g.Vec{X: a * cos, Y: -b * sin}
 		}, 0, math.Pi / 2}}
 	} else {
 		// by breadth as far as the corner, by height after it: neither half has
 		// an infinite slope
-		corner := math.Pow(2, -1/n)
+		corner := same.Pow(2, -1/n)
 		arcs = []smoothArc{{func(q float64) (g.Point, g.Vec) {
 			f, d := lame(q, n)
 			return g.Point{X: a * q, Y: wl + float64(b*f)}, g.Vec{X: a, Y: b * d}
@@ -101,9 +102,9 @@ func (c SuperellipseSection) half() (halfSection, error) {
 
 // lame returns (1 - |x|^n)^(1/n) and its derivative.
 func lame(x, n float64) (f, d float64) {
-	x1 := math.Pow(math.Abs(x), n-1)
+	x1 := same.Pow(math.Abs(x), n-1)
 	rest := 1 - float64(x1*math.Abs(x))
-	f = math.Pow(rest, 1/n)
+	f = same.Pow(rest, 1/n)
 	return f, -math.Copysign(x1*f/rest, x)
 }
 

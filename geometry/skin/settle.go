@@ -8,6 +8,7 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/geometry/parallel"
+	"maskloft/geometry/same"
 )
 
 // flattening is one film to be laid flat.
@@ -209,7 +210,7 @@ func (f *flattening) unsettled() error {
 // film differ by less than a tenth of the tolerance: only the last net is then relaxed
 // over the film, and the film's law is left alone.
 func (m *FlatMap) weak(f *flattening) bool {
-	return m.left*math.Hypot(f.film.Width(), f.film.Height()) < f.tolerance/10
+	return m.left*same.Hypot(f.film.Width(), f.film.Height()) < f.tolerance/10
 }
 
 // mostSpare bounds what [FlatMap.Spare] returns, in inches.

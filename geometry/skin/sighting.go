@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Sighting is a skin made ready for lines of sight: each panel as a grid of points
@@ -43,7 +44,7 @@ func newSightPanel(s Surface, u0, u1, v0, v1 float64) sightPanel {
 	_, last := s.At(UV{u0, p.in.V}, p.in)
 	for k := 1; k <= 4; k++ {
 		_, now := s.At(UV{u0 + (u1-u0)*float64(k)/4, p.in.V}, p.in)
-		turn, last = turn+math.Acos(max(-1, min(1, now.Dot(last)))), now
+		turn, last = turn+same.Acos(max(-1, min(1, now.Dot(last)))), now
 	}
 	nu, nv := max(8, int(math.Ceil(turn*8))), max(4, searchSteps(s, p.in.U, v0, v1))
 	for i := 0; i <= nu; i++ {
@@ -188,10 +189,10 @@ func (q *Sighting) onto(p *sightPanel, from, dir g.Vec3, uv UV) (SightHit, bool)
 	du, dv := p.us[len(p.us)-1]-p.us[0], p.vs[len(p.vs)-1]-p.vs[0]
 	for range 20 {
 		at := off(uv)
-		if math.Hypot(at.X, at.Y) < 1e-10 {
+		if same.Hypot(at.X, at.Y) < 1e-10 {
 			break
 		}
-		hu, hv := du*1e-6, dv*1e-6
+		hu, hv := float64(du*1e-6), float64(dv*1e-6)
 		a := off(UV{uv.U + hu, uv.V}).Sub(off(UV{uv.U - hu, uv.V})).Scale(0.5 / hu)
 		b := off(UV{uv.U, uv.V + hv}).Sub(off(UV{uv.U, uv.V - hv})).Scale(0.5 / hv)
 		det := a.Cross(b)
@@ -209,7 +210,7 @@ func (q *Sighting) onto(p *sightPanel, from, dir g.Vec3, uv UV) (SightHit, bool)
 	}
 	x, n := q.s.At(uv, p.in)
 	at := off(uv)
-	if math.Hypot(at.X, at.Y) > 1e-7 {
+	if same.Hypot(at.X, at.Y) > 1e-7 {
 		return SightHit{}, false
 	}
 	t := x.Sub(from).Dot(dir)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Strain is how much film is stretched or squeezed when a flat piece is laid on
@@ -85,8 +86,8 @@ func (m *FlatMap) strainAt(at UV) LocalStrain {
 	large, small := singular(f1, f2)
 	// The map runs from skin to flat; the film runs the other way. The flat
 	// direction of the larger stretch is an eigenvector of F transposed(F).
-	xx, yy, xy := f1.X*f1.X+f2.X*f2.X, f1.Y*f1.Y+f2.Y*f2.Y, f1.X*f1.Y+f2.X*f2.Y
-	sin, cos := math.Sincos(math.Atan2(2*xy, xx-yy) / 2)
+	xx, yy, xy := float64(f1.X*f1.X)+float64(f2.X*f2.X), float64(f1.Y*f1.Y)+float64(f2.Y*f2.Y), float64(f1.X*f1.Y)+float64(f2.X*f2.Y)
+	sin, cos := same.Sincos(same.Atan2(2*xy, xx-yy) / 2)
 	return LocalStrain{Least: 1/large - 1, Most: 1/small - 1, Squeeze: g.Vec{X: cos, Y: sin}}
 }
 
@@ -94,6 +95,6 @@ func (m *FlatMap) strainAt(at UV) LocalStrain {
 // columns.
 func singular(f1, f2 g.Vec) (large, small float64) {
 	a, b, c := f1.Dot(f1), f2.Dot(f2), f1.Dot(f2)
-	m, d := (a+b)/2, math.Hypot((a-b)/2, c)
+	m, d := (a+b)/2, same.Hypot((a-b)/2, c)
 	return math.Sqrt(m + d), math.Sqrt(max(0, m-d))
 }

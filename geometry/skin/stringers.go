@@ -5,6 +5,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // StringerSection is a cross-section of a stringer fuselage: points on the named
@@ -70,7 +71,7 @@ func (s *StringerSkin) WithSag(sag g.Length) *StringerSkin {
 	for _, sec := range s.sections {
 		for k := 1; k < len(sec.Points); k++ {
 			a, b := sec.Points[k-1], sec.Points[k]
-			widest = max(widest, math.Hypot(float64(b.BL-a.BL), float64(b.WL-a.WL)))
+			widest = max(widest, same.Hypot(float64(b.BL-a.BL), float64(b.WL-a.WL)))
 		}
 	}
 	out := *s
@@ -109,7 +110,7 @@ func (s *StringerSkin) onLine(i, k int, u float64) (p, du g.Vec3) {
 	span := float64(b.FS - a.FS)
 	t := (u - a.FS.Inches()) / span
 	pa, pb := a.Points[k], b.Points[k]
-	y0, y1 := sign*pa.BL.Inches(), sign*pb.BL.Inches()
+	y0, y1 := float64(sign*pa.BL.Inches()), float64(sign*pb.BL.Inches())
 	z0, z1 := pa.WL.Inches(), pb.WL.Inches()
 	return g.Vec3{X: u, Y: y0 + float64(t*(y1-y0)), Z: z0 + float64(t*(z1-z0))},
 		g.Vec3{X: 1, Y: (y1 - y0) / span, Z: (z1 - z0) / span}

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // UV is a point of a surface in its own parameters: U the station in inches, V
@@ -57,7 +58,7 @@ func LineOf(s Surface, v, in float64) func(u, inU float64) (p, normal g.Vec3) {
 			return p, su.Cross(sv).Unit()
 		}
 	case *RoundSkin:
-		sin, cos := math.Sincos(v)
+		sin, cos := same.Sincos(v)
 		return func(u, inU float64) (g.Vec3, g.Vec3) { return s.ruling(u, inU, sin, cos) }
 	}
 	return func(u, inU float64) (g.Vec3, g.Vec3) { return s.At(UV{u, v}, UV{inU, in}) }
@@ -178,7 +179,7 @@ func searchSteps(s Surface, u, v0, v1 float64) int {
 	_, last := s.At(UV{u, v0}, mid)
 	for i := 1; i <= n; i++ {
 		_, now := s.At(UV{u, v0 + (v1-v0)*float64(i)/n}, mid)
-		turn += math.Acos(max(-1, min(1, now.Dot(last))))
+		turn += same.Acos(max(-1, min(1, now.Dot(last))))
 		last = now
 	}
 	return max(2, int(math.Ceil(turn*8)))

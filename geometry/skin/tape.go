@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Pressed is a tape that lies in the skin from one point to another.
@@ -60,7 +61,7 @@ func Tape(s Surface, a, b UV, tolerance float64) (Pressed, error) {
 	}
 	ways[0].walk(s)
 	if len(ways) == 2 {
-		if ways[1].length = ways[1].atLeast(s, ways[0].length*(1+nearTie)*(1+coarse)+leastOver); ways[1].length <= ways[0].length*(1+coarse) {
+		if ways[1].length = ways[1].atLeast(s, float64(ways[0].length*(1+nearTie)*(1+coarse))+leastOver); ways[1].length <= ways[0].length*(1+coarse) {
 			if ways[1].walk(s); ways[1].length < ways[0].length {
 				ways[0], ways[1] = ways[1], ways[0]
 			}
@@ -120,7 +121,7 @@ func (y *way) walk(s Surface) {
 		return
 	}
 	ub, vb, period := s.Breaks()
-	margin := float64(0.15*math.Hypot(chord, Girth(s, g.Station(a.U), a.V, b.V).Inches())) + 1
+	margin := float64(0.15*same.Hypot(chord, Girth(s, g.Station(a.U), a.V, b.V).Inches())) + 1
 	mv := margin
 	if period > 0 {
 		mv = 0.1 * period

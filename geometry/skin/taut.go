@@ -1,9 +1,8 @@
 package skin
 
 import (
-	"math"
-
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Taut is a tape pulled taut over the skin: it lies in the skin where that is
@@ -44,10 +43,10 @@ func PullTaut(s Surface, p Pressed) Taut {
 		t := d.Unit()
 		if i > 1 {
 			// two unit vectors at an angle differ by twice the sine of its half
-			angle += 2 * math.Asin(max(-1, min(1, t.Sub(last).Dot(normals[i-1])/2)))
+			angle += 2 * same.Asin(max(-1, min(1, t.Sub(last).Dot(normals[i-1])/2)))
 		}
 		last = t
-		sin, cos := math.Sincos(angle)
+		sin, cos := same.Sincos(angle)
 		profile[i] = profile[i-1].Add(g.Vec{X: cos, Y: sin}.Scale(d.Norm()))
 	}
 	stack := []int{0}

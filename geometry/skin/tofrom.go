@@ -13,7 +13,7 @@ func (m *FlatMap) wrap(uv UV) (UV, bool) {
 	v0, v1 := m.net.vs[0], m.net.vs[m.net.nv()-1]
 	const slack = 1e-9
 	if period > 0 {
-		uv.V += period * math.Ceil((v0-slack-uv.V)/period)
+		uv.V += float64(period * math.Ceil((v0-slack-uv.V)/period))
 	}
 	ok := uv.V >= v0-slack && uv.V <= v1+slack && uv.U >= m.net.us[0]-slack && uv.U <= m.net.us[m.net.nu()-1]+slack
 	return uv, ok
@@ -142,8 +142,8 @@ func (b bins) start(m *FlatMap, p g.Point) (UV, bool) {
 				uv := [4]UV{{u0, v0}, {u1, v0}, {u1, v1}, {u0, v1}}
 				best, slack, found = UV{}, worst, true
 				for k, i := range half {
-					best.U += w[k] * uv[i].U
-					best.V += w[k] * uv[i].V
+					best.U += float64(w[k] * uv[i].U)
+					best.V += float64(w[k] * uv[i].V)
 				}
 			}
 		}

@@ -1,9 +1,8 @@
 package skin
 
 import (
-	"math"
-
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Twist is how far the skin of a bay turns about a line between its two sections:
@@ -82,5 +81,5 @@ func twistOf(s Surface, u0, u1, v float64) float64 {
 	q, _ := s.At(UV{u1, v}, in)
 	line := q.Sub(p)
 	a, b := line.Cross(tangent(u0)), line.Cross(tangent(u1))
-	return math.Atan2(a.Cross(b).Norm(), a.Dot(b))
+	return same.Atan2(a.Cross(b).Norm(), a.Dot(b))
 }

@@ -20,11 +20,11 @@ func firstWindow(s Surface, f Frame, need g.Rect) window {
 	for _, p := range []g.Point{need.Min, need.Max, {X: need.Min.X, Y: need.Max.Y}, {X: need.Max.X, Y: need.Min.Y}} {
 		d := right.Scale(p.X).Add(f.Up.Scale(p.Y))
 		along = max(along, math.Abs(d.X))
-		across = max(across, math.Sqrt(max(0, d.Dot(d)-d.X*d.X)))
+		across = max(across, math.Sqrt(max(0, d.Dot(d)-float64(d.X*d.X))))
 	}
 	lo, hi := Extent(s)
-	w := window{u0: max(lo, walkAlong(s, f.At, -1.07*along-0.5)), u1: min(hi, walkAlong(s, f.At, 1.07*along+0.5))}
-	w.v0, w.v1 = walkGirth(s, f.At, -1.04*across-0.5), walkGirth(s, f.At, 1.04*across+0.5)
+	w := window{u0: max(lo, walkAlong(s, f.At, float64(-1.07*along)-0.5)), u1: min(hi, walkAlong(s, f.At, float64(1.07*along)+0.5))}
+	w.v0, w.v1 = walkGirth(s, f.At, float64(-1.04*across)-0.5), walkGirth(s, f.At, float64(1.04*across)+0.5)
 	return w.clamped(s)
 }
 
@@ -35,7 +35,7 @@ func walkGirth(s Surface, uv UV, girth float64) float64 {
 	v, left, sign := uv.V, math.Abs(girth), math.Copysign(1, girth)
 	step := (vb[len(vb)-1] - vb[0]) / 512
 	for left > 0 {
-		l := PointAt(s, UV{uv.U, v}).Sub(PointAt(s, UV{uv.U, v + sign*step})).Norm()
+		l := PointAt(s, UV{uv.U, v}).Sub(PointAt(s, UV{uv.U, v + float64(sign*step)})).Norm()
 		if l <= 0 || math.Abs(v-uv.V) > max(period, vb[len(vb)-1]-vb[0]) {
 			break
 		}
@@ -43,7 +43,7 @@ func walkGirth(s Surface, uv UV, girth float64) float64 {
 			return v + sign*step*left/l
 		}
 		left -= l
-		v += sign * step
+		v += float64(sign * step)
 	}
 	return v
 }
@@ -85,7 +85,7 @@ func (w window) clamped(s Surface) window {
 		w.v0, w.v1 = max(vb[0], w.v0), min(vb[len(vb)-1], w.v1)
 	} else if w.v1-w.v0 > 0.98*period {
 		m := (w.v0 + w.v1) / 2
-		w.v0, w.v1 = m-0.49*period, m+0.49*period
+		w.v0, w.v1 = m-float64(0.49*period), m+float64(0.49*period)
 	}
 	return w
 }
@@ -97,7 +97,7 @@ func (m *FlatMap) widen(w *window, need g.Rect) bool {
 	var out []g.Point
 	for i := 0; i <= n; i++ {
 		t := float64(i) / n
-		x, y := need.Min.X+t*need.Width(), need.Min.Y+t*need.Height()
+		x, y := need.Min.X+float64(t*need.Width()), need.Min.Y+float64(t*need.Height())
 		out = append(out, g.Point{X: x, Y: need.Min.Y}, g.Point{X: x, Y: need.Max.Y}, g.Point{X: need.Min.X, Y: y}, g.Point{X: need.Max.X, Y: y})
 	}
 	before := *w
@@ -114,7 +114,7 @@ func (m *FlatMap) widen(w *window, need g.Rect) bool {
 		const least = 0.1 // inches
 		widened := func(grow *float64, beyond, inch float64) {
 			if beyond > 0 {
-				*grow = max(*grow, least/inch+1.1*beyond)
+				*grow = max(*grow, least/inch+float64(1.1*beyond))
 			}
 		}
 		widened(&grow.u0, w.u0-at.U, du.Norm())

@@ -220,7 +220,7 @@ func boundsOf(c Cell) g.Rect {
 
 // areaOf is on a grid: arms that cost alike are told apart by their order alone, on
 // every processor.
-func areaOf(r g.Rect) float64 { return g.OnGrid(r.Width()*r.Height(), armGrid) }
+func areaOf(r g.Rect) float64 { return g.OnGrid(float64(r.Width()*r.Height()), armGrid) }
 
 // armGrid is the grid of areas and costs of arms, in square inches.
 const armGrid = 1e-6

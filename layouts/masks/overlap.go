@@ -1,9 +1,8 @@
 package masks
 
 import (
-	"math"
-
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts"
 )
 
@@ -101,7 +100,7 @@ func wasteStrips(paint *g.Chords, strip g.Rect, level bool) []g.Rect {
 		end := min(length, at+step)
 		q := part(at, end)
 		// half the diagonal of the part is farther than any point of it from its middle
-		half := math.Hypot(q.Width(), q.Height()) / 2
+		half := same.Hypot(q.Width(), q.Height()) / 2
 		free := !paint.Contains(q.Centre()) && paint.Distance(q.Centre()) >= wasteClear+half
 		if free && begin < 0 {
 			begin = at

@@ -64,7 +64,7 @@ func (r Run) Number(id string) int {
 func (r Run) Waste() float64 {
 	used := 0.0
 	for _, f := range r.Films {
-		used += f.Width.Inches() * f.Height.Inches()
+		used += float64(f.Width.Inches() * f.Height.Inches())
 	}
 	if r.Length <= 0 {
 		return 0

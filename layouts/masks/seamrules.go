@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // SeamRule is a rule for where a seam may stand, the gravest first. All are common
@@ -141,7 +142,7 @@ func (s *seamField) addEdges(c g.Contour) {
 
 // alongSpans returns where a seam would run along a segment.
 func alongSpans(from g.Point, seg g.Segment) []span {
-	slope := math.Tan(edgeAngle * math.Pi / 180)
+	slope := same.Tan(edgeAngle * math.Pi / 180)
 	if seg.Kind == g.Line {
 		if d := seg.End.Sub(from); math.Abs(d.X) > slope*math.Abs(d.Y) {
 			return nil
@@ -241,7 +242,7 @@ func (s *seamField) at(x float64) Seam {
 		}
 		share := (x - e.a.X) / (e.b.X - e.a.X)
 		d := e.atA.Add(e.atB.Sub(e.atA).Scale(share))
-		angle := math.Atan2(math.Abs(d.X), math.Abs(d.Y)) * 180 / math.Pi
+		angle := same.Atan2(math.Abs(d.X), math.Abs(d.Y)) * 180 / math.Pi
 		out.Crossings++
 		out.Cost++
 		if angle < squareEnough {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
 )
@@ -16,7 +17,7 @@ import (
 // Outlines are broken where they cross a hard line, because the cast kinks
 // there; between, they are fitted to the tolerance.
 func seenFromSide(p layouts.Placement, m *skin.FlatMap, tolerance float64) (layouts.Figure, float64, error) {
-	sin, cos := math.Sincos(p.Marking.Where.Angle * math.Pi / 180 * -p.Side.Reading())
+	sin, cos := same.Sincos(p.Marking.Where.Angle * math.Pi / 180 * -p.Side.Reading())
 	locate := func(q g.Point) (skin.UV, error) {
 		x, y := float64(q.X*cos)-float64(q.Y*sin), float64(q.X*sin)+float64(q.Y*cos)
 		return skin.LocateSide(p.Surface, p.Side, g.SidePosition{

@@ -45,7 +45,7 @@ func (t *Tiling) setTicks(film int) {
 			for k := 0; k <= n; k++ {
 				want := first + float64(apart*float64(k))
 				for try := 0; ; try++ {
-					off := float64((try+1)/2) * 0.125 * float64(1-2*(try%2))
+					off := float64(float64((try+1)/2) * 0.125 * float64(1-2*(try%2)))
 					if math.Abs(off) >= apart/2 {
 						break
 					}

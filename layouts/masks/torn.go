@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 )
 
@@ -33,7 +34,7 @@ func torn(s skin.Surface, c g.Contour, locate func(g.Point) (skin.UV, error)) er
 				return err
 			}
 			last = b
-			if math.Abs(b.Y-a.Y) < steep*math.Hypot(b.X-a.X, b.Z-a.Z) {
+			if math.Abs(b.Y-a.Y) < steep*same.Hypot(b.X-a.X, b.Z-a.Z) {
 				continue
 			}
 			for t1-t0 > 1e-7 { // keep the half with the larger jump

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts"
 	"maskloft/layouts/standards"
 )
@@ -250,7 +251,7 @@ func (s *ruleDrawing) put(layer, contour int, c geometry.Contour, p borderPiece)
 			e := sample{Point: q, out: out, weight: p.length / float64(n), border: index, part: b.part, way: place{layer, contour, i, t}}
 			switch {
 			case b.arc:
-				e.along = math.Atan2(q.Y-b.centre.Y, q.X-b.centre.X)
+				e.along = same.Atan2(q.Y-b.centre.Y, q.X-b.centre.X)
 			case half.Norm() > 0:
 				e.along = q.Sub(middle).Dot(half) / half.Dot(half)
 			}

@@ -137,7 +137,7 @@ func (m *matched) judge(d dimension, o Options, others []text) Check {
 	if over == 0 {
 		over = math.Abs(want - d.base)
 	}
-	sure, widest := trusted, coarsest+noiseBand*m.scatter
+	sure, widest := trusted, coarsest+float64(noiseBand*m.scatter)
 	if d.exact {
 		sure, widest = sure*regular, widest*regular
 	}

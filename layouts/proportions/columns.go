@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts/standards"
 )
 
@@ -64,8 +65,8 @@ func (s *ruleDrawing) makeSlips() []slip {
 		x.columns = columns
 		out = append(out, x)
 	}
-	put(slip{kind: slipStretch, part: -1, border: -1}, s.column(-1, func(e sample) float64 { return (e.out.X*e.X - e.out.Y*e.Y) / 2 }),
-		s.column(-1, func(e sample) float64 { return (e.out.X*e.Y + e.out.Y*e.X) / 2 }))
+	put(slip{kind: slipStretch, part: -1, border: -1}, s.column(-1, func(e sample) float64 { return (float64(e.out.X*e.X) - float64(e.out.Y*e.Y)) / 2 }),
+		s.column(-1, func(e sample) float64 { return (float64(e.out.X*e.Y) + float64(e.out.Y*e.X)) / 2 }))
 	for i := range s.rule.Parts {
 		c, n := geometry.Point{}, 0.0
 		for _, e := range s.samples {
@@ -83,8 +84,8 @@ func (s *ruleDrawing) makeSlips() []slip {
 		put(slip{kind: slipMove, part: i, border: -1}, own(func(e sample, _ geometry.Vec) float64 { return e.out.X }), own(func(e sample, _ geometry.Vec) float64 { return e.out.Y }))
 		put(slip{kind: slipTurn, part: i, border: -1, about: c}, own(func(e sample, d geometry.Vec) float64 { return e.out.Dot(d.Perp()) }))
 		put(slip{kind: slipScale, part: i, border: -1, about: c}, own(func(e sample, d geometry.Vec) float64 { return e.out.Dot(d) }))
-		put(slip{kind: slipOval, part: i, border: -1, about: c}, own(func(e sample, d geometry.Vec) float64 { return (e.out.X*d.X - e.out.Y*d.Y) / 2 }),
-			own(func(e sample, d geometry.Vec) float64 { return (e.out.X*d.Y + e.out.Y*d.X) / 2 }))
+		put(slip{kind: slipOval, part: i, border: -1, about: c}, own(func(e sample, d geometry.Vec) float64 { return (float64(e.out.X*d.X) - float64(e.out.Y*d.Y)) / 2 }),
+			own(func(e sample, d geometry.Vec) float64 { return (float64(e.out.X*d.Y) + float64(e.out.Y*d.X)) / 2 }))
 	}
 	for i, b := range s.borders {
 		if len(b.samples) < fewestPlaces-1 {
@@ -104,9 +105,9 @@ func (s *ruleDrawing) makeSlips() []slip {
 		switch {
 		case b.arc:
 			x.kind = slipArc
-			put(x, own(func(e sample) float64 { return math.Cos(e.along) }), own(func(e sample) float64 { return math.Sin(e.along) }))
+			put(x, own(func(e sample) float64 { return same.Cos(e.along) }), own(func(e sample) float64 { return same.Sin(e.along) }))
 			x.kind = slipRound
-			put(x, own(func(e sample) float64 { return math.Cos(2 * e.along) }), own(func(e sample) float64 { return math.Sin(2 * e.along) }))
+			put(x, own(func(e sample) float64 { return same.Cos(2 * e.along) }), own(func(e sample) float64 { return same.Sin(2 * e.along) }))
 		default:
 			x.kind = slipTilt
 			put(x, own(func(sample) float64 { return 1 }), own(func(e sample) float64 { return e.along }))

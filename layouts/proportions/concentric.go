@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // level is a circle of the drawing: all runs that lie on it.
@@ -51,7 +52,7 @@ func turnAbout(nodes []geometry.Point, c geometry.Point) float64 {
 	turn := 0.0
 	for i := 1; i < len(nodes); i++ {
 		a, b := nodes[i-1].Sub(c), nodes[i].Sub(c)
-		turn += math.Atan2(a.Cross(b), a.Dot(b))
+		turn += same.Atan2(a.Cross(b), a.Dot(b))
 	}
 	return math.Abs(turn)
 }
@@ -123,7 +124,7 @@ func stepTogether(arcs []run, c geometry.Point) (step geometry.Vec, nodes float6
 		i = j
 	}
 	step, ok = s.solve()
-	least := (s.uu+s.vv)/2 - math.Hypot((s.uu-s.vv)/2, s.uv)
+	least := (s.uu+s.vv)/2 - same.Hypot((s.uu-s.vv)/2, s.uv)
 	return step, least * float64(own) / math.Max(1, float64(all)), ok
 }
 

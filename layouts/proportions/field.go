@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts"
 	"maskloft/layouts/standards"
 )
@@ -59,7 +60,7 @@ func fieldOf(sc *scene, runs []run) (fieldDrawing, bool) {
 		if up.Y < 0 {
 			up = up.Scale(-1)
 		}
-		lean := math.Atan2(-up.X, up.Y) * 180 / math.Pi
+		lean := same.Atan2(-up.X, up.Y) * 180 / math.Pi
 		near := func(o float64) bool { return math.Abs(o-lean) < leanApart }
 		if math.Abs(lean) < mostLean && !slices.ContainsFunc(f.leans, near) {
 			f.leans = append(f.leans, lean)
@@ -108,7 +109,7 @@ func (f fieldDrawing) held(rule *standards.Rule, o Options, mirrored bool, lean 
 	step := math.Max(f.box.Width(), f.box.Height()) / fieldCells
 	wide, high := int(f.box.Width()/step)+1, int(f.box.Height()/step)+1
 	at := func(i, k int) geometry.Point {
-		return geometry.Point{X: f.box.Min.X + (float64(i)+0.5)*step, Y: f.box.Min.Y + (float64(k)+0.5)*step}
+		return geometry.Point{X: f.box.Min.X + float64((float64(i)+0.5)*step), Y: f.box.Min.Y + float64((float64(k)+0.5)*step)}
 	}
 	layers := make([]int, wide*high)
 	for i := range layers {

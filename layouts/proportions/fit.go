@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // circleFit is a circle and the scatter of the nodes about it.
@@ -26,7 +27,7 @@ func circleThrough(pts []geometry.Point) (circleFit, bool) {
 		mx, my = mx+p.X/n, my+p.Y/n
 	}
 	for _, p := range pts {
-		size = math.Max(size, math.Hypot(p.X-mx, p.Y-my))
+		size = math.Max(size, same.Hypot(p.X-mx, p.Y-my))
 	}
 	var xx, xy, yy, xz, yz float64
 	for _, p := range pts {
@@ -130,9 +131,9 @@ func lineThrough(pts []geometry.Point, own int) (lineFit, bool) {
 	if !(xx+yy > 0) {
 		return lineFit{}, false
 	}
-	sin, cos := math.Sincos(math.Atan2(2*xy, xx-yy) / 2)
+	sin, cos := same.Sincos(same.Atan2(2*xy, xx-yy) / 2)
 	f := lineFit{at: geometry.Point{X: mx, Y: my}, dir: geometry.Vec{X: cos, Y: sin}, own: math.Max(2, float64(own))}
-	h := math.Hypot((xx-yy)/2, xy)
+	h := same.Hypot((xx-yy)/2, xy)
 	f.rms = math.Sqrt(math.Max(0, (xx+yy)/2-h) / n)
 	f.spread = math.Sqrt(((xx+yy)/2 + h) / n)
 	for _, p := range pts {
@@ -177,5 +178,5 @@ func crossing(a, b lineFit) (geometry.Point, bool) {
 // crossingError returns the standard error of where two lines meet, in any one
 // direction (the worst, derived: the across errors over the sine between).
 func crossingError(a, b lineFit, q geometry.Point, scatter float64) float64 {
-	return math.Hypot(a.errorAt(q, scatter), b.errorAt(q, scatter)) / math.Abs(a.dir.Cross(b.dir))
+	return same.Hypot(a.errorAt(q, scatter), b.errorAt(q, scatter)) / math.Abs(a.dir.Cross(b.dir))
 }

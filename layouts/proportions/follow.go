@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // lattice finds the chords of a drawing near a place, in the unit frame.
@@ -64,7 +65,7 @@ func (l *lattice) add(contour int, a, b geometry.Point, box geometry.Rect) {
 func (l *lattice) around(q geometry.Point) (keys [4][2]int) {
 	const off = latticeCell / 4
 	for k := range keys {
-		keys[k] = l.cell(geometry.Point{X: q.X + off*float64(k%2*2-1), Y: q.Y + off*float64(k/2*2-1)})
+		keys[k] = l.cell(geometry.Point{X: q.X + float64(off*float64(k%2*2-1)), Y: q.Y + float64(off*float64(k/2*2-1))})
 	}
 	return keys
 }
@@ -283,15 +284,15 @@ func termsOf(arc bool, along float64, n int) []float64 {
 	if !arc {
 		return []float64{1, along}[:n]
 	}
-	s, c := math.Sincos(along)
-	s2, c2 := math.Sincos(2 * along)
+	s, c := same.Sincos(along)
+	s2, c2 := same.Sincos(2 * along)
 	return []float64{1, c, s, c2, s2}[:n]
 }
 
 func (d drift) at(e sample) float64 {
 	sum := 0.0
 	for i, t := range termsOf(d.arc, e.along, len(d.terms)) {
-		sum += d.terms[i] * t
+		sum += float64(d.terms[i] * t)
 	}
 	return sum
 }
@@ -328,7 +329,7 @@ func (b border) starts() []drift {
 	if b.sweep > someSweep {
 		for _, r := range []float64{0.003, 0.006, 0.012, 0.02, 0.03, 0.05} {
 			for k := range 8 {
-				s, c := math.Sincos(float64(k) * math.Pi / 4)
+				s, c := same.Sincos(float64(k) * math.Pi / 4)
 				put(0, r*c, r*s)
 			}
 		}
@@ -336,7 +337,7 @@ func (b border) starts() []drift {
 	if b.sweep > fullSweep {
 		for _, r := range []float64{0.0025, 0.005, 0.01, 0.016, 0.024} {
 			for k := range 8 {
-				s, c := math.Sincos(float64(k) * math.Pi / 4)
+				s, c := same.Sincos(float64(k) * math.Pi / 4)
 				put(0, 0, 0, r*c, r*s)
 			}
 		}
@@ -429,9 +430,9 @@ func leastSquares(rows [][]float64, want, weights []float64) ([]float64, bool) {
 				continue
 			}
 			for j := i; j < n; j++ {
-				a[i][j] += w * v * row[j]
+				a[i][j] += float64(w * v * row[j])
 			}
-			a[i][n] += w * v * want[r]
+			a[i][n] += float64(w * v * want[r])
 		}
 	}
 	for i := range n {
@@ -464,7 +465,7 @@ func eliminate(a [][]float64) ([]float64, bool) {
 		for i := k + 1; i < n; i++ {
 			f := a[i][k] / a[k][k]
 			for j := k; j <= n; j++ {
-				a[i][j] -= f * a[k][j]
+				a[i][j] -= float64(f * a[k][j])
 			}
 		}
 	}
@@ -472,7 +473,7 @@ func eliminate(a [][]float64) ([]float64, bool) {
 	for i := n - 1; i >= 0; i-- {
 		x[i] = a[i][n]
 		for j := i + 1; j < n; j++ {
-			x[i] -= a[i][j] * x[j]
+			x[i] -= float64(a[i][j] * x[j])
 		}
 		x[i] /= a[i][i]
 	}

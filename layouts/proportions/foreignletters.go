@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts/standards"
 )
 
@@ -167,7 +168,7 @@ func levelTurn(p geometry.Path) float64 {
 	for _, c := range p {
 		for i, s := range c.Segments {
 			if v := s.End.Sub(c.From(i)); s.Kind == geometry.Line && v.Norm() > 0 {
-				a := math.Mod(math.Atan2(v.Y, v.X)+4*math.Pi, math.Pi/2)
+				a := math.Mod(same.Atan2(v.Y, v.X)+4*math.Pi, math.Pi/2)
 				k := int(math.Round(a/(math.Pi/2)*bins)) % bins
 				lengths[k] += v.Norm()
 				sums[k] += float64(v.Norm() * math.Remainder(a-float64(k)*math.Pi/2/bins, math.Pi/2))
@@ -191,7 +192,7 @@ func levelTurn(p geometry.Path) float64 {
 }
 
 func turnedPoint(p geometry.Point, by float64) geometry.Point {
-	sin, cos := math.Sincos(by)
+	sin, cos := same.Sincos(by)
 	return geometry.Point{X: float64(p.X*cos) - float64(p.Y*sin), Y: float64(p.X*sin) + float64(p.Y*cos)}
 }
 

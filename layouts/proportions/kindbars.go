@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts/standards"
 )
 
@@ -27,7 +28,7 @@ func measureBars(m *matched, p standards.Part) []dimension {
 	right, rightErr, rightRMS, okRight := m.placeOf(p.ID+".right", aft)
 	switch {
 	case okLeft && okRight:
-		length.found, length.err, length.rms = (left+right)/2, math.Hypot(leftErr, rightErr)/2, math.Max(leftRMS, rightRMS)
+		length.found, length.err, length.rms = (left+right)/2, same.Hypot(leftErr, rightErr)/2, math.Max(leftRMS, rightRMS)
 		side = right
 	case okLeft:
 		length.found, length.err, length.rms, side = left, leftErr, leftRMS, left
@@ -43,7 +44,7 @@ func measureBars(m *matched, p standards.Part) []dimension {
 			what       string
 			x, err, to float64
 		}{{"length of the left bar", left, leftErr, -1}, {"length of the right bar", right, rightErr, 1}} {
-			if d := length; math.Abs(left-right) > float64(defaultTolerance*2*math.Abs(d.found))+trusted*math.Hypot(leftErr, rightErr) {
+			if d := length; math.Abs(left-right) > float64(defaultTolerance*2*math.Abs(d.found))+trusted*same.Hypot(leftErr, rightErr) {
 				d.what, d.found, d.err = e.what, e.x, e.err
 				d.line = [2]geometry.Point{at(e.to*d.base, top), at(e.to*e.x, top)}
 				out = append(out, d)
@@ -52,7 +53,7 @@ func measureBars(m *matched, p standards.Part) []dimension {
 	}
 	if okTop && okBottom {
 		d := one(p, "width", "width of the bars")
-		d.found, d.err, d.rms = top-bottom, math.Hypot(topErr, bottomErr), math.Max(topRMS, bottomRMS)
+		d.found, d.err, d.rms = top-bottom, same.Hypot(topErr, bottomErr), math.Max(topRMS, bottomRMS)
 		x := (side + 1) / 2
 		d.line = [2]geometry.Point{at(x, bottom), at(x, top)}
 		out = append(out, d)
@@ -84,7 +85,7 @@ func measureStripe(m *matched, p standards.Part) []dimension {
 			continue
 		}
 		d := one(p, "width", "width of the stripe")
-		d.found, d.err, d.rms = top-bottom, math.Hypot(e1, e2), math.Max(r1, r2)
+		d.found, d.err, d.rms = top-bottom, same.Hypot(e1, e2), math.Max(r1, r2)
 		x := m.barsEdges(id).Max.X * 0.75
 		d.line = [2]geometry.Point{at(x, bottom), at(x, top)}
 		out = append(out, d)
@@ -95,7 +96,7 @@ func measureStripe(m *matched, p standards.Part) []dimension {
 		}
 		c := one(p, "centre", "middle of the stripe above the middle of the bar")
 		c.found = (top+bottom)/2 - (upper+lower)/2
-		c.err, c.rms = math.Hypot(math.Hypot(e1, e2), math.Hypot(e3, e4))/2, d.rms
+		c.err, c.rms = same.Hypot(same.Hypot(e1, e2), same.Hypot(e3, e4))/2, d.rms
 		c.over = m.values[id+".width"] // the number itself may be 0
 		c.line = [2]geometry.Point{at(x, (upper+lower)/2), at(x, (top+bottom)/2)}
 		out = append(out, c)
@@ -128,7 +129,7 @@ func measureBorder(m *matched, p standards.Part) []dimension {
 			outer, e1, ok1 := m.circleOf(p.ID + "." + id)
 			inner, e2, ok2 := m.circleOf(id + ".edge")
 			if ok1 && ok2 {
-				put("width of the border round the disc", outer.radius-inner.radius, math.Hypot(e1, e2), math.Max(outer.rms, inner.rms),
+				put("width of the border round the disc", outer.radius-inner.radius, same.Hypot(e1, e2), math.Max(outer.rms, inner.rms),
 					[2]geometry.Point{at(0, inner.radius), at(0, outer.radius)})
 			}
 			continue
@@ -148,7 +149,7 @@ func measureBorder(m *matched, p standards.Part) []dimension {
 			outer, e1, r1, ok1 := m.placeOf(p.ID+"."+id+"."+e.edge, e.out)
 			inner, e2, r2, ok2 := m.placeOf(id+"."+e.edge, e.out)
 			if ok1 && ok2 {
-				put(e.what, outer-inner, math.Hypot(e1, e2), math.Max(r1, r2), [2]geometry.Point{e.from, e.from.Add(e.out.Scale(outer - inner))})
+				put(e.what, outer-inner, same.Hypot(e1, e2), math.Max(r1, r2), [2]geometry.Point{e.from, e.from.Add(e.out.Scale(outer - inner))})
 			}
 		}
 	}

@@ -203,7 +203,7 @@ func measureDrawn(m *matched, p standards.Part) []dimension {
 		d.found = d.raw(m.values) + by[j]
 		weight := 0.0
 		for k := range edges {
-			weight += columns[j][k] * columns[j][k]
+			weight += float64(columns[j][k] * columns[j][k])
 		}
 		d.err, d.rms = m.scatter/math.Sqrt(weight), rms
 		if d.arm == 0 {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts/standards"
 )
 
@@ -91,7 +92,7 @@ func (m *matched) placeOf(name string, towards geometry.Vec) (off, err, rms floa
 	}
 	foot := f.foot(geometry.Point{})
 	off = math.Copysign(f.offset(geometry.Point{}), foot.Sub(geometry.Point{}).Dot(towards))
-	return off, math.Hypot(f.errorAt(foot, m.noise(f)), m.centreError()), f.rms, true
+	return off, same.Hypot(f.errorAt(foot, m.noise(f)), m.centreError()), f.rms, true
 }
 
 // centreError returns the standard error of the centre, in the direction told
@@ -127,7 +128,7 @@ func (m *matched) corner(a, b string) (q geometry.Point, err, rms float64, ok bo
 func at(x, y float64) geometry.Point { return geometry.Point{X: x, Y: y} }
 
 func polar(radius, angle float64) geometry.Point {
-	sin, cos := math.Sincos(angle)
+	sin, cos := same.Sincos(angle)
 	return at(radius*cos, radius*sin)
 }
 
@@ -142,8 +143,8 @@ func mean(list []dimension, what string) []dimension {
 	d.what, d.found = what, 0
 	weights := 0.0
 	for _, e := range list {
-		w := 1 / (e.err*e.err + meanFloor*meanFloor)
-		d.found, weights = d.found+w*e.found, weights+w
+		w := 1 / (float64(e.err*e.err) + meanFloor*meanFloor)
+		d.found, weights = d.found+float64(w*e.found), weights+w
 		d.rms = math.Max(d.rms, e.rms)
 	}
 	d.found, d.err = d.found/weights, 1/math.Sqrt(weights)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts/standards"
 )
 
@@ -106,7 +107,7 @@ func measureCross(m *matched, p standards.Part) []dimension {
 			continue
 		}
 		d := one(p, e.name, e.what)
-		d.found, d.err, d.rms = high-low, math.Hypot(e1, e2), math.Max(r1, r2)
+		d.found, d.err, d.rms = high-low, same.Hypot(e1, e2), math.Max(r1, r2)
 		list, foot := &spans, geometry.Point{}
 		if e.name == "width" { // across an arm, towards its end
 			list, foot = &widths, foot.Add(e.way.Perp().Scale(0.75*m.values[p.ID+".span"]/2))
@@ -168,8 +169,8 @@ func measureSector(m *matched, p standards.Part) []dimension {
 		raw := d.raw
 		d.raw = func(v values) float64 { return raw(v) * math.Pi / 180 }
 		want, place := d.raw(m.values), f.middle()
-		d.found = want + math.Remainder(math.Atan2(place.Y, place.X)-want, 2*math.Pi)
-		d.err = math.Hypot(f.errorAt(place, m.noise(f)), m.centreError()) / math.Max(place.Dist(geometry.Point{}), 1e-9)
+		d.found = want + math.Remainder(same.Atan2(place.Y, place.X)-want, 2*math.Pi)
+		d.err = same.Hypot(f.errorAt(place, m.noise(f)), m.centreError()) / math.Max(place.Dist(geometry.Point{}), 1e-9)
 		d.rms, d.arm, d.over = f.rms, radius, sweep
 		d.line = [2]geometry.Point{{}, polar(radius, d.found)}
 		out = append(out, d)
@@ -203,7 +204,7 @@ func measureNgon(m *matched, p standards.Part) []dimension {
 		}
 		corners[i] = q
 		d.found += q.Dist(geometry.Point{})
-		d.err, d.rms, worst = math.Hypot(d.err, err), math.Max(d.rms, rms), math.Max(worst, err)
+		d.err, d.rms, worst = same.Hypot(d.err, err), math.Max(d.rms, rms), math.Max(worst, err)
 		d.line = [2]geometry.Point{{}, q}
 	}
 	if len(corners) < 2 {

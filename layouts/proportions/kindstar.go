@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts/standards"
 )
 
@@ -46,7 +47,7 @@ func measureStar(m *matched, p standards.Part) []dimension {
 		r := q.Dist(geometry.Point{})
 		counts[i%2]++
 		d.found += r
-		d.err = math.Hypot(d.err, err)
+		d.err = same.Hypot(d.err, err)
 		d.rms, worstErr = math.Max(d.rms, rms), math.Max(worstErr, err)
 		if counts[i%2] == 1 {
 			d.line = [2]geometry.Point{{}, q}
@@ -90,7 +91,7 @@ func turnOf(want []geometry.Point, corners map[int]geometry.Point) float64 {
 	for i := range want {
 		if q, ok := corners[i]; ok {
 			w, v := want[i].Sub(geometry.Point{}), q.Sub(geometry.Point{})
-			turn += math.Atan2(w.Cross(v), w.Dot(v)) / float64(len(corners))
+			turn += same.Atan2(w.Cross(v), w.Dot(v)) / float64(len(corners))
 		}
 	}
 	return turn
@@ -105,7 +106,7 @@ func regularity(p standards.Part, want []geometry.Point, corners map[int]geometr
 		if !ok {
 			continue
 		}
-		place := polar(radii[i%2], math.Atan2(w.Y, w.X)+turn)
+		place := polar(radii[i%2], same.Atan2(w.Y, w.X)+turn)
 		if off := q.Dist(place); off > d.found {
 			d.found, d.line = off, [2]geometry.Point{place, q}
 		}

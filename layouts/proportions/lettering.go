@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/glyphs"
 	"maskloft/layouts"
 	"maskloft/layouts/standards"
@@ -112,7 +113,7 @@ func charactersOf(fig layouts.Figure, regions []layouts.Region) ([]lettered, err
 			return nil, fmt.Errorf("character %d of %q has no outline where it was set: its width cannot be measured", i+1, fig.ID)
 		}
 		if c.turn != 0 {
-			sin, cos := math.Sincos(-c.turn)
+			sin, cos := same.Sincos(-c.turn)
 			c.paint = c.paint.Map(func(p geometry.Point) geometry.Point {
 				return geometry.Point{X: float64(p.X*cos) - float64(p.Y*sin), Y: float64(p.X*sin) + float64(p.Y*cos)}
 			})

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // Matching, unit frame.
@@ -121,8 +122,8 @@ func (m *matched) settledTurn() float64 {
 		if !ok || f.order < inBand {
 			continue
 		}
-		w := g.own * g.spread * g.spread
-		sum, weights = sum+float64(w*math.Atan2(f.dir.Cross(g.dir), f.dir.Dot(g.dir))), weights+w
+		w := float64(g.own * g.spread * g.spread)
+		sum, weights = sum+float64(w*same.Atan2(f.dir.Cross(g.dir), f.dir.Dot(g.dir))), weights+w
 	}
 	return sum / math.Max(weights, 1e-12)
 }
@@ -151,7 +152,7 @@ func (f feature) meets(s straight) (off, angle float64, ok bool) {
 	if math.Abs(d.Cross(s.fit.dir)) > sinFar {
 		return 0, 0, false
 	}
-	angle = math.Atan2(d.Cross(s.fit.dir), d.Dot(s.fit.dir))
+	angle = same.Atan2(d.Cross(s.fit.dir), d.Dot(s.fit.dir))
 	if angle > math.Pi/2 {
 		angle -= math.Pi
 	} else if angle < -math.Pi/2 {

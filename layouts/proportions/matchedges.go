@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // matchEdges finds the straight features.
@@ -19,7 +20,7 @@ func (m *matched) matchEdges(lines []straight) {
 		default:
 			var class []int
 			for j, g := range m.features {
-				if !g.circle && g.sight > 0 && g.order == f.order && math.Abs(f.dir.Cross(g.dir)) < math.Sin(angleFar) {
+				if !g.circle && g.sight > 0 && g.order == f.order && math.Abs(f.dir.Cross(g.dir)) < same.Sin(angleFar) {
 					class, done[j] = append(class, j), true
 				}
 			}
@@ -202,7 +203,7 @@ func (m *matched) refit(i int, runs []straight) {
 		taken := 0
 		nodes := m.units(s.run.nodes)
 		for _, w := range f.seen {
-			margin := sightMargin * (w[1] - w[0])
+			margin := float64(sightMargin * (w[1] - w[0]))
 			piece := within(nodes, f.a, d, w[0]+margin, w[1]-margin)
 			if len(piece) < 2 {
 				continue

@@ -1,6 +1,10 @@
 package proportions
 
-import "math"
+import (
+	"math"
+
+	"maskloft/geometry/same"
+)
 
 // moments holds prefix sums over a row of nodes, so that the best line and the
 // best circle of any stretch cost the same few operations. Coordinates are taken
@@ -45,7 +49,7 @@ func (m moments) stretch(i, j int) stretch {
 // line returns the sum of squared distances to the best line (the lesser
 // eigenvalue of the scatter: total least squares).
 func (s stretch) line() float64 {
-	h := math.Hypot((s.xx-s.yy)/2, s.xy)
+	h := same.Hypot((s.xx-s.yy)/2, s.xy)
 	return math.Max(0, (s.xx+s.yy)/2-h)
 }
 

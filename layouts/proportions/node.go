@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // node is a point that lies on the drawn curve. Own tells a node of the outline
@@ -45,7 +46,7 @@ func (r row) same(q row) bool {
 // rowOf returns the nodes of c, which may run either way and may be open.
 func rowOf(c geometry.Contour) row {
 	b := c.Bounds()
-	r := row{extent: math.Hypot(b.Width(), b.Height())}
+	r := row{extent: same.Hypot(b.Width(), b.Height())}
 	if !(r.extent > smallestExtent) || math.IsInf(r.extent, 0) {
 		return row{}
 	}

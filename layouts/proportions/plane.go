@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // cell is a point of the plane of a rule's drawing: the layer that shows there, and how
@@ -102,5 +103,5 @@ func (p places) nearest(q geometry.Point) float64 {
 // any tells whether the point is nearer than within to a border. Places stand
 // borderStep apart, which is allowed for.
 func (p places) any(q geometry.Point, within float64) bool {
-	return p.nearest(q) < math.Hypot(within, borderStep/2)
+	return p.nearest(q) < same.Hypot(within, borderStep/2)
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // pose says where the rule's unit frame lies in the drawing: mirrored about its
@@ -20,7 +21,7 @@ type pose struct {
 
 // unit takes a point of the drawing to the unit frame.
 func (p pose) unit(q geometry.Point) geometry.Point {
-	sin, cos := math.Sincos(-p.turn)
+	sin, cos := same.Sincos(-p.turn)
 	v := q.Sub(p.centre).Scale(1 / p.scale)
 	u := geometry.Point{X: float64(v.X*cos) - float64(v.Y*sin), Y: float64(v.X*sin) + float64(v.Y*cos)}
 	if p.mirrored {
@@ -51,7 +52,7 @@ func (p pose) drawn(u geometry.Point) geometry.Point {
 	if p.mirrored {
 		u.X = -u.X
 	}
-	sin, cos := math.Sincos(p.turn)
+	sin, cos := same.Sincos(p.turn)
 	return p.centre.Add(geometry.Vec{X: float64(u.X*cos) - float64(u.Y*sin), Y: float64(u.X*sin) + float64(u.Y*cos)}.Scale(p.scale))
 }
 
@@ -98,7 +99,7 @@ func (t *template) turns(at pose, straight []run) []float64 {
 		}
 		off := f.offset(at.centre) / at.scale // of the centre, left of dir
 		// The foot of the centre on the edge lies to the right of dir.
-		dir := math.Atan2(f.dir.Y, f.dir.X)
+		dir := same.Atan2(f.dir.Y, f.dir.X)
 		if off < 0 {
 			dir, off = dir+math.Pi, -off
 		}
@@ -108,15 +109,15 @@ func (t *template) turns(at pose, straight []run) []float64 {
 			}
 			if g.radial() { // which way it runs from the centre tells its two ways apart
 				if out := f.middle().Sub(at.centre); math.Abs(off) < offsetNear && out.Norm() > 0.1*at.scale {
-					way, to := g.a.Lerp(g.b, 0.5).Sub(geometry.Point{}), math.Atan2(out.Y, out.X)
+					way, to := g.a.Lerp(g.b, 0.5).Sub(geometry.Point{}), same.Atan2(out.Y, out.X)
 					if at.mirrored {
 						way.X = -way.X
 					}
-					put(to-math.Atan2(way.Y, way.X), math.Min(length, g.length)*(1-math.Abs(off)/offsetNear))
+					put(to-same.Atan2(way.Y, way.X), math.Min(length, g.length)*(1-math.Abs(off)/offsetNear))
 				}
 				continue
 			}
-			goff, gdir := g.dir.Cross(geometry.Point{}.Sub(g.a)), math.Atan2(g.dir.Y, g.dir.X)
+			goff, gdir := g.dir.Cross(geometry.Point{}.Sub(g.a)), same.Atan2(g.dir.Y, g.dir.X)
 			if at.mirrored { // seen in a glass the edge runs the other way about the centre
 				goff, gdir = -goff, math.Pi-gdir
 			}

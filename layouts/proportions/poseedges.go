@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // A rule without circles: a straight edge of the drawing taken for one of the
@@ -49,7 +50,7 @@ func (t *template) onEdges(runs []run, mirrored bool) []pose {
 		}
 		u, v := at.drawn(f[0]), at.drawn(f[1]) // about the origin, not turned
 		d, e := v.Sub(u), b.Sub(a)
-		at.turn = math.Atan2(d.Cross(e), d.Dot(e))
+		at.turn = same.Atan2(d.Cross(e), d.Dot(e))
 		at.centre = geometry.Point{}.Add(a.Lerp(b, 0.5).Sub(at.drawn(f[0].Lerp(f[1], 0.5))))
 		out = append(out, scored{at, t.brings(at, runs)})
 	}
@@ -187,7 +188,7 @@ func (m *matched) shift() geometry.Point {
 	close := shiftFrom
 	for range shiftRounds {
 		var a [3][4]float64
-		close *= shiftCloser
+		close = float64(close * shiftCloser)
 		for _, r := range rows {
 			w := 1 / (math.Abs(r.miss-float64(r.x*x)-float64(r.y*y)-float64(r.off*grow)) + close)
 			v := [3]float64{r.x, r.y, r.off}

@@ -92,7 +92,7 @@ func rank(sc *scene, runs []run, o Options) ([]judgement, error) {
 func (j judgement) rest(most float64) int { return j.attempt.rest(most) + min(j.wrong(), 3) }
 
 func (a attempt) rest(most float64) int {
-	return int((1-a.claimed/math.Max(most, 1e-12))*10 + 0.5)
+	return int(float64((1-a.claimed/math.Max(most, 1e-12))*10) + 0.5)
 }
 
 // wrong counts the checks that deviate.

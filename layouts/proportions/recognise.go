@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts/standards"
 )
 
@@ -106,7 +107,7 @@ func trace(drawing geometry.Path) []run {
 	var all []outline
 	for _, c := range drawing {
 		b := c.Bounds()
-		all = append(all, outline{c, math.Hypot(b.Width(), b.Height())})
+		all = append(all, outline{c, same.Hypot(b.Width(), b.Height())})
 	}
 	slices.SortStableFunc(all, func(a, b outline) int { return cmp.Compare(b.extent, a.extent) })
 	var rows []row

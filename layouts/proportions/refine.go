@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // A drawing all of whose circles are out of round gives no centre. The edges and arcs
@@ -149,8 +150,8 @@ func (w *whole) withOvals(list []level, scale float64) []level {
 		for _, k := range b.samples {
 			if w.found[k] {
 				l.own++
-				l.length += w.samples[k].weight * scale
-				l.radius += (b.radius + w.off[k]) * scale
+				l.length += float64(w.samples[k].weight * scale)
+				l.radius += float64((b.radius + w.off[k]) * scale)
 			}
 		}
 		l.radius /= math.Max(l.own, 1)
@@ -183,10 +184,10 @@ func (w *whole) nearer(at pose, stretched bool) (pose, bool) {
 			if !w.found[k] {
 				continue
 			}
-			row := []float64{e.out.X, e.out.Y, e.out.Dot(geometry.Vec(e.Point)), e.out.Dot(geometry.Vec(e.Point).Perp()), (e.out.X*e.X - e.out.Y*e.Y) / 2, (e.out.X*e.Y + e.out.Y*e.X) / 2}[:unknown]
+			row := []float64{e.out.X, e.out.Y, e.out.Dot(geometry.Vec(e.Point)), e.out.Dot(geometry.Vec(e.Point).Perp()), (float64(e.out.X*e.X) - float64(e.out.Y*e.Y)) / 2, (float64(e.out.X*e.Y) + float64(e.out.Y*e.X)) / 2}[:unknown]
 			r := w.off[k]
 			for i := range by {
-				r -= by[i] * row[i]
+				r -= float64(by[i] * row[i])
 			}
 			rows, want, weights = append(rows, row), append(want, w.off[k]), append(weights, e.weight/(math.Abs(r)+close))
 		}
@@ -207,9 +208,9 @@ func (w *whole) nearer(at pose, stretched bool) (pose, bool) {
 			return at, false
 		}
 		by = solved
-		close *= refineCloser
+		close = float64(close * refineCloser)
 	}
-	far := math.Hypot(by[0], by[1]) + math.Abs(by[2]) + math.Abs(by[3])
+	far := same.Hypot(by[0], by[1]) + math.Abs(by[2]) + math.Abs(by[3])
 	if far > 0.3 || far < 1e-6 {
 		return at, false
 	}
@@ -217,6 +218,6 @@ func (w *whole) nearer(at pose, stretched bool) (pose, bool) {
 	centre := w.m.drawn(geometry.Point{X: by[0], Y: by[1]})
 	out := at
 	out.centre, out.scale = centre, at.scale*(1+by[2])
-	out.turn = w.m.turned(math.Atan(by[3]))
+	out.turn = w.m.turned(same.Atan(by[3]))
 	return out, true
 }

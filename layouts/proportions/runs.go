@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // run is a stretch of a contour that is one straight edge or one arc.
@@ -84,14 +85,14 @@ func runsOf(r row) []run {
 	}
 	d := divider{moments: newMoments(xs, ys), gap: make([]float64, n)}
 	for i := 0; i+1 < n; i++ {
-		d.gap[i] = math.Hypot(xs[i+1]-xs[i], ys[i+1]-ys[i])
+		d.gap[i] = same.Hypot(xs[i+1]-xs[i], ys[i+1]-ys[i])
 	}
 	var best []int
 	least := math.Inf(1)
 	for k, sigma := range noiseLevels {
 		d.sigma = sigma
 		cuts, cost, misfit := d.divide(n)
-		cost += float64(float64(n) * math.Log(sigma))
+		cost += float64(float64(n) * same.Log(sigma))
 		if cost < least {
 			best, least = cuts, cost
 		}
@@ -197,7 +198,7 @@ func newRun(nodes []node, arc bool) run {
 			r.rms = c.rms
 			for i := 1; i < len(nodes); i++ {
 				a, b := r.nodes[i-1].Sub(c.centre), r.nodes[i].Sub(c.centre)
-				turn += math.Atan2(a.Cross(b), a.Dot(b))
+				turn += same.Atan2(a.Cross(b), a.Dot(b))
 			}
 		}
 	}

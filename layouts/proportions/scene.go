@@ -239,7 +239,7 @@ func (s *scene) tells() bool {
 
 // at returns the fill that shows at q; empty where there is none.
 func (s *scene) at(q geometry.Point) string {
-	if s.bands == nil || q.Y < s.low || q.Y > s.low+s.height*float64(len(s.bands)-1) {
+	if s.bands == nil || q.Y < s.low || q.Y > s.low+float64(s.height*float64(len(s.bands)-1)) {
 		return ""
 	}
 	type turns struct {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts/standards"
 )
 
@@ -66,22 +67,22 @@ func (f *fitting) square(columns [][]float64) [][]float64 {
 		before := 0.0
 		for i, k := range f.at {
 			v[i] = f.root[i] * c[k]
-			before += v[i] * v[i]
+			before += float64(v[i] * v[i])
 		}
 		for _, list := range [][][]float64{f.basis, out} {
 			for _, b := range list {
 				dot := 0.0
 				for i := range v {
-					dot += v[i] * b[i]
+					dot += float64(v[i] * b[i])
 				}
 				for i := range v {
-					v[i] -= dot * b[i]
+					v[i] -= float64(dot * b[i])
 				}
 			}
 		}
 		after := 0.0
 		for _, x := range v {
-			after += x * x
+			after += float64(x * x)
 		}
 		if after < notApart*before || after == 0 {
 			continue
@@ -103,10 +104,10 @@ func (f *fitting) without(square [][]float64) []float64 {
 	for _, b := range square {
 		dot := 0.0
 		for i := range left {
-			dot += left[i] * b[i]
+			dot += float64(left[i] * b[i])
 		}
 		for i := range left {
-			left[i] -= dot * b[i]
+			left[i] -= float64(dot * b[i])
 		}
 	}
 	return left
@@ -160,7 +161,7 @@ func (w *whole) solve(list []slip) (left, pose, amounts []float64, ok bool) {
 	for i, k := range at {
 		left[k] = want[i]
 		for j, v := range rows[i] {
-			left[k] -= v * solved[j]
+			left[k] -= float64(v * solved[j])
 		}
 	}
 	return left, solved[:4], solved[4:], true
@@ -181,7 +182,7 @@ func (w *whole) misfit(left []float64) (worst float64, border int) {
 		for _, k := range b.samples {
 			if w.found[k] {
 				e := w.samples[k]
-				ss, n, sum = ss+e.weight*left[k]*left[k], n+1, sum+e.weight
+				ss, n, sum = ss+float64(e.weight*left[k]*left[k]), n+1, sum+e.weight
 			}
 		}
 		if n < fewestPlaces-2 {
@@ -226,7 +227,7 @@ func (w *whole) explain() (list []explained, worst int, ok bool) {
 			}
 			t := slipTrial{x: x, left: f.without(square)}
 			for _, v := range t.left {
-				t.rest += v * v
+				t.rest += float64(v * v)
 			}
 			trials = append(trials, t)
 		}
@@ -266,7 +267,7 @@ func (x slip) same(y slip) bool {
 }
 
 // cost is what a slip leaves; one more amount has to save a tenth.
-func (t slipTrial) cost() float64 { return t.rest * math.Pow(1.1, float64(len(t.x.columns))) }
+func (t slipTrial) cost() float64 { return t.rest * same.Pow(1.1, float64(len(t.x.columns))) }
 
 // plainer tells whether a slip is believed before another.
 func (x slip) plainer(y slip) bool {
@@ -305,7 +306,7 @@ func (w *whole) amounts(list []slip) []explained {
 		for k := range w.samples {
 			d := 0.0
 			for j, c := range x.columns {
-				d += c[k] * e.amounts[j]
+				d += float64(c[k] * e.amounts[j])
 			}
 			e.largest = math.Max(e.largest, math.Abs(d))
 		}
@@ -355,7 +356,7 @@ func (w *whole) slipChecks(checks []Check, o Options) []Check {
 	for _, x := range list {
 		if x.part < 0 && (x.kind == slipStretch || x.kind == slipOval) && slices.Contains(names, w.shape(x, o).Said) {
 			for i := range checks {
-				checks[i] = checks[i].inStretched(w.grown, math.Hypot(x.amounts[0], x.amounts[1]), names[0])
+				checks[i] = checks[i].inStretched(w.grown, same.Hypot(x.amounts[0], x.amounts[1]), names[0])
 			}
 		}
 	}
@@ -386,12 +387,12 @@ func (c Check) inStretched(grown, stretch float64, said string) Check {
 	if c.Name != "size" || c.Part != "" {
 		return c
 	}
-	c.Measured *= geometry.Length(1 + grown)
+	c.Measured = geometry.Length(c.Measured * geometry.Length(1+grown))
 	c.Difference, c.Ratio = c.Measured-c.Expected, float64(c.Measured/c.Expected)
 	switch off := math.Abs(float64(c.Difference)); {
 	case off <= float64(c.Tolerance):
 		c.Verdict, c.Hint = Conforms, ""
-	case c.deviates() && off <= float64(c.Tolerance)+stretch/2*float64(c.Expected):
+	case c.deviates() && off <= float64(c.Tolerance)+float64(stretch/2*float64(c.Expected)):
 		c.Verdict, c.Follows, c.Hint = Following, said, ""
 	}
 	return c
@@ -464,7 +465,7 @@ func (w *whole) shape(x explained, o Options) Check {
 		wide, skew := w.onPage(a[0], a[1])
 		said, hint = stretched(name, wide, skew, w.allRound(x.part))
 	case slipMove, slipArc:
-		measured = math.Hypot(a[0], a[1])
+		measured = same.Hypot(a[0], a[1])
 		said, hint = fmt.Sprintf("%s is off its place by %s, %s", w.subject(x, name), length(measured), towards(a[0], a[1], length)), "move it back"
 	case slipTurn, slipSideTurn:
 		way := "counter-clockwise"
@@ -481,7 +482,7 @@ func (w *whole) shape(x explained, o Options) Check {
 		b := w.borders[x.border]
 		said, hint = fmt.Sprintf("its %s is off by %s in angle", w.edgeName(x), degrees(2*a[1]/b.length)), "draw that edge at its angle"
 	case slipRound:
-		e := 2 * math.Hypot(a[0], a[1]) / w.borders[x.border].radius
+		e := 2 * same.Hypot(a[0], a[1]) / w.borders[x.border].radius
 		said, hint = fmt.Sprintf("its %s is oval by %s", w.edgeName(x), ratio(e)), "draw it round"
 	case slipWide:
 		said, hint = fmt.Sprintf("%s is %s too %s", name, ratio(a[0]), word(a[0], "long", "short")), "draw it as long as the other"
@@ -574,7 +575,7 @@ func (w *whole) onPage(wide, skew float64) (onWide, onSkew float64) {
 	if math.Abs(skew) < 0.25*math.Abs(wide) || w.m.mirrored || !square {
 		return wide, skew
 	}
-	sin, cos := math.Sincos(2 * w.m.turn)
+	sin, cos := same.Sincos(2 * w.m.turn)
 	u, v := float64(wide*cos)-float64(skew*sin), float64(wide*sin)+float64(skew*cos)
 	if math.Abs(v) < 0.25*math.Abs(u) {
 		return u, v
@@ -585,7 +586,7 @@ func (w *whole) onPage(wide, skew float64) (onWide, onSkew float64) {
 // stretched says a stretch: wide is by how much it is wider than high, skew the shear,
 // of the size.
 func stretched(name string, wide, skew float64, rounded bool) (said, hint string) {
-	e := geometry.FormatNumber(100*math.Hypot(wide, skew), 2) + " %"
+	e := geometry.FormatNumber(100*same.Hypot(wide, skew), 2) + " %"
 	oval := ""
 	if rounded {
 		oval = "oval: "
@@ -594,9 +595,9 @@ func stretched(name string, wide, skew float64, rounded bool) (said, hint string
 	case math.Abs(skew) < 0.25*math.Abs(wide):
 		return fmt.Sprintf("%s is %s%s %s than %s", name, oval, geometry.FormatNumber(100*ofShorter(wide), 2)+" %", word(wide, "wider", "higher"), word(wide, "high", "wide")), "scale one direction alone back"
 	case math.Abs(wide) < 0.25*math.Abs(skew) && !rounded:
-		return fmt.Sprintf("%s is skewed by %s deg: what should stand square does not", name, geometry.FormatNumber(math.Atan(math.Abs(skew))*180/math.Pi, 2)), "take the skew out"
+		return fmt.Sprintf("%s is skewed by %s deg: what should stand square does not", name, geometry.FormatNumber(same.Atan(math.Abs(skew))*180/math.Pi, 2)), "take the skew out"
 	}
-	turn := geometry.FormatNumber(math.Mod(math.Atan2(skew, wide)*90/math.Pi+180, 180), 0)
+	turn := geometry.FormatNumber(math.Mod(same.Atan2(skew, wide)*90/math.Pi+180, 180), 0)
 	if rounded {
 		return fmt.Sprintf("%s is oval by %s, longest at %s deg from level", name, e, turn), "draw it round"
 	}
@@ -610,7 +611,7 @@ func ofShorter(e float64) float64 { return math.Abs(e) / (1 - math.Abs(e)/2) }
 // towards says which way something lies off.
 func towards(x, y float64, length func(float64) string) string {
 	var out []string
-	far := math.Hypot(x, y)
+	far := same.Hypot(x, y)
 	if math.Abs(x) > 0.1*far {
 		out = append(out, fmt.Sprintf("%s to the %s", length(x), word(x, "right", "left")))
 	}

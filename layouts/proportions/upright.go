@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // A rule whose borders come to lie on themselves when they are turned, such as a
@@ -29,10 +30,10 @@ func (s *ruleDrawing) symmetries() []float64 {
 		}
 		near := newPlaces(s)
 		for _, a := range tried {
-			sin, cos := math.Sincos(a)
+			sin, cos := same.Sincos(a)
 			off := 0
 			for _, e := range s.samples {
-				if q := (geometry.Point{X: e.X*cos - e.Y*sin, Y: e.X*sin + e.Y*cos}); !near.any(q, sameBorder) {
+				if q := (geometry.Point{X: float64(e.X*cos) - float64(e.Y*sin), Y: float64(e.X*sin) + float64(e.Y*cos)}); !near.any(q, sameBorder) {
 					off++
 				}
 			}
@@ -47,7 +48,7 @@ func (s *ruleDrawing) symmetries() []float64 {
 // paintsApart tells whether paints of the rule are others somewhere once it is turned.
 func (s *ruleDrawing) paintsApart(sin, cos float64) bool {
 	for _, b := range s.besideBorders(besideDepth + onBorder) {
-		q := geometry.Point{X: b.X*cos - b.Y*sin, Y: b.X*sin + b.Y*cos}
+		q := geometry.Point{X: float64(b.X*cos) - float64(b.Y*sin), Y: float64(b.X*sin) + float64(b.Y*cos)}
 		if s.paint(b.layer) != s.paint(s.top(q)) {
 			return true
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // best measures the rule out at every pose and returns the one in which most of
@@ -66,7 +67,9 @@ func (t *template) hasEdges() bool {
 // either axis: then a mirrored pose is a turned one.
 func (t *template) symmetric() bool {
 	for _, k := range []geometry.Vec{{X: -1, Y: 1}, {X: 1, Y: -1}} {
-		glass := func(p geometry.Point) geometry.Point { return geometry.Point{X: k.X * p.X, Y: k.Y * p.Y} }
+		glass := func(p geometry.Point) geometry.Point {
+			return geometry.Point{X: float64(k.X * p.X), Y: float64(k.Y * p.Y)}
+		}
 		all := true
 		for _, f := range t.features {
 			if f.circle {
@@ -122,7 +125,7 @@ func (m *matched) dimensions() [][]dimension {
 		list := kindOf(m.rule, p).measure(m, p)
 		for k := range list {
 			if d := &list[k]; d.arm == 0 && !d.exact {
-				d.err = math.Hypot(d.err, d.found*scale)
+				d.err = same.Hypot(d.err, d.found*scale)
 			}
 		}
 		out = append(out, list)
@@ -154,5 +157,5 @@ func (m *matched) score(o Options) float64 {
 			}
 		}
 	}
-	return sum - 0.05*float64(min(m.ignored, 4))
+	return sum - float64(0.05*float64(min(m.ignored, 4)))
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts/standards"
 )
 
@@ -172,7 +173,7 @@ func (w *whole) look() {
 		}
 		w.areas = append(w.areas, shownArea{b.Point, b.layer, w.shown(at), e.weight * 2 * besideDepth})
 	}
-	clear := math.Hypot(2*besideDepth+w.farthest, borderStep/2)
+	clear := same.Hypot(2*besideDepth+w.farthest, borderStep/2)
 	for _, c := range w.plane() {
 		if c.clear >= clear {
 			w.areas = append(w.areas, shownArea{c.Point, c.layer, w.shown(c.Point), gridStep * gridStep})
@@ -252,7 +253,7 @@ func (w *whole) atEnd(b border, e sample) bool {
 	}
 	near := 0.0
 	if w.farthest > 2*w.band {
-		near = 1.5*w.farthest + w.band
+		near = float64(1.5*w.farthest) + w.band
 	}
 	near = math.Max(near, 2*w.band)
 	return math.Min(e.Dist(b.a), e.Dist(b.b)) < near
@@ -350,7 +351,7 @@ func (w *whole) accounts(q geometry.Point, dir geometry.Vec, tolerance float64) 
 
 // nearSample tells whether q lies beside a border that is no line and no arc.
 func (w *whole) nearSample(q geometry.Point, tolerance float64) bool {
-	return slices.ContainsFunc(w.samples, func(e sample) bool { return e.Dist(q) < math.Hypot(tolerance, borderStep) })
+	return slices.ContainsFunc(w.samples, func(e sample) bool { return e.Dist(q) < same.Hypot(tolerance, borderStep) })
 }
 
 // nameOf says which border of its part one is, in words.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"time"
+
+	"maskloft/geometry/same"
 )
 
 // none is the bound of a window that has none.
@@ -40,7 +42,7 @@ type Reason struct {
 func Assess(r Reading, s Sensors, windows []Window) Assessment {
 	a := Assessment{Reading: r, Verdict: Inside}
 	a.Dew, a.Within = DewPointWithin(r.Air, r.Humidity, s)
-	a.Gap = float64(r.Surface-a.Dew) - math.Hypot(a.Within, s.Surface)
+	a.Gap = float64(r.Surface-a.Dew) - same.Hypot(a.Within, s.Surface)
 	for _, w := range outside(a, windows) {
 		a.Verdict = worse(a.Verdict, w.Outside)
 		a.Reasons = append(a.Reasons, Reason{Verdict: w.Outside, Message: w.breach(a), Source: w.Source})

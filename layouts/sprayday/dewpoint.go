@@ -1,6 +1,10 @@
 package sprayday
 
-import "math"
+import (
+	"math"
+
+	"maskloft/geometry/same"
+)
 
 // The Magnus form over water with the coefficients of D. Sonntag, 1990, as in
 // WMO-No. 8, annex 4.B (read as cited in a weather station's manual):
@@ -13,7 +17,7 @@ const (
 // DewPoint returns the dew point of air at t and relative humidity rh (percent,
 // above 0). It is never above t.
 func DewPoint(t Temperature, rh float64) Temperature {
-	gamma := math.Log(rh/100) + magnusA*float64(t)/(magnusB+float64(t))
+	gamma := same.Log(rh/100) + magnusA*float64(t)/(magnusB+float64(t))
 	return Temperature(magnusB * gamma / (magnusA - gamma))
 }
 
@@ -34,5 +38,5 @@ func DewPointWithin(t Temperature, rh float64, s Sensors) (dew Temperature, with
 	byAir := float64(DewPoint(t+Temperature(s.Air), rh) - dew)
 	// towards dry air the formula is steeper, but the verdict asks how high the dew point may be
 	byHumidity := float64(DewPoint(t, math.Min(100, rh+s.Humidity)) - dew)
-	return dew, math.Hypot(byAir, byHumidity)
+	return dew, same.Hypot(byAir, byHumidity)
 }

@@ -7,6 +7,8 @@ import (
 	"go/token"
 	"math"
 	"strconv"
+
+	"maskloft/geometry/same"
 )
 
 // Formula is a number as a document has it or as geometry makes it: 1/8, 0.55,
@@ -104,9 +106,9 @@ func eval(e ast.Expr, known map[string]float64) (float64, error) {
 		}
 		switch name.Name {
 		case "sin":
-			return math.Sin(v * math.Pi / 180), nil
+			return same.Sin(v * math.Pi / 180), nil
 		case "cos":
-			return math.Cos(v * math.Pi / 180), nil
+			return same.Cos(v * math.Pi / 180), nil
 		case "sqrt":
 			return math.Sqrt(v), nil
 		}

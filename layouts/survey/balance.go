@@ -63,7 +63,7 @@ func balances(l *layouts.Layout, laid []masks.Laid) ([]Balance, error) {
 				if area <= 0 || !ok {
 					continue
 				}
-				w := area / squareFoot * float64(m.Coats+m.Under)
+				w := float64(area / squareFoot * float64(m.Coats+m.Under))
 				shown, err := onSurface(one, m.Shows, s)
 				if err != nil {
 					return nil, err

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
 )
@@ -38,7 +39,7 @@ func (gr *surroundings) surfaceEdges() [][]g.Point {
 			if gr.alongHinge(a) && gr.alongHinge(b) {
 				continue
 			}
-			out = append(out, gr.line(math.Hypot(float64(b.FS-a.FS), float64(b.WL-a.WL)), func(t float64) (skin.UV, bool) {
+			out = append(out, gr.line(same.Hypot(float64(b.FS-a.FS), float64(b.WL-a.WL)), func(t float64) (skin.UV, bool) {
 				return skin.UV{U: a.FS.Inches() + float64(t*float64(b.FS-a.FS)), V: a.WL.Inches() + float64(t*float64(b.WL-a.WL))}, true
 			})...)
 		}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"maskloft/geometry/same"
 	"maskloft/layouts/masks"
 
 	g "maskloft/geometry"
@@ -70,7 +71,7 @@ func (gr *surroundings) reach() float64 {
 // span returns the range of stations that the patch can hold.
 func (gr *surroundings) span() (lo, hi float64) {
 	r := gr.laid.Field
-	far := math.Hypot(math.Max(-r.Min.X, r.Max.X), math.Max(-r.Min.Y, r.Max.Y)) + gr.layout.Clearest(gr.laid.Placement).Inches() + 1
+	far := same.Hypot(math.Max(-r.Min.X, r.Max.X), math.Max(-r.Min.Y, r.Max.Y)) + gr.layout.Clearest(gr.laid.Placement).Inches() + 1
 	lo, hi = skin.Extent(gr.laid.Placement.Surface)
 	at := gr.laid.Placement.Anchor.FS.Inches()
 	return math.Max(lo, at-far), math.Min(hi, at+far)

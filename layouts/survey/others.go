@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
@@ -23,7 +24,7 @@ func others(laid []masks.Laid) []layouts.Finding {
 	paint, rounds, reaches := make([]*g.Chords, len(laid)), make([][]round, len(laid)), make([]float64, len(laid))
 	for i, one := range laid {
 		r := one.Painted.Bounds()
-		rounds[i], reaches[i] = roundsOf(one), math.Hypot(max(-r.Min.X, r.Max.X), max(-r.Min.Y, r.Max.Y))
+		rounds[i], reaches[i] = roundsOf(one), same.Hypot(max(-r.Min.X, r.Max.X), max(-r.Min.Y, r.Max.Y))
 	}
 	var out []layouts.Finding
 	for j := range laid {
@@ -78,11 +79,11 @@ func roundsOf(l masks.Laid) []round {
 	var out []round
 	for i := range nx {
 		for j := range ny {
-			uv, ok := l.Map.ToSkin(g.Point{X: b.Min.X + (float64(i)+0.5)*w, Y: b.Min.Y + (float64(j)+0.5)*h})
+			uv, ok := l.Map.ToSkin(g.Point{X: b.Min.X + float64((float64(i)+0.5)*w), Y: b.Min.Y + float64((float64(j)+0.5)*h)})
 			if !ok {
 				return nil
 			}
-			out = append(out, round{skin.PointAt(l.Placement.Surface, uv), 1.1*math.Hypot(w, h)/2 + g.SayDifference})
+			out = append(out, round{skin.PointAt(l.Placement.Surface, uv), 1.1*same.Hypot(w, h)/2 + g.SayDifference})
 		}
 	}
 	return out

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
@@ -28,7 +29,7 @@ const edgePieces = 48
 func skinEdges(s *skin.LiftingSkin, l masks.Laid) []skinEdge {
 	_, vs, _ := s.Breaks()
 	lo, hi := vs[0], vs[len(vs)-1]
-	far := math.Hypot(l.Field.Width(), l.Field.Height())
+	far := same.Hypot(l.Field.Width(), l.Field.Height())
 	at, _ := l.Map.ToSkin(g.Point{})
 	from, to := math.Max(lo, at.V-far), math.Min(hi, at.V+far)
 	line := func(of func(t float64) skin.UV) []g.Point {
@@ -49,13 +50,13 @@ func skinEdges(s *skin.LiftingSkin, l masks.Laid) []skinEdge {
 	}
 	lengthwise := func(name, away string, fore bool) skinEdge {
 		e := skinEdge{name: name, away: away}
-		e.line = line(func(t float64) skin.UV { v := from + t*(to-from); return skin.UV{U: along(v, fore), V: v} })
-		e.slant = math.Hypot(1, (along(to, fore)-along(from, fore))/(to-from))
+		e.line = line(func(t float64) skin.UV { v := from + float64(t*(to-from)); return skin.UV{U: along(v, fore), V: v} })
+		e.slant = same.Hypot(1, (along(to, fore)-along(from, fore))/(to-from))
 		return e
 	}
 	crosswise := func(name, away string, v float64) skinEdge {
 		a, b := s.Chord(v)
-		return skinEdge{name, away, line(func(t float64) skin.UV { return skin.UV{U: a + t*(b-a), V: v} }), 1}
+		return skinEdge{name, away, line(func(t float64) skin.UV { return skin.UV{U: a + float64(t*(b-a)), V: v} }), 1}
 	}
 	low, high := [2]string{"root", "outboard"}, [2]string{"tip", "inboard"}
 	switch {
@@ -121,7 +122,7 @@ func (r reach) move(u g.Units) string {
 	case "up", "down":
 		key = "wl:"
 	}
-	return fmt.Sprintf("move it %s %s with where: %s", u.Fixed(g.Length(math.Ceil(r.over*r.edge.slant*10+0.5)/10), 1), r.edge.away, key)
+	return fmt.Sprintf("move it %s %s with where: %s", u.Fixed(g.Length(math.Ceil(float64(r.over*r.edge.slant*10)+0.5)/10), 1), r.edge.away, key)
 }
 
 // moves joins what is to be done; where two opposite edges are overrun no move helps.

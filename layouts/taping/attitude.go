@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts"
 )
 
@@ -72,7 +73,7 @@ func AttitudeOf(l *layouts.Layout, points []Checkpoint) (Attitude, bool) {
 					X: float64(aft.FS - fore.FS), Y: float64(aft.Points[i].BL - fore.Points[i].BL), Z: float64(aft.Points[i].WL - fore.Points[i].WL),
 				}
 				a.Lines = append(a.Lines, LineSlope{
-					Surface: s.ID, Line: name, From: fore.FS, To: aft.FS, Side: degrees(math.Atan2(d.Z, d.X)),
+					Surface: s.ID, Line: name, From: fore.FS, To: aft.FS, Side: degrees(same.Atan2(d.Z, d.X)),
 					Level: degrees(elevation(d, 0)), Parked: degrees(elevation(d, angle)),
 				})
 			}
@@ -90,14 +91,14 @@ func AttitudeOf(l *layouts.Layout, points []Checkpoint) (Attitude, bool) {
 // through both contacts, seen from the side.
 func HeightParked(ground layouts.GroundSpec, angle float64, p g.Position) g.Length {
 	dz, dx := float64(p.WL-ground.Main.WL), float64(p.FS-ground.Main.FS)
-	return g.Length((dz - float64(dx*math.Tan(angle))) * math.Cos(angle))
+	return g.Length((dz - float64(dx*same.Tan(angle))) * same.Cos(angle))
 }
 
 // elevation returns the angle above the floor, rising along d, of a direction of
 // an aircraft that stands nose up by angle.
 func elevation(d g.Vec3, angle float64) float64 {
-	sin, cos := math.Sincos(angle)
-	return math.Asin((float64(d.Z*cos) - float64(d.X*sin)) / d.Norm())
+	sin, cos := same.Sincos(angle)
+	return same.Asin((float64(d.Z*cos) - float64(d.X*sin)) / d.Norm())
 }
 
 func pegBlock(a, b layouts.PegSpec, angle float64) PegBlock {
@@ -108,7 +109,7 @@ func pegBlock(a, b layouts.PegSpec, angle float64) PegBlock {
 	out := PegBlock{From: a.ID, To: b.ID, Length: g.Length(d.Norm())}
 	under := func(rad float64) (g.Length, string) {
 		// the block goes under the lower peg's end
-		rise := d.Norm() * math.Sin(rad)
+		rise := d.Norm() * same.Sin(rad)
 		switch {
 		case rise > g.SnapTolerance:
 			return g.Length(rise), a.ID

@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"maskloft/geometry/same"
 	"maskloft/layouts/masks"
 
 	g "maskloft/geometry"
@@ -128,7 +129,7 @@ func pointError(tape layouts.TapeSpec, a, b Taping) PointError {
 		c, r, k := tapeTerms(tape, x.t.Kind, x.t.Length)
 		apart = apart.plus(outer(x.p, c*c/3))
 		reading, held = reading.plus(outer(x.p, r*r/3)), held.plus(outer(x.p, k*k/3))
-		hard = hard.plus(outer(x.p, math.Pow(x.t.From.Sigma.Inches(), 2)))
+		hard = hard.plus(outer(x.p, same.Pow(x.t.From.Sigma.Inches(), 2)))
 		square += x.t.variance()
 	}
 	zero, scale := tapeCommon(tape.Class)
@@ -215,7 +216,7 @@ func Budgets(l *layouts.Layout, tilings []masks.Tiling, points []Checkpoint, tol
 		reach := 0.0
 		for _, x := range []float64{box.Min.X, box.Max.X} {
 			for _, y := range []float64{box.Min.Y, box.Max.Y} {
-				reach = math.Max(reach, math.Hypot(x, y))
+				reach = math.Max(reach, same.Hypot(x, y))
 			}
 		}
 		m.AtEnds = g.Length(turn * reach)

@@ -7,6 +7,7 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/geometry/adjust"
+	"maskloft/geometry/same"
 )
 
 // BuiltWrong is a mistake that was found among readings.
@@ -121,7 +122,7 @@ func (f *film) cause(c adjust.Cause, rows, hooks []int, amount float64, readings
 func (f *film) inWords(way []float64) string {
 	shift := g.Vec{X: way[right], Y: way[up]}
 	if !f.turns || math.Abs(way[turn]) < 0.2*shift.Norm() {
-		return fmt.Sprintf("a shift at %.0f deg from the drawing's right", math.Mod(math.Atan2(shift.Y, shift.X)*180/math.Pi+360, 180))
+		return fmt.Sprintf("a shift at %.0f deg from the drawing's right", math.Mod(same.Atan2(shift.Y, shift.X)*180/math.Pi+360, 180))
 	}
 	// a shift and a turn together are a turn about another point: the one that stays
 	about := f.middle.Add(shift.Perp().Scale(f.reach / way[turn]))

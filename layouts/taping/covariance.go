@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // covariance is the covariance of a point in the flat of a marking, in square
@@ -18,7 +19,7 @@ func (c covariance) plus(d covariance) covariance {
 
 // outer returns k v v'.
 func outer(v g.Vec, k float64) covariance {
-	return covariance{k * v.X * v.X, k * v.X * v.Y, k * v.Y * v.Y}
+	return covariance{float64(k * v.X * v.X), float64(k * v.X * v.Y), float64(k * v.Y * v.Y)}
 }
 
 // round returns the covariance of an error alike in all directions.
@@ -38,7 +39,7 @@ type Ellipse struct {
 
 // in95 is how many standard deviations the axes of the ellipse reach that holds 95
 // of 100 points: the root of the chi-square of two degrees of freedom, -2 ln 0.05.
-var in95 = math.Sqrt(-2 * math.Log(0.05))
+var in95 = math.Sqrt(-2 * same.Log(0.05))
 
 // Within95 returns the half axes of the ellipse that holds 95 of 100 points.
 func (e Ellipse) Within95() (major, minor g.Length) {
@@ -46,14 +47,14 @@ func (e Ellipse) Within95() (major, minor g.Length) {
 }
 
 // RMS returns the root mean square distance from the point meant.
-func (e Ellipse) RMS() g.Length { return g.Length(math.Hypot(e.Major.Inches(), e.Minor.Inches())) }
+func (e Ellipse) RMS() g.Length { return g.Length(same.Hypot(e.Major.Inches(), e.Minor.Inches())) }
 
 // ellipse returns the axes of a covariance: its eigenvalues, in closed form.
 func (c covariance) ellipse() Ellipse {
-	mean, half := (c.xx+c.yy)/2, math.Hypot((c.xx-c.yy)/2, c.xy)
+	mean, half := (c.xx+c.yy)/2, same.Hypot((c.xx-c.yy)/2, c.xy)
 	e := Ellipse{Major: g.Length(math.Sqrt(mean + half)), Minor: g.Length(math.Sqrt(math.Max(0, mean-half)))}
 	if half > 1e-6*mean { // a circle but for rounding has no axis
-		e.Angle = math.Atan2(2*c.xy, c.xx-c.yy) / 2 * 180 / math.Pi
+		e.Angle = same.Atan2(2*c.xy, c.xx-c.yy) / 2 * 180 / math.Pi
 		if e.Angle < 1e-6-90 { // an axis has no sense: the last digits must not decide its sign
 			e.Angle += 180
 		}

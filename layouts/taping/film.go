@@ -5,6 +5,7 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/geometry/adjust"
+	"maskloft/geometry/same"
 	"maskloft/layouts"
 )
 
@@ -110,7 +111,7 @@ func newFilm(tape layouts.TapeSpec, readings []filmReading) *film {
 func (f *film) at(p g.Point, x []float64) (g.Point, g.Vec) {
 	d := p.Sub(f.middle)
 	if f.turns {
-		sin, cos := math.Sincos(x[turn])
+		sin, cos := same.Sincos(x[turn])
 		d = d.Scale(cos).Add(d.Perp().Scale(sin))
 	}
 	return f.middle.Add(d).Add(g.Vec{X: x[right], Y: x[up]}), d.Perp()

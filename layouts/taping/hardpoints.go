@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"maskloft/geometry/same"
 	"maskloft/layouts/masks"
 
 	g "maskloft/geometry"
@@ -147,7 +148,7 @@ func (t *taper) from(h hook, m masks.RegistrationMark) (Taping, *Refusal) {
 	// part along it, and by the rest as a hypotenuse
 	along := off.Dot(tape.away)
 	square := off.Sub(tape.away.Scale(along)).Norm()
-	reach := func(l g.Length) g.Length { return g.Length(math.Hypot(l.Inches()+along, square)) }
+	reach := func(l g.Length) g.Length { return g.Length(same.Hypot(l.Inches()+along, square)) }
 	tape.Length, tape.Taut, tape.Around = reach(path.Length), reach(skin.PullTaut(s, path).Length), reach(path.Around)
 	at := skin.PointAt(s, points[0])
 	tape.Bearing = t.inFlat(m.UV, m.UV, d.Unit()).Unit()

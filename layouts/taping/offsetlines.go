@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
 )
@@ -50,7 +51,7 @@ func (o *offsets) lines(reading float64) {
 				along.Towards = "forward"
 			}
 			o.add(along, 0, func(length float64) float64 {
-				return math.Hypot(uniform(reading, held, tickLimit, class(length)), across*squareSigma)
+				return same.Hypot(uniform(reading, held, tickLimit, class(length)), across*squareSigma)
 			}, func(uv skin.UV, _ g.Position) (float64, bool) {
 				return start.Along(p, line, uv.U), true
 			})
@@ -73,7 +74,7 @@ func (o *offsets) lines(reading float64) {
 		}
 		lean := (aft - fore) / 0.25 // of the edge where it is met: inches across for an inch along
 		o.add(one, 0, func(length float64) float64 {
-			return math.Hypot(uniform(reading, airLimit, tickLimit, class(length)), float64(length*lean)*squareSigma)
+			return same.Hypot(uniform(reading, airLimit, tickLimit, class(length)), float64(length*lean)*squareSigma)
 		}, func(uv skin.UV, _ g.Position) (float64, bool) { return value(uv) })
 		along := layouts.FoundLine{Found: edge.Found, V: o.mark.UV.V}
 		for _, start := range frame.FoundStarts(p, along, o.mark.UV.U) {
@@ -98,7 +99,7 @@ func (o *offsets) lines(reading float64) {
 				level.Towards = "forward"
 			}
 			o.add(level, 0, func(length float64) float64 {
-				return math.Hypot(uniform(reading, airLimit, tickLimit, class(length)), float64(length*(up-down)/0.25)*squareSigma)
+				return same.Hypot(uniform(reading, airLimit, tickLimit, class(length)), float64(length*(up-down)/0.25)*squareSigma)
 			}, func(uv skin.UV, _ g.Position) (float64, bool) { return reach(uv) })
 		}
 	}

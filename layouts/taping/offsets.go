@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
@@ -101,7 +102,7 @@ func (o *offsets) add(one Offset, least float64, own func(length float64) float6
 	}
 	x, okX := slope(g.Vec{X: 1})
 	y, okY := slope(g.Vec{Y: 1})
-	if !okX || !okY || math.Hypot(x, y) < 0.1 { // it hardly tells where the point is
+	if !okX || !okY || same.Hypot(x, y) < 0.1 { // it hardly tells where the point is
 		return
 	}
 	sign := 1.0
@@ -143,7 +144,7 @@ func offsetsOf(l *layouts.Layout, laid *masks.Laid, c Checkpoint) []Offset {
 	}
 	if s := c.Baseline; s != nil {
 		from := s.From.ID + " to " + s.To.ID
-		ends := math.Hypot(s.From.Sigma.Inches(), s.To.Sigma.Inches()) / math.Sqrt2
+		ends := same.Hypot(s.From.Sigma.Inches(), s.To.Sigma.Inches()) / math.Sqrt2
 		view := stretched{s.From, s.To, s.View == "plan"}
 		foot := func(at g.Position) (along float64, square float64) {
 			a, b, q := view.seen(s.From.At), view.seen(s.To.At), view.seen(at)
@@ -152,8 +153,8 @@ func offsetsOf(l *layouts.Layout, laid *masks.Laid, c Checkpoint) []Offset {
 			stands := s.From.At.Vec().Lerp(s.To.At.Vec(), along/a.Dist(b))
 			return along, at.Vec().Sub(stands).Norm()
 		}
-		own := func(length float64) float64 { return math.Hypot(tape(airLimit)(length), ends) }
-		o.add(Offset{Kind: AlongString, From: from, Start: s.From.At}, leastOffset, func(length float64) float64 { return math.Hypot(own(length), s.Offset.Inches()*squareSigma) }, func(_ skin.UV, at g.Position) (float64, bool) {
+		own := func(length float64) float64 { return same.Hypot(tape(airLimit)(length), ends) }
+		o.add(Offset{Kind: AlongString, From: from, Start: s.From.At}, leastOffset, func(length float64) float64 { return same.Hypot(own(length), s.Offset.Inches()*squareSigma) }, func(_ skin.UV, at g.Position) (float64, bool) {
 			along, _ := foot(at)
 			return along, true
 		})

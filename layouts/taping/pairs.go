@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts"
 )
 
@@ -32,7 +33,7 @@ func GradeOf(crossing float64) Grade {
 
 // crossingOf returns the angle between two tapes in the skin, in degrees.
 func crossingOf(a, b Taping) float64 {
-	return math.Abs(math.Atan2(a.Bearing.Cross(b.Bearing), a.Bearing.Dot(b.Bearing))) * 180 / math.Pi
+	return math.Abs(same.Atan2(a.Bearing.Cross(b.Bearing), a.Bearing.Dot(b.Bearing))) * 180 / math.Pi
 }
 
 // leastCrossing is the angle, in degrees, below which two tapes do not cross for a hand:

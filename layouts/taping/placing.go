@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts"
 	"maskloft/layouts/masks"
 )
@@ -144,7 +145,7 @@ func placingOf(l *layouts.Layout, t *masks.Tiling, points []Checkpoint) Placing 
 				if !ok {
 					continue
 				}
-				cost := math.Hypot(one.Error.RMS().Inches(), one.AtEnds.Inches())
+				cost := same.Hypot(one.Error.RMS().Inches(), one.AtEnds.Inches())
 				for _, k := range [2]int{a, b} { // a further point must better it by a quarter
 					if len(chosen) > 0 && at(k) < 0 {
 						cost *= moreCost
@@ -200,7 +201,7 @@ func middleOf(t *masks.Tiling, c masks.Cell) (g.Point, float64) {
 	if x0 > x1 || y0 > y1 {
 		x0, x1, y0, y1 = c.Rect.Min.X, c.Rect.Max.X, c.Rect.Min.Y, c.Rect.Max.Y
 	}
-	return g.Point{X: (x0 + x1) / 2, Y: (y0 + y1) / 2}, math.Hypot(x1-x0, y1-y0) / 2
+	return g.Point{X: (x0 + x1) / 2, Y: (y0 + y1) / 2}, same.Hypot(x1-x0, y1-y0) / 2
 }
 
 // placedBy returns the error of a film laid by two points; false where one is not found

@@ -8,6 +8,7 @@ import (
 
 	g "maskloft/geometry"
 	"maskloft/geometry/adjust"
+	"maskloft/geometry/same"
 	"maskloft/layouts"
 )
 
@@ -75,7 +76,7 @@ func deviations(a *layouts.Airframe, points []FitPoint) []float64 {
 	for i, p := range points {
 		for _, h := range a.Hardpoints(p.Side) {
 			if h.ID == p.ID {
-				out[i] = math.Hypot(h.Sigma.Inches(), layouts.DrawnSigma.Inches())
+				out[i] = same.Hypot(h.Sigma.Inches(), layouts.DrawnSigma.Inches())
 			}
 		}
 	}
@@ -157,7 +158,7 @@ func (m motion) turned(x []float64) motion {
 		return m
 	}
 	u := axis.Unit()
-	sin, cos := math.Sincos(angle)
+	sin, cos := same.Sincos(angle)
 	turn := func(v g.Vec3) g.Vec3 { // Rodrigues 1840
 		return v.Scale(cos).Add(u.Cross(v).Scale(sin)).Add(u.Scale(u.Dot(v) * (1 - cos)))
 	}
@@ -176,7 +177,7 @@ func (m motion) angles() g.Vec3 {
 	r := m.turn
 	axis := g.Vec3{X: r[2].Y - r[1].Z, Y: r[0].Z - r[2].X, Z: r[1].X - r[0].Y} // 2 sin a
 	sin, cos := axis.Norm()/2, (r[0].X+r[1].Y+r[2].Z-1)/2
-	return axis.Unit().Scale(math.Atan2(sin, cos) * 180 / math.Pi)
+	return axis.Unit().Scale(same.Atan2(sin, cos) * 180 / math.Pi)
 }
 
 // rigid returns the movement of least squares that brings the drawn points to the

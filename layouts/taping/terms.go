@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts"
 )
 
@@ -17,7 +18,7 @@ type Terms struct {
 
 // Terms returns those of a tape.
 func (t Taping) Terms() Terms {
-	return Terms{t.away, math.Hypot(t.own.Inches(), tickLimit/math.Sqrt(3)), hookSigma(t.From)}
+	return Terms{t.away, same.Hypot(t.own.Inches(), tickLimit/math.Sqrt(3)), hookSigma(t.From)}
 }
 
 // hookSigma is what a hardpoint is known to: never quite exactly, or it had no weight.

@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/layouts"
 )
 
@@ -74,7 +75,7 @@ func (t Taping) asOffset(tape layouts.TapeSpec) Offset {
 	zero, scale := tapeCommon(tape.Class)
 	sigma := t.From.Sigma.Inches()
 	return Offset{
-		Kind: t.Kind, From: t.From.ID, Length: t.Length, Sigma: g.Length(math.Hypot(t.own.Inches(), tickLimit/math.Sqrt(3))), Slope: t.Bearing.Scale(-1), Start: t.From.At,
+		Kind: t.Kind, From: t.From.ID, Length: t.Length, Sigma: g.Length(same.Hypot(t.own.Inches(), tickLimit/math.Sqrt(3))), Slope: t.Bearing.Scale(-1), Start: t.From.At,
 		Of: Found{Name: t.From.ID + ", " + t.From.Name},
 		Shared: []Shared{
 			{t.From.ID + " aft", sigma, t.away.X}, {t.From.ID + " right", sigma, t.away.Y}, {t.From.ID + " up", sigma, t.away.Z},
@@ -103,7 +104,7 @@ func (o Offset) causeOf(s Shared) string {
 // by e with slope . e = -d.
 func wayOf(method Method, a, b Offset, tapes ...Taping) (Way, bool) {
 	det := a.Slope.Cross(b.Slope)
-	if math.Abs(det) < math.Sin(leastCrossing*math.Pi/180)*a.Slope.Norm()*b.Slope.Norm() || det == 0 {
+	if math.Abs(det) < same.Sin(leastCrossing*math.Pi/180)*a.Slope.Norm()*b.Slope.Norm() || det == 0 {
 		return Way{}, false
 	}
 	w := Way{Method: method, Readings: []Offset{a, b}, Tapes: tapes}

@@ -29,17 +29,7 @@ func PouncePattern(t masks.Tiling) sheet.Sheet {
 		r = r.Union(g.BoundsOf(m.Film).Grown(masks.MarkRadius + 0.3))
 	}
 	shift := g.Vec{X: sheetMargin - r.Min.X, Y: sheetMargin - r.Min.Y}
-	var holes g.Path
 	var marks []sheet.Item
-	for _, region := range t.Laid.Regions {
-		for _, c := range region.Outline {
-			for _, p := range pouncePoints(c) {
-				if hole := p.Add(shift); !crowded(holes, hole) {
-					holes = append(holes, pounced(hole))
-				}
-			}
-		}
-	}
 	for _, m := range t.Marks {
 		marks = append(marks, drawMark("mark-"+m.ID, m.Film.Add(shift), m.ID, inside(r, m.Film))...)
 	}
@@ -50,11 +40,28 @@ func PouncePattern(t masks.Tiling) sheet.Sheet {
 	return sheet.Sheet{
 		Title: t.Laid.ID() + ", pounce pattern", Width: r.Width() + 2*sheetMargin, Height: r.Height() + 2*sheetMargin,
 		Layers: []sheet.Layer{
-			{Name: sheet.LayerCut, Items: []sheet.Item{{ID: "holes", Path: holes, Ink: inkCut}}},
+			{Name: sheet.LayerCut, Items: []sheet.Item{{ID: "holes", Path: pounceHoles(t.Laid, shift), Ink: inkCut}}},
 			{Name: "registration marks", Items: marks},
 			{Name: LayerNotes, Items: append(notes, edge, label)},
 		},
 	}
+}
+
+// pounceHoles returns the holes along the paint edges of a marking, moved by shift. Which
+// they are is told in the flat, so that it does not depend on the sheet.
+func pounceHoles(l masks.Laid, shift g.Vec) g.Path {
+	var at []g.Point
+	var holes g.Path
+	for _, region := range l.Regions {
+		for _, c := range region.Outline {
+			for _, p := range pouncePoints(c) {
+				if !crowded(at, p) {
+					at, holes = append(at, p), append(holes, pounced(p.Add(shift)))
+				}
+			}
+		}
+	}
+	return holes
 }
 
 // pounced returns a hole about p: four cubics, round to 2.7e-4 of its radius (see
@@ -103,13 +110,9 @@ func pounceChecks(u g.Units, wide, top float64, word string, side g.Vec) []sheet
 
 // crowded tells whether a hole would run into another: regions share their borders,
 // and those shall not be perforated twice.
-func crowded(holes g.Path, p g.Point) bool {
-	const reach = pounceStep/2 + pounceHole/2
+func crowded(holes []g.Point, p g.Point) bool {
 	for _, h := range holes {
-		if math.Abs(h.Start.X-p.X) >= reach {
-			continue
-		}
-		if h.Start.Dist(p) < reach && h.Bounds().Centre().Dist(p) < pounceStep/2 {
+		if math.Abs(h.X-p.X) < pounceStep/2 && h.Dist(p) < pounceStep/2 {
 			return true
 		}
 	}

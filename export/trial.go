@@ -26,12 +26,18 @@ const (
 // saved (common practice, no source).
 const trialTint = 0.25
 
+// trialEdge draws the edge of what a page shows.
+var trialEdge = sheet.Ink{Stroke: "#8a979e", Width: 0.006, Dash: []float64{0.06, 0.06}}
+
+// trialPaint is what a trial print shows at least: the paint and a little about it.
+func trialPaint(l masks.Laid) g.Rect { return l.Painted.Bounds().Grown(0.25) }
+
 // TrialPrint returns the pages of a marking on paper: row by row from the top left
 // as seen from outside. Crosses at the corners of the overlap fall on those of the
 // neighbours. Where there are several, a picture of the whole with its pages comes first.
 func TrialPrint(t masks.Tiling, paper sheet.Paper, spec *layouts.Spec) []sheet.Sheet {
 	l := t.Laid
-	box := l.Painted.Bounds().Grown(0.25)
+	box := trialPaint(l)
 	for _, m := range t.Marks {
 		box = box.Union(g.BoundsOf(m.Film).Grown(masks.MarkRadius))
 	}
@@ -54,7 +60,7 @@ func TrialPrint(t masks.Tiling, paper sheet.Paper, spec *layouts.Spec) []sheet.S
 	for k, window := range pages.windows {
 		s := trialPage(t, paper, spec.Paint, pages.skin, window)
 		s.Title = fmt.Sprintf("%s, trial print, page %d of %d: row %d column %d of %d x %d", l.ID(), k+1, len(pages.windows), k/columns+1, k%columns+1, rows, columns)
-		s.Layers = append(s.Layers, sheet.Layer{Name: "notes", Items: append(trialNotes(l.Placement.Read, s.Title, paper), pages.key(l, k)...)})
+		s.Layers = append(s.Layers, sheet.Layer{Name: "notes", Items: append(trialNotes(l.Placement.Read, s.Title, "Tape the crosses over one another. Paper for looking, not for cutting.", paper), pages.key(l, k)...)})
 		out = append(out, s)
 	}
 	return out
@@ -107,7 +113,7 @@ func trialPage(t masks.Tiling, paper sheet.Paper, paint layouts.PaintSpec, skin 
 			}})
 		}
 	}
-	edge := sheet.DrawRect(g.Rect{Min: window.Min.Add(shift), Max: window.Max.Add(shift)}, sheet.Ink{Stroke: "#8a979e", Width: 0.006, Dash: []float64{0.06, 0.06}})
+	edge := sheet.DrawRect(g.Rect{Min: window.Min.Add(shift), Max: window.Max.Add(shift)}, trialEdge)
 	ground := sheet.DrawRect(g.Rect{Min: window.Min.Add(shift), Max: window.Max.Add(shift)}, sheet.Ink{Fill: views.Tint(skin, trialTint)})
 	return sheet.Sheet{Width: paper.Width, Height: paper.Height, Layers: []sheet.Layer{
 		{Name: "skin", Items: []sheet.Item{ground}}, {Name: "paint", Items: fills}, {Name: "outlines", Items: lines}, {Name: "marks", Items: append(marks, edge)},
@@ -126,14 +132,14 @@ func joined(p g.Path, a, b g.Point) g.Path {
 	return append(p, g.Polyline(a, b))
 }
 
-// trialNotes says at the foot what the page is, and how long an inch is.
-func trialNotes(u g.Units, title string, paper sheet.Paper) []sheet.Item {
+// trialNotes says at the foot what the page is, what to do with it, and how long an inch is.
+func trialNotes(u g.Units, title, use string, paper sheet.Paper) []sheet.Item {
 	long, step, steps := 5*g.Inch, 1.0, 5
 	if u.Metric() {
 		long, step, steps = 100*g.Millimetre, g.Centimetre.Inches(), 10
 	}
 	y := trialMargin
-	out := []sheet.Item{sheet.SetSoft.At(title, trialMargin, y+0.26, 0), sheet.SetSoft.At("print at 100 percent: the bar is "+u.Length(long, 0)+". Tape the crosses over one another. Paper for looking, not for cutting.", trialMargin, y+0.04, 0)}
+	out := []sheet.Item{sheet.SetSoft.At(title, trialMargin, y+0.26, 0), sheet.SetSoft.At("print at 100 percent: the bar is "+u.Length(long, 0)+". "+use, trialMargin, y+0.04, 0)}
 	// a bar along the upper margin
 	x, top := paper.Width/2-2.5, paper.Height-trialMargin+0.14
 	bar := g.Path{g.Polyline(g.Point{X: x, Y: top}, g.Point{X: x + long.Inches(), Y: top})}

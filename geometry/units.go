@@ -132,10 +132,29 @@ func (u Units) Long(l Length) string {
 
 // SmallArea writes square inches or square centimetres.
 func (u Units) SmallArea(squareInches float64, decimals int) string {
+	v, decimals := u.smallArea(squareInches, decimals)
+	return FormatNumber(v, decimals) + " " + u.SmallAreaWord()
+}
+
+// FixedSmallArea is the number of SmallArea with all its decimals, for the columns of a
+// table that SmallAreaWord heads.
+func (u Units) FixedSmallArea(squareInches float64, decimals int) string {
+	return fixed(u.smallArea(squareInches, decimals))
+}
+
+// SmallAreaWord is the unit of SmallArea.
+func (u Units) SmallAreaWord() string {
 	if u.Metric() {
-		return FormatNumber(squareInches*2.54*2.54, max(0, decimals-1)) + " cm2"
+		return "cm2"
 	}
-	return FormatNumber(squareInches, decimals) + " in2"
+	return "in2"
+}
+
+func (u Units) smallArea(squareInches float64, decimals int) (float64, int) {
+	if u.Metric() {
+		return squareInches * 2.54 * 2.54, max(0, decimals-1)
+	}
+	return squareInches, decimals
 }
 
 // Area writes square feet, or square metres (1 ft is 0.3048 m exactly): 2.00 ft2, 0.186 m2.

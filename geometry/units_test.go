@@ -17,7 +17,7 @@ func TestUnitsWrite(t *testing.T) {
 		{in.Fraction(1.25, 16), "1-1/4 in"}, {mm.Fraction(1.25, 16), "31.8 mm"},
 		{in.Position(at), at.String()}, {mm.Position(at), "FS 3403.6 BL -290.07 WL 985.77"},
 		{in.Long(158.4), "13.2 ft"}, {mm.Long(158.4), "4.0 m"},
-		{in.SmallArea(2, 2), "2 in2"}, {mm.SmallArea(2, 2), "12.9 cm2"},
+		{in.SmallArea(2, 2), "2 in2"}, {mm.SmallArea(2, 2), "12.9 cm2"}, {in.FixedSmallArea(2, 2), "2.00"}, {mm.FixedSmallArea(2, 2), "12.9"},
 		{in.Area(2), "2.00 ft2"}, {mm.Area(2), "0.186 m2"},
 		{in.Volume(8), "8 US fl oz"}, {mm.Volume(8), "237 ml"}, {mm.Volume(49), "1.45 l"},
 		{in.Weight(0.009, 0.013), "0.009 to 0.013 lb"}, {mm.Weight(0.009, 0.013), "4.1 to 5.9 g"},

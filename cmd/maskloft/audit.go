@@ -93,13 +93,13 @@ func auditPack(out io.Writer, dir string, asJSON bool) error {
 			u = packUnits(c.Name)
 			wide = max(wide, len(strings.TrimPrefix(c.Name, "cut/")))
 		}
-		fmt.Fprintf(out, "%-*s %15s %8s %7s %6s %10s %9s\n", wide, "cut file", "page, "+u.Word(), "outlines", "windows", "nodes", sheetUnit(u), "size, "+u.Word())
+		fmt.Fprintf(out, "%-*s %15s %8s %7s %6s %10s %9s\n", wide, "cut file", "page, "+u.Word(), "outlines", "windows", "nodes", "sheet, "+u.SmallAreaWord(), "size, "+u.Word())
 		for _, c := range a.Cut {
 			size := "-"
 			if c.SizeAlong > 0 {
 				size = u.FixedNumber(geometry.Length(c.SizeAlong), 3) + " " + u.FixedNumber(geometry.Length(c.SizeUp), 3)
 			}
-			fmt.Fprintf(out, "%-*s %15s %8d %7d %6d %10s %9s\n", wide, strings.TrimPrefix(c.Name, "cut/"), u.FixedNumber(geometry.Length(c.Width), 3)+" x "+u.FixedNumber(geometry.Length(c.Height), 3), c.Contours, c.Windows, c.Nodes, area(u, c.Area), size)
+			fmt.Fprintf(out, "%-*s %15s %8d %7d %6d %10s %9s\n", wide, strings.TrimPrefix(c.Name, "cut/"), u.FixedNumber(geometry.Length(c.Width), 3)+" x "+u.FixedNumber(geometry.Length(c.Height), 3), c.Contours, c.Windows, c.Nodes, u.FixedSmallArea(c.Area, 2), size)
 		}
 		for _, p := range a.Problems {
 			fmt.Fprintf(out, "problem: %s\n", p)
@@ -110,21 +110,6 @@ func auditPack(out io.Writer, dir string, asJSON bool) error {
 		return errStop
 	}
 	return nil
-}
-
-// sheetUnit heads the areas of sheets, which area writes: square inches or square centimetres.
-func sheetUnit(u geometry.Units) string {
-	if u.Metric() {
-		return "sheet, cm2"
-	}
-	return "sheet, in2"
-}
-
-func area(u geometry.Units, squareInches float64) string {
-	if u.Metric() {
-		return fmt.Sprintf("%.1f", squareInches*2.54*2.54)
-	}
-	return fmt.Sprintf("%.2f", squareInches)
 }
 
 func wholeOr(problems int) string {

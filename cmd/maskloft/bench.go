@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -59,6 +60,10 @@ program and without a network.`,
 
 // writeOneFile writes the page with the engine and a layout inside.
 func writeOneFile(c *cobra.Command, out io.Writer, file string, args []string) error {
+	target, err := onePage(file)
+	if err != nil {
+		return fmt.Errorf("--one-file: %w", err)
+	}
 	name, text, files, err := benchText(c, args)
 	if err != nil {
 		return err
@@ -67,11 +72,28 @@ func writeOneFile(c *cobra.Command, out io.Writer, file string, args []string) e
 	if err != nil {
 		return fmt.Errorf("--one-file: %w", err)
 	}
-	if err := os.WriteFile(file, page, 0o666); err != nil {
+	if err := putFiles(filepath.Dir(target), []packFile{{filepath.Base(target), page}}, 0o644); err != nil {
 		return fmt.Errorf("--one-file: %w", err)
 	}
 	fmt.Fprintf(out, "written to %s: %.1f MB, the engine and %s inside; open it from its folder\n", file, float64(len(page))/1e6, filepath.Base(name))
 	return nil
+}
+
+// onePage is where the page in one file goes, links followed. What stands there and is no
+// such page, as a layout whose name was put after --one-file, is not written over.
+func onePage(file string) (string, error) {
+	info, err := os.Stat(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return file, nil
+	}
+	foreign := fmt.Errorf("%s is there and is no page of maskloft: nothing was written: give another name", file)
+	if err != nil || !info.Mode().IsRegular() {
+		return "", foreign
+	}
+	if data, err := os.ReadFile(file); err != nil || !bench.IsOneFile(data) {
+		return "", foreign
+	}
+	return filepath.EvalSymlinks(file)
 }
 
 // benchText is the layout that is named, or an example.

@@ -84,8 +84,9 @@ func buildCommand(out, errs io.Writer) *cobra.Command {
 		Use:   "build [LAYOUT...]",
 		Short: "write the whole job pack",
 		Long: `Write the whole job pack: cut files for every pass and tile (SVG, PDF and
-DXF), views, the film on the web, trial prints on paper and pounce patterns, tape
-checklist, report.json, and manifest.txt with checksums.
+DXF), views, the film on the web, trial prints on paper and pounce patterns (markings
+that take a quarter of a page at most stand several to a page), tape checklist,
+report.json, and manifest.txt with checksums.
 
 The pack is written whole or not at all. A folder that this program did not
 write, or one of whose files was changed since, is left alone.

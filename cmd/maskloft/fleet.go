@@ -69,14 +69,12 @@ func fleetOf(args []string, under string) (jobs []fleetJob, passed []string, err
 		before := len(jobs)
 		for _, e := range entries {
 			file := filepath.Join(arg, e.Name())
-			if ext := filepath.Ext(file); e.IsDir() || ext != ".yaml" && ext != ".yml" {
-				continue
+			ext := filepath.Ext(file)
+			if info, err := os.Stat(file); ext != ".yaml" && ext != ".yml" || err == nil && !info.Mode().IsRegular() {
+				continue // no name of one, a folder, or a pipe, which would be waited for
 			}
-			data, err := readInput(file, largestTable)
-			if err != nil {
-				return nil, nil, err
-			}
-			if !reading.LooksLikeLayout(data) {
+			// One that cannot be read is told in its turn, and keeps no other from being built.
+			if data, err := readInput(file, largestTable); err == nil && !reading.LooksLikeLayout(data) {
 				passed = append(passed, file)
 			} else if err := add(file); err != nil {
 				return nil, nil, err

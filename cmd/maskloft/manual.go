@@ -1,10 +1,12 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"os"
 	"runtime/debug"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -20,19 +22,41 @@ func manualCommand(root *cobra.Command, out io.Writer) *cobra.Command {
 		Example: "  maskloft manual ~/.local/share/man/man1\n  man maskloft-build",
 		Args:    arguments(1, 1, "folder"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := os.MkdirAll(args[0], 0o755); err != nil {
-				return err
-			}
 			made := commitTime()
-			head := doc.GenManHeader{Section: "1", Source: "maskloft", Manual: "Paint masks for vintage aeroplanes", Date: &made}
 			root.DisableAutoGenTag = true // its line would name the library and a day
-			if err := doc.GenManTree(root, &head, args[0]); err != nil {
+			pages, err := manualPages(root, doc.GenManHeader{Section: "1", Source: "maskloft", Manual: "Paint masks for vintage aeroplanes", Date: &made})
+			if err != nil {
 				return fmt.Errorf("manual: %w", err)
+			}
+			if err := os.MkdirAll(args[0], 0o755); err != nil {
+				return unput(args[0], "", err)
+			}
+			if err := putFiles(args[0], pages, 0o644); err != nil {
+				_ = os.Remove(args[0]) // only while it is empty
+				return err
 			}
 			fmt.Fprintf(out, "written to %s: read them with man -l, or man where the folder is a man1 of MANPATH\n", args[0])
 			return nil
 		},
 	}
+}
+
+// manualPages are the pages of a verb and of those below it.
+func manualPages(c *cobra.Command, head doc.GenManHeader) ([]packFile, error) {
+	var pages []packFile
+	for _, below := range c.Commands() {
+		if !below.IsAvailableCommand() || below.IsAdditionalHelpTopicCommand() {
+			continue
+		}
+		more, err := manualPages(below, head)
+		if err != nil {
+			return nil, err
+		}
+		pages = append(pages, more...)
+	}
+	var page bytes.Buffer
+	err := doc.GenMan(c, &head, &page)
+	return append(pages, packFile{strings.ReplaceAll(c.CommandPath(), " ", "-") + "." + head.Section, page.Bytes()}), err
 }
 
 // commitTime is when the source of this program was committed, so that one commit gives

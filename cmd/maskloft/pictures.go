@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"slices"
 
 	"maskloft/export"
@@ -47,10 +48,22 @@ func document(name, title string, sheets []sheet.Sheet) (packFile, error) {
 	return packFile{name, pdf.Bytes()}, err
 }
 
-// trials draws every marking on paper, and as a pounce pattern.
+// trials draws every marking on paper, and as a pounce pattern: small ones together.
 func trials(j *job.Whole, paper sheet.Paper) []part {
 	var out []part
-	for _, t := range j.Tilings {
+	shared, own := export.ShareTrials(j.Tilings, paper, j.Layout.Spec)
+	if shared.Len() > 0 {
+		out = append(out, one(func() (packFile, error) {
+			var pdf bytes.Buffer
+			err := sheet.WriteDrawnPDF(&pdf, shared.Prints(), sheet.PDFOptions{Title: "Trial prints of small markings: " + j.Layout.Spec.Name, Compress: true})
+			return packFile{"trial/small.pdf", pdf.Bytes()}, err
+		}))
+	}
+	for k := range shared.Len() {
+		name := fmt.Sprintf("trial/small-%d-of-%d-pounce.svg", k+1, shared.Len())
+		out = append(out, one(func() (packFile, error) { return worded(name, shared.Pounce(k)) }))
+	}
+	for _, t := range own {
 		name := "trial/" + t.Laid.ID()
 		out = append(out, one(func() (packFile, error) {
 			return document(name+".pdf", t.Laid.ID()+", trial print", export.TrialPrint(t, paper, j.Layout.Spec))

@@ -60,7 +60,7 @@ func takeHints(ctx context.Context, args, words []string, mark string) (takeResu
 
 // rewrite puts a text in the place of a file in one step, where the file still holds
 // what was read.
-func rewrite(name string, before, after []byte) (err error) {
+func rewrite(name string, before, after []byte) error {
 	now, err := os.ReadFile(name)
 	if err != nil {
 		return inputError(name, err)
@@ -76,21 +76,7 @@ func rewrite(name string, before, after []byte) (err error) {
 	if err != nil {
 		return inputError(name, err)
 	}
-	temporary, err := os.CreateTemp(filepath.Dir(target), ".maskloft-*.yaml")
-	if err != nil {
-		return fmt.Errorf("%s: no file can be written beside it: %w", name, err)
-	}
-	defer func() {
-		if err != nil {
-			_ = os.Remove(temporary.Name())
-		}
-	}()
-	_, err = temporary.Write(after)
-	err = errors.Join(err, temporary.Chmod(info.Mode().Perm()), temporary.Sync(), temporary.Close())
-	if err != nil {
-		return fmt.Errorf("%s: it cannot be written: %w", name, err)
-	}
-	return os.Rename(temporary.Name(), target)
+	return putFiles(filepath.Dir(target), []packFile{{filepath.Base(target), after}}, info.Mode().Perm())
 }
 
 func (r takeResult) print(w io.Writer) {

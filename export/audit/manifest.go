@@ -172,6 +172,18 @@ func unwritten(dir string, err error) error {
 	return fmt.Errorf("%s: %w: %s", dir, at.Err, packHint)
 }
 
+// unmoved says in words that a folder could not be put in the place of dir.
+func unmoved(dir string, err error) error {
+	var at *os.LinkError
+	if errors.As(err, &at) {
+		err = at.Err
+	}
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("%s: the pack cannot be put in its place: %w: nothing was written: close what has the folder open, or give another with -o DIR; of a disk, a folder on it", dir, err)
+}
+
 // packName refuses a name that is not a plain relative path with slashes, the
 // same on every system.
 func packName(name string) error {

@@ -139,7 +139,7 @@ func (p *Pack) swap() error {
 	p.claim.loosen()
 	if _, err := os.Lstat(p.dir); errors.Is(err, fs.ErrNotExist) {
 		if err := p.disk.move(p.part, p.dir); err != nil {
-			return err
+			return unmoved(p.dir, err)
 		}
 		p.over()
 		return nil
@@ -149,20 +149,20 @@ func (p *Pack) swap() error {
 		if err == nil {
 			p.made = nil
 		}
-		return err
+		return unmoved(p.dir, err)
 	}
 	// In two steps, then: the earlier pack goes into a claimed folder of its own.
 	room, kept, err := claimedFolder(oldName(p.dir))
 	if err != nil {
-		return err
+		return unwritten(p.dir, err)
 	}
 	defer func() { kept.release() }()
 	aside := filepath.Join(room, "pack")
 	if err := p.disk.move(p.dir, aside); err != nil {
-		return errors.Join(err, os.Remove(room))
+		return errors.Join(unmoved(p.dir, err), os.Remove(room))
 	}
 	if err := p.disk.move(p.part, p.dir); err != nil {
-		return errors.Join(err, p.disk.move(aside, p.dir), os.Remove(room))
+		return errors.Join(unmoved(p.dir, err), p.disk.move(aside, p.dir), os.Remove(room))
 	}
 	p.over()
 	kept.loosen()

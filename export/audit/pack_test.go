@@ -153,7 +153,9 @@ func TestPackPutsBack(t *testing.T) {
 			require.NoError(t, err)
 			require.NoError(t, p.Add("a", nil))
 			p.disk = broken(p.part)
-			require.ErrorIs(t, p.Commit(), gone)
+			err = p.Commit()
+			require.ErrorIs(t, err, gone)
+			require.ErrorContains(t, err, dir+": the pack cannot be put in its place: ")
 			require.Equal(t, before, tree(t, above))
 		})
 	}

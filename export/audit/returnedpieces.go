@@ -245,11 +245,10 @@ func (r *Returned) pieces(c *comparison) {
 			delete(placed, i)
 		}
 	}
-	for j, t := range c.theirs { // closed but for a gap that was taken for none
+	for _, t := range c.theirs { // closed but for a gap that was taken for none
 		if t.gap/scale > gapLimit {
 			r.fault("open", "close it: a cutter leaves the film uncut there", "an outline is open by %v: %v at %v", inches(t.gap/scale), r.extent(t.box), inSent(back.Apply(t.centre)))
 		}
-		_ = j
 	}
 	// Outlines that came back as one.
 	for j, t := range c.theirs {

@@ -136,6 +136,12 @@ func (c *carried) ask(ctx context.Context, b *Bench) error {
 	return nil
 }
 
+// layoutID is the id of the element of the page that holds the layout.
+const layoutID = "maskloft-layout"
+
+// IsOneFile tells whether a file is a page that [OneFile] has made, or one saved from it.
+func IsOneFile(data []byte) bool { return bytes.Contains(data, []byte(`id="`+layoutID+`"`)) }
+
 // page writes the page. Its characters are those of windows-1252, so that the engine
 // takes a byte a byte; all else in it is ASCII.
 func (c *carried) page(engine, runner []byte) ([]byte, error) {
@@ -161,7 +167,7 @@ func (c *carried) page(engine, runner []byte) ([]byte, error) {
 	put := [][2]string{
 		{`<meta charset="utf-8">`, `<meta charset="windows-1252">` + "\n" + `<meta http-equiv="Content-Security-Policy" content="` + policy + `">`},
 		{`<link rel="stylesheet" href="page.css">`, "<style>" + style + "</style>"},
-		{`<script type="module" src="page.js"></script>`, `<script type="application/json" id="maskloft-layout">` + scriptASCII(string(data)) + "</script>\n" +
+		{`<script type="module" src="page.js"></script>`, `<script type="application/json" id="` + layoutID + `">` + scriptASCII(string(data)) + "</script>\n" +
 			`<script type="text/plain" id="maskloft-worker">` + strings.ReplaceAll(scriptASCII(string(runner)+"\n"+string(worker)), "</script", `<\/script`) + "</script>\n" +
 			`<script type="module">` + code + "</script>\n" +
 			`<script type="text/plain" id="maskloft-engine">`},

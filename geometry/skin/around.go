@@ -13,21 +13,29 @@ const (
 	aroundSlack = 2 // times what a piece is seen to bulge in its middle it may do so anywhere
 )
 
-// atLeast returns a length that no path over the window of a way falls below. A path from
-// a to b crosses all lines of constant V between them. It moves at least as far across the
-// aircraft from each to the next as the two are apart in the view from ahead, and as far
-// along it as the ends are; both at once, at best on one slope (derived).
-func (y way) atLeast(s Surface) float64 {
+// atLeast returns a length that no path from a to b falls below, most or less. A path that
+// is shorter than most goes beyond the stations of its ends by no more than half of what
+// most leaves. It crosses all lines of constant V between a and b, and moves at least as
+// far across the aircraft from each to the next as the two are apart in the view from
+// ahead, and as far along it as the ends are; both at once, at best on one slope (derived).
+func (y way) atLeast(s Surface, most float64) float64 {
+	lo, hi := min(y.a.U, y.b.U), max(y.a.U, y.b.U)
+	if hi-lo >= most {
+		return most
+	}
+	first, end := Extent(s)
+	beyond := (most - (hi - lo)) / 2
 	us, _, _ := s.Breaks()
-	us = linesBetween(us, 0, y.w.u0, y.w.u1)
+	us = linesBetween(us, 0, max(first, lo-beyond), min(end, hi+beyond))
 	var before, line []g.Point
 	across, bulgeBefore := 0.0, 0.0
 	for k := 0; k <= aroundLines; k++ {
 		v := y.a.V + (y.b.V-y.a.V)*float64(k)/aroundLines
 		line = line[:0]
 		bulge := 0.0
+		at := LineOf(s, v, v)
 		ahead := func(u, in float64) g.Point {
-			p, _ := s.At(UV{u, v}, UV{in, v})
+			p, _ := at(u, in)
 			return g.Point{X: p.Y, Y: p.Z}
 		}
 		for i := 0; i+1 < len(us); i++ {
@@ -47,7 +55,7 @@ func (y way) atLeast(s Surface) float64 {
 		}
 		before, line, bulgeBefore = line, before, bulge
 	}
-	return math.Hypot(y.b.U-y.a.U, across)
+	return min(most, math.Hypot(hi-lo, across))
 }
 
 // apart returns the distance of two polylines of two points or more; 0 where they cross.

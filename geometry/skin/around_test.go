@@ -16,8 +16,9 @@ func TestNoWayIsShorterThanItsBound(t *testing.T) {
 	for range 50 {
 		a, b := UV{700 * numbers.Float64(), 2 * numbers.Float64()}, UV{700 * numbers.Float64(), -2 * numbers.Float64()}
 		exact := math.Hypot(b.U-a.U, 40*(b.V-a.V))
-		bound := newWay(tube, a, b).atLeast(tube)
+		bound := way{a: a, b: b}.atLeast(tube, 2*exact)
 		require.LessOrEqual(t, bound, exact)
+		require.Equal(t, 0.5*exact, way{a: a, b: b}.atLeast(tube, 0.5*exact), "no more than is asked for")
 		require.GreaterOrEqual(t, bound, 0.974*exact)
 	}
 	cone := &RoundSkin{sections: []RoundSection{{FS: 0, Radius: 40, WL: 3}, {FS: 100, Radius: 25}, {FS: 200, Radius: 5, WL: 20}}, u: []float64{0, 100, 200}}
@@ -29,10 +30,11 @@ func TestNoWayIsShorterThanItsBound(t *testing.T) {
 				return UV{lo + (hi-lo)*(0.02+0.96*numbers.Float64()), period * (numbers.Float64() - 0.5)}
 			}
 			a, b := place(), place()
-			y := newWay(s, a, b)
-			bound := y.atLeast(s)
+			y := way{a: a, b: b}
 			y.walk(s)
-			require.LessOrEqual(t, bound, y.length*(1+coarse), "%v to %v", a, b)
+			for _, most := range []float64{0.5, 1, 1.1, 2, math.Inf(1)} {
+				require.LessOrEqual(t, y.atLeast(s, most*y.length), y.length*(1+coarse), "%v to %v", a, b)
+			}
 		}
 	}
 }

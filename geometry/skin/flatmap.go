@@ -62,6 +62,12 @@ func Flatten(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tol
 		return nil, g.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}
 	f := flattening{s: s, chart: c, at: Frame{at, frame.Up}, film: film, need: need, tolerance: tolerance, ctx: ctx}
+	kept := filmMemories.Get().(*filmMemory)
+	f.band, f.onFilm = kept.band, kept.onFilm
+	defer func() {
+		kept.band, kept.onFilm = f.band, f.onFilm
+		filmMemories.Put(kept)
+	}()
 	w := firstWindow(c.Surface, f.at, need)
 	f.cell = max(leastCell, min(widestCell, max(need.Width(), need.Height())/4))
 	for try := 0; try < 8; try++ {
@@ -238,20 +244,45 @@ func (m *FlatMap) pin(f *flattening) error {
 // Tangents returns the derivatives of the surface at uv by U and V, by central
 // differences within the panel, and the normal.
 func Tangents(s Surface, uv UV) (su, sv, n g.Vec3) {
-	if s, ok := s.(interface {
-		derivatives(uv, in UV) (p, su, sv g.Vec3)
-	}); ok {
+	if s, ok := s.(derived); ok {
 		_, su, sv = s.derivatives(uv, uv)
 		return su, sv, su.Cross(sv).Unit()
 	}
-	const e = 1e-4 // rounding and the third derivative then weigh alike on radii of tens of inches
-	d := func(a, b UV) g.Vec3 {
-		pa, _ := s.At(a, uv)
-		pb, _ := s.At(b, uv)
-		return pb.Sub(pa).Scale(1 / (2 * e))
-	}
 	_, n = s.At(uv, uv)
-	return d(UV{uv.U - e, uv.V}, UV{uv.U + e, uv.V}), d(UV{uv.U, uv.V - e}, UV{uv.U, uv.V + e}), n
+	return tangentU(s, uv), tangentV(s, uv), n
+}
+
+// derived is a surface that gives its point and derivatives in the panel that holds in.
+type derived interface {
+	derivatives(uv, in UV) (p, su, sv g.Vec3)
+}
+
+// tangentStep is the step of differences that stand for derivatives: rounding and the third
+// derivative then weigh alike on radii of tens of inches.
+const tangentStep = 1e-4
+
+// tangentU is the first of [Tangents], at less cost.
+func tangentU(s Surface, uv UV) g.Vec3 {
+	if s, ok := s.(derived); ok {
+		_, su, _ := s.derivatives(uv, uv)
+		return su
+	}
+	return slopeOver(s, UV{uv.U - tangentStep, uv.V}, UV{uv.U + tangentStep, uv.V}, uv)
+}
+
+// tangentV is the second of [Tangents], at less cost.
+func tangentV(s Surface, uv UV) g.Vec3 {
+	if s, ok := s.(derived); ok {
+		_, _, sv := s.derivatives(uv, uv)
+		return sv
+	}
+	return slopeOver(s, UV{uv.U, uv.V - tangentStep}, UV{uv.U, uv.V + tangentStep}, uv)
+}
+
+func slopeOver(s Surface, a, b, in UV) g.Vec3 {
+	pa, _ := s.At(a, in)
+	pb, _ := s.At(b, in)
+	return pb.Sub(pa).Scale(1 / (2 * tangentStep))
 }
 
 // Settled says how far the net was refined.

@@ -108,17 +108,17 @@ func girthBetween(s Surface, u, v0, v1 float64) float64 {
 	for k := 0; k+1 < len(lines); k++ {
 		in := UV{u, (lines[k] + lines[k+1]) / 2}
 		n := 2 * searchSteps(s, u, lines[k], lines[k+1])
-		chords := func(n int) float64 {
-			total := 0.0
-			last, _ := s.At(UV{u, lines[k]}, in)
-			for i := 1; i <= n; i++ {
-				p, _ := s.At(UV{u, lines[k] + (lines[k+1]-lines[k])*float64(i)/float64(n)}, in)
-				total += p.Sub(last).Norm()
-				last = p
+		coarse, fine := 0.0, 0.0
+		last, _ := s.At(UV{u, lines[k]}, in)
+		before := last
+		for i := 1; i <= 2*n; i++ {
+			p, _ := s.At(UV{u, lines[k] + (lines[k+1]-lines[k])*float64(i)/float64(2*n)}, in)
+			fine += p.Sub(last).Norm()
+			if last = p; i%2 == 0 {
+				coarse += p.Sub(before).Norm()
+				before = p
 			}
-			return total
 		}
-		coarse, fine := chords(n), chords(2*n)
 		sum += fine + (fine-coarse)/3
 	}
 	return sum
@@ -133,10 +133,14 @@ func Girth(s Surface, u g.Station, v0, v1 float64) g.Length {
 // lengthAlong returns the length of the line of constant v between two stations.
 func lengthAlong(s Surface, v, a, b float64) float64 {
 	const n = 16
+	at := LineOf(s, v, v)
+	last, _ := at(a, a)
 	sum := 0.0
-	for i := 0; i < n; i++ {
-		p := PointAt(s, UV{a + (b-a)*float64(i)/n, v})
-		sum += PointAt(s, UV{a + (b-a)*float64(i+1)/n, v}).Sub(p).Norm()
+	for i := 1; i <= n; i++ {
+		u := a + (b-a)*float64(i)/n
+		p, _ := at(u, u)
+		sum += p.Sub(last).Norm()
+		last = p
 	}
 	return sum
 }

@@ -2,7 +2,7 @@ package skin
 
 import (
 	"math"
-	"slices"
+	"sync"
 
 	g "maskloft/geometry"
 )
@@ -22,130 +22,15 @@ type beading struct {
 	in    []UV    // a point of the panel that holds the string between bead i and i+1
 
 	ends [][2]normal // of each piece of string, on the skin: see [beading.seat]
+	long []float64   // length of each piece: see [beading.sum]
+
+	// memory for the next string
+	path, from, places []UV
+	weights, rows      []float64
 }
 
-// crossing tells which grid lines run through uv.
-func crossing(s Surface, uv UV) (onU, onV bool) {
-	us, vs, period := s.Breaks()
-	for i, u := range us {
-		onU = onU || i > 0 && i < len(us)-1 && math.Abs(uv.U-u) < 1e-9
-	}
-	for i, v := range vs {
-		d := uv.V - v
-		if period > 0 {
-			d = math.Remainder(d, period)
-		}
-		onV = onV || (period > 0 || i > 0 && i < len(vs)-1) && math.Abs(d) < 1e-9
-	}
-	return
-}
-
-// turnSpacing is the most, in radians, that the skin's normal turns between two beads
-// of the first string: there the distance of [edgeLength] errs by about 1e-4 of itself
-// on an ellipse (measured), and a crown however sharp is seen.
-const turnSpacing = 0.3
-
-// newBeading strings beads along a path that is given by its crossings with a net
-// whose lines hold all grid lines. They stand about spacing apart, and closer where the
-// skin turns: by no more than turn, in radians, from one to the next.
-func newBeading(s Surface, path []UV, spacing, turn float64) *beading {
-	b := &beading{s: s, turn: turn}
-	if path = distinct(s, path); len(path) == 1 {
-		path = append(path, path[0])
-	}
-	add := func(uv UV, line bool, slide UV) {
-		b.uv, b.line, b.slide = append(b.uv, uv), append(b.line, line), append(b.slide, slide)
-	}
-	add(path[0], false, UV{})
-	for i := 0; i+1 < len(path); {
-		j := i + 1
-		for ; j+1 < len(path); j++ {
-			if onU, onV := crossing(s, path[j]); onU || onV {
-				break
-			}
-		}
-		// the run from i to j lies in one panel
-		in := UV{(path[i].U + path[j].U) / 2, (path[i].V + path[j].V) / 2}
-		for _, uv := range spread(s, path[i:j+1], in, spacing, turn) {
-			add(uv, false, UV{})
-			b.in = append(b.in, in)
-		}
-		b.in = append(b.in, in)
-		onU, onV := crossing(s, path[j])
-		switch {
-		case j == len(path)-1 || onU && onV:
-			add(path[j], true, UV{})
-		case onV:
-			add(path[j], true, UV{U: 1})
-		default:
-			add(path[j], true, UV{V: 1})
-		}
-		i = j
-	}
-	return b
-}
-
-// spread returns places for beads between the ends of a run of path in one panel, at
-// equal parts of the sum of length over spacing and turning over turn, whichever is
-// the larger at each place.
-func spread(s Surface, run []UV, in UV, spacing, turn float64) []UV {
-	places, weights := []UV{run[0]}, []float64{0}
-	at := func(uv UV) (n normal) {
-		n.p, n.n = s.At(uv, in)
-		return n
-	}
-	var walk func(a, b UV, p, q normal, depth int)
-	walk = func(a, b UV, p, q normal, depth int) {
-		turned := 0.0
-		if depth >= 3 {
-			turned = turning(p.n, q.n)
-		}
-		if depth < 3 || turned > turn/8 && depth < 12 {
-			mid := UV{(a.U + b.U) / 2, (a.V + b.V) / 2}
-			m := at(mid)
-			walk(a, mid, p, m, depth+1)
-			walk(mid, b, m, q, depth+1)
-			return
-		}
-		w := max(q.p.Sub(p.p).Norm()/spacing, turned/turn)
-		places, weights = append(places, b), append(weights, weights[len(weights)-1]+w)
-	}
-	p := at(run[0])
-	for i := 0; i+1 < len(run); i++ {
-		q := at(run[i+1])
-		walk(run[i], run[i+1], p, q, 0)
-		p = q
-	}
-	whole := weights[len(weights)-1]
-	n := int(math.Ceil(whole - 1e-6))
-	var out []UV
-	for k, m := 1, 1; m < n; m++ {
-		want := whole * float64(m) / float64(n)
-		for k+1 < len(weights) && weights[k] < want {
-			k++
-		}
-		p, q, t := places[k-1], places[k], 0.5
-		if step := weights[k] - weights[k-1]; step > 0 {
-			t = (want - weights[k-1]) / step
-		}
-		out = append(out, UV{p.U + float64(t*(q.U-p.U)), p.V + float64(t*(q.V-p.V))})
-	}
-	return out
-}
-
-// distinct returns a path without points that repeat the one before: a path over
-// a net does so where it runs through a node.
-func distinct(s Surface, path []UV) []UV {
-	out := path[:1:1]
-	for i, uv := range path[1:] {
-		if PointAt(s, uv).Sub(PointAt(s, out[len(out)-1])).Norm() > 1e-9 {
-			out = append(out, uv)
-		} else if i+2 == len(path) && len(out) > 1 {
-			out[len(out)-1] = uv
-		}
-	}
-	return out
-}
+// beadings holds those that are done with: a tape is strung three times or more.
+var beadings = sync.Pool{New: func() any { return &beading{} }}
 
 // seat finds the ends of every piece of string on the skin.
 func (b *beading) seat() {
@@ -164,8 +49,7 @@ func (b *beading) seat() {
 func (b *beading) slid(bead, piece int, x float64) (n normal) {
 	p, d := b.uv[bead], b.slide[bead]
 	p.U, p.V = p.U+float64(x*d.U), p.V+float64(x*d.V)
-	n.p, n.n = b.s.At(p, b.in[piece])
-	return n
+	return b.seen(p, b.in[piece])
 }
 
 // leastAcross is the least sine of the angle between the string and a grid line's
@@ -191,11 +75,18 @@ func (b *beading) aim() {
 			along = b.slide[after]
 		}
 		t := b.ends[i][1].p.Sub(b.ends[i-1][0].p)
-		su, sv, _ := Tangents(b.s, b.uv[i])
+		var su, sv g.Vec3
+		if along == (UV{U: 1}) {
+			su = tangentU(b.s, b.uv[i])
+		}
+		if along == (UV{V: 1}) {
+			sv = tangentV(b.s, b.uv[i])
+		}
 		if d := su.Scale(along.U).Add(sv.Scale(along.V)); d.Cross(t).Norm() > leastAcross*d.Norm()*t.Norm() {
 			b.slide[i] = UV{along.U / d.Norm(), along.V / d.Norm()}
 			continue
 		}
+		su, sv, _ = Tangents(b.s, b.uv[i])
 		// a su + c sv square to t
 		a, c := -sv.Dot(t), su.Dot(t)
 		if n := su.Scale(a).Add(sv.Scale(c)).Norm(); n > 0 {
@@ -219,24 +110,24 @@ const (
 // were strung for: over a sharp crown a longer piece would cut through the body.
 func (b *beading) tighten() (length float64, end tightening) {
 	n := len(b.uv)
-	row := func() []float64 { return make([]float64, n) }
-	grad, diag, off, x, scratch := row(), row(), row(), row(), row()
+	b.rows, b.from = resized(b.rows, 5*n), resized(b.from, n)
+	row := func(k int) []float64 { return b.rows[k*n : (k+1)*n] }
+	grad, diag, off, x, scratch := row(0), row(1), row(2), row(3), row(4)
 	b.seat()
+	length = b.sum()
 	for round := 0; round < 40; round++ {
 		b.aim()
 		clear(grad)
 		clear(diag)
 		clear(off)
-		length = 0
 		var p, q [2]normal // the ends of a piece a step on, and a step back
 		eBefore := 0.0
 		for i := 0; i+1 < n; i++ {
 			p0, q0 := b.ends[i][0], b.ends[i][1]
-			o := p0.to(q0)
+			o := b.long[i]
 			// step of the differences, in inches: theirs and that of rounding are then
 			// below 1e-5 of the stiffness
 			e := max(1e-5, min(1e-3, o/500))
-			length += o
 			slides, next := b.slide[i] != (UV{}), b.slide[i+1] != (UV{})
 			if slides {
 				if i > 0 && b.in[i] == b.in[i-1] && e == eBefore {
@@ -269,15 +160,19 @@ func (b *beading) tighten() (length float64, end tightening) {
 		if worst > 2 {
 			scale = 2 / worst // the quadratic model holds for small moves
 		}
-		from, bent, limited := slices.Clone(b.uv), max(2*b.turn, b.mostBent()), false
+		from, bent, limited := b.from, max(2*b.turn, b.mostBent()), false
+		copy(from, b.uv)
+		next := 0.0
 		for ; ; scale /= 2 {
 			for i := range b.uv {
 				b.uv[i].U = from[i].U - float64(scale*x[i]*b.slide[i].U)
 				b.uv[i].V = from[i].V - float64(scale*x[i]*b.slide[i].V)
 			}
 			if b.inPanels() {
-				if b.seat(); b.mostBent() <= bent && b.sum() <= length+1e-9 {
-					break
+				if b.seat(); b.mostBent() <= bent {
+					if next = b.sum(); next <= length+1e-9 {
+						break
+					}
 				}
 			}
 			limited = true
@@ -291,26 +186,30 @@ func (b *beading) tighten() (length float64, end tightening) {
 		case limited:
 			return length, stretched
 		}
+		length = next
 	}
 	return 0, blocked
 }
 
 // sum returns the length of the string.
 func (b *beading) sum() float64 {
+	b.long = resized(b.long, len(b.ends))
 	l := 0.0
-	for _, e := range b.ends {
-		l += e[0].to(e[1])
+	for i := range b.ends {
+		b.long[i] = b.ends[i][0].to(b.ends[i][1])
+		l += b.long[i]
 	}
 	return l
 }
 
 // mostBent returns the most, in radians, that the skin turns between two beads.
 func (b *beading) mostBent() float64 {
-	most := 0.0
-	for _, e := range b.ends {
-		most = max(most, turning(e[0].n, e[1].n))
+	most := 0.0 // the square of the longest chord between two normals
+	for i := range b.ends {
+		d := b.ends[i][0].n.Sub(b.ends[i][1].n)
+		most = max(most, d.Dot(d))
 	}
-	return most
+	return 2 * math.Asin(min(1, math.Sqrt(most)/2))
 }
 
 // turning returns the angle between two unit vectors.

@@ -3,6 +3,7 @@ package skin
 import (
 	"context"
 	"math"
+	"sync"
 
 	g "maskloft/geometry"
 	"maskloft/geometry/parallel"
@@ -28,6 +29,14 @@ type flattening struct {
 	onFilm  []sample          // of that film
 	counts  []bool            // which nodes lie on it
 }
+
+// filmMemory is what a film takes most of, for the next one.
+type filmMemory struct {
+	band   []float64
+	onFilm []sample
+}
+
+var filmMemories = sync.Pool{New: func() any { return &filmMemory{} }}
 
 // samplesOf returns the samples of a net, which are the same in every relaxation of it.
 func (f *flattening) samplesOf(n *Net) []sample {

@@ -111,3 +111,17 @@ func BenchmarkTape_spheroid_82in_tol0p001(b *testing.B) {
 		}
 	}
 }
+
+// Tapes from one hardpoint to points of a field of 30 by 20 in: each on a net of its own.
+func BenchmarkTape_spheroid_300from1hardpoint_tol0p001(b *testing.B) {
+	s := spheroid{30, 90}
+	from := s.geographic(0, 0)
+	for i := 0; i < b.N; i++ {
+		for k := range 300 {
+			to := UV{40 + 2*float64(k%15), 0.3 + 0.05*float64(k/15)}
+			if _, err := Tape(s, to, from, 1e-3); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}

@@ -2,6 +2,7 @@ package skin
 
 import (
 	"math"
+	"slices"
 
 	g "maskloft/geometry"
 )
@@ -25,6 +26,10 @@ const nearTie = 0.05
 // has ten cells or so to the path (measured below 0.003 on a 30 by 90 spheroid).
 const coarse = 0.01
 
+// leastOver is by how much, in inches, the far way is bounded beyond a near tie: ends that
+// are one point have a far way too.
+const leastOver = 1.0
+
 // Tape returns the shortest path along the skin between two points, to the given
 // tolerance. Both ways round a closed section are tried and the shorter one is
 // returned. The path may run along the border of the surface but not beyond it.
@@ -45,17 +50,17 @@ func Tape(s Surface, a, b UV, tolerance float64) (Pressed, error) {
 		b.U = a.U
 	}
 	_, _, period := s.Breaks()
-	ways := []way{newWay(s, a, b)}
+	ways := []way{{a: a, b: b}}
 	if period > 0 {
 		dv := math.Remainder(b.V-a.V, period)
 		if math.Abs(dv) < g.SnapTolerance {
 			dv = 0
 		}
-		ways = []way{newWay(s, a, UV{b.U, a.V + dv}), newWay(s, a, UV{b.U, a.V + dv - math.Copysign(period, dv)})}
+		ways = []way{{a: a, b: UV{b.U, a.V + dv}}, {a: a, b: UV{b.U, a.V + dv - math.Copysign(period, dv)}}}
 	}
 	ways[0].walk(s)
 	if len(ways) == 2 {
-		if ways[1].length = ways[1].atLeast(s); ways[1].length <= ways[0].length*(1+coarse) {
+		if ways[1].length = ways[1].atLeast(s, ways[0].length*(1+nearTie)*(1+coarse)+leastOver); ways[1].length <= ways[0].length*(1+coarse) {
 			if ways[1].walk(s); ways[1].length < ways[0].length {
 				ways[0], ways[1] = ways[1], ways[0]
 			}
@@ -93,8 +98,8 @@ func Tape(s Surface, a, b UV, tolerance float64) (Pressed, error) {
 	return best, nil
 }
 
-// way is one way round from a to b: the window searched and its path over a
-// coarse net.
+// way is one way round from a to b; and, once it is walked, the window searched and its
+// path over a coarse net.
 type way struct {
 	a, b   UV
 	w      window
@@ -103,11 +108,16 @@ type way struct {
 	length float64
 }
 
-// newWay returns the way from a to b before it is walked.
-func newWay(s Surface, a, b UV) way {
+// walk finds the path over a coarse net.
+func (y *way) walk(s Surface) {
+	if y.points != nil {
+		return
+	}
+	a, b := y.a, y.b
 	chord := PointAt(s, b).Sub(PointAt(s, a)).Norm()
 	if chord < 1e-9 && math.Abs(a.V-b.V) < 1e-9 {
-		return way{a: a, b: b, points: []UV{a, b}}
+		y.points = []UV{a, b}
+		return
 	}
 	ub, vb, period := s.Breaks()
 	margin := float64(0.15*math.Hypot(chord, Girth(s, g.Station(a.U), a.V, b.V).Inches())) + 1
@@ -115,21 +125,15 @@ func newWay(s Surface, a, b UV) way {
 	if period > 0 {
 		mv = 0.1 * period
 	}
-	w := window{
+	y.w = window{
 		u0: max(ub[0], min(a.U, b.U)-margin), u1: min(ub[len(ub)-1], max(a.U, b.U)+margin),
 		v0: min(a.V, b.V) - mv, v1: max(a.V, b.V) + mv,
 	}
 	if period <= 0 {
-		w.v0, w.v1 = max(vb[0], w.v0), min(vb[len(vb)-1], w.v1)
+		y.w.v0, y.w.v1 = max(vb[0], y.w.v0), min(vb[len(vb)-1], y.w.v1)
 	}
-	return way{a: a, b: b, w: w, h: max(0.5, min(8, max(chord, 2*margin)/6))}
-}
-
-// walk finds the path over a coarse net.
-func (y *way) walk(s Surface) {
-	if y.points == nil {
-		y.points, y.length = alongNet(s, y.w, y.h, 0, y.a, y.b)
-	}
+	y.h = max(0.5, min(8, max(chord, 2*margin)/6))
+	y.points, y.length = alongNet(s, y.w, y.h, 0, a, b)
 }
 
 func (y way) settle(s Surface, tolerance float64) (Pressed, error) {
@@ -158,11 +162,15 @@ func alongNet(s Surface, w window, h float64, level int, a, b UV) (points []UV, 
 // [beading.tighten].
 func polish(s Surface, path []UV, length, tolerance float64) (Pressed, bool) {
 	last, before := math.NaN(), math.NaN()
+	b := beadings.Get().(*beading)
+	defer func() {
+		b.s = nil // the skin is not to live as long as this memory
+		beadings.Put(b)
+	}()
 	for part := 1.0; part > 1.0/64; part /= 2 {
-		var b *beading
 		l, end := 0.0, stretched
 		for try := 0; end == stretched && try < mostStrings; try++ {
-			b = newBeading(s, path, part*length/6, part*turnSpacing)
+			b.along(s, path, part*length/6, part*turnSpacing)
 			l, end = b.tighten()
 			path = b.uv
 		}
@@ -174,7 +182,7 @@ func polish(s Surface, path []UV, length, tolerance float64) (Pressed, bool) {
 		// two are asked for, falling about as fast as the order says, or both small
 		if moved <= tolerance && (moved <= before/6 || before <= tolerance/20) {
 			// the error falls sixteenfold with each doubling (Richardson)
-			return Pressed{Length: g.Length(l + (l-last)/15), Points: b.uv, Moved: g.Length(moved)}, true
+			return Pressed{Length: g.Length(l + (l-last)/15), Points: slices.Clone(b.uv), Moved: g.Length(moved)}, true
 		}
 		last, before = l, moved
 	}

@@ -19,7 +19,7 @@ func TestTapeOnDevelopables(t *testing.T) {
 	p, err = Tape(cylinder30(t), UV{24, -math.Pi / 4}, UV{84, 54 * math.Pi / 180}, 1e-6)
 	require.NoError(t, err)
 	require.InEpsilon(t, 79.2906034672241, float64(p.Length), 1e-6)
-	far := newWay(cylinder30(t), UV{24, -math.Pi / 4}, UV{84, -306 * math.Pi / 180})
+	far := way{a: UV{24, -math.Pi / 4}, b: UV{84, -306 * math.Pi / 180}}
 	far.walk(cylinder30(t))
 	require.InEpsilon(t, math.Hypot(60, 30*261*math.Pi/180), far.length, 1e-6)
 	require.LessOrEqual(t, float64(p.Around), far.length, "a length that the way exceeds")

@@ -52,6 +52,10 @@ func TestSyntax(t *testing.T) {
 		{"# only\n", "a.yaml", "empty"},
 		{"a: \xff\n", "a.yaml:1:4", "not UTF-8"},
 		{"a: \x01\n", "a.yaml:1:4", "control character"},
+		{"a: P1\u200b\n", "a.yaml:1:6", "invisible or control character (U+200B)"},
+		{"a: ANA\u00ad511\n", "a.yaml:1:7", "(U+00AD)"},
+		{"a: P1\U000e0041\n", "a.yaml:1:6", "(U+E0041)"},
+		{"a: \u3164\n", "a.yaml:1:4", "(U+3164)"},
 		{strings.Repeat("[", 20000), "a.yaml:1:1", "too deeply"},
 	} {
 		doc, _, ok := Parse("a.yaml", []byte(tc.text), testForm)
@@ -136,4 +140,18 @@ func hasOddKeys(n *yaml.Node) bool {
 		}
 	}
 	return false
+}
+
+// TestIsControl: what a reader sees, and the joiners of Persian and Indic words, are text;
+// what is written with an escape is read again as it was.
+func TestIsControl(t *testing.T) {
+	for _, r := range "aé\u00a0\u0601\u200c\u200d✈\ufe0f京" {
+		require.False(t, IsControl(r), "%U", r)
+	}
+	for _, r := range "\x00\x1b\x7f\u0085\u009b\u00ad\u034f\u061c\u115f\u180e\u200b\u200e\u202e\u2028\u2060\u2066\u3164\ufeff\U000e0041" {
+		require.True(t, IsControl(r), "%U", r)
+		var read string
+		require.NoError(t, yaml.Unmarshal([]byte(doubleQuoted("x"+string(r))), &read))
+		require.Equal(t, "x"+string(r), read)
+	}
 }

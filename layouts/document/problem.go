@@ -154,13 +154,21 @@ func excerpt(source string, column int) (line, caret string) {
 	return line, strings.Repeat(" ", len(before)+at) + "^"
 }
 
-// IsControl tells whether r would steer a terminal, break a line, or show a text in
-// another order than it is written in (Unicode, property Bidi_Control).
+// IsControl tells whether r would steer a terminal, break a line, show a text in another
+// order than it is written in (Unicode, property Bidi_Control), or not be seen, so that two
+// names look alike: the format characters (category Cf) but the joiners U+200C and U+200D,
+// which words of some languages need, and the number signs of Arabic and others, which are
+// drawn; and what is ignored where a font lacks it (Other_Default_Ignorable_Code_Point).
 func IsControl(r rune) bool {
-	if r < 0x7f {
+	switch {
+	case r < 0x7f:
 		return r < 0x20
+	case r < 0xa0, r == 0x2028, r == 0x2029:
+		return true
+	case r == 0x200c, r == 0x200d:
+		return false
 	}
-	return r < 0xa0 || r == 0x2028 || r == 0x2029 || r == 0xfeff || unicode.Is(unicode.Bidi_Control, r)
+	return unicode.Is(unicode.Cf, r) && !unicode.Is(unicode.Prepended_Concatenation_Mark, r) || unicode.Is(unicode.Other_Default_Ignorable_Code_Point, r)
 }
 
 // firstControl is the first control character of a text, 0 where it has none.

@@ -56,6 +56,8 @@ func doubleQuoted(text string) string {
 			b.WriteString(`\n`)
 		case r == '\t':
 			b.WriteString(`\t`)
+		case IsControl(r) && r > 0xffff:
+			fmt.Fprintf(&b, `\U%08X`, r)
 		case IsControl(r):
 			fmt.Fprintf(&b, `\u%04X`, r)
 		default:

@@ -62,7 +62,7 @@ func (d *Document) addNotUTF8() {
 	}
 }
 
-// addControls reports control characters, which no editor shows, and tells
+// addControls reports control and invisible characters, which no editor shows, and tells
 // whether there were any.
 func (d *Document) addControls() bool {
 	found := false
@@ -71,7 +71,7 @@ func (d *Document) addControls() bool {
 		for _, r := range line {
 			column++
 			if r != '\t' && IsControl(r) {
-				d.Report(Place{File: d.File, Line: i + 1, Column: column}, fmt.Sprintf("a control character (U+%04X) stands here", r), "delete it and type the line again")
+				d.Report(Place{File: d.File, Line: i + 1, Column: column}, fmt.Sprintf("an invisible or control character (U+%04X) stands here", r), "delete it and type the line again")
 				found = true
 				break
 			}

@@ -143,7 +143,7 @@ func (v Value) Text() string {
 		v.Fail("keep it on one line, or write >- and the text below it, indented", "%s holds a line break or a tab", v.Name)
 		return ""
 	case strings.ContainsFunc(s, IsControl):
-		v.Fail("take it out: no reader sees it", "%s holds a control character (U+%04X)", v.Name, firstControl(s))
+		v.Fail("take it out: no reader sees it", "%s holds an invisible or control character (U+%04X)", v.Name, firstControl(s))
 		return ""
 	}
 	return s

@@ -30,18 +30,23 @@ export function addPanelOpen(bench: Bench, by: By = now.by): void {
 /** A paint that the layout has not yet. */
 interface NewPaint { id: string; name: string; hex: string }
 
+/** The paint to take for a colour: one that the layout has, or one to be made. */
+interface Taken { id: string; made?: NewPaint }
+
 /** How far a paint may be from a colour, of 255 in red, green and blue, to be taken for it. */
 const nearPaint = 60;
 
 /** The paint of the layout for a colour of a rule or drawing: that of its name, else one near to it; else a new one. */
-export function paintFor(bench: Bench, key: string, hex: string): string | NewPaint {
+export function paintFor(bench: Bench, key: string, hex: string): Taken {
   const paints = bench.model.scene?.paints ?? [], name = key.replaceAll('_', '-');
   const exact = paints.find(p => p.id === key || p.id === name);
-  if (exact) return exact.id;
+  if (exact) return { id: exact.id };
   const rgb = (x: string) => { const n = parseInt(x.slice(1), 16); return [n >> 16 & 255, n >> 8 & 255, n & 255]; };
-  if (!/^#[0-9a-f]{6}$/i.test(hex)) return paints[0]?.id ?? 'white';
+  if (!/^#[0-9a-f]{6}$/i.test(hex)) return { id: paints[0]?.id ?? 'white' };
   const a = rgb(hex), nearest = paints.map(p => ({ id: p.id, far: Math.hypot(...rgb(p.hex).map((x, i) => x - a[i])) })).sort((x, y) => x.far - y.far)[0];
-  return nearest && nearest.far <= nearPaint ? nearest.id : newPaint(bench, name, hex);
+  if (nearest && nearest.far <= nearPaint) return { id: nearest.id };
+  const made = newPaint(bench, name, hex);
+  return { id: made.id, made };
 }
 
 /** A paint named for a role, or for its colour, with an id that is free. */
@@ -123,9 +128,9 @@ function byRule(bench: Bench): HTMLElement[] {
         type: 'button', disabled: !drawn, on: { click: () => {
           const boxAt = (size: number): [number, number] => [(p!.bounds[2] - p!.bounds[0]) * size / (p!.size || 1), (p!.bounds[3] - p!.bounds[1]) * size / (p!.size || 1)];
           const size = now.sized.rule ? sizeIn(bench, p!.size) : fitting(bench, f.sizes.length ? [...f.sizes].sort((a, b) => b - a) : [p!.size], boxAt);
-          const roles = [...new Map(p!.regions.map(r => [r.paint, r.hex]))].map(([role, hex]) => ({ role, paint: paintFor(bench, role, hex) })), id = (x: string | NewPaint) => typeof x === 'string' ? x : x.id;
-          const colours = roles.every(r => id(r.paint) === r.role || id(r.paint) === r.role.replaceAll('_', '-')) ? '' : `{${roles.map(r => `${quoted(r.role)}: ${quoted(id(r.paint))}`).join(', ')}}`;
-          void put(bench, f.kind || f.rule, `{rule: ${f.rule}, size: ${written(size, bench.state.unit)}}`, colours, boxAt(size), '', roles.flatMap(r => typeof r.paint === 'string' ? [] : [r.paint]));
+          const roles = [...new Map(p!.regions.map(r => [r.paint, r.hex]))].map(([role, hex]) => ({ role, paint: paintFor(bench, role, hex) }));
+          const colours = roles.every(r => r.paint.id === r.role || r.paint.id === r.role.replaceAll('_', '-')) ? '' : `{${roles.map(r => `${quoted(r.role)}: ${quoted(r.paint.id)}`).join(', ')}}`;
+          void put(bench, f.kind || f.rule, `{rule: ${f.rule}, size: ${written(size, bench.state.unit)}}`, colours, boxAt(size), '', roles.flatMap(r => r.paint.made ?? []));
         } },
       }, p && !drawn ? null : picture(p?.regions ?? [], p?.bounds ?? [-1, -1, 1, 1], 120, 88, body(bench)), h('b', {}, f.name), h('span', { class: 'soft' }, f.says), h('span', { class: 'soft few', title: p?.why || f.known }, p?.why ? p.why : f.known)));
     })),
@@ -148,8 +153,8 @@ function byText(bench: Bench): HTMLElement[] {
     now.why ? h('p', { class: 'stop' }, now.why) : h('p', { class: 'soft' }, now.text ? 'Touch the letters to take.' : 'Type the text: it is shown in every alphabet.'),
     h('ul', { class: 'pictures wide' }, now.alphabets.map(a => h('li', { 'data-key': a.id }, h('button', {
       type: 'button', disabled: !!a.why, on: { click: () => {
-        const height = sizeIn(bench, 12), white = paintFor(bench, 'text', '#ffffff'), paint = typeof white === 'string' ? white : white.id, k = height / (a.bounds[3] - a.bounds[1] || 10);
-        void put(bench, now.text, `{text: ${quoted(now.text)}, alphabet: ${a.id}, height: ${written(height, bench.state.unit)}}`, `{text: ${quoted(paint)}}`, [(a.bounds[2] - a.bounds[0]) * k, height], 'text', typeof white === 'string' ? [] : [{ ...white, name: 'white' }]);
+        const height = sizeIn(bench, 12), white = paintFor(bench, 'text', '#ffffff'), k = height / (a.bounds[3] - a.bounds[1] || 10);
+        void put(bench, now.text, `{text: ${quoted(now.text)}, alphabet: ${a.id}, height: ${written(height, bench.state.unit)}}`, `{text: ${quoted(white.id)}}`, [(a.bounds[2] - a.bounds[0]) * k, height], 'text', white.made ? [{ ...white.made, name: 'white' }] : []);
       } },
     }, picture(a.regions, a.bounds, 210, 64, body(bench)), h('b', {}, a.name || a.id), h('span', { class: 'soft' }, a.why ?? a.id))))),
   ];
@@ -168,7 +173,7 @@ export async function dropDrawing(bench: Bench, file: File): Promise<void> {
     const d = await bench.engine.ask<Drawing>('drawing', { name: file.name, data }, { slot: 'drawing' });
     const page = d.pages[0];
     if (!page?.regions.length) { now.why = `${file.name} paints nothing`; bench.draw(); return; }
-    now.drawing = { name: file.name, data, page, paints: Object.fromEntries(page.regions.map(r => { const p = paintFor(bench, r.paint, r.hex); return [r.paint, typeof p === 'string' ? p : asDrawn]; })) };
+    now.drawing = { name: file.name, data, page, paints: Object.fromEntries(page.regions.map(r => { const p = paintFor(bench, r.paint, r.hex); return [r.paint, p.made ? asDrawn : p.id]; })) };
     now.sized.drawing = '';
   } catch (e) { now.why = refusal(e).message; }
   bench.draw();

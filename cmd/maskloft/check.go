@@ -48,7 +48,7 @@ computed with each: its finding must be gone, and no other stop may have come; e
 nothing is written. Every other byte of the file stays as it is.
 
 Exit codes: 0 nothing stops, 1 something does, 2 could not run.`,
-		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check mine.yaml --take 1,3\n  maskloft check mine.yaml --take insignia/obstacle\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"\n  maskloft check --file number.dxf --as 14-cfr-45/29 --text N123AB",
+		Example: "  maskloft check mine.yaml -o dossier\n  maskloft check mine.yaml --take 1,3\n  maskloft check mine.yaml --take code/obstacle\n  maskloft check --file from-the-shop.pdf --as an-i-9b/star-and-bars --size \"40 in\"\n  maskloft check --file number.dxf --as 14-cfr-45/29 --text N123AB",
 		Args:    arguments(0, 1, "layout file"),
 		RunE: func(c *cobra.Command, args []string) error {
 			var result checkResult

@@ -1,20 +1,14 @@
 package main
 
 import (
-	"encoding/json"
-	"fmt"
 	"io"
 	"maps"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"maskloft/export/audit"
 	"maskloft/geometry"
-	"maskloft/layouts"
 )
 
 func diffCommand(out io.Writer) *cobra.Command {
@@ -23,8 +17,8 @@ func diffCommand(out io.Writer) *cobra.Command {
 		Use:   "diff OLD-PACK NEW-PACK",
 		Short: "what changed from one pack to another, and which films to cut anew",
 		Long: `Hold a pack against an earlier one of the same job: markings that came, went or
-moved, paint, tapes that read otherwise, findings, and film by film whether it is to be
-cut anew. A film is told by the outlines that the knife follows, in steps of 0.0005 in:
+moved, paint, points of the tape list that read otherwise, findings, and film by film
+whether it is to be cut anew. A film is told by the outlines that the knife follows, in steps of 0.0005 in:
 one that is cut already serves, also under another name or number. Both packs must be as
 they were written.
 
@@ -53,10 +47,11 @@ Exit codes: 0 nothing changed, 1 something did, 2 could not run.`,
 
 // packDiff is what diff --json prints.
 type packDiff struct {
+	Job         []string        `json:"job"`      // what of its head changed
 	Markings    []markingDiff   `json:"markings"` // those that came, went or changed
 	Paint       []paintDiff     `json:"paint"`
-	Tapes       int             `json:"tape_points_changed"` // points whose tapes read otherwise, or that came or went
-	Points      int             `json:"tape_points"`
+	Tapes       int             `json:"tape_points_changed"` // points of the tape list that read otherwise, came or went
+	Points      int             `json:"tape_points"`         // of the new tape list
 	Found       []ReportFinding `json:"findings_new"`
 	Gone        []ReportFinding `json:"findings_gone"`
 	CutAnew     []filmDiff      `json:"films_to_cut"`
@@ -68,6 +63,7 @@ type packDiff struct {
 	FilesOther  []string        `json:"files_changed"`
 	FilesAdded  []string        `json:"files_added"`
 	FilesAbsent []string        `json:"files_gone"`
+	units       geometry.Units  // of the new pack
 }
 
 type markingDiff struct {
@@ -95,44 +91,6 @@ func (d packDiff) changed() bool {
 	return len(d.FilesOther)+len(d.FilesAdded)+len(d.FilesAbsent) > 0
 }
 
-// packRead is a pack read for comparing.
-type packRead struct {
-	sums   map[string]string
-	report Report
-	films  []filmDiff
-}
-
-func readPack(dir string) (packRead, error) {
-	p := packRead{}
-	var err error
-	if p.sums, err = audit.PackSums(dir); err != nil {
-		return p, err
-	}
-	data, err := os.ReadFile(filepath.Join(dir, "report.json"))
-	if err == nil {
-		err = json.Unmarshal(data, &p.report)
-	}
-	if err != nil {
-		return p, fmt.Errorf("%s: it has no report that can be read: %w", dir, err)
-	}
-	number := map[string]int{}
-	for _, f := range p.report.Film.Placed {
-		number[f.ID] = f.Number
-	}
-	for _, m := range p.report.Markings {
-		for _, k := range m.Masks {
-			for _, t := range k.Tiles {
-				sum, err := audit.FilmSum(dir, t.PDF)
-				if err != nil {
-					return p, fmt.Errorf("%s: %w", dir, err)
-				}
-				p.films = append(p.films, filmDiff{ID: t.ID, Number: number[t.ID], SVG: t.SVG, Sum: sum})
-			}
-		}
-	}
-	return p, nil
-}
-
 // comparePacks reads two packs and tells them apart.
 func comparePacks(oldDir, newDir string) (packDiff, error) {
 	old, err := readPack(oldDir)
@@ -144,16 +102,29 @@ func comparePacks(oldDir, newDir string) (packDiff, error) {
 		return packDiff{}, err
 	}
 	d := packDiff{
-		Markings: []markingDiff{}, Paint: []paintDiff{}, Found: []ReportFinding{}, Gone: []ReportFinding{},
+		Job: []string{}, Markings: []markingDiff{}, Paint: []paintDiff{}, Found: []ReportFinding{}, Gone: []ReportFinding{},
 		CutAnew: []filmDiff{}, Renamed: []filmDiff{}, Same: []filmDiff{}, NotNeeded: []filmDiff{},
-		FilesOther: []string{}, FilesAdded: []string{}, FilesAbsent: []string{},
+		FilesOther: []string{}, FilesAdded: []string{}, FilesAbsent: []string{}, units: now.units,
 	}
 	d.files(old.sums, now.sums)
+	if d.RunChanged { // its names and its title may be others alone
+		was, err := old.runOutlines(oldDir)
+		if err != nil {
+			return packDiff{}, err
+		}
+		is, err := now.runOutlines(newDir)
+		if err != nil {
+			return packDiff{}, err
+		}
+		d.RunChanged = !slices.Equal(was, is)
+	}
+	d.head(old.report, now.report)
 	d.films(old.films, now.films)
 	d.markings(old.report.Markings, now.report.Markings)
-	d.points(old.report.Checkpoints, now.report.Checkpoints)
+	d.points(old.rows, now.rows)
 	d.paint(old.report.Paint, now.report.Paint)
-	d.Found, d.Gone = without(now.report.Findings, old.report.Findings), without(old.report.Findings, now.report.Findings)
+	sameUnits := old.units.Metric() == now.units.Metric()
+	d.Found, d.Gone = without(now.report.Findings, old.report.Findings, sameUnits), without(old.report.Findings, now.report.Findings, sameUnits)
 	return d, nil
 }
 
@@ -227,7 +198,7 @@ func (d *packDiff) markings(old, now []ReportMarking) {
 		was, known := before[m.ID]
 		if !known {
 			d.Markings = append(d.Markings, markingDiff{m.ID, "new", []string{}})
-		} else if details := markingDetails(was, m); len(details) > 0 {
+		} else if details := markingDetails(d.units, was, m); len(details) > 0 {
 			d.Markings = append(d.Markings, markingDiff{m.ID, "changed", details})
 		}
 	}
@@ -238,34 +209,68 @@ func (d *packDiff) markings(old, now []ReportMarking) {
 	}
 }
 
-// markingDetails says in words what of a marking changed.
-func markingDetails(a, b ReportMarking) []string {
-	var out []string
-	number := func(name string, x, y float64, unit string) {
-		if x, y := geometry.FormatNumber(x, 3), geometry.FormatNumber(y, 3); x != y {
-			out = append(out, name+" "+x+" -> "+y+unit)
+// head says what changed of the head of a job.
+func (d *packDiff) head(a, b Report) {
+	for _, w := range [][3]string{{"name", a.Name, b.Name}, {"aircraft", a.Aircraft, b.Aircraft}, {"frame", a.Frame, b.Frame}, {"id", a.Job, b.Job}} {
+		if w[1] != w[2] {
+			d.Job = append(d.Job, w[0]+" "+quotedOr(w[1])+" -> "+quotedOr(w[2]))
 		}
 	}
+}
+
+func quotedOr(text string) string {
+	if text == "" {
+		return "none"
+	}
+	return `"` + text + `"`
+}
+
+// markingDetails says in words what of a marking changed, lengths in the unit of the
+// sheets.
+func markingDetails(u geometry.Units, a, b ReportMarking) []string {
+	var out []string
 	word := func(name, x, y string) {
 		if x != y {
 			out = append(out, name+" "+x+" -> "+y)
 		}
 	}
+	number := func(name string, x, y float64, unit string) {
+		if x, y := geometry.FormatNumber(x, 3), geometry.FormatNumber(y, 3); x != y {
+			word(name, x, y+unit)
+		}
+	}
+	length := func(name string, x, y float64) {
+		if geometry.FormatNumber(x, 3) != geometry.FormatNumber(y, 3) {
+			word(name, u.Number(geometry.Length(x), 3), u.Length(geometry.Length(y), 3))
+		}
+	}
 	word("surface", a.Surface, b.Surface)
 	word("lengths true", a.True, b.True)
-	number("FS", a.Anchor.FS, b.Anchor.FS, " in")
-	number("BL", a.Anchor.BL, b.Anchor.BL, " in")
-	number("WL", a.Anchor.WL, b.Anchor.WL, " in")
-	number("height on the skin", a.SkinHeight, b.SkinHeight, " in")
-	number("height from the side", a.SideHeight, b.SideHeight, " in")
-	number("area", a.Area, b.Area, " in2")
+	length("FS", a.Anchor.FS, b.Anchor.FS)
+	length("BL", a.Anchor.BL, b.Anchor.BL)
+	length("WL", a.Anchor.WL, b.Anchor.WL)
+	length("height on the skin", a.SkinHeight, b.SkinHeight)
+	length("height from the side", a.SideHeight, b.SideHeight)
+	if geometry.FormatNumber(a.Area, 3) != geometry.FormatNumber(b.Area, 3) {
+		word("area", u.SmallArea(a.Area, 2), u.SmallArea(b.Area, 2))
+	}
 	word("way", a.Way, b.Way)
-	number("trap", a.Trap, b.Trap, " in")
+	word("paints in order", paintsOf(a), paintsOf(b))
+	length("trap", a.Trap, b.Trap)
 	number("squeezed", 100*a.Strain.Compression, 100*b.Strain.Compression, " %")
 	number("stretched", 100*a.Strain.Tension, 100*b.Strain.Tension, " %")
 	number("passes", float64(len(a.Masks)), float64(len(b.Masks)), "")
 	number("films", float64(tilesOf(a)), float64(tilesOf(b)), "")
 	return out
+}
+
+// paintsOf are the paints of a marking in the order that they are sprayed in.
+func paintsOf(m ReportMarking) string {
+	var names []string
+	for _, k := range m.Masks {
+		names = append(names, k.Colour)
+	}
+	return strings.Join(names, ", ")
 }
 
 func tilesOf(m ReportMarking) int {
@@ -276,29 +281,19 @@ func tilesOf(m ReportMarking) int {
 	return n
 }
 
-func (d *packDiff) points(old, now []ReportCheckpoint) {
-	text := func(c ReportCheckpoint) string {
-		s := geometry.FormatNumber(c.Skin.FS, 3) + geometry.FormatNumber(c.Skin.WL, 3)
-		for _, t := range c.Tapes {
-			s += t.From + geometry.FormatNumber(t.Length, 2) + t.Kind
-		}
-		if c.Closure != nil {
-			s += c.Closure.From + geometry.FormatNumber(c.Closure.Length, 2)
-		}
-		return s
-	}
-	before := map[string]string{}
-	for _, c := range old {
-		before[c.ID] = text(c)
-	}
+// points counts the points of the tape list that a person reads otherwise.
+func (d *packDiff) points(old, now map[string]string) {
 	d.Points = len(now)
-	for _, c := range now {
-		if before[c.ID] != text(c) {
+	for id, rows := range now {
+		if old[id] != rows {
 			d.Tapes++
 		}
-		delete(before, c.ID)
 	}
-	d.Tapes += len(before)
+	for id := range old {
+		if _, kept := now[id]; !kept {
+			d.Tapes++
+		}
+	}
 }
 
 func (d *packDiff) paint(old, now []ReportPaint) {
@@ -322,66 +317,20 @@ func (d *packDiff) paint(old, now []ReportPaint) {
 	}
 }
 
-// without returns the findings of a list that another does not have.
-func without(list, other []ReportFinding) []ReportFinding {
+// without returns the findings of a list that another does not have. Where the sentences
+// of both are in different units, they are told by their place.
+func without(list, other []ReportFinding, sameUnits bool) []ReportFinding {
 	out := []ReportFinding{}
 	for _, f := range list {
 		if !slices.ContainsFunc(other, func(o ReportFinding) bool {
-			return o.Level == f.Level && o.Rule == f.Rule && o.Marking == f.Marking && o.Message == f.Message
+			same := o.Message == f.Message
+			if !sameUnits {
+				same = o.Place == f.Place
+			}
+			return o.Level == f.Level && o.Rule == f.Rule && o.Marking == f.Marking && same
 		}) {
 			out = append(out, f)
 		}
 	}
 	return out
-}
-
-func (d packDiff) print(w io.Writer) {
-	for _, m := range d.Markings {
-		fmt.Fprintf(w, "marking %s: %s\n", m.ID, strings.Join(append([]string{m.Change}, m.Details...), "; "))
-	}
-	for _, p := range d.Paint {
-		fmt.Fprintf(w, "paint %s: %.2f -> %.2f ft2 a coat, %.0f -> %.0f US fl oz to mix\n", printable(p.Colour), p.Area[0], p.Area[1], p.Mix[0], p.Mix[1])
-	}
-	if d.Tapes > 0 {
-		fmt.Fprintf(w, "tape list: %s read otherwise, of %d: print it anew\n", geometry.Counted(d.Tapes, "point"), d.Points)
-	}
-	printFound(w, "new", d.Found)
-	printFound(w, "gone", d.Gone)
-	list := func(head string, films []filmDiff) {
-		if len(films) == 0 {
-			return
-		}
-		fmt.Fprintf(w, "\n%s\n", head)
-		for _, f := range films {
-			was := ""
-			if f.Was != "" {
-				was = ", was " + f.Was
-			}
-			fmt.Fprintf(w, "  %3d  %s%s\n", f.Number, f.ID, was)
-		}
-	}
-	list("to cut anew, by number in the new run:", d.CutAnew)
-	list("cut already under another name:", d.Renamed)
-	list("no longer needed, by number in the old run:", d.NotNeeded)
-	run := "the run is as it was"
-	if d.RunChanged {
-		run = "the run is laid otherwise: cut the films above one by one, or the new run whole"
-	}
-	fmt.Fprintf(w, "\nfilms: %d to cut anew, %d cut already; %s\n", len(d.CutAnew), len(d.Same)+len(d.Renamed), run)
-	fmt.Fprintf(w, "files: %d as they were, %d changed, %d new, %d gone\n", d.FilesSame, len(d.FilesOther), len(d.FilesAdded), len(d.FilesAbsent))
-}
-
-// printFound prints findings that came or went, and counts the notes among them.
-func printFound(w io.Writer, how string, findings []ReportFinding) {
-	notes := 0
-	for _, f := range findings {
-		if f.Level == string(layouts.Note) {
-			notes++
-			continue
-		}
-		fmt.Fprintf(w, "%s %s: %s: %s\n", how, f.Level, layouts.KindOf(f.Rule), printable(f.Message))
-	}
-	if notes > 0 {
-		fmt.Fprintf(w, "%s: %s\n", how, geometry.Counted(notes, "note"))
-	}
 }

@@ -37,7 +37,9 @@ and layout.schema.json#/$defs/the-aircraft into the aircraft files.`,
 				}
 			} else {
 				for _, v := range root.Commands() {
-					words = append(words, v.Name())
+					if v.IsAvailableCommand() || v.IsAdditionalHelpTopicCommand() {
+						words = append(words, v.Name())
+					}
 				}
 			}
 			return words, cobra.ShellCompDirectiveNoFileComp

@@ -149,5 +149,6 @@ Exit codes: 0 clean, 1 a finding of level stop, 2 could not run.`,
 	})
 	root.AddCommand(wordsTopic(), buildCommand(out, errs), checkCommand(out, errs), previewCommand(out, errs), tapeCommand(out, errs), startCommand(out), benchCommand(out, errs), rulesCommand(out), photoCommand(out, errs), auditCommand(out), diffCommand(out), weatherCommand(out), licencesCommand(out), manualCommand(root, out))
 	root.SetHelpCommand(helpCommand(root, out))
+	completions(root)
 	return root
 }

@@ -104,6 +104,11 @@ func WriteDrawnPDF(w io.Writer, sheets iter.Seq[Sheet], opts PDFOptions) error {
 		groups = append(groups, pdfRef(firstGroup+i))
 	}
 	d := &pdfDocument{}
+	long := 0
+	for _, p := range written {
+		long += len(p.content) + pdfPageRest
+	}
+	d.b.Grow(long)
 	d.b.WriteString("%PDF-1.7\n%\xe2\xe3\xcf\xd3\n") // four high bytes: ISO 32000-1 clause 7.5.2
 	all := strings.Join(groups, " ")
 	layers := ""
@@ -143,6 +148,9 @@ func WriteDrawnPDF(w io.Writer, sheets iter.Seq[Sheet], opts PDFOptions) error {
 	_, err := w.Write(d.finish(catalog, info))
 	return err
 }
+
+// pdfPageRest is about how many bytes a page takes besides its content.
+const pdfPageRest = 1 << 10
 
 // pdfBox writes a rectangle (ISO 32000-1 clause 7.9.5).
 func pdfBox(r g.Rect) string { return "[" + pdfPoint(r.Min) + " " + pdfPoint(r.Max) + "]" }

@@ -131,17 +131,21 @@ func EncodePNG(w io.Writer, img *image.RGBA, perInch float64) error {
 		above, row, line := make([]byte, 3*width), make([]byte, 3*width), make([]byte, 1+3*width)
 		line[0] = 2
 		for y := 0; y < height; y++ {
-			pix := img.Pix[y*img.Stride:]
-			for x := 0; x < width; x++ {
-				copy(row[3*x:3*x+3], pix[4*x:4*x+3])
-			}
-			for i, v := range row {
-				line[1+i] = v - above[i]
+			pix := img.Pix[y*img.Stride:][:4*width]
+			if y > 0 && bytes.Equal(pix, img.Pix[(y-1)*img.Stride:][:4*width]) {
+				clear(line[1:])
+			} else {
+				for x := 0; x < width; x++ {
+					copy(row[3*x:3*x+3], pix[4*x:4*x+3])
+				}
+				for i, v := range row {
+					line[1+i] = v - above[i]
+				}
+				above, row = row, above
 			}
 			if _, err := z.Write(line); err != nil {
 				return err
 			}
-			above, row = row, above
 		}
 		return nil
 	})

@@ -17,8 +17,13 @@ import (
 type raster struct {
 	box    image.Rectangle // the pixels being counted
 	stride int
-	sums   []int32
+	sums   []int32 // all 0 between two regions
+	rows   []touched
 }
+
+// touched are the first and the last sum of a row that edges were counted in; none where
+// last is below first.
+type touched struct{ first, last int }
 
 // Fractions of a pixel: a corner lies on a grid of subPixels, and a pixel that is
 // covered once sums to fullPixel.
@@ -51,23 +56,37 @@ func (r *raster) fill(dst *image.RGBA, polygons [][]g.Point, rule fillRule, ink 
 			last = at
 		}
 	}
-	for y := 0; y < r.box.Dy(); y++ {
+	for y, at := range r.rows {
 		row := r.sums[y*r.stride : (y+1)*r.stride]
 		pix := dst.Pix[dst.PixOffset(r.box.Min.X, r.box.Min.Y+y):]
-		sum, share := int32(0), uint32(0)
-		for x := range r.box.Dx() {
-			if row[x] != 0 {
-				sum += row[x]
-				share = rule.covered(sum)
+		sum, width := int32(0), r.box.Dx()
+		if at.last < at.first {
+			width = 0
+		}
+		for x := at.first; x < width; {
+			sum += row[x]
+			next := x + 1 // as many pixels are covered alike
+			for next <= at.last && row[next] == 0 {
+				next++
 			}
-			switch share {
+			if next = min(next, width); next > at.last {
+				next = width
+			}
+			switch share := rule.covered(sum); share {
 			case 0:
 			case 255:
-				p := pix[4*x : 4*x+4]
-				p[0], p[1], p[2], p[3] = ink.R, ink.G, ink.B, ink.A
+				for p := pix[4*x : 4*next]; len(p) >= 4; p = p[4:] {
+					p[0], p[1], p[2], p[3] = ink.R, ink.G, ink.B, ink.A
+				}
 			default:
-				blend(pix[4*x:4*x+4], ink, share)
+				for ; x < next; x++ {
+					blend(pix[4*x:4*x+4], ink, share)
+				}
 			}
+			x = next
+		}
+		if at.first <= at.last {
+			clear(row[at.first : at.last+1])
 		}
 	}
 }
@@ -93,7 +112,10 @@ func (r *raster) begin(within image.Rectangle, polygons [][]g.Point) bool {
 		r.sums = make([]int32, n)
 	} else {
 		r.sums = r.sums[:n]
-		clear(r.sums)
+	}
+	r.rows = r.rows[:0]
+	for range r.box.Dy() {
+		r.rows = append(r.rows, touched{r.stride, -1})
 	}
 	return true
 }
@@ -134,7 +156,8 @@ func (r *raster) span(row, xa, xb, d int) {
 	if xa > xb {
 		xa, xb = xb, xa
 	}
-	sums := r.sums[row*r.stride : (row+1)*r.stride]
+	sums, at := r.sums[row*r.stride:(row+1)*r.stride], &r.rows[row]
+	at.first, at.last = min(at.first, xa>>subBits), max(at.last, xb>>subBits+1)
 	put := func(cell, from, to, d int) {
 		m := from + to - 2*cell*subPixels // twice the mean distance from the pixel's left edge
 		sums[cell] += int32(d * (2*subPixels - m))

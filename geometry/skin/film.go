@@ -94,7 +94,7 @@ func clipped(poly []filmCorner, film g.Rect) []filmCorner {
 		func(q g.Point) float64 { return q.Y - film.Min.Y },
 		func(q g.Point) float64 { return film.Max.Y - q.Y },
 	} {
-		var kept []filmCorner
+		kept := make([]filmCorner, 0, len(poly)+1) // a convex polygon gains one corner at most
 		for k, a := range poly {
 			b := poly[(k+1)%len(poly)]
 			da, db := depth(a.on), depth(b.on)

@@ -337,6 +337,7 @@ func (r *layoutReader) paint(v value, field geometry.Length) layouts.PaintSpec {
 	r.paints.partial = r.paints.partial || f.at("colours").Written() && !ok
 	for _, e := range list {
 		id := r.paints.add(e.key)
+		e.key.inFileName(id)
 		c := e.value.blockNamed("colour", "paint "+document.QuoteOdd(e.key.Name))
 		spec := layouts.ColourSpec{Place: e.key.Place(), ID: id, Name: id, Hex: c.at("hex").hex(), Standard: c.at("standard").Text()}
 		if name := c.at("name"); name.Written() {
@@ -410,6 +411,22 @@ func (v value) namesFile(id string) {
 		v.Fail("write "+fileName(id), "the id %q cannot name a file: use a to z, 0 to 9 and -, at most 60", document.Shorten(id))
 	case deviceText.MatchString(id):
 		v.Fail("write "+id+"-1", "the id %q cannot name a file: Windows keeps it for a device", id)
+	}
+}
+
+// longestPaint bounds what a paint is called, in bytes: the name of a film holds it beside
+// an id and its size, and no system takes more than 255.
+const longestPaint = 60
+
+// inFileName reports the id of a paint that cannot stand in the name of a file on every
+// system (Microsoft, "Naming Files, Paths, and Namespaces").
+func (v value) inFileName(id string) {
+	at := strings.IndexAny(id, `\/:*?"<>|`)
+	switch {
+	case at >= 0:
+		v.Fail("write "+fileName(id)+", and the name in full after name:", "the paint %q cannot stand in the name of a film's file: %q is in it", document.Shorten(id), id[at:at+1])
+	case len(id) > longestPaint:
+		v.Fail("write a short word, and the name in full after name:", "the paint %q is longer than %d letters, and stands in the name of a film's file", document.Shorten(id), longestPaint)
 	}
 }
 

@@ -3,6 +3,7 @@ package glyphs
 import (
 	"fmt"
 	"sync"
+	"sync/atomic"
 
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
@@ -14,8 +15,9 @@ import (
 // thousands of times for the same hundred.
 type labelFont struct {
 	*typeface
-	cap   float64  // height of H, in units
-	known sync.Map // rune to labelGlyph
+	cap   float64                           // height of H, in units
+	usual [0x180]atomic.Pointer[labelGlyph] // by character: Latin, which nearly all are
+	known sync.Map                          // rune to *labelGlyph of the others
 }
 
 // labelGlyph is a character of a label, in units of its font.
@@ -52,11 +54,16 @@ func labels(bold bool) *labelFont {
 // glyph returns a character, read once. A TrueType outline runs clockwise where it is
 // filled (Apple, TrueType Reference Manual, "Digitizing letterform designs"), so every
 // contour is walked the other way.
-func (f *labelFont) glyph(r rune) labelGlyph {
-	if known, ok := f.known.Load(r); ok {
-		return known.(labelGlyph)
+func (f *labelFont) glyph(r rune) *labelGlyph {
+	usual := r >= 0 && int(r) < len(f.usual)
+	if usual {
+		if known := f.usual[r].Load(); known != nil {
+			return known
+		}
+	} else if known, ok := f.known.Load(r); ok {
+		return known.(*labelGlyph)
 	}
-	var out labelGlyph
+	out := &labelGlyph{}
 	i, err := f.index(r)
 	if err == nil && i != 0 {
 		out.there = true
@@ -71,7 +78,11 @@ func (f *labelFont) glyph(r rune) labelGlyph {
 	for k, c := range out.outline {
 		out.outline[k] = c.Reversed()
 	}
-	f.known.Store(r, out)
+	if usual {
+		f.usual[r].Store(out)
+	} else {
+		f.known.Store(r, out)
+	}
 	return out
 }
 

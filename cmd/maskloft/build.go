@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -220,7 +221,7 @@ func summary(w io.Writer, dir string, whole *job.Whole, r Report, as asked, all 
 		return err
 	}
 	printDecided(w, whole.Findings, offers, as)
-	open := fmt.Sprintf("%s/index.html, the job book.", printable(dir))
+	open := printable(filepath.Join(dir, "index.html")) + ", the job book."
 	for _, o := range openings(whole) {
 		open += " " + o.For + ": " + strings.TrimSpace(strings.Join(o.Files, ", ")+" "+o.And) + "."
 	}

@@ -109,8 +109,8 @@ func (r *fairingRun) monotone(line *fairedLine, i int, b float64) loft {
 		}
 	}
 	var l loft
-	l.p.X, l.du.X, l.dv.X = hermiteBay(x, h, wx, b)
-	l.p.Y, l.du.Y, l.dv.Y = hermiteBay(y, h, wy, b)
+	l.p.X, l.du.X, l.dv.X = hermiteBay(&x, &h, &wx, b)
+	l.p.Y, l.du.Y, l.dv.Y = hermiteBay(&y, &h, &wy, b)
 	return l
 }
 
@@ -119,7 +119,7 @@ func (r *fairingRun) monotone(line *fairedLine, i int, b float64) loft {
 // before at either end. Where an outer bay does not exist (h 0), the line ends
 // without curvature: slope (3 d - m)/2, monotone again since m lies between 0
 // and 2 d.
-func hermiteBay(y [4]valueV, h [3]float64, w [2]valueV, b float64) (f, du, dv float64) {
+func hermiteBay(y *[4]valueV, h *[3]float64, w *[2]valueV, b float64) (f, du, dv float64) {
 	slope := func(k int) valueV { return y[k+1].plus(y[k], -1).scale(1 / h[k]) }
 	mean := func(d0, d1, w valueV) valueV { return d1.plus(w.times(d0.plus(d1, -1)), 1) }
 	d := slope(1)

@@ -88,6 +88,8 @@ func PullTaut(s Surface, p Pressed) Taut {
 // finePath returns points along a path of the skin, tautPieces to each of its
 // own, and the outward normals there.
 func finePath(s Surface, path []UV) (points, normals []g.Vec3) {
+	n := len(path)*tautPieces + 1
+	points, normals = make([]g.Vec3, 0, n), make([]g.Vec3, 0, n)
 	for i := 0; i+1 < len(path); i++ {
 		a, b := path[i], path[i+1]
 		in := UV{(a.U + b.U) / 2, (a.V + b.V) / 2}

@@ -57,6 +57,26 @@ func Errorf(format string, args ...any) error {
 	return told{fmt.Errorf(format, ReadInches.places(args)...), format, args}
 }
 
+// MirroredError is what an error of [Errorf] says of the mirror image in BL 0: its places
+// lie on the other side. Any other error is returned as it is.
+func MirroredError(err error) error {
+	t, ok := err.(told)
+	if !ok {
+		return err
+	}
+	args := slices.Clone(t.args)
+	for i, a := range args {
+		switch a := a.(type) {
+		case Position:
+			a.BL = 0 - a.BL // not -0
+			args[i] = a
+		case error:
+			args[i] = MirroredError(a)
+		}
+	}
+	return Errorf(t.format, args...)
+}
+
 // ErrorIn is the text of an error in units, however it was wrapped. An error of another
 // kind that knows units has a method In.
 func ErrorIn(u Units, err error) string {

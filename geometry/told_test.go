@@ -27,3 +27,18 @@ func TestErrorsAreReadInBothUnits(t *testing.T) {
 		t.Error("the error within is lost")
 	}
 }
+
+// A mirror image in BL 0 has the other sign of BL, and nothing else.
+func TestMirroredError(t *testing.T) {
+	within := Errorf("%v: too long by %v", Position{FS: 10, BL: -1, WL: 2}, Length(3))
+	err := Errorf("%v: film: %w", Position{FS: 4, WL: 5}, within)
+	for want, err := range map[string]error{
+		"FS 4 BL 0 WL 5: film: FS 10 BL -1 WL 2: too long by 3 in": MirroredError(MirroredError(err)),
+		"FS 4 BL 0 WL 5: film: FS 10 BL 1 WL 2: too long by 3 in":  MirroredError(err),
+		"base": MirroredError(errors.New("base")),
+	} {
+		if err.Error() != want {
+			t.Errorf("%q, wanted %q", err, want)
+		}
+	}
+}

@@ -3,21 +3,24 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 	"sync"
 	"time"
+	"unicode/utf8"
 )
 
 // progress writes one line, over and over, once the work has lasted a second.
-// It writes nothing where the output is not a terminal.
+// It writes nothing where the output is not a terminal. What stood there is covered by
+// blanks, since a console of Windows prints the sequence that erases a line.
 type progress struct {
 	w     io.Writer // nil: silent
 	start time.Time
 	mu    *sync.Mutex
-	wrote *bool
+	long  *int // characters of the line that stands there
 }
 
 func newProgress(w io.Writer) progress {
-	return progress{w: w, start: time.Now(), mu: &sync.Mutex{}, wrote: new(bool)}
+	return progress{w: w, start: time.Now(), mu: &sync.Mutex{}, long: new(int)}
 }
 
 // step returns a function to call with the name of each job begun.
@@ -28,14 +31,20 @@ func (p progress) step(what string) func(string) {
 		}
 		p.mu.Lock()
 		defer p.mu.Unlock()
-		fmt.Fprintf(p.w, "\r\x1b[K%s: %s", what, name)
-		*p.wrote = true
+		p.put(what + ": " + name)
 	}
 }
 
 // done clears the line.
 func (p progress) done() {
-	if p.w != nil && *p.wrote {
-		fmt.Fprint(p.w, "\r\x1b[K")
+	if p.w != nil && *p.long > 0 {
+		p.put("")
 	}
+}
+
+// put writes a line over the one before.
+func (p progress) put(line string) {
+	long := utf8.RuneCountInString(line)
+	fmt.Fprint(p.w, "\r"+line+strings.Repeat(" ", max(0, *p.long-long))+strings.Repeat("\b", max(0, *p.long-long)))
+	*p.long = long
 }

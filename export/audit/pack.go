@@ -46,7 +46,7 @@ func NewPack(dir string) (*Pack, error) {
 		return nil, fmt.Errorf("%s: %w", dir, err)
 	}
 	if filepath.Dir(full) == full {
-		return nil, fmt.Errorf("%s: it is the root of the disk: give a folder with -o DIR", dir)
+		return nil, fmt.Errorf("%s: it is the root of a disk or a device: give a folder with -o DIR", dir)
 	}
 	if base := filepath.Base(dir); base == "." || base == ".." {
 		dir = full // a folder is renamed by its name
@@ -73,10 +73,9 @@ func NewPack(dir string) (*Pack, error) {
 func (p *Pack) makeAbove(dir string) error {
 	if _, err := os.Stat(dir); err == nil {
 		return nil
-	} else if !errors.Is(err, fs.ErrNotExist) {
+	} else if above := filepath.Dir(dir); !errors.Is(err, fs.ErrNotExist) || above == dir { // such as a drive that is not there
 		return err
-	}
-	if err := p.makeAbove(filepath.Dir(dir)); err != nil {
+	} else if err := p.makeAbove(above); err != nil {
 		return err
 	}
 	if err := os.Mkdir(dir, 0o777); err != nil {

@@ -65,8 +65,8 @@ func TestRefuseConeApex(t *testing.T) {
 	require.NoError(t, err, "beside the apex")
 	require.True(t, m.Strain(box(20, 8)).Exact(g.ExactStrain))
 	// on the flat itself: the apex lies 21.08 in from the anchor
-	whole := flattening{s: s, chart: chartOf(s), at: f, film: box(4, 4), cell: 2, tolerance: g.NetTolerance}
-	m, err = whole.settle(window{0, 30, f.At.V - 1, f.At.V + 1}, box(4, 4))
+	whole := flattening{s: s, chart: chartOf(s), at: f, film: box(4, 4), need: box(4, 4), cell: 2, tolerance: g.NetTolerance}
+	m, err = whole.settle(window{0, 30, f.At.V - 1, f.At.V + 1})
 	require.NoError(t, err)
 	require.NoError(t, m.poleInside(box(42.1, 8)))
 	require.ErrorContains(t, m.poleInside(box(42.3, 8)), "fore end")
@@ -188,4 +188,48 @@ func TestSeam(t *testing.T) {
 	require.True(t, meets)
 	require.InDelta(t, 6*math.Pi, round.Inches(), 5e-4)
 	require.InDelta(t, 30, at.FS.Inches(), 5)
+}
+
+// hump is a body whose fourth section stands 510 in too high: a skin that no film follows.
+func hump(t testing.TB) *FairedSkin {
+	t.Helper()
+	s, err := NewFairedSkin([]FairedSection{
+		{20, EllipseSection{10, 11, 57}},
+		{48, EllipseSection{13.5, 16, 56}},
+		{96, EllipseSection{14.5, 18, 56}},
+		{150, CircleSection{12, 570}},
+		{200, CircleSection{6, 60}},
+	}, Fairing{Law: Natural})
+	require.NoError(t, err)
+	return s
+}
+
+// Failure mode: a film that each step moves by feet, however many are taken. It is found
+// out on the first net that does not come to rest; with all its nets it took over 1e11
+// operations.
+func TestRefuseRestless(t *testing.T) {
+	s := hump(t)
+	need := box(36.72, 21.5)
+	f := flattening{s: s, chart: chartOf(s), at: frameAt(t, s, g.Left, g.SidePosition{FS: 110, WL: 188.357}), film: box(35.72, 20.5), need: need, cell: 6, tolerance: g.NetTolerance}
+	var err error
+	f.at.At, _ = f.chart.to(f.at.At)
+	w := firstWindow(f.chart.Surface, f.at, need)
+	for range 8 {
+		var m *FlatMap
+		if m, err = f.settle(w); err != nil || !m.widen(&w, need) {
+			break
+		}
+	}
+	require.ErrorContains(t, err, "does not come to rest")
+	require.ErrorContains(t, err, "film of 36.72 x 21.50 in: ")
+	require.Less(t, f.operations, mostOperations)
+}
+
+// A film that has taken its operations is refused before another net is relaxed.
+func TestRefuseLongWork(t *testing.T) {
+	s := pointed(t)
+	f := flattening{s: s, chart: chartOf(s), at: frameAt(t, s, g.Left, g.SidePosition{FS: 50}), film: box(20, 12), need: box(20, 12), cell: 5, tolerance: g.NetTolerance, operations: mostOperations}
+	_, err := f.settle(firstWindow(f.chart.Surface, f.at, f.need))
+	require.ErrorContains(t, err, "within 20,000 nodes and 20 thousand million operations")
+	require.InDelta(t, mostOperations, f.operations, 0)
 }

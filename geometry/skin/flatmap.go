@@ -2,7 +2,6 @@ package skin
 
 import (
 	"context"
-	"fmt"
 
 	g "maskloft/geometry"
 )
@@ -45,7 +44,8 @@ type FlatMap struct {
 //
 // Errors: the frame lies off the surface; the patch folds or overlaps itself, or an
 // end of the body where it comes to a point lies in it (see [FlatMap.checkFlat]);
-// the answer does not settle within 20,000 nodes.
+// the answer does not come to rest, or does not settle within 20,000 nodes and
+// [mostOperations].
 func Flatten(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tolerance float64) (*FlatMap, error) {
 	if !s.Contains(frame.At) {
 		return nil, g.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
@@ -61,7 +61,7 @@ func Flatten(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tol
 	if !ok {
 		return nil, g.Errorf("the anchor %v lies off the surface", g.PositionOf(PointAt(s, frame.At)))
 	}
-	f := flattening{s: s, chart: c, at: Frame{at, frame.Up}, film: film, tolerance: tolerance, ctx: ctx}
+	f := flattening{s: s, chart: c, at: Frame{at, frame.Up}, film: film, need: need, tolerance: tolerance, ctx: ctx}
 	kept := filmMemories.Get().(*filmMemory)
 	f.band, f.onFilm = kept.band, kept.onFilm
 	defer func() {
@@ -71,12 +71,12 @@ func Flatten(ctx context.Context, s Surface, frame Frame, film, need g.Rect, tol
 	w := firstWindow(c.Surface, f.at, need)
 	f.cell = max(leastCell, min(widestCell, max(need.Width(), need.Height())/4))
 	for try := 0; try < 8; try++ {
-		m, err := f.settle(w, need)
+		m, err := f.settle(w)
 		if ended := f.ended(); ended != nil {
 			return nil, ended
 		}
 		if err != nil {
-			return nil, g.Errorf("%v: film of %v: %w", g.PositionOf(PointAt(s, frame.At)), need.Extent(2), err)
+			return nil, err
 		}
 		if !m.widen(&w, need) {
 			if err := m.checkFlat(need); err != nil {
@@ -229,12 +229,12 @@ func (p pose) of(q g.Point) g.Point {
 
 // pin turns the flat so that the anchor is the origin and its up-direction is y,
 // seen from outside.
-func (m *FlatMap) pin(f Frame) error {
-	at, ok := m.wrap(f.At)
+func (m *FlatMap) pin(f *flattening) error {
+	at, ok := m.wrap(f.at.At)
 	if !ok {
-		return fmt.Errorf("the anchor lies outside its own patch")
+		return f.refused("the anchor lies outside its own patch")
 	}
-	p := m.net.pose(m.flat, Frame{at, f.Up})
+	p := m.net.pose(m.flat, Frame{at, f.at.Up})
 	for i, q := range m.flat {
 		m.flat[i] = p.of(q)
 	}

@@ -30,7 +30,7 @@ func (m *FlatMap) setLaws(f *flattening) error {
 				start[k] = p.Add(least[k].Sub(p).Scale((nu - poisson) / (leastPoisson - poisson)))
 			}
 		}
-		flat, _, err := m.net.relax(start, f.onFilm, nu, f, f.counts)
+		flat, _, _, err := m.net.relax(start, f.onFilm, nu, f, f.counts)
 		if err != nil {
 			return err
 		}

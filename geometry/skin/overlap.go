@@ -4,6 +4,7 @@ import (
 	"math"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 )
 
 // checkFlat refuses a flat that is not one to one over the rectangle need:
@@ -75,8 +76,8 @@ func (m *FlatMap) overlapping(need g.Rect) error {
 		return nil
 	}
 	places := m.placesNear(at)
-	return g.Errorf("%v and %v: the flat overlaps itself: both lie on one place of the film, %v across and %v up from the anchor: make the marking smaller, or paint it in pieces",
-		places[0], places[1], g.Length(at.X).Rounded(2), g.Length(at.Y).Rounded(2))
+	return g.Errorf("%v and %v: the flat overlaps itself: both lie on one place of the film, %v from the anchor: make the marking smaller, or paint it in pieces",
+		places[0], places[1], g.Length(same.Hypot(at.X, at.Y)).Rounded(2))
 }
 
 // border returns the nodes once round the edge of the net, in the flat.

@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"fmt"
 	"math"
 
 	g "maskloft/geometry"
@@ -174,11 +173,12 @@ func (n *Net) unfold() []g.Point {
 // serves: nodes times the square of the band each, a handful of steps, until none of those that
 // counts, all where that is nil, moves by settledPart of the tolerance. Three coordinates are held
 // against rigid motion: the film is free, so they carry no load. The energy is returned
-// with the flat.
+// with the flat, and whether it came to rest within mostSteps.
 //
-// Errors: the patch folds over itself; the work is called off.
-func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, counts []bool) (flat []g.Point, least float64, err error) {
-	k := 2*(3*min(n.nu(), n.nv())+3) + 1
+// Errors: the patch folds over itself; a node still moves by more than the tolerance in the
+// last step; the film has taken [mostOperations]; the work is called off.
+func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, counts []bool) (flat []g.Point, least float64, rested bool, err error) {
+	k := n.band()
 	size := 2 * n.nodes()
 	pinA, pinB := n.node(n.nu()/2, n.nv()/2), n.node(n.nu()-1, n.nv()/2)
 	now := energy(samples, pos, nu)
@@ -189,19 +189,25 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 	case nu != poisson: // with the matrix of the usual law the moves fall to a sixth from step to step
 		fall, again = keptLong, f.factor.of != n
 	}
+	if again && f.tooLong(n) {
+		return nil, 0, false, f.unsettled()
+	}
 	f.band = resized(f.band, size*(k+1))
 	h, rhs := f.band, make([]float64, size)
 	before := math.Inf(1)
-	for step := 0; step < 40; step++ {
+	for range mostSteps {
 		if err := f.ended(); err != nil {
-			return nil, 0, err
+			return nil, 0, false, err
 		}
 		clear(rhs)
 		if again {
+			if f.operations += n.matrixOperations(); f.operations > mostOperations {
+				return nil, 0, false, f.unsettled()
+			}
 			clear(h)
 			assemble(samples, pos, nu, h, rhs, k)
 			if err := f.ended(); err != nil { // as long again is the factorisation
-				return nil, 0, err
+				return nil, 0, false, err
 			}
 			stiff := 0.0
 			for i := 0; i < size; i++ {
@@ -217,7 +223,7 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 			}
 			f.factor.banded = banded{h, size, k}
 			if !f.factor.factorise() {
-				return nil, 0, fmt.Errorf("the net folds over itself: the patch is too strongly curved to lie flat")
+				return nil, 0, false, f.refused("the net folds over itself: the patch is too strongly curved to lie flat: make the marking smaller, or paint it in pieces")
 			}
 		} else {
 			slope(samples, pos, nu, rhs)
@@ -243,12 +249,20 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 		}
 		pos, now = next, e
 		if largest < f.tolerance*settled {
-			break
+			return pos, now, true, nil
 		}
 		again, before = largest > fall*before, largest
 	}
-	return pos, now, nil
+	if before > f.tolerance {
+		return nil, 0, false, f.refused("the flat does not come to rest: the last of %d steps still moves it by more than %v: the skin is too strongly curved to lie flat: make the marking smaller, or paint it in pieces",
+			mostSteps, g.Length(f.tolerance))
+	}
+	return pos, now, false, nil
 }
+
+// mostSteps is how many steps one relaxation may take. Films of the demos and lessons
+// take nine at most.
+const mostSteps = 40
 
 // keptFall is the fall of the largest move, from one step to the next, by which a matrix
 // is good enough for one more: it costs ten times what a step with it costs. The moves

@@ -2,7 +2,6 @@ package skin
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"sync"
 
@@ -17,9 +16,12 @@ type flattening struct {
 	chart     chart
 	at        Frame // of the film, in the parameters of the chart
 	film      g.Rect
+	need      g.Rect  // what is to be covered, as far as there is skin
 	cell      float64 // widest cell of the first net, inches
 	tolerance float64
 	ctx       context.Context // calls the work off; nil: nothing does
+
+	operations float64 // of its matrices so far: see [mostOperations]
 
 	band    []float64         // memory for [Net.relax]
 	factor  factor            // of the last matrix, in that memory
@@ -79,8 +81,8 @@ func (n *Net) work() int { return n.nodes() * min(n.nu(), n.nv()) }
 // settle relaxes nets of one window, each of half the spacing of the one before,
 // until no node of the film moves by more than tolerance, and the strain left is the
 // skin's own. Where that is none, any window has the same flat; otherwise the energy is
-// that of the film. A window that does not cover need is returned as it is.
-func (f *flattening) settle(w window, need g.Rect) (*FlatMap, error) {
+// that of the film. A window that does not cover what is needed is returned as it is.
+func (f *flattening) settle(w window) (*FlatMap, error) {
 	f.samples = nil
 	var last *FlatMap
 	filmed := false
@@ -94,6 +96,10 @@ func (f *flattening) settle(w window, need g.Rect) (*FlatMap, error) {
 		}
 		var start []g.Point
 		if last == nil {
+			// no answer is given without a second net
+			if n.work() > mostWork && f.tooLong(newNet(f.chart.Surface, w, f.cell, fineness{1, 1})) {
+				return nil, f.unsettled()
+			}
 			start = n.unfold()
 		} else {
 			start = n.interpolateFrom(last.net, last.flat)
@@ -105,7 +111,7 @@ func (f *flattening) settle(w window, need g.Rect) (*FlatMap, error) {
 				return nil, err
 			}
 			if last == nil {
-				if wider := w; m.widen(&wider, need) {
+				if wider := w; m.widen(&wider, f.need) {
 					return m, nil
 				}
 			}
@@ -202,10 +208,6 @@ func (f *flattening) settleLong(w window, base *FlatMap, level int) (*FlatMap, e
 	return m, m.setLaws(f)
 }
 
-func (f *flattening) unsettled() error {
-	return g.Errorf("the flat does not settle to %v within 20,000 nodes: the patch is too large or its sections too rough", g.Length(f.tolerance))
-}
-
 // weak tells that the strain is so small that the flat of the window and that of the
 // film differ by less than a tenth of the tolerance: only the last net is then relaxed
 // over the film, and the film's law is left alone.
@@ -226,13 +228,16 @@ func (m *FlatMap) Spare(tolerance float64) float64 {
 // relaxWindow relaxes the whole net.
 func (m *FlatMap) relaxWindow(start []g.Point, f *flattening) error {
 	samples := f.samplesOf(m.net)
-	flat, least, err := m.net.relax(start, samples, poisson, f, nil)
+	flat, least, rested, err := m.net.relax(start, samples, poisson, f, nil)
 	if err != nil {
 		return err
 	}
 	m.flat = flat
 	m.take(samples, least)
-	return m.pinned(f)
+	if err := m.pinned(f); err != nil || rested {
+		return err
+	}
+	return m.folded(f.need)
 }
 
 // take keeps the energy of the film and the root mean square of its strain.
@@ -246,7 +251,7 @@ func (m *FlatMap) take(samples []sample, least float64) {
 
 // pinned pins the flat and makes it ready to be looked up.
 func (m *FlatMap) pinned(f *flattening) error {
-	if err := m.pin(f.at); err != nil {
+	if err := m.pin(f); err != nil {
 		return err
 	}
 	m.bins = newBins(m)
@@ -259,7 +264,7 @@ func (m *FlatMap) pinned(f *flattening) error {
 func (m *FlatMap) relaxFilm(start []g.Point, f *flattening) error {
 	at, ok := m.wrap(f.at.At)
 	if !ok {
-		return fmt.Errorf("the anchor lies outside its own patch")
+		return f.refused("the anchor lies outside its own patch")
 	}
 	anchor := Frame{at, f.at.Up}
 	all := f.samplesOf(m.net)
@@ -267,7 +272,7 @@ func (m *FlatMap) relaxFilm(start []g.Point, f *flattening) error {
 	f.of, f.onFilm = m.net, f.onFilm[:0]
 	for turn := 0; turn < 8; turn++ {
 		f.onFilm, f.counts = m.net.filmSamples(f.onFilm, all, m.flat, m.net.pose(m.flat, anchor), f.film)
-		flat, least, err := m.net.relax(m.flat, f.onFilm, poisson, f, f.counts)
+		flat, least, rested, err := m.net.relax(m.flat, f.onFilm, poisson, f, f.counts)
 		if err != nil {
 			return err
 		}
@@ -280,6 +285,14 @@ func (m *FlatMap) relaxFilm(start []g.Point, f *flattening) error {
 		}
 		m.flat = flat
 		m.take(f.onFilm, least)
+		if !rested { // a fold is found before the further turns and nets
+			if err := m.pin(f); err != nil {
+				return err
+			}
+			if err := m.folded(f.need); err != nil {
+				return err
+			}
+		}
 		if moved <= f.tolerance*turnedPart {
 			break
 		}

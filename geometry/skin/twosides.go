@@ -51,8 +51,8 @@ func FlattenKept(ctx context.Context, s Surface, frame Frame, film, need g.Rect,
 	switch {
 	case !right || ctx.Err() != nil:
 		return m, err
-	case err != nil: // the message names the place, which is on the other side
-		return Flatten(ctx, s, frame, film, need, tolerance)
+	case err != nil:
+		return nil, g.MirroredError(err)
 	}
 	return m.mirrored(both), nil
 }

@@ -76,6 +76,6 @@ func drawSpecimen(w io.Writer, name, dir, paper string) error {
 	if err := writeFolder(dir, func() ([]packFile, error) { return []packFile{f}, nil }); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(w, "written to %s: %s\n", dir, file)
+	_, err = fmt.Fprintf(w, "written to %s: %s\n", printable(dir), file)
 	return err
 }

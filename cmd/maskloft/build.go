@@ -138,7 +138,7 @@ aircraft name the same aircraft file: aircraft: hack.yaml.`,
 			if len(whole.Tilings) == 0 {
 				say.done()
 				printFindings(out, whole.Findings)
-				fmt.Fprintf(out, "no marking is left to cut: nothing was written to %s\n", dir)
+				fmt.Fprintf(out, "no marking is left to cut: nothing was written to %s\n", printable(dir))
 				return errStop
 			}
 			whole.Tapes.All = all
@@ -221,7 +221,7 @@ func summary(w io.Writer, dir string, whole *job.Whole, r Report, as asked, all 
 		return err
 	}
 	printDecided(w, whole.Findings, offers, as)
-	open := filepath.Join(dir, "index.html") + ", the job book."
+	open := printable(filepath.Join(dir, "index.html")) + ", the job book."
 	for _, o := range openings(whole) {
 		open += " " + o.For + ": " + strings.TrimSpace(strings.Join(o.Files, ", ")+" "+o.And) + "."
 	}
@@ -303,7 +303,7 @@ func fullSummary(w io.Writer, dir string, u geometry.Units, whole *job.Whole, r 
 	fmt.Fprintf(w, "exact: outlines within %s of the true curve by computation, of other film within what stands beside it; tape, placing and structure add about %s (common practice, no source)\n",
 		u.Length(geometry.Length(r.Tolerance), 4), u.Fraction(1.0/8, 8))
 	printFindings(w, slices.DeleteFunc(slices.Clone(whole.Findings), missing))
-	fmt.Fprintf(w, "\nwritten to %s: index.html (the job book), shop-ticket.pdf, the films in cut/ and nested in run/, proof.pdf, film-run.svg, the tape checklist, the views, trial prints, pass-cards.pdf, weather-card.pdf, dossier.md, report.json\n", dir)
+	fmt.Fprintf(w, "\nwritten to %s: index.html (the job book), shop-ticket.pdf, the films in cut/ and nested in run/, proof.pdf, film-run.svg, the tape checklist, the views, trial prints, pass-cards.pdf, weather-card.pdf, dossier.md, report.json\n", printable(dir))
 	fmt.Fprintf(w, "Layout aid, not approved data. Measure the windows %s apart on the first film before you cut the rest.\n", u.Length(10, 0))
 }
 

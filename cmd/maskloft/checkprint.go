@@ -46,7 +46,7 @@ func (r checkResult) print(w io.Writer, dir string) {
 		fmt.Fprintf(w, "note: %s\n", n)
 	}
 	if dir != "" {
-		fmt.Fprintf(w, "written to %s: check.pdf\n", dir)
+		fmt.Fprintf(w, "written to %s: check.pdf\n", printable(dir))
 	}
 	r.printEnd(w)
 }
@@ -89,7 +89,7 @@ func (r checkResult) printShort(w io.Writer, dir string, as asked) {
 		fmt.Fprintf(w, "note: %s\n", n)
 	}
 	if dir != "" {
-		fmt.Fprintf(w, "written to %s: check.pdf\n", dir)
+		fmt.Fprintf(w, "written to %s: check.pdf\n", printable(dir))
 	}
 	r.printEnd(w)
 }

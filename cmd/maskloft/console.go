@@ -34,7 +34,7 @@ func askedOf(c *cobra.Command, args []string) asked {
 func (a asked) again() string {
 	words := []string{"maskloft", a.verb}
 	if a.file != "" {
-		words = append(words, a.file)
+		words = append(words, typed(a.file))
 	}
 	if a.demo != "" {
 		words = append(words, "--"+demoFlag, a.demo)
@@ -50,7 +50,7 @@ func (a asked) taking(number int) string {
 		file = "mine.yaml"
 		first = asked{verb: "start", demo: a.demo}.again() + " > mine.yaml, then "
 	}
-	return fmt.Sprintf("%smaskloft check %s --take %d", first, file, number)
+	return fmt.Sprintf("%smaskloft check %s --take %d", first, typed(file), number)
 }
 
 // printDecided prints what is to be decided and the kinds of notes.

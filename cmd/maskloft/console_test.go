@@ -50,3 +50,15 @@ func TestConsoleStaysOnAScreen(t *testing.T) {
 		assert.LessOrEqual(t, len(line), consoleWidth+4, line)
 	}
 }
+
+// A command that is printed can be typed as it stands, and steers no terminal.
+func TestTyped(t *testing.T) {
+	for name, want := range map[string]string{
+		"mine.yaml": "mine.yaml", "../a-b_2/ä.yaml": "../a-b_2/ä.yaml", `C:\work\a.yaml`: `C:\work\a.yaml`,
+		"my plane.yaml": `"my plane.yaml"`, "a;b.yaml": `"a;b.yaml"`, "a\x1b[31m.yaml": `"a?[31m.yaml"`,
+	} {
+		if got := typed(name); got != want {
+			t.Errorf("%q is typed %s, wanted %s", name, got, want)
+		}
+	}
+}

@@ -19,7 +19,7 @@ func helpCommand(root *cobra.Command, out io.Writer) *cobra.Command {
 		Short: "help with a verb, or every key of a layout",
 		Long: `Help with a verb; or, with layout, every key that a layout or an aircraft file may
 hold: its type, what stands for it where it is not given, and an example. A block
-after it narrows the list: help layout film.
+or a key after it narrows the list: help layout film, help layout trap.
 
 With --schema, help layout prints a JSON Schema (2020-12) for editors. Where the editor
 has a server for YAML, save it beside your layouts and put this line at their head:
@@ -68,7 +68,8 @@ and layout.schema.json#/$defs/the-aircraft into the aircraft files.`,
 	return c
 }
 
-// layoutHelp prints the blocks of keys, or those that have a word as their name.
+// layoutHelp prints the blocks of keys, or those that have a word as their name, or else
+// the keys of that name and the blocks that they stand in.
 func layoutHelp(w io.Writer, word string) error {
 	if word == "" {
 		fmt.Fprint(w, `A layout file is YAML: keys with values, indented by two spaces. Lengths carry their
@@ -77,7 +78,7 @@ where others are not given. A length is a distance, a position a place by FS, BL
 maskloft start prints a layout with remarks; maskloft help layout film shows one block.
 `)
 	}
-	found := false
+	found, asKey := false, false
 	var ids []string
 	for _, b := range reading.Blocks() {
 		ids = append(ids, b.ID)
@@ -87,16 +88,19 @@ maskloft start prints a layout with remarks; maskloft help layout film shows one
 		found = true
 		fmt.Fprintf(w, "\n%s: %s\n", b.ID, b.Means)
 		for _, k := range b.Keys {
-			mark := map[reading.Need]string{reading.Needed: "!", reading.NeededElse: "?"}[k.Need]
-			usual := ""
-			if k.Usual != "" {
-				usual = "; usual: " + k.Usual
-			}
-			fmt.Fprintf(w, "  %1s %-15s %s\n%20s%s%s\n", mark, k.Name, k.Means, "", typeWords(k.Type), usual)
-			fmt.Fprintf(w, "%20s%s\n", "", k.Example)
+			keyHelp(w, k)
 		}
 	}
-	if found {
+	for _, b := range reading.Blocks() {
+		for _, k := range b.Keys {
+			if !found && k.Name == word {
+				fmt.Fprintf(w, "\nin %s:\n", b.ID)
+				keyHelp(w, k)
+				asKey = true
+			}
+		}
+	}
+	if found || asKey {
 		return nil
 	}
 	hint := "maskloft help layout lists all"
@@ -104,6 +108,18 @@ maskloft start prints a layout with remarks; maskloft help layout film shows one
 		hint = "did you mean " + near + "?"
 	}
 	return fmt.Errorf("help: a layout has no block %q: %s", word, hint)
+}
+
+// keyHelp prints one key: whether it is needed, what it means, its type, what stands for it
+// where it is not given, and an example.
+func keyHelp(w io.Writer, k reading.Key) {
+	mark := map[reading.Need]string{reading.Needed: "!", reading.NeededElse: "?"}[k.Need]
+	usual := ""
+	if k.Usual != "" {
+		usual = "; usual: " + k.Usual
+	}
+	fmt.Fprintf(w, "  %1s %-15s %s\n%20s%s%s\n", mark, k.Name, k.Means, "", typeWords(k.Type), usual)
+	fmt.Fprintf(w, "%20s%s\n", "", k.Example)
 }
 
 // typeWords writes a type of the table for people.

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
@@ -121,6 +122,20 @@ func onlyWith(c *cobra.Command, flag string, idle ...string) error {
 		}
 	}
 	return nil
+}
+
+// typed is a name as it is typed in a command that is printed: in quotes where it holds more
+// than letters, digits and what no shell reads otherwise, and without what would steer a
+// terminal.
+func typed(name string) string {
+	name = printable(name)
+	plain := func(r rune) bool {
+		return unicode.IsLetter(r) || unicode.IsDigit(r) || strings.ContainsRune(`._-+/\:,@%=~`, r)
+	}
+	if strings.ContainsFunc(name, func(r rune) bool { return !plain(r) }) {
+		return `"` + name + `"`
+	}
+	return name
 }
 
 // printable is a message without what would steer a terminal or turn the order of its

@@ -35,7 +35,7 @@ func manualCommand(root *cobra.Command, out io.Writer) *cobra.Command {
 				_ = os.Remove(args[0]) // only while it is empty
 				return err
 			}
-			fmt.Fprintf(out, "written to %s: read them with man -l, or man where the folder is a man1 of MANPATH\n", args[0])
+			fmt.Fprintf(out, "written to %s: read them with man -l, or man where the folder is a man1 of MANPATH\n", printable(args[0]))
 			return nil
 		},
 	}

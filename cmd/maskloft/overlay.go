@@ -86,7 +86,7 @@ func (j overlayJob) run(c *cobra.Command, args []string, out, errs io.Writer) er
 	}
 	found.print(out)
 	if j.dir != "" {
-		fmt.Fprintf(out, "written to %s: %s-overlay.png and .svg, whose units are the picture's pixels\n", j.dir, j.id)
+		fmt.Fprintf(out, "written to %s: %s-overlay.png and .svg, whose units are the picture's pixels\n", printable(j.dir), j.id)
 	}
 	return verdict(found.findings)
 }

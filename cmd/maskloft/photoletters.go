@@ -44,7 +44,7 @@ func (j lettersJob) run(out io.Writer) error {
 	}
 	printMatches(out, list, base.Name, inferred)
 	if j.dir != "" {
-		fmt.Fprintf(out, "written to %s: %s.yaml, to be named by alphabet: in a layout beside it, and its specimen\n", j.dir, fitted.Name)
+		fmt.Fprintf(out, "written to %s: %s.yaml, to be named by alphabet: in a layout beside it, and its specimen\n", printable(j.dir), fitted.Name)
 	}
 	return nil
 }

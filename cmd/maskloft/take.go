@@ -99,5 +99,5 @@ func printOffers(w io.Writer, file string, findings []layouts.Finding) {
 	for _, o := range offers {
 		fmt.Fprintf(w, "  %d  %-28s %s\n", o.Number, o.Name(), o.Proposal)
 	}
-	fmt.Fprintf(w, "with: maskloft check %s --take 1 --list %s\n", file, job.ListMark(offers))
+	fmt.Fprintf(w, "with: maskloft check %s --take 1 --list %s\n", typed(file), job.ListMark(offers))
 }

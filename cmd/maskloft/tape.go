@@ -154,7 +154,7 @@ func writeTapes(ctx context.Context, out io.Writer, dir string, j *job.Job, pape
 	}
 	findings := j.Findings()
 	printFindings(out, findings)
-	fmt.Fprintf(out, "written to %s: tape-checklist.pdf, .md and .csv\n", dir)
+	fmt.Fprintf(out, "written to %s: tape-checklist.pdf, .md and .csv\n", printable(dir))
 	return verdict(findings)
 }
 

@@ -83,7 +83,7 @@ floor, and gives heights above it.`,
 			} else {
 				printDecided(out, findings, nil, askedOf(c, args))
 			}
-			fmt.Fprintf(out, "written to %s: %s\n", dir, strings.Join(names, ", "))
+			fmt.Fprintf(out, "written to %s: %s\n", printable(dir), strings.Join(names, ", "))
 			return verdict(findings)
 		},
 	}

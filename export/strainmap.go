@@ -9,6 +9,7 @@ import (
 	"maskloft/export/views"
 
 	g "maskloft/geometry"
+	"maskloft/geometry/same"
 	"maskloft/geometry/skin"
 	"maskloft/glyphs"
 	"maskloft/layouts"
@@ -196,7 +197,7 @@ func (p strainPanel) legend(u g.Units, x, y, width float64) []sheet.Item {
 
 // scalePercent writes a number of a legend with the digits its full scale needs.
 func scalePercent(e, full float64) string {
-	digits := int(math.Max(0, 2-math.Floor(math.Log10(full*100))))
+	digits := int(math.Max(0, 2-math.Floor(same.Log10(full*100))))
 	return g.FormatNumber(e*100, min(digits, 9)) + " %"
 }
 

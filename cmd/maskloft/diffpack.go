@@ -76,10 +76,13 @@ func listRows(file string) (map[string]string, error) {
 		return nil, err
 	}
 	lines, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
-	if err != nil || len(lines) == 0 {
+	if err != nil {
 		return nil, fmt.Errorf("%s is no tape list: %w", filepath.Base(file), err)
 	}
-	rows, point := map[string]string{}, slices.Index(lines[0], "point")
+	rows, point := map[string]string{}, -1
+	if len(lines) > 0 {
+		point = slices.Index(lines[0], "point")
+	}
 	if point < 0 {
 		return nil, fmt.Errorf("%s has no column point", filepath.Base(file))
 	}

@@ -139,6 +139,6 @@ func sixDigits(x float64) float64 {
 	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
 		return 0
 	}
-	scale := same.Pow(10, 5-math.Floor(math.Log10(math.Abs(x))))
+	scale := same.Pow(10, 5-math.Floor(same.Log10(math.Abs(x))))
 	return math.Round(x*scale) / scale
 }

@@ -16,7 +16,7 @@ import (
 
 // fused are the functions of package math whose last bit depends on the processor and that
 // geometry/same has.
-var fused = []string{"Sin", "Cos", "Sincos", "Tan", "Asin", "Acos", "Atan", "Atan2", "Hypot", "Exp", "Expm1", "Log", "Pow"}
+var fused = []string{"Sin", "Cos", "Sincos", "Tan", "Asin", "Acos", "Atan", "Atan2", "Hypot", "Exp", "Expm1", "Log", "Log10", "Cbrt", "Pow"}
 
 // What a pack is made of takes these functions from geometry/same.
 func TestRoundedFunctions(t *testing.T) {

@@ -2,7 +2,6 @@ package views
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -31,7 +30,7 @@ func lightness(hex string) float64 {
 		v, _ := strconv.ParseUint(hex[1+2*k:3+2*k], 16, 8)
 		y += float64(weight * same.Pow(float64(v)/255, 2.2))
 	}
-	return max(0, float64(1.16*math.Cbrt(y))-0.16)
+	return max(0, float64(1.16*same.Pow(y, 1.0/3))-0.16)
 }
 
 // Tint returns a colour thinned with white: k is the part of the colour left.

@@ -45,7 +45,7 @@ func StrainFull(laid []masks.Laid) float64 {
 	for _, l := range laid {
 		most = math.Max(most, math.Max(l.Strain.Compression, l.Strain.Tension))
 	}
-	unit := same.Pow(10, math.Floor(math.Log10(most)+1e-9))
+	unit := same.Pow(10, math.Floor(same.Log10(most)+1e-9))
 	for _, n := range []float64{1, 1.2, 1.6, 2, 2.4, 2.8, 3.2, 4, 4.8, 5, 6, 8} {
 		if most <= n*unit*(1+1e-9) {
 			return n * unit
@@ -91,7 +91,7 @@ func strainLevels(peak float64) (out []float64) {
 	if peak < leastFull/2.5 {
 		return nil
 	}
-	unit := same.Pow(10, math.Floor(math.Log10(peak/3)))
+	unit := same.Pow(10, math.Floor(same.Log10(peak/3)))
 	step := unit
 	for _, n := range []float64{2, 2.5, 5} {
 		if n*unit <= peak/3*(1+1e-9) {

@@ -88,6 +88,16 @@ func Log(x float64) float64 {
 	return float64(k*ln2High) - (half - (float64(s*(half+rest)) + float64(k*ln2Low)) - f)
 }
 
+// Log10 returns the decimal logarithm of x; NaN below 0.
+func Log10(x float64) float64 {
+	part, exponent := math.Frexp(x)
+	whole := float64(exponent)
+	if part == 0.5 {
+		return (whole - 1) * (math.Ln2 / math.Ln10)
+	}
+	return (whole + float64(Log(part)*(1/math.Ln2))) * (math.Ln2 / math.Ln10)
+}
+
 // Pow returns x to the power of y, for x of 0 or more or a whole y; NaN otherwise.
 func Pow(x, y float64) float64 {
 	whole, part := math.Modf(y)

@@ -37,7 +37,7 @@ func TestAsMath(t *testing.T) {
 	}{
 		{"Sin", math.Sin, Sin, 100}, {"Cos", math.Cos, Cos, 100}, {"Tan", math.Tan, Tan, 100},
 		{"Atan", math.Atan, Atan, 5}, {"Asin", math.Asin, Asin, 1}, {"Acos", math.Acos, Acos, 1},
-		{"Exp", math.Exp, Exp, 50}, {"Expm1", math.Expm1, Expm1, 3}, {"Log", math.Log, Log, 1e6},
+		{"Exp", math.Exp, Exp, 50}, {"Expm1", math.Expm1, Expm1, 3}, {"Log", math.Log, Log, 1e6}, {"Log10", math.Log10, Log10, 1e6},
 	}
 	for _, f := range ones {
 		for _, x := range special {

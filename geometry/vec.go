@@ -47,7 +47,7 @@ func (v Vec) Norm() float64 {
 		return long
 	}
 	part := min(x, y) / long
-	return long * math.Sqrt(1+float64(part*part))
+	return float64(long * math.Sqrt(1+float64(part*part)))
 }
 
 // Unit returns v over its length; the zero vector stays zero.

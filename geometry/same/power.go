@@ -21,7 +21,7 @@ func Hypot(x, y float64) float64 {
 		return y // 0, or not a number
 	}
 	y /= x
-	return x * math.Sqrt(1+float64(y*y))
+	return float64(x * math.Sqrt(1+float64(y*y)))
 }
 
 // Exp returns e to the power of x.
@@ -93,9 +93,9 @@ func Log10(x float64) float64 {
 	part, exponent := math.Frexp(x)
 	whole := float64(exponent)
 	if part == 0.5 {
-		return (whole - 1) * (math.Ln2 / math.Ln10)
+		return float64((whole - 1) * (math.Ln2 / math.Ln10))
 	}
-	return (whole + float64(Log(part)*(1/math.Ln2))) * (math.Ln2 / math.Ln10)
+	return float64((whole + float64(Log(part)*(1/math.Ln2))) * (math.Ln2 / math.Ln10))
 }
 
 // Pow returns x to the power of y, for x of 0 or more or a whole y; NaN otherwise.
@@ -108,5 +108,5 @@ func Pow(x, y float64) float64 {
 		up := math.Copysign(1, part)
 		part, whole = part-up, whole+up
 	}
-	return math.Pow(x, whole) * Exp(part*Log(x))
+	return float64(math.Pow(x, whole) * Exp(part*Log(x)))
 }

@@ -84,6 +84,23 @@ func TestTrialPrintReassembles(t *testing.T) {
 	}
 }
 
+// The key of a print of very many pages shows the page alone: with all of them, what is
+// drawn grew by the square of the pages.
+func TestTrialKeyOfManyPages(t *testing.T) {
+	_, tilings := demoTilings(t)
+	for _, pages := range []int{2, keyPages, keyPages + 1} {
+		p := trialPages{paper: sheet.Letter, rows: 1, columns: pages}
+		for k := range pages {
+			p.windows = append(p.windows, g.Rect{Min: g.Point{X: float64(k)}, Max: g.Point{X: float64(k) + 1.25, Y: 1}})
+		}
+		want := pages + 1
+		if pages > keyPages {
+			want = 2
+		}
+		require.Len(t, p.key(tilings[0].Laid, 1), want)
+	}
+}
+
 // Holes of a pounce pattern lie on the outlines, no further than a quarter of an
 // inch apart along them, and one on every corner of the star-like parts.
 func TestPouncePattern(t *testing.T) {

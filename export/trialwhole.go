@@ -73,6 +73,9 @@ func (p trialPages) whole(l masks.Laid, paint layouts.PaintSpec) sheet.Sheet {
 	}}
 }
 
+// keyPages is how many pages a key shows at most: of more, a page is less than 0.05 in there.
+const keyPages = 250
+
 // key is the whole small, at the foot of a page: the outlines, the pages, and this one dark.
 func (p trialPages) key(l masks.Laid, page int) []sheet.Item {
 	if len(p.windows) < 2 {
@@ -85,6 +88,9 @@ func (p trialPages) key(l masks.Laid, page int) []sheet.Item {
 	shift := g.Vec{X: right - in(p.bounds()).Max.X}
 	var out []sheet.Item
 	for k := range p.windows {
+		if k != page && len(p.windows) > keyPages {
+			continue
+		}
 		ink := sheet.Ink{Stroke: "#8a979e", Width: 0.004}
 		if k == page {
 			ink = sheet.Ink{Stroke: "#1a1a1a", Width: 0.010, Fill: "#e0b84a"}

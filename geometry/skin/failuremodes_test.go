@@ -233,3 +233,14 @@ func TestRefuseLongWork(t *testing.T) {
 	require.ErrorContains(t, err, "within 20,000 nodes and 20 thousand million operations")
 	require.InDelta(t, mostOperations, f.operations, 0)
 }
+
+// Strained film has fewer operations than film that lies.
+func TestRefuseStrainedSooner(t *testing.T) {
+	s := hump(t)
+	f := flattening{s: s, chart: chartOf(s), at: frameAt(t, s, g.Left, g.SidePosition{FS: 110, WL: 188.357}), need: box(4, 4), cell: 1, tolerance: g.NetTolerance, operations: mostOfStrained}
+	n := newNet(f.chart.Surface, firstWindow(f.chart.Surface, f.at, f.need), f.cell, fineness{})
+	require.False(t, f.tooLong(n))
+	f.strain = 2 * overstrained
+	require.True(t, f.tooLong(n))
+	require.ErrorContains(t, f.unsettled(), "3 thousand million operations")
+}

@@ -4,11 +4,15 @@ import g "maskloft/geometry"
 
 // mostOperations is how many multiplications and additions the matrices of one film may
 // take, 5 to 10 s of one core: a line of 15 ft on a faired body in one piece takes 16e9, any
-// film of the demos and lessons below 1e9. A net that is to be relaxed with a matrix of its
-// own asks for leastMatrices of them, as a rule it takes more. perSample is what a sample
-// adds to the matrix: three rows by half the square of its 32 unknowns.
+// film of the demos and lessons below 1e9. Film whose root mean square strain is above
+// overstrained lies ill however it is laid, and may take mostOfStrained; the line has 0.0005.
+// A net that is to be relaxed with a matrix of its own asks for leastMatrices of them, as a
+// rule it takes more. perSample is what a sample adds to the matrix: three rows by half the
+// square of its 32 unknowns.
 const (
 	mostOperations = 20e9
+	mostOfStrained = 3e9
+	overstrained   = 1e-3
 	leastMatrices  = 2
 	perSample      = 1536
 )
@@ -22,9 +26,17 @@ func (n *Net) matrixOperations() float64 {
 	return 2*float64(n.nodes())*k*k + perSample*samples
 }
 
-// tooLong tells that relaxing a net would take the film over [mostOperations].
+// most is how many operations the film may take.
+func (f *flattening) most() float64 {
+	if f.strain > overstrained {
+		return mostOfStrained
+	}
+	return mostOperations
+}
+
+// tooLong tells that relaxing a net would take the film over its operations.
 func (f *flattening) tooLong(n *Net) bool {
-	return f.operations+leastMatrices*n.matrixOperations() > mostOperations
+	return f.operations+float64(leastMatrices*n.matrixOperations()) > f.most()
 }
 
 // refused is an error of the film as a whole, told with its anchor and its size.
@@ -35,5 +47,5 @@ func (f *flattening) refused(format string, args ...any) error {
 
 func (f *flattening) unsettled() error {
 	return f.refused("the flat does not settle to %v within 20,000 nodes and %v thousand million operations: the patch is too large or its sections too rough: make the marking smaller, or paint it in pieces",
-		g.Length(f.tolerance), mostOperations/1e9)
+		g.Length(f.tolerance), f.most()/1e9)
 }

@@ -176,7 +176,7 @@ func (n *Net) unfold() []g.Point {
 // with the flat, and whether it came to rest within mostSteps.
 //
 // Errors: the patch folds over itself; a node still moves by more than the tolerance in the
-// last step; the film has taken [mostOperations]; the work is called off.
+// last step; the film has taken its operations (see [mostOperations]); the work is called off.
 func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, counts []bool) (flat []g.Point, least float64, rested bool, err error) {
 	k := n.band()
 	size := 2 * n.nodes()
@@ -201,7 +201,7 @@ func (n *Net) relax(pos []g.Point, samples []sample, nu float64, f *flattening, 
 		}
 		clear(rhs)
 		if again {
-			if f.operations += n.matrixOperations(); f.operations > mostOperations {
+			if f.operations += n.matrixOperations(); f.operations > f.most() {
 				return nil, 0, false, f.unsettled()
 			}
 			clear(h)

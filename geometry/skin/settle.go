@@ -22,6 +22,7 @@ type flattening struct {
 	ctx       context.Context // calls the work off; nil: nothing does
 
 	operations float64 // of its matrices so far: see [mostOperations]
+	strain     float64 // root mean square, of the last net but the first, which may only be coarse
 
 	band    []float64         // memory for [Net.relax]
 	factor  factor            // of the last matrix, in that memory
@@ -138,6 +139,9 @@ func (f *flattening) settle(w window) (*FlatMap, error) {
 		if filmed {
 			if err := m.relaxFilm(start, f); err != nil {
 				return nil, err
+			}
+			if last != nil {
+				f.strain = m.left
 			}
 			if compare {
 				m.settled.Moved = m.movedFrom(last)

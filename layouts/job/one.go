@@ -2,6 +2,7 @@ package job
 
 import (
 	"context"
+	"errors"
 
 	"maskloft/geometry"
 	"maskloft/geometry/parallel"
@@ -118,8 +119,25 @@ func (j *Job) lay(ctx context.Context, layout *layouts.Layout, p layouts.Placeme
 // images.
 func (j *Job) flats(p layouts.Placement) skin.Keep {
 	return func(key string, flatten func() (*skin.FlatMap, error)) (*skin.FlatMap, error) {
-		return keep(j.kept, "flat", j.baseKey()+contentOf(p.Marking, p.On)+key, flatten)
+		kept, err := keep(j.kept, "flat", j.baseKey()+contentOf(p.Marking, p.On)+key, func() (flatOr, error) {
+			m, err := flatten()
+			if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+				return flatOr{}, err
+			}
+			return flatOr{m, err}, nil
+		})
+		if err != nil {
+			return nil, err
+		}
+		return kept.flat, kept.refused
 	}
+}
+
+// flatOr is a flat, or why there is none: that costs as much to find out as a flat, and
+// depends on the same.
+type flatOr struct {
+	flat    *skin.FlatMap
+	refused error
 }
 
 // leftOf is the placement of the same marking on the left side of a body where p is on

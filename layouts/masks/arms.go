@@ -121,7 +121,7 @@ func (s *setter) reaches(c Cell, p g.Point, mark int) (g.Rect, bool) {
 }
 
 // armEnds returns where marks at the ends of arms of a cell can stand: of each lane
-// the nearest place.
+// the nearest place, as far as film with such an arm can be cut on the web.
 func (s *setter) armEnds(c Cell) []g.Point {
 	const need = MarkRadius + markClearance
 	limit := s.t.Laid.Field.Grown(armHalf)
@@ -152,7 +152,7 @@ func (s *setter) armEnds(c Cell) []g.Point {
 				share = float64(i) / float64(lanes-1)
 			}
 			p := from.Lerp(to, (armHalf+float64(share*length))/from.Dist(to)).Add(way.Scale(-armHalf))
-			for limit.Contains(p) {
+			for limit.Contains(p) && s.fits(boundsOf(c).Union(g.BoundsOf(p).Grown(armHalf))) {
 				if s.stands(p) {
 					out = append(out, p)
 					break

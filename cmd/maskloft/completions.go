@@ -3,14 +3,20 @@ package main
 import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"maskloft/layouts/reading"
 )
 
 // completions tells the shell what may follow each verb and option: words where there is a
 // list of them, folders, or the files that hold layouts.
 func completions(root *cobra.Command) {
+	var examples []string
+	for _, e := range reading.Examples {
+		examples = append(examples, e.Name)
+	}
 	words := map[string][]string{
 		"units": {"in", "mm"}, "paper": {"letter", "a4"}, "svg-units": {"px96", "pt72", "px90", "mm"},
-		"show": stages, "view": viewWords, demoFlag: {"kittock", "sandling"},
+		"show": stages, "view": viewWords, demoFlag: examples,
 		"terms": {"nation", "service", "place", "finish", "type", "kind"},
 	}
 	folders := func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
